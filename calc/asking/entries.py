@@ -1,0 +1,199 @@
+"""Text as typed -> values, or every problem at once.
+
+What is clear is accepted: spaces, a unit after the number, a comma as decimal mark. What can be read in two ways is asked
+about: 5.0 where mAh is meant, 2,650 which is two thousand or two and a half.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from typing import Any, TypeVar
+
+from calc.asking.fields import Entry, Kind, entries_of, plain
+from calc.asking.refusals import Problem, Refused
+from calc.facts.copper import area_mm2_of_gauge
+from calc.figures.quantities import Quantity
+from calc.figures.units import ah_from_mah, base_from_milli, degc_from_degf, mah_from_ah
+
+Inputs = TypeVar("Inputs")
+
+_LONGEST = 200
+_ENTRY = re.compile(r"([+-]?(?:\d+[.,]?\d*|[.,]\d+))\s*([^\d\s.,+-].*)?")
+_THOUSANDS = re.compile(r"[+-]?\d{1,3},\d{3}")
+
+# A unit that is typed after the number and is not the field's own, by the field's suffix.
+_OTHER_UNITS: dict[str, dict[str, Any]] = {
+    "mah": {"ah": mah_from_ah},
+    "ah": {"mah": ah_from_mah},
+    "degc": {"f": degc_from_degf, "°f": degc_from_degf, "degf": degc_from_degf},
+    "mm2": {"awg": area_mm2_of_gauge, "gauge": area_mm2_of_gauge},
+    "v": {"mv": base_from_milli},
+    "a": {"ma": base_from_milli},
+}
+_OWN_UNITS: dict[str, tuple[str, ...]] = {
+    "mah": ("mah",),
+    "ah": ("ah",),
+    "degc": ("c", "°c", "degc"),
+    "mm2": ("mm2", "mm²", "sqmm", "qmm"),
+    "v": ("v", "volt", "volts"),
+    "a": ("a", "amp", "amps"),
+    "c": ("c",),
+    "w": ("w", "watt", "watts"),
+    "mohm": ("mohm", "mω", "milliohm", "milliohms"),
+    "percent": ("%", "percent"),
+    "m": ("m", "metre", "metres"),
+    "cells": ("s", "cell", "cells"),
+    "ports": ("port", "ports"),
+}
+
+
+def read(inputs: type[Inputs], entries: Mapping[str, str]) -> Inputs:
+    """Return the calculator's inputs from the entries as typed.
+
+    Args:
+        inputs: a calculator's `Inputs` class.
+        entries: field name to text; a name that the calculator does not ask is passed over.
+
+    Returns:
+        An instance of `inputs`, every value within its bounds, in the field's unit.
+
+    Refuses:
+        Every entry that is missing, unreadable, out of bounds or open to two readings, all at once.
+
+    Source: none; the bounds are the calculator's.
+
+    >>> from dataclasses import dataclass
+    >>> from calc.asking.fields import Group, number
+    >>> from calc.figures.quantities import AMPERES
+    >>> @dataclass
+    ... class Inputs:
+    ...     current_a: float = number("Current", AMPERES, group=Group("pack", "Pack"), least=0.1, most=50)
+    >>> read(Inputs, {"current_a": "6,0 A"})
+    Inputs(current_a=6.0)
+    """
+    asked = entries_of(inputs)
+    values: dict[str, Any] = {}
+    problems: list[Problem] = []
+    for name, entry in asked.items():
+        if not is_asked(entry, asked, entries):
+            continue
+        try:
+            values[name] = _value(name, entry, _tidy(entries.get(name, "")))
+        except Refused as refused:
+            problems.extend(refused.problems)
+    if problems:
+        raise Refused(*problems)
+    return inputs(**values)
+
+
+def is_asked(entry: Entry, asked: Mapping[str, Entry], entries: Mapping[str, str]) -> bool:
+    """Return whether an entry is asked at all, given the choices made so far.
+
+    Args:
+        entry: the entry in question.
+        asked: all entries of the calculator, by name.
+        entries: field name to text, as typed.
+
+    Returns:
+        True unless the entry belongs to an option that is not chosen.
+
+    Source: none; no number is involved.
+
+    >>> from calc.asking.fields import Group
+    >>> is_asked(Entry(kind=Kind.NUMBER, label="x", group=Group("a", "A")), {}, {})
+    True
+    """
+    if entry.only_with is None:
+        return True
+    name, options = entry.only_with
+    return (_tidy(entries.get(name, "")) or asked[name].starts_as) in options
+
+
+def _tidy(text: str) -> str:
+    return " ".join(text.replace("\u2212", "-").replace("\u00a0", " ").replace("\u202f", " ").split())
+
+
+def _value(name: str, entry: Entry, text: str) -> Any:
+    if not text:
+        if entry.optional:
+            return None
+        verb = "Choose" if entry.kind is Kind.CHOICE else "Enter"
+        raise Refused(Problem(name, f"{verb} the {_in_sentence(entry.label)}.", missing=True))
+    if len(text) > _LONGEST:
+        raise Refused(Problem(name, f"{entry.label} is too long to be a number: enter it again."))
+    if entry.kind is Kind.CHOICE:
+        return _chosen(name, entry, text)
+    if entry.kind is Kind.VOLTAGES:
+        return tuple(_number(name, entry, part) for part in _listed(text))
+    return _number(name, entry, text)
+
+
+def _in_sentence(label: str) -> str:
+    return label[0].lower() + label[1:]
+
+
+def _chosen(name: str, entry: Entry, text: str) -> str:
+    if text not in entry.options:
+        raise Refused(Problem(name, f"Choose the {_in_sentence(entry.label)} from the list: it is not one of those there."))
+    return text
+
+
+def _listed(text: str) -> list[str]:
+    """Split "3.85 3.86", "3,85; 3,86" and "3.85, 3.86" into their numbers; a unit may stand after each."""
+    text = re.sub(r"(?i)(?<=\d)\s*v(?:olts?)?\b", " ", text)
+    if "." in text or re.search(r",\s", text):
+        text = re.sub(r",(?=\s|\d+\.)|,$", " ", text)
+    parts = [part.strip(",") if part.count(",") != 1 else part for part in re.split(r"[\s;/|]+", text)]
+    return [part for part in parts if part] or [text]
+
+
+def _number(name: str, entry: Entry, text: str) -> float:
+    match = _ENTRY.fullmatch(text)
+    if match is None:
+        raise Refused(Problem(name, f"{entry.label} must be a number, such as {_sample(entry)}."))
+    digits, unit = match.group(1), (match.group(2) or "").lower().replace(" ", "").rstrip(".")
+    if _THOUSANDS.fullmatch(digits) and entry.most >= 1000:
+        whole = digits.replace(",", "")
+        raise Refused(
+            Problem(name, f"{entry.label}: {digits} can be read in two ways. Enter {whole}, or {digits.replace(',', '.')}.")
+        )
+    value = float(digits.replace(",", "."))
+    return _within(name, entry, _converted(name, entry, value, unit), typed=digits)
+
+
+def _sample(entry: Entry) -> str:
+    sample = entry.starts_as or plain(entry.least if entry.least > 0 else entry.most)
+    return f"{sample} {entry.quantity.sign}".strip()
+
+
+def _converted(name: str, entry: Entry, value: float, unit: str) -> float:
+    quantity: Quantity = entry.quantity
+    if not unit or unit in _OWN_UNITS.get(quantity.suffix, ()):
+        return value
+    convert = _OTHER_UNITS.get(quantity.suffix, {}).get(unit)
+    if convert is None:
+        raise Refused(Problem(name, f"{entry.label} is asked in {quantity.sign}: enter the number in {quantity.sign}."))
+    try:
+        return convert(value)
+    except (ValueError, OverflowError):
+        raise Refused(Problem(name, f"{entry.label} is out of the range of that unit: enter it in {quantity.sign}.")) from None
+
+
+def _within(name: str, entry: Entry, value: float, typed: str) -> float:
+    quantity = entry.quantity
+    # A small decimal number in a field of milliampere-hours is a label that says ampere-hours: ask, a thousandfold error burns.
+    if quantity.suffix == "mah" and 0 < value < entry.least:
+        raise Refused(
+            Problem(
+                name,
+                f"{entry.label} is asked in mAh, and {typed} looks like ampere-hours: enter "
+                f"{plain(mah_from_ah(value))} if the label says {typed} Ah.",
+            )
+        )
+    if not entry.least <= value <= entry.most:
+        bounds = f"from {plain(entry.least)} to {plain(entry.most)} {quantity.sign}"
+        raise Refused(Problem(name, f"{entry.label} must be {bounds}."))
+    if entry.whole and value != int(value):
+        raise Refused(Problem(name, f"{entry.label} must be a whole number, such as {_sample(entry)}."))
+    return value

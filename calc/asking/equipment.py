@@ -1,0 +1,146 @@
+"""What is asked about a pack, a charger and a supply: the same entries in every calculator that needs them.
+
+A calculator's `Inputs` inherits those it needs. Python collects inherited fields from the last base to the first, so the
+bases stand in the reverse of the form's order.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc.asking.fields import Group, choice, number, voltages
+from calc.facts.chemistries import CHEMISTRIES, NICKEL_METAL_HYDRIDE
+from calc.facts.lead_acid import LEAD_ACID
+from calc.figures.quantities import (
+    AMPERE_HOURS,
+    AMPERES,
+    CELL_VOLTS,
+    CELLS,
+    DEGREES_CELSIUS,
+    METRES,
+    MILLIAMPERE_HOURS,
+    MILLIOHMS,
+    PERCENT,
+    PORTS,
+    RATE,
+    SQUARE_MILLIMETRES,
+    SUPPLY_VOLTS,
+    WATTS,
+)
+
+PACK = Group("pack", "This pack")
+PACK_MORE = Group("pack-more", "More about this pack, if you know it", spare=True)
+CHARGER = Group("charger", "The charger", kept=True)
+SUPPLY = Group("supply", "What feeds the charger", kept=True)
+
+# The choices that are not worked out are listed too: a pilot who holds such a pack must find it, and be told what to do.
+NICKEL = "nimh"
+UNKNOWN = "unknown"
+CHEMISTRY_CHOICES = {key: chemistry.name for key, chemistry in CHEMISTRIES.items()} | {
+    NICKEL: NICKEL_METAL_HYDRIDE.name,
+    UNKNOWN: "Not known, or the label cannot be read",
+}
+MAINS = "mains"
+BATTERY = "battery"
+SUPPLY_CHOICES = {BATTERY: "A 12 V lead-acid battery", MAINS: "A mains power supply"}
+BATTERY_CHOICES = {key: kind.name for key, kind in LEAD_ACID.items()}
+
+
+@dataclass(frozen=True, kw_only=True)
+class PackEntries:
+    """One pack, from its label, a voltmeter and a thermometer."""
+
+    chemistry: str = choice("Chemistry", CHEMISTRY_CHOICES, group=PACK, hint="As the label has it.")
+    cells: float = number(
+        "Cells in series", CELLS, group=PACK, least=1, most=14, whole=True,
+        hint="The number before the S. The balance plug has one wire more.",
+    )
+    capacity_mah: float = number("Capacity on the label", MILLIAMPERE_HOURS, group=PACK, least=20, most=60_000)
+    resting_v: tuple[float, ...] = voltages(
+        "Resting voltage", CELL_VOLTS, group=PACK, least=0, most=70,
+        hint="The whole pack, or each cell with spaces between: 3.80 3.81 3.79. Measured before charging, half an hour after use.",
+    )
+    pack_degc: float = number(
+        "Temperature of the pack", DEGREES_CELSIUS, group=PACK, least=-40, most=100, measured=True,
+        hint="A number with F is read as °F.",
+    )
+    label_charge_rate_c: float = number(
+        "Charge rate on the label", RATE, group=PACK, least=0.1, most=20, starts_as="1",
+        hint="Leave it at 1 if the label shows none.",
+    )
+    air_degc: float | None = number(
+        "Temperature of the air", DEGREES_CELSIUS, group=PACK_MORE, least=-40, most=60, optional=True, measured=True,
+        hint="Empty: taken as the pack's.",
+    )
+    label_discharge_rate_c: float | None = number(
+        "Discharge rate on the label", RATE, group=PACK_MORE, least=0.5, most=300, optional=True,
+    )
+    cell_resistance_mohm: float | None = number(
+        "Resistance of one cell", MILLIOHMS, group=PACK_MORE, least=0.1, most=500, optional=True,
+        hint="As a charger or a meter shows it, the highest of the cells.",
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class ChargerEntries:
+    """A charger, from its label and its manual."""
+
+    charger_current_a: float = number("Highest charge current", AMPERES, group=CHARGER, least=0.1, most=60)
+    charger_power_w: float = number("Highest charge power", WATTS, group=CHARGER, least=1, most=3000)
+    charger_cells: float = number("Most cells in series", CELLS, group=CHARGER, least=1, most=14, whole=True)
+    balance_ports: float = number("Balance ports", PORTS, group=CHARGER, least=1, most=4, whole=True, starts_as="1")
+    port_cells: float = number(
+        "Most cells on one balance port", CELLS, group=CHARGER, least=1, most=14, whole=True,
+    )
+    current_step_a: float = number(
+        "Smallest step of current", AMPERES, group=CHARGER, least=0.01, most=1, starts_as="0.1",
+    )
+    capacity_step_mah: float = number(
+        "Smallest step of capacity", MILLIAMPERE_HOURS, group=CHARGER, least=1, most=1000, starts_as="100",
+    )
+    charger_input_least_v: float = number(
+        "Lowest input voltage", SUPPLY_VOLTS, group=CHARGER, least=5, most=60, starts_as="11",
+    )
+    efficiency_percent: float = number(
+        "Efficiency", PERCENT, group=CHARGER, least=40, most=99, starts_as="85",
+    )
+    balance_current_a: float | None = number(
+        "Balance current", AMPERES, group=CHARGER, least=0.01, most=5, optional=True,
+    )
+    discharge_current_a: float | None = number(
+        "Highest discharge current", AMPERES, group=CHARGER, least=0.05, most=60, optional=True,
+    )
+    discharge_power_w: float | None = number(
+        "Highest discharge power", WATTS, group=CHARGER, least=0.5, most=1000, optional=True,
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class SupplyEntries:
+    """What feeds the charger, and the lead between the two."""
+
+    supply_kind: str = choice("Supply", SUPPLY_CHOICES, group=SUPPLY, starts_as=BATTERY)
+    battery_kind: str = choice(
+        "Kind of battery", BATTERY_CHOICES, group=SUPPLY, starts_as="flooded", only_with=("supply_kind", (BATTERY,)),
+    )
+    battery_ah: float = number(
+        "Capacity of the battery", AMPERE_HOURS, group=SUPPLY, least=1, most=1000, only_with=("supply_kind", (BATTERY,)),
+        hint="The 20-hour figure on its label.",
+    )
+    battery_resting_v: float = number(
+        "Resting voltage of the battery", SUPPLY_VOLTS, group=SUPPLY, least=1, most=16,
+        only_with=("supply_kind", (BATTERY,)), measured=True, hint="With nothing connected for an hour or more.",
+    )
+    supply_v: float = number(
+        "Output voltage", SUPPLY_VOLTS, group=SUPPLY, least=5, most=60, only_with=("supply_kind", (MAINS,)),
+    )
+    supply_current_a: float = number(
+        "Highest output current", AMPERES, group=SUPPLY, least=0.1, most=200, only_with=("supply_kind", (MAINS,)),
+    )
+    lead_length_m: float = number(
+        "Length of the supply lead, one way", METRES, group=SUPPLY, least=0.05, most=30,
+    )
+    lead_area_mm2: float = number(
+        "Cross-section of one wire", SQUARE_MILLIMETRES, group=SUPPLY, least=0.1, most=70,
+        hint="A gauge can be typed too: 14 AWG.",
+    )

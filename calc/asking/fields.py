@@ -1,0 +1,210 @@
+"""What a calculator asks: one `Entry` for each field of its `Inputs`, with label, unit and bounds.
+
+The form is made from these, and so are the sentences that send an entry back. An entry's text is read in `entries`.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import MISSING, dataclass, field, fields
+from enum import Enum
+from typing import Any
+
+from calc.figures.quantities import Quantity
+
+
+class Kind(Enum):
+    """How an entry is typed."""
+
+    NUMBER = "number"
+    VOLTAGES = "voltages"
+    CHOICE = "choice"
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Entries that belong to one thing.
+
+    A `kept` group (the charger, the supply) is the same from pack to pack: the form folds it away once it is filled. A
+    `spare` group can stay empty: the form folds it away from the start.
+    """
+
+    key: str
+    title: str
+    kept: bool = False
+    spare: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entry:
+    """One thing that is asked.
+
+    `starts_as` is the text that the form shows at first. `only_with` names a choice and the options with which this entry
+    is asked at all. A `measured` entry is true for a while only: the form does not bring back an old one.
+    """
+
+    kind: Kind
+    label: str
+    group: Group
+    quantity: Quantity | None = None
+    least: float = 0
+    most: float = 0
+    whole: bool = False
+    options: Mapping[str, str] | None = None
+    starts_as: str = ""
+    optional: bool = False
+    hint: str = ""
+    only_with: tuple[str, tuple[str, ...]] | None = None
+    measured: bool = False
+
+
+def number(
+    label: str,
+    quantity: Quantity,
+    *,
+    group: Group,
+    least: float,
+    most: float,
+    whole: bool = False,
+    starts_as: str = "",
+    optional: bool = False,
+    hint: str = "",
+    only_with: tuple[str, tuple[str, ...]] | None = None,
+    measured: bool = False,
+) -> Any:
+    """Return a dataclass field for a number in one unit, between two bounds.
+
+    Args:
+        label: the words of the pack's or the charger's label.
+        quantity: the unit; the field's name ends in its suffix.
+        group: the part of the form that it stands in.
+        least: the lowest that makes sense, in the unit.
+        most: the highest that makes sense, in the unit.
+        whole: True where only whole numbers make sense.
+        starts_as: the text that the form shows at first.
+        optional: True if it may stay empty, which gives None.
+        hint: one line of help.
+        only_with: the choice and the options with which it is asked.
+        measured: True for what a meter shows now and not tomorrow.
+
+    Returns:
+        The dataclass field.
+
+    Source: none; the bounds are the calculator's.
+
+    >>> from calc.figures.quantities import AMPERES
+    >>> number("Charge current", AMPERES, group=Group("pack", "Pack"), least=0.1, most=50).metadata["entry"].most
+    50
+    """
+    entry = Entry(
+        kind=Kind.NUMBER, label=label, group=group, quantity=quantity, least=least, most=most, whole=whole,
+        starts_as=starts_as, optional=optional, hint=hint, only_with=only_with, measured=measured,
+    )
+    return _field(entry)
+
+
+def voltages(label: str, quantity: Quantity, *, group: Group, least: float, most: float, hint: str = "") -> Any:
+    """Return a dataclass field for one voltage or several, read as a tuple.
+
+    Args:
+        label: the words on the form.
+        quantity: the unit; the field's name ends in its suffix.
+        group: the part of the form that it stands in.
+        least: the lowest single voltage that makes sense, V.
+        most: the highest single voltage that makes sense, V.
+        hint: one line of help.
+
+    Returns:
+        The dataclass field.
+
+    Source: none; the bounds are the calculator's.
+
+    >>> from calc.figures.quantities import CELL_VOLTS
+    >>> voltages("Resting voltage", CELL_VOLTS, group=Group("pack", "Pack"), least=0, most=70).metadata["entry"].kind.value
+    'voltages'
+    """
+    return _field(
+        Entry(
+            kind=Kind.VOLTAGES, label=label, group=group, quantity=quantity, least=least, most=most, hint=hint, measured=True
+        )
+    )
+
+
+def choice(
+    label: str,
+    options: Mapping[str, str],
+    *,
+    group: Group,
+    starts_as: str = "",
+    hint: str = "",
+    only_with: tuple[str, tuple[str, ...]] | None = None,
+) -> Any:
+    """Return a dataclass field for one of several options, read as the option's key.
+
+    Args:
+        label: the words on the form.
+        options: key to words, in the order shown.
+        group: the part of the form that it stands in.
+        starts_as: the key that is chosen at first; empty makes the pilot choose.
+        hint: one line of help.
+        only_with: the choice and the options with which it is asked.
+
+    Returns:
+        The dataclass field.
+
+    Source: none; no number is involved.
+
+    >>> choice("Kind", {"a": "One"}, group=Group("pack", "Pack")).metadata["entry"].options["a"]
+    'One'
+    """
+    return _field(
+        Entry(
+            kind=Kind.CHOICE, label=label, group=group, options=options, starts_as=starts_as, hint=hint,
+            only_with=only_with,
+        )
+    )
+
+
+def _field(entry: Entry) -> Any:
+    skippable = entry.optional or entry.only_with is not None
+    return field(default=None if skippable else MISSING, metadata={"entry": entry})
+
+
+def entries_of(inputs: type) -> dict[str, Entry]:
+    """Return what a calculator asks, by field name, in the order of the form.
+
+    Args:
+        inputs: a calculator's `Inputs` class.
+
+    Returns:
+        The entries, each group's together, groups in the order of their first entry.
+
+    Source: none; no number is involved.
+
+    >>> from dataclasses import dataclass
+    >>> from calc.figures.quantities import AMPERES
+    >>> @dataclass
+    ... class Inputs:
+    ...     current_a: float = number("Current", AMPERES, group=Group("pack", "Pack"), least=0.1, most=5)
+    >>> list(entries_of(Inputs))
+    ['current_a']
+    """
+    return {one.name: one.metadata["entry"] for one in fields(inputs)}
+
+
+def plain(value: float) -> str:
+    """Return a bound or a value as a pilot would write it, without a needless `.0`.
+
+    Args:
+        value: any.
+
+    Returns:
+        Its shortest decimal form.
+
+    Source: none; no number is involved.
+
+    >>> plain(60000.0), plain(0.1)
+    ('60000', '0.1')
+    """
+    return re.sub(r"\.0$", "", repr(float(value))) if abs(value) < 1e15 else repr(value)

@@ -1,0 +1,34 @@
+"""How we say no: a sentence that says what to do, and never a number to dial in beside it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """One thing that stands in the way of an answer.
+
+    `field` is the name of the entry that it is about, or empty if it is about the whole. `go_to` is the key of the page
+    that helps when typing cannot mend it (a cell below its floor).
+    """
+
+    field: str
+    sentence: str
+    go_to: str = ""
+    missing: bool = False
+
+
+class Refused(Exception):
+    """No safe number exists. Raised in `calc`, caught by `answering.answer` alone."""
+
+    def __init__(self, *problems: Problem) -> None:
+        super().__init__(" ".join(problem.sentence for problem in problems))
+        self.problems = problems
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """What a page gets instead of an answer: the problems, all at once."""
+
+    problems: tuple[Problem, ...]

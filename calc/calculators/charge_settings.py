@@ -1,0 +1,351 @@
+"""What do I dial in to charge this pack, on this charger and from this supply, and how long will it take?
+
+The lowest ceiling binds the current: the label, the rate asked for, the charger's current or power, the supply, its lead, or
+the cold. Every other setting follows from the pack's label, its state now and the current. Assumes a sound pack that has
+passed the look-over, cells that are alike, and a charger that senses each cell at the balance plug.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc.asking.equipment import PACK, ChargerEntries, PackEntries, SupplyEntries
+from calc.asking.fields import number
+from calc.asking.refusals import Problem, Refused
+from calc.facts.chemistries import Chemistry
+from calc.facts.practice import (
+    AUTOMATIC_RATE_C,
+    CAPACITY_CUTOUT_MARGIN,
+    FLAGGED_RATE_C,
+    TEMPERATURE_STOP_DEGC,
+    TIME_CUTOUT_MIN,
+)
+from calc.figures.limits import Limit, lowest
+from calc.figures.quantities import (
+    AMPERES,
+    CELL_VOLTS,
+    CELLS,
+    DEGREES_CELSIUS,
+    DEGREES_FAHRENHEIT,
+    MILLIAMPERE_HOURS,
+    MINUTES,
+    PACK_VOLTS,
+    RATE,
+    WATT_HOURS,
+    Figure,
+)
+from calc.figures.rounding import down_to_step, up_to_step
+from calc.figures.showing import Caution, Ceiling, Range, Setting, shown
+from calc.figures.units import degf_from_degc, mah_from_ah
+from calc.physics.acceptance import (
+    Reading,
+    chemistry_of,
+    other_counts_sentence,
+    problems_of_charger,
+    problems_of_supply,
+    problems_of_temperature,
+    reading_of,
+)
+from calc.physics.charge_outlook import Outlook, outlook_of
+from calc.physics.charging_limits import current_limits
+from calc.physics.packs import current_at_rate_a, rate_c_of_current, watt_hours
+from calc.physics.supply_demand import Demand, cautions_of_supply, charges_left, demand_of
+
+# A time cut-out is dialled in tens of minutes.
+_TIME_STEP_MIN = 10
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs(SupplyEntries, ChargerEntries, PackEntries):
+    """A pack, a charger, a supply, and the rate to charge at."""
+
+    asked_rate_c: float = number(
+        "Charge rate you want", RATE, group=PACK, least=0.05, most=20, starts_as="1", hint="1C is kind to every pack.",
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """The settings in the order of the dial, then what to expect of the pack and of the supply."""
+
+    cautions: tuple[Caution, ...] = shown("Look out")
+    charge_current: Setting = shown("Charge current", "Dial in")
+    chemistry_mode: Setting = shown("Chemistry mode", "Dial in")
+    cells: Setting = shown("Cells", "Dial in")
+    pack_voltage: Setting = shown("Pack voltage on the label", "Dial in")
+    capacity_setting: Setting = shown("Capacity setting", "Dial in")
+    full_voltage: Setting = shown("Full voltage of the pack", "Dial in")
+    capacity_cutout: Setting = shown("Charge capacity cut-out", "Stops to set")
+    time_cutout: Setting = shown("Time cut-out", "Stops to set")
+    temperature_stop: Setting = shown("Temperature stop", "Stops to set")
+    discharge_cutoff: Setting = shown("Discharge cutoff of one cell", "Stops to set")
+    pack_discharge_cutoff: Setting = shown("Discharge cutoff of the pack", "Stops to set")
+    discharge_current: Setting | None = shown("Discharge current", "Stops to set")
+    charge_time: Range = shown("Minutes to full", "What to expect of the pack")
+    balancing_time: Range | None = shown("Balancing, on top", "What to expect of the pack")
+    charge_put_in: Range = shown("Charge put in", "What to expect of the pack")
+    energy_put_in: Range = shown("Energy put in", "What to expect of the pack")
+    pack_energy: Setting = shown("Watt-hours of the pack", "What to expect of the pack")
+    supply_at_start: Setting = shown("Supply current at the start", "What it takes from the supply")
+    supply_at_peak: Setting = shown("Supply current at its peak", "What it takes from the supply")
+    supply_used: Range = shown("Taken from the supply", "What it takes from the supply")
+    supply_charges: Setting | None = shown("Such charges in the battery", "What it takes from the supply")
+
+
+def work_out(given: Inputs) -> Answer:
+    """Return every setting for one charge, each with the limit that set it.
+
+    Args:
+        given: the entries, within their bounds.
+
+    Returns:
+        The answer; every current is at or below every limit.
+
+    Refuses:
+        A pack, charger or supply for which no safe setting exists: see `physics.acceptance`. A pack too small for the
+        charger's smallest step.
+
+    Source: `physics.charging_limits` for the current, `facts.practice` for the cut-outs.
+
+    >>> given = Inputs(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.1,), pack_degc=20, label_charge_rate_c=1,
+    ...     asked_rate_c=1, charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
+    ...     current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11, efficiency_percent=85,
+    ...     supply_kind="mains", supply_v=13.8, supply_current_a=20, lead_length_m=1, lead_area_mm2=4)
+    >>> work_out(given).charge_current.set_by
+    'the charge rate on the label'
+    """
+    chemistry = chemistry_of(given)
+    reading = _accepted_reading(given, chemistry)
+    limits = current_limits(given, given, given, chemistry, given.asked_rate_c)
+    binding = lowest(limits)
+    current_a = _dialled_current_a(given, binding)
+    outlook = outlook_of(given, given, chemistry, reading, current_a)
+    demand = demand_of(given, given, given, chemistry, current_a, outlook)
+    return Answer(
+        cautions=_cautions(given, chemistry, reading, current_a, demand),
+        charge_current=_charge_current(given, limits, binding, current_a),
+        **_label_settings(given, chemistry),
+        **_stops(given, chemistry, outlook),
+        **_pack_outlook(given, chemistry, outlook),
+        **_supply_outlook(given, demand),
+    )
+
+
+def _accepted_reading(given: Inputs, chemistry: Chemistry) -> Reading:
+    """Ask every question of acceptance, so that all that speaks against the charge is listed at once."""
+    problems = [
+        *problems_of_temperature(given, chemistry),
+        *problems_of_charger(given, given.cells),
+        *problems_of_supply(given, given.charger_input_least_v),
+    ]
+    try:
+        reading = reading_of(given, chemistry)
+    except Refused as refused:
+        raise Refused(*refused.problems, *problems) from None
+    if problems:
+        raise Refused(*problems)
+    return reading
+
+
+def _dialled_current_a(given: Inputs, binding: Limit) -> float:
+    current_a = down_to_step(binding.ceiling, given.current_step_a)
+    if current_a > 0:
+        return current_a
+    if binding.ceiling < current_at_rate_a(given.capacity_mah, min(given.label_charge_rate_c, given.asked_rate_c)):
+        sentence = f"Less than the charger's smallest step is left for this pack by {binding.because}: change that first."
+        raise Refused(Problem("", sentence))
+    raise Refused(
+        Problem("capacity_mah", "This pack is too small for the charger's smallest step of current: use a charger with a finer one.")
+    )
+
+
+def _charge_current(given: Inputs, limits: list[Limit], binding: Limit, current_a: float) -> Setting:
+    amperes = AMPERES.to_step(given.current_step_a)
+    rate = Figure(rate_c_of_current(given.capacity_mah, current_a), RATE)
+    compared = AMPERES.to_step(min(given.current_step_a, 0.01))
+    return Setting(
+        figure=Figure(current_a, amperes),
+        also=rate,
+        set_by=binding.because,
+        note=f"Rounded down to the charger's step of {Figure(given.current_step_a, amperes)}.",
+        ceilings=tuple(
+            Ceiling(
+                because=limit.because,
+                figure=Figure(down_to_step(limit.ceiling, min(given.current_step_a, 0.01)), compared),
+                binds=limit is binding,
+            )
+            for limit in sorted(limits, key=lambda limit: limit.ceiling)
+        ),
+    )
+
+
+def _label_settings(given: Inputs, chemistry: Chemistry) -> dict[str, Setting]:
+    full_cell_v = chemistry.full_cell_v.value
+    setting_mah = up_to_step(given.capacity_mah, given.capacity_step_mah)
+    automatic_a = current_at_rate_a(setting_mah, AUTOMATIC_RATE_C.value)
+    automatic_c = rate_c_of_current(given.capacity_mah, automatic_a)
+    note = (
+        f"At an automatic 1C the charger would then give {Figure(automatic_a, AMPERES.to_step(0.01))}, "
+        f"which is {Figure(automatic_c, RATE)} for this pack."
+    )
+    if automatic_c > FLAGGED_RATE_C.value:
+        note += " Set the current by hand, as above: the automatic one is too high."
+    return {
+        "chemistry_mode": Setting(figure=chemistry.charger_mode, set_by="the label; a wrong mode sets the pack on fire"),
+        "cells": Setting(figure=Figure(given.cells, CELLS), set_by="the label; the charger must count the same at the balance plug"),
+        "pack_voltage": Setting(
+            figure=Figure(given.cells * chemistry.nominal_cell_v.value, PACK_VOLTS.to_step(0.1)),
+            set_by=f"{Figure(given.cells, CELLS)} of {Figure(chemistry.nominal_cell_v.value, CELL_VOLTS)} nominal",
+        ),
+        "capacity_setting": Setting(
+            figure=Figure(setting_mah, MILLIAMPERE_HOURS.to_step(given.capacity_step_mah)),
+            set_by=f"the label, rounded up to the charger's step of {Figure(given.capacity_step_mah, MILLIAMPERE_HOURS)}",
+            note=note,
+        ),
+        "full_voltage": Setting(
+            figure=Figure(given.cells * full_cell_v, PACK_VOLTS),
+            set_by=f"{Figure(full_cell_v, CELL_VOLTS)} for each cell: the charger must stop here",
+        ),
+    }
+
+
+def _stops(given: Inputs, chemistry: Chemistry, outlook: Outlook) -> dict[str, Setting | None]:
+    label_mah = given.capacity_mah * CAPACITY_CUTOUT_MARGIN.value
+    needed_mah = mah_from_ah(outlook.charge_in_ah.most) * CAPACITY_CUTOUT_MARGIN.value
+    cutout_mah = up_to_step(max(min(label_mah, needed_mah), given.capacity_step_mah), given.capacity_step_mah)
+    from_state = needed_mah < label_mah
+    stop_degc = TEMPERATURE_STOP_DEGC.value
+    standard_degc = chemistry.temperatures.charge_most_degc.value
+    careful, maker = chemistry.careful_cutoff_cell_v, chemistry.maker_cutoff_cell_v
+    return {
+        "capacity_cutout": Setting(
+            figure=Figure(cutout_mah, MILLIAMPERE_HOURS.to_step(given.capacity_step_mah)),
+            set_by="a tenth more than it can take from its state now, rounded up to the charger's step" if from_state
+            else "a tenth more than the label, rounded up to the charger's step",
+            note="The margin is common practice, no source.",
+        ),
+        "time_cutout": _time_cutout(outlook),
+        "temperature_stop": Setting(
+            figure=Figure(stop_degc, DEGREES_CELSIUS),
+            also=Figure(degf_from_degc(stop_degc), DEGREES_FAHRENHEIT),
+            set_by="common practice, no source",
+            note=(
+                f"The standard's charging range ends at {Figure(standard_degc, DEGREES_CELSIUS)} "
+                f"({Figure(degf_from_degc(standard_degc), DEGREES_FAHRENHEIT)}, IEC 62133-2, from memory): the stricter of the two, "
+                "if your charger can be set to it."
+            ),
+        ),
+        "discharge_cutoff": Setting(
+            figure=Figure(careful.value, CELL_VOLTS),
+            set_by="common practice, with a margin",
+            note=f"The maker's own limit is {Figure(maker.value, CELL_VOLTS)}, which leaves none for the weakest cell.",
+        ),
+        "pack_discharge_cutoff": Setting(
+            figure=Figure(given.cells * careful.value, PACK_VOLTS),
+            set_by=f"{Figure(careful.value, CELL_VOLTS)} for each of {Figure(given.cells, CELLS)}",
+        ),
+        "discharge_current": _discharge_current(given, chemistry),
+    }
+
+
+def _time_cutout(outlook: Outlook) -> Setting:
+    needed_min = up_to_step(outlook.whole_min.most, _TIME_STEP_MIN)
+    if needed_min <= TIME_CUTOUT_MIN.value:
+        return Setting(
+            figure=Figure(TIME_CUTOUT_MIN.value, MINUTES),
+            set_by="common practice, no source",
+            note="The longest time predicted, balancing included, is within it.",
+        )
+    return Setting(
+        figure=Figure(needed_min, MINUTES),
+        set_by="the longest time predicted, balancing included, rounded up to ten minutes",
+        note=f"Longer than the usual {Figure(TIME_CUTOUT_MIN.value, MINUTES)}: {outlook.slow_because}.",
+    )
+
+
+def _discharge_current(given: Inputs, chemistry: Chemistry) -> Setting | None:
+    if given.discharge_current_a is None:
+        return None
+    limits = [Limit(given.discharge_current_a, "the charger's highest discharge current")]
+    if given.discharge_power_w is not None:
+        full_pack_v = given.cells * chemistry.full_cell_v.value
+        limits.append(Limit(given.discharge_power_w / full_pack_v, "the charger's highest discharge power, at the full voltage"))
+    if given.label_discharge_rate_c is not None:
+        limits.append(
+            Limit(current_at_rate_a(given.capacity_mah, given.label_discharge_rate_c), "the discharge rate on the label")
+        )
+    binding = lowest(limits)
+    current_a = down_to_step(binding.ceiling, given.current_step_a)
+    amperes = AMPERES.to_step(given.current_step_a)
+    if current_a == 0:
+        return Setting(figure=f"less than {Figure(given.current_step_a, amperes)}", set_by=binding.because)
+    return Setting(figure=Figure(current_a, amperes), set_by=binding.because)
+
+
+def _pack_outlook(given: Inputs, chemistry: Chemistry, outlook: Outlook) -> dict[str, Setting | Range | None]:
+    return {
+        "charge_time": Range(
+            least=Figure(outlook.charge_min.least, MINUTES),
+            likely=Figure(outlook.charge_min.likely, MINUTES),
+            most=Figure(outlook.charge_min.most, MINUTES),
+            because=outlook.wide_because,
+            note=outlook.phases_sentence,
+        ),
+        "balancing_time": outlook.balancing and Range(
+            least=Figure(outlook.balancing.least, MINUTES),
+            most=Figure(outlook.balancing.most, MINUTES),
+            because="how far the cells differ is not known; up to 5 % of the capacity (common practice, no source)",
+            note="A full charge at 1C with balancing takes 80 to 90 min by common practice; the charge alone is often over sooner.",
+        ),
+        "charge_put_in": Range(
+            least=Figure(mah_from_ah(outlook.charge_in_ah.least), MILLIAMPERE_HOURS),
+            most=Figure(mah_from_ah(outlook.charge_in_ah.most), MILLIAMPERE_HOURS),
+            because="a resting voltage tells the state of charge only so well",
+        ),
+        "energy_put_in": Range(
+            least=Figure(outlook.energy_in_wh.least, WATT_HOURS),
+            most=Figure(outlook.energy_in_wh.most, WATT_HOURS),
+            because="the same, times the voltage while charging",
+        ),
+        "pack_energy": Setting(
+            figure=Figure(watt_hours(given.capacity_mah, given.cells, chemistry.nominal_cell_v.value), WATT_HOURS.to_step(0.01)),
+            set_by="capacity and nominal voltage on the label, as air transport rules count it (49 CFR 171.8)",
+        ),
+    }
+
+
+def _supply_outlook(given: Inputs, demand: Demand) -> dict[str, Setting | Range | None]:
+    charges = charges_left(given, demand)
+    return {
+        "supply_at_start": Setting(
+            figure=Figure(demand.start_current_a, AMPERES),
+            set_by="the pack's power at the start, through charger and lead",
+        ),
+        "supply_at_peak": Setting(
+            figure=Figure(demand.peak_current_a, AMPERES),
+            set_by="the pack's power when it reaches its full voltage, through charger and lead",
+        ),
+        "supply_used": Range(
+            least=Figure(demand.used_ah.least, demand.ampere_hours),
+            most=Figure(demand.used_ah.most, demand.ampere_hours),
+            because="the charge put in is a range",
+        ),
+        "supply_charges": charges,
+    }
+
+
+def _cautions(given: Inputs, chemistry: Chemistry, reading: Reading, current_a: float, demand: Demand) -> tuple[Caution, ...]:
+    window = chemistry.temperatures
+    sentences = [
+        (other_counts_sentence(given, chemistry, reading), True),
+        ("The cells differ by more than a healthy pack's do: balance at a low current and watch.", False)
+        if reading.is_uneven else ("", False),
+        ("This pack is full already: charging adds nothing. Fly it, or bring it to storage.", False)
+        if reading.lowest_cell_v >= chemistry.full_cell_v.value - 0.01 else ("", False),
+        ("The pack is cold: half the current at most, and look more often.", False)
+        if given.pack_degc <= window.charge_slow_below_degc.value else ("", False),
+        ("Above 1C the pack ages sooner, whatever its label allows.", False)
+        if rate_c_of_current(given.capacity_mah, current_a) > FLAGGED_RATE_C.value else ("", False),
+        *cautions_of_supply(given, demand),
+    ]
+    return tuple(Caution(sentence=sentence, grave=grave) for sentence, grave in sentences if sentence)

@@ -1,0 +1,225 @@
+"""How do I charge this pack, step by step, from an empty table to the pack unplugged?
+
+The settings are those of `charge_settings`, each with the limit that set it; nothing is worked out a second time. Assumes that
+the pilot stays with the pack from the first step to the last.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc.asking.equipment import BATTERY
+from calc.calculators import charge_settings
+from calc.facts.chemistries import CHEMISTRIES
+from calc.facts.lead_acid import FLOOR_PERCENT
+from calc.facts.practice import SPREAD_TO_WATCH_CELL_V
+from calc.figures.quantities import CELL_VOLTS, MINUTES, PERCENT, SUPPLY_VOLTS, Figure
+from calc.figures.showing import Caution, Range, Setting, Step, Steps, shown
+
+FIRST_LOOK_MIN = 5
+LOOK_EVERY_MIN = 15
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs(charge_settings.Inputs):
+    """The same entries as for the settings."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """The steps in the order in which they are done, and what ends the charge at once."""
+
+    charge_current: Setting = shown("Charge current")
+    charge_time: Range = shown("Minutes to full")
+    cautions: tuple[Caution, ...] = shown("Look out")
+    stop_at_once: tuple[Caution, ...] = shown("Stop the charge at once if", "Stop the charge at once if")
+    steps: tuple[Steps, ...] = shown("Steps", "Step by step")
+
+
+def work_out(given: Inputs) -> Answer:
+    """Return one charge as steps to tick.
+
+    Args:
+        given: the entries, within their bounds.
+
+    Returns:
+        The card.
+
+    Refuses:
+        Whatever `charge_settings` refuses: there is no card for a charge that must not be started.
+
+    Source: `charge_settings` for the settings; the order of the steps is common practice, no source.
+
+    >>> given = Inputs(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.1,), pack_degc=20, label_charge_rate_c=1,
+    ...     asked_rate_c=1, charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
+    ...     current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11, efficiency_percent=85,
+    ...     supply_kind="mains", supply_v=13.8, supply_current_a=20, lead_length_m=1, lead_area_mm2=4)
+    >>> work_out(given).steps[0].steps[0].key
+    'place'
+    """
+    settings = charge_settings.work_out(given)
+    return Answer(
+        charge_current=settings.charge_current,
+        charge_time=settings.charge_time,
+        cautions=settings.cautions,
+        stop_at_once=_stop_at_once(settings),
+        steps=(
+            Steps(title="Before anything is plugged in", steps=_before(given)),
+            Steps(title="Plug in, in this order", steps=_plugging_in(given, settings)),
+            Steps(title="Set the charger", steps=_dialling(settings)),
+            Steps(title="Start, and stay", steps=_charging(settings)),
+            Steps(title="When it is done", steps=_afterwards()),
+        ),
+    )
+
+
+def _stop_at_once(settings: charge_settings.Answer) -> tuple[Caution, ...]:
+    stop = settings.temperature_stop
+    return tuple(
+        Caution(sentence=sentence, grave=True)
+        for sentence in (
+            "The pack swells, smells, hisses or smokes: get away from it, and open the page for a pack in trouble.",
+            f"The pack reaches {stop.figure} ({stop.also}), or is too warm to hold.",
+            f"A cell reads above {settings.full_voltage.set_by.split(' for')[0]}.",
+            "The charger shows another cell count, another mode or a higher current than this card.",
+            f"It is not done at the time cut-out, {settings.time_cutout.figure}, or after {settings.capacity_cutout.figure}.",
+            "You have to leave.",
+        )
+    )
+
+
+def _before(given: Inputs) -> tuple[Step, ...]:
+    chemistry = CHEMISTRIES[given.chemistry]
+    floor, full = chemistry.never_below_cell_v, chemistry.full_cell_v
+    if given.supply_kind == BATTERY:
+        supply = Step(
+            key="supply",
+            title="Check the battery",
+            say="It rests at the voltage that you entered, its terminals are tight, and no flame or spark is near it.",
+            figure=Figure(given.battery_resting_v, SUPPLY_VOLTS),
+            set_by=f"your entry; its floor is {Figure(FLOOR_PERCENT.value, PERCENT)} charged",
+        )
+    else:
+        supply = Step(
+            key="supply",
+            title="Check the power supply",
+            say="It is dry, its cable is whole, and nothing covers its vents. Leave it off.",
+            figure=Figure(given.supply_v, SUPPLY_VOLTS),
+            set_by="your entry",
+        )
+    return (
+        Step(
+            key="place",
+            title="Choose the place",
+            say="A surface that does not burn, nothing that burns within reach, shade, and a clear way out. Not in a vehicle, "
+            "not in the model, not where somebody sleeps. Water to cool it is within reach.",
+        ),
+        Step(
+            key="look",
+            title="Look at the pack, and feel it",
+            say="No swelling, dent, tear, smell or bare wire, and no warmth. If you find any, this charge ends here.",
+        ),
+        Step(
+            key="cells",
+            title="Read every cell",
+            say=f"Each lies between {Figure(floor.value, CELL_VOLTS)} and {Figure(full.value, CELL_VOLTS)}, and they differ "
+            f"by no more than {Figure(SPREAD_TO_WATCH_CELL_V.value, CELL_VOLTS)}.",
+        ),
+        supply,
+    )
+
+
+def _plugging_in(given: Inputs, settings: charge_settings.Answer) -> tuple[Step, ...]:
+    ports = "into one balance port" if given.cells <= given.port_cells else "into the balance ports, the lowest cells into the first"
+    return (
+        Step(
+            key="supply-lead",
+            title="Charger to the supply",
+            say="Red to plus, black to minus, then switch the supply on. The charger lights up and shows no fault.",
+        ),
+        Step(
+            key="main-lead",
+            title="Main lead",
+            say="First the lead into the charger, then the pack onto the lead: never the other way, bare plugs touch and burn. "
+            "Red to red.",
+        ),
+        Step(
+            key="balance-lead",
+            title="Balance lead",
+            say=f"Push it {ports}, the right way round. Never charge a pack of several cells without it.",
+            figure=settings.cells.figure,
+            set_by=settings.cells.set_by,
+        ),
+    )
+
+
+def _dialling(settings: charge_settings.Answer) -> tuple[Step, ...]:
+    asked: tuple[tuple[str, str, Setting, str], ...] = (
+        ("mode", "Chemistry mode", settings.chemistry_mode, "Choose the balance charge of this mode."),
+        ("count", "Cells", settings.cells, f"The label calls it {settings.pack_voltage.figure}."),
+        ("current", "Charge current", settings.charge_current, "This figure, not one near it."),
+        ("capacity", "Charge capacity cut-out", settings.capacity_cutout, "The charger stops when it has put this much in."),
+        ("time", "Time cut-out", settings.time_cutout, "The charger stops when this time is up."),
+        ("temperature", "Temperature stop", settings.temperature_stop, "With a probe on the pack if you have one, else by hand."),
+    )
+    return tuple(
+        Step(key=f"set-{key}", title=title, say=say, figure=setting.figure, set_by=setting.set_by)
+        for key, title, setting, say in asked
+    )
+
+
+def _charging(settings: charge_settings.Answer) -> tuple[Step, ...]:
+    expected = settings.charge_time.likely
+    return (
+        Step(
+            key="count-again",
+            title="Compare before you start",
+            say="The charger has counted the cells by itself, and its count, mode and current are those of this card. If one "
+            "differs, stop and unplug.",
+            figure=settings.cells.figure,
+            set_by=settings.cells.set_by,
+        ),
+        Step(key="start", title="Start the charge", say="Note the time. From here on you stay within sight, awake."),
+        Step(
+            key="first-look",
+            title="First look",
+            say="The current is that of the card, every cell rises, and the pack is no warmer than the air.",
+            timer=Figure(FIRST_LOOK_MIN, MINUTES),
+        ),
+        Step(
+            key="next-look",
+            title="Look again, and again",
+            say="Feel the pack, read the cells: they stay together. Start the timer anew after each look.",
+            timer=Figure(LOOK_EVERY_MIN, MINUTES),
+        ),
+        Step(
+            key="expected-end",
+            title="The likely end",
+            say="If the charger still runs when this is up, compare what it has put in with the card.",
+            figure=expected,
+            set_by="the forecast; balancing comes on top",
+            timer=expected,
+        ),
+    )
+
+
+def _afterwards() -> tuple[Step, ...]:
+    return (
+        Step(key="done", title="The charger says done", say="Every cell is at its full voltage, and they stand level."),
+        Step(
+            key="unplug",
+            title="Unplug, in this order",
+            say="Balance lead, then the pack from the main lead, then the main lead from the charger, then the supply.",
+        ),
+        Step(
+            key="feel",
+            title="Look and feel once more",
+            say="No swelling, no smell, at most hand-warm. Let it cool before it flies.",
+        ),
+        Step(
+            key="note",
+            title="Write it down",
+            say="Minutes, mAh put in, the lowest and the highest cell: next time you will see it age.",
+            takes_note=True,
+        ),
+    )

@@ -1,0 +1,210 @@
+"""Which voltages are full, nominal, for storage, for landing and never below, for this chemistry and cell count?
+
+Nothing binds here: it is a table to read. Assumes cells that are level; a pack's voltage hides its weakest cell.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc.asking.equipment import PACK
+from calc.asking.fields import choice, number
+from calc.facts.chemistries import CHEMISTRIES, NICKEL_METAL_HYDRIDE, Chemistry
+from calc.facts.cited import Cited
+from calc.facts.lead_acid import CUTOFF_V, LEAD_ACID, NOMINAL_V
+from calc.facts.practice import AIR_LEAST_DEGC, AIR_MOST_DEGC, TEMPERATURE_STOP_DEGC
+from calc.facts.sources import SOURCES
+from calc.figures.quantities import (
+    CELL_VOLTS,
+    CELLS,
+    DEGREES_CELSIUS,
+    DEGREES_FAHRENHEIT,
+    PACK_VOLTS,
+    PERCENT,
+    Figure,
+    Quantity,
+)
+from calc.figures.showing import Row, Table, shown
+from calc.figures.units import degf_from_degc
+from calc.physics.packs import MOST_CELLS
+
+# The name of a voltage, the fields of a chemistry that hold it (one, or both ends of a band), and what it is for.
+_VOLTAGES: tuple[tuple[str, tuple[str, ...], str], ...] = (
+    ("Full", ("full_cell_v",), "the charger stops here"),
+    ("Nominal", ("nominal_cell_v",), "the name on the label"),
+    ("Storage", ("storage_low_cell_v", "storage_high_cell_v"), "at rest, for more than a day or two"),
+    ("Land, at rest", ("end_of_flight_resting_cell_v",), "about one fifth left, half an hour after landing"),
+    ("Land, under load", ("end_of_flight_load_cell_v",), "come down when the motor pulls it to this"),
+    ("Cutoff, careful", ("careful_cutoff_cell_v",), "with a margin for the weakest cell"),
+    ("Cutoff, the maker's", ("maker_cutoff_cell_v",), "no margin: never plan to reach it"),
+    ("Never below", ("never_below_cell_v",), "at rest: not to be charged again without help"),
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs:
+    """A chemistry and a cell count."""
+
+    chemistry: str = choice("Chemistry", {key: one.name for key, one in CHEMISTRIES.items()}, group=PACK, starts_as="lipo")
+    cells: float = number("Cells in series", CELLS, group=PACK, least=1, most=MOST_CELLS, whole=True, starts_as="3")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """This pack's voltages, then the tables to read."""
+
+    this_pack: Table = shown("This pack")
+    every_count: tuple[Table, ...] = shown("Every cell count", "From 1 to 14 cells")
+    other_batteries: tuple[Table, ...] = shown("Other batteries", "Other batteries at the field")
+    degrees: Table = shown("Degrees", "°C and °F")
+
+
+def work_out(given: Inputs) -> Answer:
+    """Return the voltages of a pack and the tables for every chemistry, the asked one first.
+
+    Args:
+        given: chemistry and cells.
+
+    Returns:
+        The tables, every cell with its unit.
+
+    Source: `facts.chemistries`, number by number.
+
+    >>> work_out(Inputs(chemistry="lipo", cells=6)).this_pack.rows[0].cells[1].number
+    '25.20'
+    """
+    asked_first = sorted(CHEMISTRIES, key=lambda key: key != given.chemistry)
+    return Answer(
+        this_pack=_this_pack(CHEMISTRIES[given.chemistry], given.cells),
+        every_count=tuple(
+            _every_count(CHEMISTRIES[key], given.cells if key == given.chemistry else None) for key in asked_first
+        ),
+        other_batteries=(_nickel(), _lead_acid()),
+        degrees=_degrees(),
+    )
+
+
+def _cited(chemistry: Chemistry, names: tuple[str, ...]) -> tuple[Cited, ...]:
+    return tuple(getattr(chemistry, name) for name in names)
+
+
+def _band(values: tuple[Cited, ...], cells: float, quantity: Quantity) -> Figure | str:
+    figures = [Figure(value.value * cells, quantity) for value in values]
+    return figures[0] if len(figures) == 1 else f"{figures[0].number} to {figures[1]}"
+
+
+def source_line(value: Cited) -> str:
+    """Return where a number comes from, in one line: how sure, the document, and the place in it.
+
+    Args:
+        value: the cited number.
+
+    Returns:
+        The line.
+
+    Source: none; no number is involved.
+
+    >>> from calc.facts.cited import practice
+    >>> source_line(practice(3.8, "about half charged"))
+    'common practice, no source: about half charged'
+    """
+    if value.source == "practice":
+        return f"{value.sure.value}: {value.where}"
+    place = f", {value.where}" if value.where else ""
+    return f"{SOURCES[value.source].title}{place} ({value.sure.value})"
+
+
+def _this_pack(chemistry: Chemistry, cells: float) -> Table:
+    rows = []
+    for name, fields, purpose in _VOLTAGES:
+        values = _cited(chemistry, fields)
+        rows.append(
+            Row(
+                heading=name,
+                cells=(_band(values, 1, CELL_VOLTS), _band(values, cells, PACK_VOLTS), purpose, source_line(values[0])),
+            )
+        )
+    return Table(
+        caption=f"{chemistry.name}, {Figure(cells, CELLS)}",
+        columns=("Voltage", "One cell", "The pack", "What it is for", "Where it comes from"),
+        rows=tuple(rows),
+    )
+
+
+def _every_count(chemistry: Chemistry, marked_cells: float | None) -> Table:
+    return Table(
+        caption=chemistry.name,
+        columns=("Cells", *(name for name, _, _ in _VOLTAGES)),
+        rows=tuple(
+            Row(
+                heading=str(Figure(cells, CELLS)),
+                cells=tuple(_band(_cited(chemistry, fields), cells, PACK_VOLTS) for _, fields, _ in _VOLTAGES),
+                marked=cells == marked_cells,
+            )
+            for cells in range(1, MOST_CELLS + 1)
+        ),
+    )
+
+
+def _nickel() -> Table:
+    nickel = NICKEL_METAL_HYDRIDE
+    on_charge = (nickel.on_charge_low_cell_v, nickel.on_charge_high_cell_v)
+    return Table(
+        caption=f"{nickel.name}, one cell",
+        columns=("Voltage", "One cell", "What it is for", "Where it comes from"),
+        rows=(
+            Row(heading="Nominal", cells=(_band((nickel.nominal_cell_v,), 1, CELL_VOLTS), "the name on the label",
+                                          source_line(nickel.nominal_cell_v))),
+            Row(heading="On charge", cells=(_band(on_charge, 1, CELL_VOLTS), "no full voltage: never a lithium mode",
+                                            source_line(on_charge[0]))),
+            Row(heading="Cutoff", cells=(_band((nickel.cutoff_cell_v,), 1, CELL_VOLTS), "the charger stops a discharge here",
+                                         source_line(nickel.cutoff_cell_v))),
+        ),
+    )
+
+
+def _lead_acid() -> Table:
+    kinds = list(LEAD_ACID.values())
+    rest_rows = tuple(
+        Row(
+            heading=f"{Figure(percent, PERCENT)} charged, at rest",
+            cells=tuple(Figure(kind.rest_v[place][1].value, PACK_VOLTS) for kind in kinds),
+        )
+        for place, (percent, _) in reversed(list(enumerate(kinds[0].rest_v)))
+    )
+    same = {"Nominal": NOMINAL_V, "End of discharge": CUTOFF_V}
+    return Table(
+        caption="12 V lead-acid battery",
+        columns=("State", *(kind.name for kind in kinds)),
+        rows=rest_rows + tuple(
+            Row(heading=name, cells=(Figure(value.value, PACK_VOLTS),) * len(kinds)) for name, value in same.items()
+        ),
+        notes=(
+            f"Flooded, at rest: {source_line(kinds[0].rest_v[0][1])}.",
+            f"Sealed, at rest: {source_line(kinds[1].rest_v[0][1])}.",
+            f"Nominal: {source_line(NOMINAL_V)}. End of discharge: {source_line(CUTOFF_V)}.",
+        ),
+    )
+
+
+def _degrees() -> Table:
+    named = {
+        AIR_LEAST_DEGC.value: "no charging below: " + source_line(AIR_LEAST_DEGC),
+        AIR_MOST_DEGC.value: "air: no charging above: " + source_line(AIR_MOST_DEGC),
+        TEMPERATURE_STOP_DEGC.value: "stop the charge: " + source_line(TEMPERATURE_STOP_DEGC),
+    }
+    window = CHEMISTRIES["lipo"].temperatures
+    named[window.charge_slow_below_degc.value] = "half the current below: " + source_line(window.charge_slow_below_degc)
+    named[window.charge_most_degc.value] = "pack: no charging above: " + source_line(window.charge_most_degc)
+    named[window.discharge_most_degc.value] = "pack: get away: " + source_line(window.discharge_most_degc)
+    return Table(
+        caption="Degrees Celsius and Fahrenheit",
+        columns=("Celsius", "Fahrenheit", "What it means for a lithium pack"),
+        rows=tuple(
+            Row(
+                heading=str(Figure(degrees, DEGREES_CELSIUS)),
+                cells=(Figure(degf_from_degc(degrees), DEGREES_FAHRENHEIT), named.get(degrees, "")),
+            )
+            for degrees in sorted({*range(-10, 65, 5), *(int(degrees) for degrees in named)})
+        ),
+    )

@@ -1,0 +1,74 @@
+"""How a label or a resistance reading becomes a cell of the charge forecast, and when a charger calls a pack full.
+
+Resistance stands as ohm ampere-hours (resistance of one cell x its capacity): the volts that it costs per C of rate. One
+number then serves a small pack and a large one alike.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc.facts.cited import Cited, Sure, practice
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Likelihood:
+    """The least, the likely and the most of a number that is not known well."""
+
+    least: Cited
+    likely: Cited
+    most: Cited
+
+
+# A reading is a pulse of seconds; a charge of an hour meets more. Fitted to full runs of nine published parameter sets.
+CHARGE_OVER_READING = Likelihood(
+    least=Cited(1.0, "prada-2013", Sure.COMPUTED, "effective resistance over a 10 s pulse: 1.0"),
+    likely=Cited(2.0, "ai-2020", Sure.COMPUTED, "1.75 to 2.0 in five of nine sets"),
+    most=Cited(3.3, "ecker-2015", Sure.COMPUTED, "3.3, the highest of nine sets"),
+)
+
+# Ohm ampere-hours x the label's discharge rate: the volts that a cell loses at that rate.
+LOSS_AT_LABEL_RATE_V = Likelihood(
+    least=practice(0.2, "an honest label"),
+    likely=practice(0.4, "a full cell at 3.8 V that holds 3.4 V at the label's rate"),
+    most=practice(1.6, "a label that promises four times too much"),
+)
+HIGHEST_BELIEVED_LABEL_RATE_C = practice(40, "labels go on climbing, the packs under them do not")
+
+RESISTANCE_CLASSES_OHM_AH: dict[str, Likelihood] = {
+    "lipo": Likelihood(
+        least=practice(0.01, "a new high-rate pack: 2200 mAh and 5 mΩ"),
+        likely=practice(0.03, "a model pack in use"),
+        most=Cited(0.20, "ai-2020", Sure.COMPUTED, "an energy-type pouch, effective over a charge"),
+    ),
+    "lihv": Likelihood(
+        least=practice(0.01, "as for 4.20 V packs"),
+        likely=practice(0.03, "as for 4.20 V packs"),
+        most=Cited(0.20, "ai-2020", Sure.COMPUTED, "as for 4.20 V packs"),
+    ),
+    "liion": Likelihood(
+        least=Cited(0.045, "kim-2011", Sure.COMPUTED, "a power-type cell, effective over a charge"),
+        likely=practice(0.10, "between a power-type and an energy-type cell"),
+        most=Cited(0.30, "chen-2020", Sure.COMPUTED, "an energy-type round cell, effective over a charge"),
+    ),
+    "life": Likelihood(
+        least=practice(0.02, "a high-rate cell"),
+        likely=Cited(0.07, "prada-2013", Sure.COMPUTED, "effective over a charge, and by pulse"),
+        most=Cited(0.13, "prada-2013", Sure.COMPUTED, "effective over a charge, with a finer resting table"),
+    ),
+}
+
+# Resistance follows exp(B (1/T - 1/298.15 K)). In the cold the forecast is at its weakest, hence the wide ends.
+RESISTANCE_TEMPERATURE_K = Likelihood(
+    least=Cited(1150, "ai-2020", Sure.COMPUTED, "fitted to runs of the two sets at 10 and 40 °C: the lowest"),
+    likely=practice(2000, "the middle of what the published sets give"),
+    most=Cited(3050, "marquis-2019", Sure.COMPUTED, "fitted to runs of the two sets at 10 and 40 °C: the highest"),
+)
+REFERENCE_TEMPERATURE_DEGC = Cited(25, "ai-2020", Sure.READ, "the temperature of the parameter sets")
+
+# The charge ends when the current has fallen to this many C. Chargers differ, and few say what they do.
+TAPER_RATE_C = Likelihood(
+    least=practice(0.10, "a quick charger stops at a tenth"),
+    likely=Cited(0.05, "iec-61960-3", Sure.MEMORY, "0.05 C in test procedures; the standard leaves it to the maker"),
+    most=practice(0.02, "a patient charger goes on to a fiftieth"),
+)

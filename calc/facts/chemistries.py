@@ -1,0 +1,133 @@
+"""What each chemistry's cell may see: volts per cell and degrees, each with its source.
+
+All voltages are per cell. `resting` means at least half an hour after the last load; `under load` means while the motor
+pulls. Where two sources differ the app uses the stricter, and the note says which.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc.facts.cited import Cited, Sure, practice
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Temperatures:
+    """The window of a cell's own temperature, °C, at which it may be charged or discharged."""
+
+    charge_least_degc: Cited
+    charge_slow_below_degc: Cited
+    charge_most_degc: Cited
+    discharge_least_degc: Cited
+    discharge_most_degc: Cited
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Chemistry:
+    """A lithium chemistry: cell voltages, from full down to the floor, and the temperature windows."""
+
+    name: str
+    charger_mode: str
+    nominal_cell_v: Cited
+    full_cell_v: Cited
+    upper_limit_cell_v: Cited
+    storage_low_cell_v: Cited
+    storage_high_cell_v: Cited
+    end_of_flight_resting_cell_v: Cited
+    end_of_flight_load_cell_v: Cited
+    careful_cutoff_cell_v: Cited
+    maker_cutoff_cell_v: Cited
+    never_below_cell_v: Cited
+    temperatures: Temperatures
+
+
+_LITHIUM_TEMPERATURES = Temperatures(
+    charge_least_degc=Cited(0, "jeita-2007", Sure.SECOND_HAND, "no charge below 0 °C; at 0 °C the stricter side holds"),
+    charge_slow_below_degc=Cited(10, "jeita-2007", Sure.SECOND_HAND, "half of the current from 0 to 10 °C"),
+    charge_most_degc=Cited(45, "iec-62133-2", Sure.MEMORY, "standard charging range of the cell surface, annex A"),
+    discharge_least_degc=practice(0, "below it the voltage sags and the pack gives much less"),
+    discharge_most_degc=Cited(60, "jeita-2007", Sure.SECOND_HAND, "above 60 °C nothing is allowed; danger starts"),
+)
+
+CHEMISTRIES: dict[str, Chemistry] = {
+    "lipo": Chemistry(
+        name="Lithium-polymer, 4.20 V",
+        charger_mode="Lithium-polymer, 4.20 V per cell",
+        nominal_cell_v=Cited(3.70, "linden", Sure.MEMORY, "chapter 26"),
+        full_cell_v=Cited(4.20, "maleki-2014", Sure.READ, "conventional pouch window 3.0 to 4.2 V"),
+        upper_limit_cell_v=Cited(4.25, "iec-62133-2", Sure.MEMORY, "upper limit charging voltage: a limit, not a setting"),
+        storage_low_cell_v=practice(3.80, "about half charged"),
+        storage_high_cell_v=practice(3.85, "about half charged"),
+        end_of_flight_resting_cell_v=Cited(3.70, "ai-2020", Sure.COMPUTED, "one fifth left: 3.695 V at rest"),
+        end_of_flight_load_cell_v=practice(3.50, "the upper end of the 3.3 to 3.5 V that pilots use"),
+        careful_cutoff_cell_v=practice(3.20, "the maker's 3.0 V leaves no margin for the weakest cell"),
+        maker_cutoff_cell_v=Cited(3.00, "maleki-2014", Sure.READ, "conventional pouch window 3.0 to 4.2 V"),
+        never_below_cell_v=Cited(3.00, "maleki-2014", Sure.READ, "below the window copper can dissolve"),
+        temperatures=_LITHIUM_TEMPERATURES,
+    ),
+    "lihv": Chemistry(
+        name="High-voltage lithium-polymer, 4.35 V",
+        charger_mode="High-voltage lithium-polymer, 4.35 V per cell",
+        nominal_cell_v=practice(3.80, "as printed on the labels"),
+        full_cell_v=Cited(4.35, "maleki-2014", Sure.READ, "high-voltage pouch window 3.0 to 4.35 V"),
+        upper_limit_cell_v=Cited(4.40, "linden", Sure.MEMORY, "0.05 V above the setting, as for 4.20 V cells"),
+        storage_low_cell_v=practice(3.80, "as for 4.20 V cells"),
+        storage_high_cell_v=practice(3.85, "as for 4.20 V cells"),
+        end_of_flight_resting_cell_v=practice(3.70, "as for 4.20 V cells; no table of this cell is published"),
+        end_of_flight_load_cell_v=practice(3.50, "as for 4.20 V cells"),
+        careful_cutoff_cell_v=practice(3.20, "the maker's 3.0 V leaves no margin for the weakest cell"),
+        maker_cutoff_cell_v=Cited(3.00, "maleki-2014", Sure.READ, "high-voltage pouch window 3.0 to 4.35 V"),
+        never_below_cell_v=Cited(3.00, "maleki-2014", Sure.READ, "below the window copper can dissolve"),
+        temperatures=_LITHIUM_TEMPERATURES,
+    ),
+    "liion": Chemistry(
+        name="Lithium-ion round cell, 4.20 V",
+        charger_mode="Lithium-ion, 4.20 V per cell",
+        nominal_cell_v=Cited(3.60, "linden", Sure.MEMORY, "3.6 to 3.7 V"),
+        full_cell_v=Cited(4.20, "chen-2020", Sure.READ, "window 2.5 to 4.2 V"),
+        upper_limit_cell_v=Cited(4.25, "iec-62133-2", Sure.MEMORY, "upper limit charging voltage: a limit, not a setting"),
+        storage_low_cell_v=Cited(3.67, "chen-2020", Sure.COMPUTED, "40 % charged: 3.667 V at rest"),
+        storage_high_cell_v=Cited(3.84, "chen-2020", Sure.COMPUTED, "60 % charged: 3.841 V at rest"),
+        end_of_flight_resting_cell_v=Cited(3.50, "chen-2020", Sure.COMPUTED, "one fifth left: 3.485 V at rest"),
+        end_of_flight_load_cell_v=practice(3.20, "leaves a margin for the weakest cell"),
+        careful_cutoff_cell_v=practice(3.00, "the maker's 2.5 V leaves no margin for the weakest cell"),
+        maker_cutoff_cell_v=Cited(2.50, "chen-2020", Sure.READ, "window 2.5 to 4.2 V"),
+        never_below_cell_v=Cited(2.50, "chen-2020", Sure.READ, "below the window copper can dissolve"),
+        temperatures=_LITHIUM_TEMPERATURES,
+    ),
+    "life": Chemistry(
+        name="Lithium iron phosphate, 3.65 V",
+        charger_mode="Lithium iron phosphate, 3.65 V per cell",
+        nominal_cell_v=Cited(3.20, "linden", Sure.MEMORY, "3.2 to 3.3 V"),
+        full_cell_v=Cited(3.65, "linden", Sure.MEMORY, "3.60 to 3.65 V"),
+        upper_limit_cell_v=Cited(3.70, "linden", Sure.MEMORY, "3.65 to 3.70 V"),
+        storage_low_cell_v=Cited(3.25, "prada-2013", Sure.COMPUTED, "40 % charged; the curve is nearly flat, count the charge"),
+        storage_high_cell_v=Cited(3.27, "prada-2013", Sure.COMPUTED, "60 % charged; the curve is nearly flat, count the charge"),
+        end_of_flight_resting_cell_v=Cited(3.17, "prada-2013", Sure.COMPUTED, "one fifth left: 3.168 V at rest"),
+        end_of_flight_load_cell_v=practice(3.00, "leaves a margin for the weakest cell"),
+        careful_cutoff_cell_v=practice(2.80, "the maker's 2.5 V leaves no margin for the weakest cell"),
+        maker_cutoff_cell_v=Cited(2.50, "linden", Sure.MEMORY, "2.0 to 2.5 V: the stricter end"),
+        never_below_cell_v=Cited(2.50, "linden", Sure.MEMORY, "2.0 to 2.5 V: the stricter end"),
+        temperatures=_LITHIUM_TEMPERATURES,
+    ),
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NickelMetalHydride:
+    """A nickel-metal hydride cell, for its row in the tables and for the warning of a wrong charger mode."""
+
+    name: str
+    nominal_cell_v: Cited
+    on_charge_low_cell_v: Cited
+    on_charge_high_cell_v: Cited
+    cutoff_cell_v: Cited
+
+
+NICKEL_METAL_HYDRIDE = NickelMetalHydride(
+    name="Nickel-metal hydride",
+    nominal_cell_v=Cited(1.20, "iec-61951-2", Sure.MEMORY),
+    on_charge_low_cell_v=Cited(1.40, "linden", Sure.MEMORY, "no voltage limit: the charge ends on a drop of voltage"),
+    on_charge_high_cell_v=Cited(1.50, "linden", Sure.MEMORY, "no voltage limit: the charge ends on a drop of voltage"),
+    cutoff_cell_v=Cited(1.00, "iec-61951-2", Sure.MEMORY),
+)

@@ -1,0 +1,76 @@
+"""Copper leads: gauge sizes, resistance, and the current that a lead may carry."""
+
+from __future__ import annotations
+
+from calc.facts.cited import Cited, Sure
+
+# Diameter of gauge 36, the ratio over 39 gauges, and that number of gauges: the standard's own definition.
+GAUGE_36_DIAMETER_MM = Cited(0.127, "astm-b258", Sure.MEMORY, "diameter of gauge 36")
+GAUGE_RATIO = Cited(92, "astm-b258", Sure.MEMORY, "ratio of gauge 0000 to gauge 36")
+GAUGES_BETWEEN = Cited(39, "astm-b258", Sure.MEMORY, "steps from gauge 0000 to gauge 36")
+
+RESISTIVITY_OHM_MM2_PER_M = Cited(0.017241, "iec-60028", Sure.SECOND_HAND, "annealed copper at 20 °C")
+# Flexible lead is 8 to 16 % worse than solid copper of the same area; the stricter end is used.
+FLEXIBLE_FACTOR = Cited(1.16, "iec-60228", Sure.SECOND_HAND, "class 5 at 0.5 mm² against solid copper")
+
+# Area, mm², of gauges 18 to 6 and the amperes allowed with insulation rated for 60 °C: the lowest column, since the
+# insulation of a lead at the field is seldom known. One conductor in air at 30 °C.
+ALLOWED_CURRENT_A: tuple[tuple[float, Cited], ...] = (
+    (0.823, Cited(10, "33-cfr-183-425", Sure.READ, "gauge 18, 60 °C insulation")),
+    (1.309, Cited(15, "33-cfr-183-425", Sure.READ, "gauge 16, 60 °C insulation")),
+    (2.081, Cited(20, "33-cfr-183-425", Sure.READ, "gauge 14, 60 °C insulation")),
+    (3.309, Cited(25, "33-cfr-183-425", Sure.READ, "gauge 12, 60 °C insulation")),
+    (5.261, Cited(40, "33-cfr-183-425", Sure.READ, "gauge 10, 60 °C insulation")),
+    (8.366, Cited(55, "33-cfr-183-425", Sure.READ, "gauge 8, 60 °C insulation")),
+    (13.30, Cited(80, "33-cfr-183-425", Sure.READ, "gauge 6, 60 °C insulation")),
+)
+# The table starts at gauge 18. A thinner lead gets this many amperes per mm², as gauge 18 has, rounded down.
+THIN_LEAD_A_PER_MM2 = Cited(12, "33-cfr-183-425", Sure.COMPUTED, "10 A on 0.823 mm², carried to thinner leads")
+
+LARGEST_DROP_PERCENT = Cited(10, "abyc-e-11", Sure.SECOND_HAND, "circuits that are not critical")
+GOOD_DROP_PERCENT = Cited(3, "abyc-e-11", Sure.SECOND_HAND, "critical circuits")
+
+
+def diameter_mm_of_gauge(gauge: float) -> float:
+    """Return the diameter of a solid wire by its gauge number.
+
+        d = 0.127 x 92^((36 - n) / 39)        d in mm, n the gauge number
+
+    Args:
+        gauge: the gauge number, 0 to 40.
+
+    Returns:
+        The diameter, mm.
+
+    Refuses:
+        A gauge outside 0 to 40 raises ValueError: no lead at a field has it.
+
+    Source: ASTM B258.
+
+    >>> round(diameter_mm_of_gauge(12), 3)
+    2.053
+    """
+    if not 0 <= gauge <= 40:
+        raise ValueError(f"gauge {gauge} is outside 0 to 40")
+    return GAUGE_36_DIAMETER_MM.value * GAUGE_RATIO.value ** ((36 - gauge) / GAUGES_BETWEEN.value)
+
+
+def area_mm2_of_gauge(gauge: float) -> float:
+    """Return the cross-section of a solid wire by its gauge number: A = pi/4 d^2.
+
+    Args:
+        gauge: the gauge number, 0 to 40.
+
+    Returns:
+        The cross-section, mm².
+
+    Refuses:
+        A gauge outside 0 to 40 raises ValueError: no lead at a field has it.
+
+    Source: ASTM B258.
+
+    >>> round(area_mm2_of_gauge(12), 3)
+    3.309
+    """
+    quarter_pi = 0.7853981633974483
+    return quarter_pi * diameter_mm_of_gauge(gauge) ** 2

@@ -1,0 +1,54 @@
+"""The 12 V lead-acid battery that feeds a charger at the field."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc.facts.cited import Cited, Sure, practice
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeadAcid:
+    """A kind of lead-acid battery: rest voltage by charge, Peukert's exponent, and what it is called.
+
+    `rest_v` holds (state of charge in %, volts at rest of a 12 V battery), rising.
+    """
+
+    name: str
+    rest_v: tuple[tuple[float, Cited], ...]
+    peukert_exponent: Cited
+
+
+LEAD_ACID: dict[str, LeadAcid] = {
+    "flooded": LeadAcid(
+        name="Flooded",
+        rest_v=(
+            (0, Cited(11.89, "bci-rest", Sure.SECOND_HAND, "other reprints differ by up to 0.1 V")),
+            (25, Cited(12.06, "bci-rest", Sure.SECOND_HAND)),
+            (50, Cited(12.24, "bci-rest", Sure.SECOND_HAND)),
+            (75, Cited(12.45, "bci-rest", Sure.SECOND_HAND)),
+            (100, Cited(12.65, "bci-rest", Sure.SECOND_HAND)),
+        ),
+        # The upper end of 1.2 to 1.3: a promise of charges that the battery then keeps.
+        peukert_exponent=Cited(1.30, "peukert", Sure.READ, "1.2 to 1.3 for flooded batteries: the careful end"),
+    ),
+    "agm": LeadAcid(
+        name="Sealed: glass mat or gel",
+        rest_v=(
+            (0, practice(11.90, "reads higher than a flooded one at the same charge")),
+            (25, practice(12.20, "reads higher than a flooded one at the same charge")),
+            (50, practice(12.40, "reads higher than a flooded one at the same charge")),
+            (75, practice(12.65, "reads higher than a flooded one at the same charge")),
+            (100, practice(12.85, "reads higher than a flooded one at the same charge")),
+        ),
+        peukert_exponent=Cited(1.15, "peukert", Sure.MEMORY, "1.05 to 1.15 for glass mat: the careful end"),
+    ),
+}
+
+NOMINAL_V = Cited(12.0, "linden", Sure.MEMORY, "six cells of 2.0 V")
+CUTOFF_V = Cited(10.5, "navy-electrician", Sure.READ, "about 1.75 V per cell at the end of the ten-hour test")
+FLOOR_PERCENT = practice(50, "a starter or leisure battery that is to last is not taken below half")
+RATED_HOURS = Cited(20, "peukert", Sure.READ, "the label's capacity is that of a twenty-hour discharge")
+LARGEST_RATE_C = practice(0.5, "more than half its capacity per hour, and it gives far less than its label")
+# 5 mΩ on 100 Ah; a small or old one has more. The resistance falls as the battery grows.
+RESISTANCE_OHM_AH = Cited(0.5, "linden", Sure.MEMORY, "a healthy 12 V battery of 100 Ah has about 5 mΩ")

@@ -1,0 +1,204 @@
+"""Every document that a number of the project comes from. The sources page prints this list.
+
+Open texts first, then papers, then standards that are sold and were not open to us. `practice` stands for what the trade
+does and no document states.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """A document: who published it, what it is called, and its year or edition.
+
+    `short` is what a mark beside a sentence calls it, where the publisher's name is too long or names more than one.
+    """
+
+    publisher: str
+    title: str
+    edition: str
+    short: str = ""
+
+
+SOURCES: dict[str, Source] = {
+    "practice": Source("The trade", "Common practice, no source", "current", "common practice, no source"),
+    "iec-62133-2": Source(
+        "IEC",
+        "IEC 62133-2: Safety requirements for portable sealed secondary lithium cells",
+        "2017",
+    ),
+    "jeita-2007": Source(
+        "JEITA and BAJ",
+        "Guide to the safe use of secondary lithium-ion batteries: charge voltage and current by temperature zone",
+        "20 April 2007",
+    ),
+    "nfpa-lithium": Source(
+        "NFPA and US Fire Administration",
+        "Lithium-ion battery safety sheet",
+        "read November 2026",
+        "NFPA",
+    ),
+    "linden": Source("McGraw-Hill", "Linden's Handbook of Batteries, 4th edition", "2011"),
+    "maleki-2014": Source(
+        "Journal of Power Sources 263, 223",
+        "Maleki and others: pouch cells of 3.0 to 4.2 V and of 3.0 to 4.35 V",
+        "2014",
+    ),
+    "ai-2020": Source(
+        "Journal of The Electrochemical Society 167, 013512",
+        "Ai and others: parameters of a lithium cobalt oxide and graphite pouch cell",
+        "2020",
+    ),
+    "chen-2020": Source(
+        "Journal of The Electrochemical Society 167, 080534",
+        "Chen and others: parameters of a nickel-rich round cell",
+        "2020",
+    ),
+    "prada-2013": Source(
+        "Journal of The Electrochemical Society 160, A616",
+        "Prada and others: parameters of an iron phosphate and graphite cell",
+        "2013",
+    ),
+    "ramadass-2004": Source(
+        "Journal of The Electrochemical Society 151, A196",
+        "Ramadass and others: parameters of a lithium cobalt oxide and graphite cell",
+        "2004",
+    ),
+    "ecker-2015": Source(
+        "Journal of The Electrochemical Society 162, A1836 and A1849",
+        "Ecker and others: parameters of a nickel-cobalt oxide and graphite pouch cell",
+        "2015",
+    ),
+    "mohtat-2020": Source(
+        "Journal of The Electrochemical Society, doi 10.1149/1945-7111/aba5d1",
+        "Mohtat and others: parameters of a nickel-manganese-cobalt oxide and graphite pouch cell",
+        "2020",
+    ),
+    "kim-2011": Source(
+        "Journal of The Electrochemical Society, doi 10.1149/1.3597614",
+        "Kim and others: parameters of a nickel-cobalt-aluminium oxide and graphite pouch cell",
+        "2011",
+    ),
+    "jang-2002": Source(
+        "Journal of The Electrochemical Society 149",
+        "Jang, Dudney and others: lithium cobalt oxide charged above 4.2 V",
+        "2002",
+    ),
+    "marquis-2019": Source(
+        "Journal of The Electrochemical Society 166, A3693",
+        "Marquis and others: parameters of a lithium cobalt oxide and graphite pouch cell, full at 4.1 V",
+        "2019",
+    ),
+    "iec-61960-3": Source(
+        "IEC",
+        "IEC 61960-3: Secondary lithium cells and batteries for portable applications",
+        "2017",
+    ),
+    "iec-61951-2": Source("IEC", "IEC 61951-2: Portable sealed nickel-metal hydride cells", "2017"),
+    "bci-rest": Source(
+        "Battery Council International",
+        "Service table of rest voltage against state of charge, as widely reprinted",
+        "no date",
+    ),
+    "navy-electrician": Source(
+        "US Navy",
+        "Electrician's mate training text: lead-acid discharge test",
+        "NAVEDTRA 14113 series",
+    ),
+    "peukert": Source(
+        "Engineering texts on lead-acid batteries",
+        "Peukert's law in its 20-hour form",
+        "1897, restated since",
+    ),
+    "astm-b258": Source("ASTM", "ASTM B258: Diameters of solid round wires by gauge number", "current"),
+    "iec-60028": Source("IEC", "IEC 60028: International standard of resistance for copper", "1925"),
+    "iec-60228": Source("IEC", "IEC 60228: Conductors of insulated cables", "2004"),
+    "33-cfr-183-425": Source(
+        "US Code of Federal Regulations",
+        "33 CFR 183.425 table 5: allowable current of conductors in boats",
+        "current",
+    ),
+    "abyc-e-11": Source("ABYC", "ABYC E-11: AC and DC electrical systems on boats", "2018"),
+    "49-cfr-171-8": Source("US Code of Federal Regulations", "49 CFR 171.8: definition of watt-hour", "current"),
+    "erg-147": Source(
+        "Transport authorities of the USA, Canada and Mexico",
+        "Emergency Response Guidebook, guide 147: lithium-ion batteries",
+        "read November 2026",
+        "Emergency guide 147",
+    ),
+    "faa-safo-09013": Source(
+        "US Federal Aviation Administration",
+        "SAFO 09013: fighting fires of lithium batteries in portable devices",
+        "2009",
+        "FAA SAFO 09013",
+    ),
+    "faa-info-17021": Source(
+        "US Federal Aviation Administration",
+        "InFO 17021: lithium battery fires, and bags that are sold to hold them",
+        "2017",
+        "FAA InFO 17021",
+    ),
+    "ntsb-dca23fm005": Source(
+        "US National Transportation Safety Board",
+        "DCA23FM005: safety text on fires of lithium-ion batteries",
+        "read November 2026",
+        "NTSB",
+    ),
+    "london-fire-brigade": Source("London Fire Brigade", "Advice on lithium-ion battery fires", "2023"),
+    "cpsc-2025": Source(
+        "US Consumer Product Safety Commission",
+        "Safety advice for lithium-ion batteries",
+        "4 September 2025",
+        "US CPSC",
+    ),
+    "ama-2004": Source(
+        "Academy of Model Aeronautics",
+        "Safety committee's emergency alert on lithium batteries (its rules; its chemistry is out of date)",
+        "23 April 2004",
+        "AMA 2004",
+    ),
+    "ama-2015": Source(
+        "Academy of Model Aeronautics",
+        "Safety column on lithium-polymer packs and sand",
+        "February 2015",
+        "AMA 2015",
+    ),
+    "larsson-2017": Source(
+        "Scientific Reports 7, 10018",
+        "Larsson and others: toxic fluoride gas from lithium-ion battery fires",
+        "2017",
+        "Larsson 2017",
+    ),
+    "hendricks-2020": Source(
+        "Journal of The Electrochemical Society 167, 090501",
+        "Hendricks and others: copper dissolved by deep discharge of lithium-ion cells",
+        "2020",
+        "Hendricks 2020",
+    ),
+    "49-cfr-173-185": Source(
+        "US Code of Federal Regulations",
+        "49 CFR 173.185(f): damaged or recalled lithium batteries",
+        "current",
+        "49 CFR 173.185",
+    ),
+    "49-cfr-175-10": Source(
+        "US Code of Federal Regulations",
+        "49 CFR 175.10: what passengers may carry by air",
+        "current",
+        "49 CFR 175.10",
+    ),
+    "epa-disposal": Source(
+        "US Environmental Protection Agency",
+        "Used lithium-ion batteries",
+        "read November 2026",
+        "US EPA",
+    ),
+    "eu-2023-1542": Source(
+        "European Union",
+        "Regulation (EU) 2023/1542 on batteries and waste batteries",
+        "2023",
+        "EU 2023/1542",
+    ),
+}

@@ -1,0 +1,153 @@
+"""The few kinds of thing that an answer can show. Each has one macro in the page templates.
+
+An `Answer` is a frozen dataclass whose fields hold these kinds, or tuples of them. `shown` gives a field its words, so the
+class reads like the page and a calculator needs no template of its own.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, fields
+from typing import Any
+
+from calc.figures.quantities import Figure
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ceiling:
+    """One of the limits that were compared for a setting; `binds` marks the one that set it."""
+
+    because: str
+    figure: Figure
+    binds: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Setting:
+    """A value to dial in. It never stands without `set_by`, the limit or the rule that set it."""
+
+    figure: Figure | str
+    set_by: str
+    also: Figure | None = None
+    note: str = ""
+    ceilings: tuple[Ceiling, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Range:
+    """A forecast: the least and the most, the most likely where one can be named, and what the width comes from."""
+
+    least: Figure
+    most: Figure
+    because: str
+    likely: Figure | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """A table's line: its heading and its cells; `marked` is the line that this pack's answer stands in."""
+
+    heading: str
+    cells: tuple[Figure | str, ...]
+    marked: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Table:
+    """A table to read across. Every cell holds its unit; the notes name the sources."""
+
+    caption: str
+    columns: tuple[str, ...]
+    rows: tuple[Row, ...]
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One thing to do and tick. `timer` counts down from there; `takes_note` gives room to write."""
+
+    key: str
+    title: str
+    say: str
+    figure: Figure | str | None = None
+    set_by: str = ""
+    timer: Figure | None = None
+    takes_note: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Steps:
+    """A part of a card: steps in the order in which they are done."""
+
+    title: str
+    steps: tuple[Step, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Caution:
+    """A sentence that must be read with the numbers. `grave` is for what can burn."""
+
+    sentence: str
+    grave: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A field of an answer with its words, ready to be shown: one value or several of one kind."""
+
+    key: str
+    title: str
+    section: str
+    kind: str
+    values: tuple[Any, ...]
+
+
+def shown(title: str, section: str = "") -> Any:
+    """Return a dataclass field that an answer shows under this title, in this section of the page.
+
+    Args:
+        title: the words beside the value.
+        section: the heading above it and its neighbours; empty for none.
+
+    Returns:
+        The dataclass field.
+
+    Source: none; no number is involved.
+
+    >>> from dataclasses import dataclass
+    >>> @dataclass
+    ... class Answer:
+    ...     current: str = shown("Charge current")
+    >>> parts_of(Answer("2.6 A"))[0].title
+    'Charge current'
+    """
+    return field(metadata={"title": title, "section": section})
+
+
+def parts_of(answer: Any) -> list[Part]:
+    """Return what an answer shows, in the order of its fields, leaving out what does not apply to it.
+
+    Args:
+        answer: an instance of a calculator's Answer.
+
+    Returns:
+        One part for each field that holds something.
+
+    Source: none; no number is involved.
+
+    >>> from dataclasses import dataclass
+    >>> @dataclass
+    ... class Answer:
+    ...     cautions: tuple = shown("Look out")
+    >>> parts_of(Answer(()))
+    []
+    """
+    parts = []
+    for one in fields(answer):
+        value = getattr(answer, one.name)
+        if value is None or value == ():
+            continue
+        values = value if isinstance(value, tuple) else (value,)
+        kind = type(values[0]).__name__.lower()
+        parts.append(Part(one.name, one.metadata["title"], one.metadata["section"], kind, values))
+    return parts

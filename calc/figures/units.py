@@ -1,0 +1,156 @@
+"""Conversions between the units on the label, the dial and the meter. The only 1000, 60 and 1.8 of the project."""
+
+from __future__ import annotations
+
+
+def base_from_milli(value: float) -> float:
+    """Return a quantity in its base unit for the same in thousandths: A = mA / 1000, V = mV / 1000.
+
+    Args:
+        value: mA, mV, any.
+
+    Returns:
+        A, V.
+
+    Source: the SI prefix milli (SI Brochure, 9th edition, table 7).
+
+    >>> base_from_milli(3850)
+    3.85
+    """
+    return value / 1000
+
+
+def ah_from_mah(capacity_mah: float) -> float:
+    """Return ampere-hours for milliampere-hours: Ah = mAh / 1000.
+
+    Args:
+        capacity_mah: mAh, any.
+
+    Returns:
+        Ah.
+
+    Source: the SI prefix milli (SI Brochure, 9th edition, table 7).
+
+    >>> ah_from_mah(2650)
+    2.65
+    """
+    return base_from_milli(capacity_mah)
+
+
+def mah_from_ah(capacity_ah: float) -> float:
+    """Return milliampere-hours for ampere-hours: mAh = Ah x 1000.
+
+    Args:
+        capacity_ah: Ah, any.
+
+    Returns:
+        mAh.
+
+    Source: the SI prefix milli (SI Brochure, 9th edition, table 7).
+
+    >>> mah_from_ah(5.0)
+    5000.0
+    """
+    return capacity_ah * 1000
+
+
+def ohm_from_mohm(resistance_mohm: float) -> float:
+    """Return ohms for milliohms: ohm = mohm / 1000.
+
+    Args:
+        resistance_mohm: mΩ, any.
+
+    Returns:
+        Ω.
+
+    Source: the SI prefix milli (SI Brochure, 9th edition, table 7).
+
+    >>> ohm_from_mohm(5)
+    0.005
+    """
+    return base_from_milli(resistance_mohm)
+
+
+def min_from_h(time_h: float) -> float:
+    """Return minutes for hours: min = h x 60.
+
+    Args:
+        time_h: h, any.
+
+    Returns:
+        min.
+
+    Source: SI Brochure, 9th edition, table 8.
+
+    >>> min_from_h(1.5)
+    90.0
+    """
+    return time_h * 60
+
+
+def h_from_min(time_min: float) -> float:
+    """Return hours for minutes: h = min / 60.
+
+    Args:
+        time_min: min, any.
+
+    Returns:
+        h.
+
+    Source: SI Brochure, 9th edition, table 8.
+
+    >>> h_from_min(90)
+    1.5
+    """
+    return time_min / 60
+
+
+def degf_from_degc(temperature_degc: float) -> float:
+    """Return degrees Fahrenheit for degrees Celsius: F = 1.8 C + 32.
+
+    Args:
+        temperature_degc: °C, any.
+
+    Returns:
+        °F.
+
+    Source: NIST Special Publication 811 (2008), appendix B.9; from memory.
+
+    >>> degf_from_degc(100)
+    212.0
+    """
+    return temperature_degc * 1.8 + 32
+
+
+def degc_from_degf(temperature_degf: float) -> float:
+    """Return degrees Celsius for degrees Fahrenheit: C = (F - 32) / 1.8.
+
+    Args:
+        temperature_degf: °F, any.
+
+    Returns:
+        °C.
+
+    Source: NIST Special Publication 811 (2008), appendix B.9; from memory.
+
+    >>> degc_from_degf(32)
+    0.0
+    """
+    return (temperature_degf - 32) / 1.8
+
+
+def fraction_from_percent(share_percent: float) -> float:
+    """Return a fraction of one for a percentage: f = % / 100.
+
+    Args:
+        share_percent: %, any.
+
+    Returns:
+        A fraction, no unit.
+
+    Source: the definition of per cent.
+
+    >>> fraction_from_percent(85)
+    0.85
+    """
+    return share_percent / 100

@@ -1,0 +1,132 @@
+"""What a charge of this pack will take, in the pilot's terms: minutes, ampere-hours, watt-hours, and why they are ranges."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc.asking.equipment import ChargerEntries, PackEntries
+from calc.facts.chemistries import Chemistry
+from calc.facts.practice import FLAGGED_RATE_C, IMBALANCE_PERCENT_LEAST, IMBALANCE_PERCENT_MOST
+from calc.figures.quantities import MINUTES, Figure
+from calc.figures.spans import Span
+from calc.figures.units import ah_from_mah, fraction_from_percent
+from calc.physics.acceptance import Reading
+from calc.physics.cells import resistance_ohm_ah, state_of_charge
+from calc.physics.forecasting import balancing_minutes, forecast
+from calc.physics.packs import rate_c_of_current
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outlook:
+    """A charge to come. `balancing` is None where the charger's balance current is not known."""
+
+    charge_min: Span
+    balancing: Span | None
+    charge_in_ah: Span
+    energy_in_wh: Span
+    start_power_w: Span
+    phases_sentence: str
+    wide_because: str
+    slow_because: str
+
+    @property
+    def whole_min(self) -> Span:
+        """Minutes of charge and balancing, one after the other."""
+        return self.charge_min if self.balancing is None else self.charge_min.plus(self.balancing)
+
+
+def outlook_of(
+    pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry, reading: Reading, current_a: float
+) -> Outlook:
+    """Return what a charge at this current will take, from the pack's state now until full.
+
+    The state comes from the resting voltage, as a band; the resistance from a reading, else from the label's discharge
+    rate, else from the class of pack, as a band too. `physics.forecasting` runs the corners.
+
+    Args:
+        pack: the pack's entries.
+        charger: the charger's entries.
+        chemistry: the pack's facts.
+        reading: its voltages.
+        current_a: the current that is dialled in, A, above 0, at or below every limit.
+
+    Returns:
+        The outlook, with the sentences that go with it.
+
+    Source: `physics.forecasting`.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> from calc.physics.acceptance import reading_of
+    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.1,), pack_degc=25,
+    ...                    label_charge_rate_c=1, label_discharge_rate_c=35)
+    >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
+    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
+    ...                          efficiency_percent=85)
+    >>> lipo = CHEMISTRIES["lipo"]
+    >>> 40 < outlook_of(pack, charger, lipo, reading_of(pack, lipo), current_a=2.6).charge_min.likely < 60
+    True
+    """
+    capacity_ah = ah_from_mah(pack.capacity_mah)
+    coming = forecast(
+        pack.chemistry,
+        start_state=_start_state(pack.chemistry, reading),
+        full_cell_v=chemistry.full_cell_v.value,
+        capacity_ah=capacity_ah,
+        current_a=current_a,
+        resistance_ohm_ah=resistance_ohm_ah(
+            capacity_mah=pack.capacity_mah,
+            cell_resistance_mohm=pack.cell_resistance_mohm,
+            label_discharge_rate_c=pack.label_discharge_rate_c,
+            degc=pack.pack_degc,
+            chemistry_key=pack.chemistry,
+        ),
+        cell_count=int(pack.cells),
+    )
+    constant_current, constant_voltage = coming.constant_current_min.likely, coming.constant_voltage_min.likely
+    return Outlook(
+        charge_min=coming.time_min,
+        balancing=_balancing(capacity_ah, charger.balance_current_a),
+        charge_in_ah=coming.capacity_in_ah,
+        energy_in_wh=coming.energy_in_wh,
+        start_power_w=coming.span(lambda run: run.start_power_w),
+        phases_sentence=(
+            f"Most likely {Figure(constant_current, MINUTES)} at full current, then "
+            f"{Figure(constant_voltage, MINUTES)} at the full voltage while the current falls."
+        ),
+        wide_because=_wide_because(pack),
+        slow_because=_slow_because(pack, current_a),
+    )
+
+
+def _start_state(chemistry_key: str, reading: Reading) -> Span:
+    """The charger stops for the fullest cell and works for the emptiest: the band spans both."""
+    low = state_of_charge(chemistry_key, reading.lowest_cell_v)
+    high = state_of_charge(chemistry_key, reading.highest_cell_v)
+    mean = state_of_charge(chemistry_key, reading.mean_cell_v)
+    return Span(low.least, mean.likely, high.most)
+
+
+def _balancing(capacity_ah: float, balance_current_a: float | None) -> Span | None:
+    if balance_current_a is None:
+        return None
+    least = capacity_ah * fraction_from_percent(IMBALANCE_PERCENT_LEAST.value)
+    most = capacity_ah * fraction_from_percent(IMBALANCE_PERCENT_MOST.value)
+    return balancing_minutes(Span(least, (least + most) / 2, most), balance_current_a)
+
+
+def _wide_because(pack: PackEntries) -> str:
+    if pack.cell_resistance_mohm is not None:
+        known = "the resistance that you measured counts one to three times over a whole charge"
+    elif pack.label_discharge_rate_c is not None:
+        known = "the resistance is guessed from the label's discharge rate"
+    else:
+        known = "the resistance is not known, only what kind of pack it is"
+    return f"a resting voltage tells the state of charge only so well, and {known}"
+
+
+def _slow_because(pack: PackEntries, current_a: float) -> str:
+    rate_c = rate_c_of_current(pack.capacity_mah, current_a)
+    # The same band around 1C in which a rate is not worth a remark.
+    if rate_c * FLAGGED_RATE_C.value < 1:
+        return "the current is below 1C"
+    return "the end of the charge and the balancing may be slow"

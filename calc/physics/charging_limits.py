@@ -1,0 +1,175 @@
+"""Every ceiling on a charge current, each with what sets it: the pack, the charger, the supply, its lead, the cold."""
+
+from __future__ import annotations
+
+from calc.asking.equipment import BATTERY, ChargerEntries, PackEntries, SupplyEntries
+from calc.facts.chemistries import Chemistry
+from calc.facts.lead_acid import LARGEST_RATE_C
+from calc.facts.practice import COLD_RATE_C, COLD_SHARE
+from calc.figures.limits import Limit
+from calc.figures.units import fraction_from_percent
+from calc.physics.leads import allowed_current_a, largest_drop_v, lead_resistance_ohm
+from calc.physics.packs import current_at_rate_a
+from calc.physics.supplies import battery_resistance_ohm, largest_current_a, power_at_current_w
+
+
+def source_v(supply: SupplyEntries) -> float:
+    """Return the supply's voltage with nothing drawn.
+
+    Args:
+        supply: the supply's entries.
+
+    Returns:
+        V: the battery's resting voltage, or the mains supply's output.
+
+    Source: the entries.
+
+    >>> source_v(SupplyEntries(supply_kind="mains", supply_v=13.8, supply_current_a=20, lead_length_m=1, lead_area_mm2=4))
+    13.8
+    """
+    return supply.battery_resting_v if supply.supply_kind == BATTERY else supply.supply_v
+
+
+def source_resistance_ohm(supply: SupplyEntries) -> float:
+    """Return the resistance between the supply's own voltage and the charger: the lead, and the battery's own.
+
+        R = R_lead + R_battery
+
+    Args:
+        supply: the supply's entries.
+
+    Returns:
+        Ω. A mains supply holds its voltage, so it adds none.
+
+    Source: `physics.leads` and `physics.supplies`.
+
+    >>> round(source_resistance_ohm(SupplyEntries(supply_kind="mains", supply_v=13.8, supply_current_a=20,
+    ...                                           lead_length_m=1.5, lead_area_mm2=2.5)), 3)
+    0.024
+    """
+    lead_ohm = lead_resistance_ohm(supply.lead_length_m, supply.lead_area_mm2)
+    return lead_ohm + (battery_resistance_ohm(supply.battery_ah) if supply.supply_kind == BATTERY else 0.0)
+
+
+def power_into_pack_w(supply: SupplyEntries, supply_current_a: float, efficiency_percent: float) -> float:
+    """Return the power that reaches the pack when the supply gives a current.
+
+        P = eta (U - I R) I, with I at most U / 2R, where the power is highest
+
+    Args:
+        supply: the supply's entries.
+        supply_current_a: A, 0 or more.
+        efficiency_percent: the charger's, %.
+
+    Returns:
+        W.
+
+    Source: Ohm's law.
+
+    >>> supply = SupplyEntries(supply_kind="mains", supply_v=12.0, supply_current_a=20, lead_length_m=1, lead_area_mm2=4)
+    >>> round(power_into_pack_w(supply, supply_current_a=10, efficiency_percent=85), 1)
+    101.2
+    """
+    resistance_ohm = source_resistance_ohm(supply)
+    current_a = min(supply_current_a, source_v(supply) / (2 * resistance_ohm))
+    return fraction_from_percent(efficiency_percent) * power_at_current_w(source_v(supply), resistance_ohm, current_a)
+
+
+def supply_limits(supply: SupplyEntries, charger_input_least_v: float) -> list[Limit]:
+    """Return the ceilings on the current from the supply: the supply itself, and its lead.
+
+    Args:
+        supply: the supply's entries.
+        charger_input_least_v: the charger's lowest input voltage, V.
+
+    Returns:
+        Limits in A at the supply.
+
+    Source: 33 CFR 183.425 and ABYC E-11 for the lead; half the capacity per hour is common practice, no source.
+
+    >>> supply = SupplyEntries(supply_kind="mains", supply_v=13.8, supply_current_a=8, lead_length_m=1.5, lead_area_mm2=2.5)
+    >>> supply_limits(supply, charger_input_least_v=11)[0]
+    Limit(ceiling=8, because="the supply's highest current")
+    """
+    lead_ohm = lead_resistance_ohm(supply.lead_length_m, supply.lead_area_mm2)
+    if supply.supply_kind == BATTERY:
+        own = Limit(LARGEST_RATE_C.value * supply.battery_ah, "the battery: half its capacity in an hour at most")
+    else:
+        own = Limit(supply.supply_current_a, "the supply's highest current")
+    return [
+        own,
+        Limit(
+            largest_current_a(source_v(supply), source_resistance_ohm(supply), charger_input_least_v),
+            "the charger's lowest input voltage, behind this supply and lead",
+        ),
+        Limit(allowed_current_a(supply.lead_area_mm2), "the supply lead: the current that a wire this thin may carry"),
+        Limit(largest_drop_v(source_v(supply)) / lead_ohm, "the supply lead: it would lose more than 10 % of the voltage"),
+    ]
+
+
+def power_limits(charger: ChargerEntries, supply: SupplyEntries) -> list[Limit]:
+    """Return the ceilings on the power into the pack: the charger's own, and what the supply and its lead let through.
+
+    Args:
+        charger: the charger's entries.
+        supply: the supply's entries.
+
+    Returns:
+        Limits in W at the pack.
+
+    Source: the labels; Ohm's law.
+
+    >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
+    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
+    ...                          efficiency_percent=85)
+    >>> supply = SupplyEntries(supply_kind="mains", supply_v=13.8, supply_current_a=8, lead_length_m=1.5, lead_area_mm2=2.5)
+    >>> power_limits(charger, supply)[0].because
+    "the charger's highest power"
+    """
+    return [Limit(charger.charger_power_w, "the charger's highest power")] + [
+        Limit(power_into_pack_w(supply, limit.ceiling, charger.efficiency_percent), limit.because)
+        for limit in supply_limits(supply, charger.charger_input_least_v)
+    ]
+
+
+def current_limits(
+    pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, chemistry: Chemistry, asked_rate_c: float
+) -> list[Limit]:
+    """Return every ceiling on the charge current. A power counts at the pack's full voltage, where it binds hardest.
+
+        I = C x Q        I = P / (n x U_full)
+
+    Args:
+        pack: the pack's entries.
+        charger: the charger's entries.
+        supply: the supply's entries.
+        chemistry: the pack's facts.
+        asked_rate_c: the rate that the pilot asks for, C.
+
+    Returns:
+        Limits in A at the pack.
+
+    Source: the labels; JEITA and BAJ 2007 for the cold.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20,
+    ...                    label_charge_rate_c=1)
+    >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
+    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
+    ...                          efficiency_percent=85)
+    >>> supply = SupplyEntries(supply_kind="mains", supply_v=13.8, supply_current_a=8, lead_length_m=1.5, lead_area_mm2=2.5)
+    >>> limits = current_limits(pack, charger, supply, CHEMISTRIES["lipo"], asked_rate_c=1)
+    >>> [round(limit.ceiling, 2) for limit in limits[:4]]
+    [2.65, 2.65, 5, 3.97]
+    """
+    full_pack_v = pack.cells * chemistry.full_cell_v.value
+    limits = [
+        Limit(current_at_rate_a(pack.capacity_mah, pack.label_charge_rate_c), "the charge rate on the label"),
+        Limit(current_at_rate_a(pack.capacity_mah, asked_rate_c), "the rate you asked for"),
+        Limit(charger.charger_current_a, "the charger's highest current"),
+    ]
+    limits += [Limit(limit.ceiling / full_pack_v, limit.because) for limit in power_limits(charger, supply)]
+    if pack.pack_degc <= chemistry.temperatures.charge_slow_below_degc.value:
+        cold_rate_c = min(COLD_RATE_C.value, COLD_SHARE.value * pack.label_charge_rate_c)
+        limits.append(Limit(current_at_rate_a(pack.capacity_mah, cold_rate_c), "the cold pack: half the current up to 10 °C"))
+    return limits

@@ -1,0 +1,85 @@
+"""The lead between a supply and a charger: its resistance and the current that it may carry."""
+
+from __future__ import annotations
+
+from calc.facts.copper import (
+    ALLOWED_CURRENT_A,
+    FLEXIBLE_FACTOR,
+    LARGEST_DROP_PERCENT,
+    RESISTIVITY_OHM_MM2_PER_M,
+    THIN_LEAD_A_PER_MM2,
+)
+from calc.figures.units import fraction_from_percent
+
+
+def solid_wire_ohm_per_m(area_mm2: float) -> float:
+    """Return the resistance of a metre of solid copper wire at 20 °C: R' = rho / A.
+
+    Args:
+        area_mm2: cross-section, mm², above 0.
+
+    Returns:
+        Ω per metre of one wire.
+
+    Source: IEC 60028 for the resistivity.
+
+    >>> round(solid_wire_ohm_per_m(3.309), 5)
+    0.00521
+    """
+    return RESISTIVITY_OHM_MM2_PER_M.value / area_mm2
+
+
+def lead_resistance_ohm(length_m: float, area_mm2: float) -> float:
+    """Return the resistance of a flexible lead, there and back.
+
+        R = 2 x l x k x rho / A        l one way in m, A of one wire in mm², k for flexible strands
+
+    Args:
+        length_m: length one way, m, above 0.
+        area_mm2: cross-section of one wire, mm², above 0.
+
+    Returns:
+        Ω, both wires together.
+
+    Source: IEC 60028 for the resistivity, IEC 60228 class 5 for flexible strands.
+
+    >>> round(lead_resistance_ohm(length_m=1.5, area_mm2=2.5), 4)
+    0.024
+    """
+    return 2 * length_m * solid_wire_ohm_per_m(area_mm2) * FLEXIBLE_FACTOR.value
+
+
+def allowed_current_a(area_mm2: float) -> float:
+    """Return the current that a lead may carry all the time: the row of the next thinner wire in the table.
+
+    Args:
+        area_mm2: cross-section of one wire, mm², above 0.
+
+    Returns:
+        A. Leads thinner than the table's thinnest get amperes in proportion to their area.
+
+    Source: 33 CFR 183.425 table 5, the column for 60 °C insulation.
+
+    >>> allowed_current_a(2.5), allowed_current_a(3.31)
+    (20, 25)
+    """
+    # A label says 0.82 or 1.3 where the table has 0.823 and 1.309: one part in a hundred is the same wire.
+    fitting = [amperes.value for area, amperes in ALLOWED_CURRENT_A if area_mm2 >= area * 0.99]
+    return fitting[-1] if fitting else THIN_LEAD_A_PER_MM2.value * area_mm2
+
+
+def largest_drop_v(supply_v: float) -> float:
+    """Return the voltage that a supply lead may lose: dU = 10 % of U.
+
+    Args:
+        supply_v: voltage at the supply's end, V.
+
+    Returns:
+        V.
+
+    Source: ABYC E-11, circuits that are not critical.
+
+    >>> round(largest_drop_v(12.6), 2)
+    1.26
+    """
+    return supply_v * fraction_from_percent(LARGEST_DROP_PERCENT.value)

@@ -1,0 +1,48 @@
+"""The commands of Fieldslate: python3 -m site_builder <command>.
+
+Up to `enter` only the standard library is imported. This file and python_version.py keep to a syntax that an
+old Python can read, so that it gets a sentence and not a traceback.
+"""
+
+import sys
+
+from site_builder.setting_up.python_version import refuse_old_python
+
+# command: (the lock that it needs, what it does). Each is `run` in the module of that name in site_builder/commands.
+COMMANDS = {
+    "serve": ("run", "build dist/ and serve it on this machine (--port N)"),
+    "build": ("run", "build dist/ and stop"),
+    "test": ("test", "build dist/ and run every test (what follows goes to pytest)"),
+    "shots": ("test", "take the screenshots of the README"),
+    "bench": ("test", "measure the start of the pages and the bytes of a first visit"),
+    "lock": (None, "pin the versions again (--upgrade for newer ones)"),
+}
+
+
+def main(arguments):
+    refuse_old_python(sys.version_info)
+    from importlib import import_module
+
+    from site_builder.setting_up.environment import enter
+    from site_builder.setting_up.failures import SetUpFailed
+
+    if not arguments or arguments[0] not in COMMANDS:
+        print("python3 -m site_builder <command>")
+        for command, (_, purpose) in COMMANDS.items():
+            print("  {:6} {}".format(command, purpose))
+        return 0 if arguments in (["--help"], ["-h"]) else 2
+    lock, _ = COMMANDS[arguments[0]]
+    try:
+        if lock:
+            enter(lock, arguments)
+        return import_module("site_builder.commands." + arguments[0]).run(arguments[1:])
+    except SetUpFailed as failure:
+        print(failure, file=sys.stderr)
+        return 1
+    except KeyboardInterrupt:
+        print("\nStopped. The same command goes on from here.", file=sys.stderr)
+        return 130
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

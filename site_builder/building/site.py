@@ -1,0 +1,130 @@
+"""content, calc and web -> dist/. Everything is read, checked and rendered first; only then is anything written."""
+
+from __future__ import annotations
+
+import shutil
+from dataclasses import fields, is_dataclass
+from importlib import import_module
+from itertools import groupby
+from pathlib import Path
+from pkgutil import iter_modules
+from typing import Any
+
+from calc import facts
+from calc.answering import calculator, calculator_keys
+from calc.asking.fields import entries_of
+from calc.calculators.voltages import source_line
+from calc.facts.cited import Cited
+from calc.facts.practice import MEASUREMENT_KEEPS_MIN
+from calc.facts.sources import SOURCES
+from site_builder.building.bundle import code_files, engine_files, in_folder
+from site_builder.building.icons import TEAL, write_icons
+from site_builder.building.manifest import write_manifest
+from site_builder.building.offline import write_service_worker
+from site_builder.building.policy import META_POLICY
+from site_builder.engine.answer import environment, respond
+from site_builder.reading.faults import ContentFault
+from site_builder.reading.pages import Page, read_pages
+from site_builder.setting_up.checkout import ROOT
+from site_builder.setting_up.node import node_modules
+from site_builder.setting_up.running import say
+
+CONTENT = ROOT / "content"
+
+
+def build(dist: Path) -> None:
+    """Write the whole site into `dist`.
+
+    Raises:
+        ContentFault: something in content cannot be published. Nothing is written then.
+    """
+    pages = read_pages(CONTENT)
+    _refuse_missing_page(pages)
+    code, code_in_folder = in_folder("code", code_files())
+    engine, engine_in_folder = in_folder("engine", engine_files(node_modules()))
+    site = {
+        "code": code,
+        "engine": engine,
+        "policy": META_POLICY,
+        "theme_colour": TEAL,
+        "uses": [page for page in pages if page.use],
+        "sources": SOURCES,
+        "cited": cited_lines(),
+        "measured_keeps_min": int(MEASUREMENT_KEEPS_MIN.value),
+    }
+    html = {page.address: _rendered(page, site).encode() for page in pages}
+    _write(dist, html | code_in_folder | engine_in_folder)
+    write_icons(dist / "icons")
+    write_manifest(dist, pages)
+    kept = write_service_worker(dist)
+    say(f"Built {len(pages)} pages, {len(kept)} files, {sum(file.size for file in kept) / 1e6:.1f} MB in {dist.name}/")
+
+
+def _refuse_missing_page(pages: tuple[Page, ...]) -> None:
+    shown = {page.calculator for page in pages}
+    for key in calculator_keys():
+        if key not in shown:
+            file = CONTENT / "pages" / f"{key.replace('_', '-')}.md"
+            raise ContentFault(file, f"The calculator `{key}` has no page. Write this file.")
+
+
+def _rendered(page: Page, site: dict[str, Any]) -> str:
+    template = environment(("pages",)).get_template(f"pages/{_template(page)}.html")
+    if page.calculator is None:
+        return template.render(page=page, site=site)
+    if page.calculator not in calculator_keys():
+        raise ContentFault(page.file, f"There is no calculator `{page.calculator}`. Correct the name, or write its module.")
+    response = respond(page.calculator, page.worked_example)
+    if response.kind != "answer":
+        raise ContentFault(page.file, f"`worked_example` is refused: {response.summary} Correct it.")
+    entries = entries_of(calculator(page.calculator).Inputs)
+    by_group = sorted(entries.items(), key=lambda named: _group_order(entries)[named[1].group.key])
+    groups = [(group, list(named)) for group, named in groupby(by_group, key=lambda named: named[1].group)]
+    return template.render(page=page, site=site, groups=groups, example_html=response.html)
+
+
+def _group_order(entries: dict[str, Any]) -> dict[str, int]:
+    """Groups stand in the order of their first entry; an entry that is added late still joins its own group."""
+    return {key: place for place, key in enumerate(dict.fromkeys(entry.group.key for entry in entries.values()))}
+
+
+def _template(page: Page) -> str:
+    if page.calculator:
+        return "calculator"
+    return {"index": "home", "sources": "sources"}.get(page.key, "words")
+
+
+def cited_lines() -> dict[str, list[str]]:
+    """Return, for each source, a line for each number that `calc.facts` takes from it."""
+    lines: dict[str, list[str]] = {key: [] for key in SOURCES}
+    for module in iter_modules(facts.__path__):
+        held = import_module(f"calc.facts.{module.name}")
+        for name, value in vars(held).items():
+            if name.isupper():
+                for path, cited in _cited_in(value, name.lower()):
+                    lines[cited.source].append(f"{path.replace('_', ' ')}: {cited.value:g}; {source_line(cited)}")
+    return {key: list(dict.fromkeys(found)) for key, found in lines.items()}
+
+
+def _cited_in(value: Any, path: str) -> list[tuple[str, Cited]]:
+    if isinstance(value, Cited):
+        return [(path, value)]
+    if isinstance(value, dict):
+        return [found for key, one in value.items() for found in _cited_in(one, f"{path}, {key}")]
+    if isinstance(value, tuple):
+        return [found for one in value for found in _cited_in(one, path)]
+    if is_dataclass(value) and not isinstance(value, type):
+        return [found for one in fields(value) for found in _cited_in(getattr(value, one.name), f"{path}, {one.name}")]
+    return []
+
+
+def _write(dist: Path, files: dict[str, bytes]) -> None:
+    dist.mkdir(parents=True, exist_ok=True)
+    for old in dist.iterdir():
+        if old.name == ".gitignore":
+            continue
+        shutil.rmtree(old) if old.is_dir() else old.unlink()
+    for path, content in files.items():
+        file = dist / path
+        file.parent.mkdir(parents=True, exist_ok=True)
+        file.write_bytes(content)

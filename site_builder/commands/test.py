@@ -1,0 +1,18 @@
+"""Build dist/ once and run the tests on it. What follows the command goes to pytest: test -k name."""
+
+import os
+import subprocess
+import sys
+
+from site_builder.commands import build
+from site_builder.setting_up.browser import find_browser
+from site_builder.setting_up.checkout import ROOT
+from site_builder.setting_up.running import say
+
+
+def run(arguments: list[str]) -> int:
+    browser = find_browser()
+    build.run([])
+    say(f"Testing with {browser}")
+    command = [sys.executable, "-m", "pytest", *arguments]
+    return subprocess.call(command, cwd=ROOT, env=os.environ | {"FIELDSLATE_BROWSER": str(browser)})

@@ -1,0 +1,85 @@
+"""Turn typed entries into the HTML of an answer. Runs at build time and in the browser: the same code, one set of numbers.
+
+Imports only calc and jinja2, since nothing else is carried into the browser. The templates are read when this module is
+imported, so that no file is looked for afterwards.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass
+from itertools import groupby
+from pathlib import Path
+
+from jinja2 import DictLoader, Environment, StrictUndefined
+
+from calc.answering import answer, calculator
+from calc.asking.fields import entries_of
+from calc.asking.refusals import Refusal
+from calc.figures.showing import Part, parts_of
+
+TEMPLATES = Path(__file__).parent.parent / "templates"
+# The folders that both sides render; `pages` is the build's alone.
+SHARED_FOLDERS = ("answers", "parts")
+
+
+def environment(folders: tuple[str, ...]) -> Environment:
+    """Return a template environment over these folders of `templates`: escaped, and strict about unknown names."""
+    sources = {
+        f"{folder}/{file.name}": file.read_text(encoding="utf-8")
+        for folder in folders
+        for file in sorted((TEMPLATES / folder).glob("*.html"))
+    }
+    return Environment(
+        loader=DictLoader(sources), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
+    )
+
+
+_ENVIRONMENT = environment(SHARED_FOLDERS)
+
+
+@dataclass(frozen=True, slots=True)
+class Response:
+    """What the page shows.
+
+    `kind` is "answer" or "refusal", `html` goes into the answer's place, `summary` is the line that is read out, and
+    `problems` holds a sentence for each entry that was typed and cannot stand, by field name.
+    """
+
+    kind: str
+    html: str
+    summary: str
+    problems: dict[str, str]
+
+
+def respond(key: str, entries: Mapping[str, str]) -> Response:
+    """Return the HTML of a calculator's answer to these entries, or of its refusal.
+
+    Any exception but a refusal is a fault of ours: it passes through, and the page says so in plain words.
+    """
+    found = answer(key, entries)
+    return _refusal(key, found) if isinstance(found, Refusal) else _answer(parts_of(found))
+
+
+def respond_in_json(key: str, entries_json: str) -> str:
+    """Return `respond` as text for entries as text: what crosses between the browser's worker and Python."""
+    return json.dumps(asdict(respond(key, json.loads(entries_json))), ensure_ascii=False)
+
+
+def _answer(parts: list[Part]) -> Response:
+    sections = [(title, list(alike)) for title, alike in groupby(parts, key=lambda part: part.section)]
+    html = _ENVIRONMENT.get_template("answers/answer.html").render(sections=sections)
+    settings = [f"{part.title} {part.values[0].figure}, set by {part.values[0].set_by}." for part in parts if part.kind == "setting"]
+    return Response("answer", html, settings[0] if settings else f"{parts[0].title}: ready.", {})
+
+
+def _refusal(key: str, refusal: Refusal) -> Response:
+    labels = {name: entry.label for name, entry in entries_of(calculator(key).Inputs).items()}
+    typed = [problem for problem in refusal.problems if not problem.missing]
+    missing = len(refusal.problems) - len(typed)
+    summary = typed[0].sentence if typed else f"{missing} more to enter." if missing > 1 else refusal.problems[0].sentence
+    html = _ENVIRONMENT.get_template("answers/refusal.html").render(
+        problems=refusal.problems, labels=labels, only_missing=not typed
+    )
+    return Response("refusal", html, summary, {problem.field: problem.sentence for problem in typed if problem.field in labels})

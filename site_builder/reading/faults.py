@@ -1,0 +1,11 @@
+"""How the reader of the words says no."""
+
+from pathlib import Path
+
+
+class ContentFault(Exception):
+    """Words or entries in `content` that cannot be published: the file, the line where it is known, and what to do."""
+
+    def __init__(self, file: Path, sentence: str, line: int | None = None) -> None:
+        self.file, self.line, self.sentence = file, line, sentence
+        super().__init__(f"{file}:{line}: {sentence}" if line else f"{file}: {sentence}")

@@ -1,0 +1,165 @@
+"""content/pages -> checked pages, in the order of the navigation.
+
+A page is Markdown below TOML front matter between two lines of `+++`. Everything is read and checked before anything is
+written: a fault names its file and line, and no page is built.
+"""
+
+import re
+from itertools import pairwise
+from pathlib import Path
+from typing import Annotated
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from calc.facts.sources import SOURCES
+from site_builder.reading.club import Club, about, laid_together, read_club
+from site_builder.reading.faults import ContentFault
+from site_builder.reading.marks import Words, marked_sources
+from site_builder.reading.rendering import rendered
+from site_builder.reading.tables import Strict, read_table
+
+_KEY = re.compile(r"[a-z]+(?:-[a-z]+)*")
+_LINK = re.compile(r'href="([^"#]*)(?:#([^"]*))?"')
+_FENCE = "+++\n"
+
+Text = Annotated[str, Field(min_length=1)]
+
+
+class FrontMatter(Strict):
+    """What stands above the words.
+
+    `short` is the page's name in the navigation, `use` the line on its tile at home, `lead` the words above its form,
+    `contents` the question above a list of its headings. `sources` are those that it rests on without a mark in its words.
+    """
+
+    title: Text
+    short: Annotated[str, Field(min_length=1, max_length=12)]
+    description: Text
+    order: int
+    lead: Text
+    use: Text | None = None
+    calculator: Annotated[str, Field(pattern=r"^[a-z]+(_[a-z]+)*$")] | None = None
+    worked_example: dict[str, str] = Field(default_factory=dict)
+    sources: tuple[str, ...] = Field(default=(), strict=False)
+    contents: Text | None = None
+
+
+class Page(BaseModel):
+    """A page, ready for its template. `worked_example` is field name to text as typed; `ids` are those of its headings."""
+
+    model_config = ConfigDict(frozen=True)
+
+    key: str
+    title: str
+    short: str
+    description: str
+    order: int
+    use: str | None
+    calculator: str | None
+    worked_example: dict[str, str]
+    example_about: str
+    sources: tuple[str, ...]
+    lead_html: str
+    body_html: str
+    ids: tuple[str, ...]
+    file: Path
+
+    @property
+    def address(self) -> str:
+        """Return the page's address, relative to every other page's."""
+        return f"{self.key}.html"
+
+
+def read_pages(content: Path) -> tuple[Page, ...]:
+    """Return the pages in `content`/pages, in the order of the navigation, with the things of `content`/club.toml filled in.
+
+    Raises:
+        ContentFault: a page, a mark, a link or a worked example does not hold.
+    """
+    folder = content / "pages"
+    club = read_club(content / "club.toml")
+    pages = tuple(sorted((_page(file, club) for file in sorted(folder.glob("*.md"))), key=lambda page: page.order))
+    if not pages:
+        raise ContentFault(folder, "There is no page here. Add one as a .md file.")
+    for before, after in pairwise(pages):
+        if before.order == after.order:
+            sentence = f"`order` is {after.order} here and in {before.file.name}. Give one of them another number."
+            raise ContentFault(after.file, sentence)
+    for page in pages:
+        _check_links(page, pages)
+    return pages
+
+
+def _page(file: Path, club: Club) -> Page:
+    if not _KEY.fullmatch(file.stem):
+        raise ContentFault(file, "A page's file name is its address: small letters and hyphens only. Rename it.")
+    front, lead, words = _parts(file)
+    sources = _sources(front, lead, words)
+    body = rendered(words, front.contents or "")
+    return Page(
+        key=file.stem,
+        title=front.title,
+        short=front.short,
+        description=front.description,
+        order=front.order,
+        use=front.use,
+        calculator=front.calculator,
+        worked_example=_worked_example(front, club, file),
+        example_about=about(front.worked_example, club),
+        sources=sources,
+        lead_html=rendered(lead).html,
+        body_html=body.html,
+        ids=body.ids,
+        file=file,
+    )
+
+
+def _parts(file: Path) -> tuple[FrontMatter, Words, Words]:
+    text = file.read_text(encoding="utf-8")
+    above, fence, body = text.removeprefix(_FENCE).partition("\n" + _FENCE)
+    if not text.startswith(_FENCE) or not fence:
+        raise ContentFault(file, "A page begins with its front matter: TOML between two lines of +++. Add it.", 1)
+    front = read_table(FrontMatter, above, file, first_line=2)
+    # Text that begins with a line break loses it in TOML, so the words begin one line further down.
+    lead_line = _line_of(file, r'lead\s*=\s*"""$')
+    lead_line = lead_line + 1 if lead_line else _line_of(file, r"lead\s*=") or 1
+    return front, Words(front.lead, file, lead_line), Words(body, file, above.count("\n") + 4)
+
+
+def _worked_example(front: FrontMatter, club: Club, file: Path) -> dict[str, str]:
+    if front.calculator and not front.worked_example:
+        raise ContentFault(file, "A page with a calculator needs a `worked_example` for those without scripts. Add one.")
+    line = _line_of(file, r"\[?worked_example\b")
+    if front.worked_example and not front.calculator:
+        raise ContentFault(file, "`worked_example` has no calculator to work it out. Add `calculator`, or take it out.", line)
+    try:
+        return laid_together(front.worked_example, club)
+    except ValueError as misfit:
+        raise ContentFault(file, f"`worked_example` does not fit: {misfit}. Correct it.", line) from misfit
+
+
+def _sources(front: FrontMatter, lead: Words, body: Words) -> tuple[str, ...]:
+    for key in front.sources:
+        if key not in SOURCES:
+            line = _line_of(body.file, r"sources\s*=")
+            sentence = f"`sources` names `{key}`, which is not in calc/facts/sources.py. Correct it, or add it there."
+            raise ContentFault(body.file, sentence, line)
+    return tuple(dict.fromkeys((*front.sources, *marked_sources(lead), *marked_sources(body))))
+
+
+def _check_links(page: Page, pages: tuple[Page, ...]) -> None:
+    ids = {other.address: other.ids for other in pages}
+    ids["sources.html"] = (*ids.get("sources.html", ()), *SOURCES)
+    for address, anchor in _LINK.findall(page.lead_html + page.body_html):
+        target = address or page.address
+        if ":" in target or (target in ids and (not anchor or anchor in ids[target])):
+            continue
+        wanted = f"{address}#{anchor}" if anchor else address
+        line = _line_of(page.file, rf".*\]\({re.escape(wanted)}\)")
+        sentence = f"The link to {wanted} leads nowhere. Correct it, or write the page or heading that it names."
+        raise ContentFault(page.file, sentence, line)
+
+
+def _line_of(file: Path, beginning: str) -> int | None:
+    lines = file.read_text(encoding="utf-8").splitlines()
+    return next((number for number, line in enumerate(lines, 1) if re.match(beginning, line)), None)

@@ -1,0 +1,57 @@
+"""TOML -> checked objects. What does not fit is a `ContentFault` that names the line."""
+
+import re
+import tomllib
+from pathlib import Path
+from typing import TypeVar
+
+from pydantic import BaseModel, ConfigDict, ValidationError
+
+from site_builder.reading.faults import ContentFault
+
+Model = TypeVar("Model", bound=BaseModel)
+
+
+class Strict(BaseModel):
+    """A table in which a key that nobody knows is a fault, and which stays as it was read."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
+
+
+def read_table(model: type[Model], toml: str, file: Path, first_line: int = 1) -> Model:
+    """Return the table that `toml` holds. `first_line` is its place in the file."""
+    try:
+        return model.model_validate(tomllib.loads(toml))
+    except tomllib.TOMLDecodeError as broken:
+        at = re.search(r"at line (\d+)", str(broken))
+        # Without a line number the text broke off at its end.
+        line = first_line + (int(at[1]) - 1 if at else toml.count("\n"))
+        sentence = f"This is not TOML: {broken}. Put the line right; text stands in quotation marks."
+        raise ContentFault(file, sentence, line) from broken
+    except ValidationError as misfit:
+        first = misfit.errors()[0]
+        where = [str(part) for part in first["loc"]]
+        sentence = _sentence(first["type"], first["msg"], ".".join(where))
+        raise ContentFault(file, sentence, _line(toml, where, first_line)) from misfit
+
+
+def _sentence(kind: str, message: str, name: str) -> str:
+    if kind == "extra_forbidden":
+        return f"`{name}` is not known here. Take it out, or correct its name."
+    if kind == "missing":
+        return f"`{name}` is missing. Add it."
+    return f"`{name}` does not fit: {message.removeprefix('Value error, ')}."
+
+
+def _line(toml: str, where: list[str], first_line: int) -> int | None:
+    """Return the line of the key, or of the nearest table above it."""
+    for depth in range(len(where), 0, -1):
+        table, key = ".".join(where[: depth - 1]), where[depth - 1]
+        heading = ""
+        for number, line in enumerate(toml.splitlines(), first_line):
+            found = re.match(r"\s*\[([^\]]+)\]|\s*([\w-]+)\s*=", line)
+            if found and found[1]:
+                heading = found[1]
+            if found and (found[1] == ".".join(where[:depth]) or (found[2] == key and heading == table)):
+                return number
+    return None

@@ -1,0 +1,166 @@
+// The entries of a calculator: kept in the address and on the phone, asked of the engine, and answered in #answer.
+// It moves strings only. What a number is, Python says.
+
+import * as engine from "./engine.js";
+import { engineMayStart } from "./offline.js";
+import { keep, kept, outOfDate } from "./kept_entries.js";
+
+const form = document.getElementById("entries");
+const answer = document.getElementById("answer");
+const title = document.getElementById("answer-title");
+const about = document.getElementById("answer-about");
+const body = document.getElementById("answer-body");
+const state = document.getElementById("engine-state");
+const example = { title: title.textContent, about: about.innerHTML, body: body.innerHTML };
+const startsAs = Object.fromEntries(new FormData(form));
+
+let isOwn = false; // whether anything was entered, or the example still stands
+let engineState = "starting";
+
+export async function start() {
+  restore();
+  form.addEventListener("input", changed);
+  form.addEventListener("submit", (event) => {
+    event.preventDefault();
+    title.focus();
+  });
+  form.querySelector(".form-actions").hidden = false;
+  document.getElementById("next-pack").addEventListener("click", () => clear(form.querySelectorAll("[data-clears] [name]")));
+  document.getElementById("clear-all").addEventListener("click", () => clear(form.elements));
+  document.addEventListener("fieldslate:card", changed);
+  document.addEventListener("click", goToEntry);
+  if (isOwn) changed();
+  else say("The calculator is starting. You can enter your pack now.");
+  await engineMayStart;
+  engine.start(document.querySelector("[data-engine]").dataset.engine, heard);
+}
+
+function restore() {
+  const fromAddress = Object.fromEntries(new URLSearchParams(location.search));
+  const values = Object.keys(fromAddress).some((name) => name in startsAs) ? fromAddress : kept();
+  const old = outOfDate(values, form);
+  for (const [name, text] of Object.entries(values)) {
+    if (name in startsAs && !old.includes(name)) form.elements[name].value = text;
+  }
+  isOwn = Object.keys(values).some((name) => name in startsAs);
+  fold();
+  askWhatApplies();
+  document.getElementById("measure-again").hidden = old.length === 0;
+}
+
+// What is the same from pack to pack is folded away once it is there.
+function fold() {
+  for (const group of form.querySelectorAll("details[data-kept]")) {
+    const asked = [...group.querySelectorAll(".entry:not([hidden]) [name]")];
+    group.open = asked.some((field) => field.value === "" && !field.closest(".entry").querySelector(".optional"));
+  }
+}
+
+function askWhatApplies() {
+  for (const entry of form.querySelectorAll("[data-only-with]")) {
+    entry.hidden = !entry.dataset.onlyOptions.split(" ").includes(form.elements[entry.dataset.onlyWith].value);
+  }
+}
+
+function entries() {
+  return Object.fromEntries([...new FormData(form)].filter(([, text]) => text.trim() !== ""));
+}
+
+function changed() {
+  askWhatApplies();
+  const now = entries();
+  isOwn = Object.entries(startsAs).some(([name, text]) => (now[name] ?? "") !== text);
+  const query = isOwn ? `?${new URLSearchParams(now)}` : location.pathname;
+  history.replaceState(null, "", query);
+  keep(isOwn ? now : {}, form);
+  for (const link of document.querySelectorAll("a[data-carry]")) link.search = isOwn ? query : "";
+  if (cardRuns()) return;
+  if (!isOwn) return showExample();
+  if (engineState === "failed") return showFault();
+  if (answer.dataset.state === "example") showWaiting();
+  if (engineState === "starting") say("Your entries are kept. The answer comes when the calculator is ready.");
+  engine.ask(form.dataset.calculator, now);
+}
+
+function clear(fields) {
+  for (const field of fields) if (field.name) field.value = startsAs[field.name];
+  changed();
+  fold();
+  form.querySelector("[name]").focus();
+}
+
+// What the engine says
+
+function heard(message) {
+  if (message.kind === "ready" || message.kind === "failed") {
+    engineState = message.kind;
+    if (message.kind === "failed") return isOwn ? showFault() : say(COULD_NOT_START);
+    if (!isOwn) say("The calculator is ready. Enter your pack.");
+    return;
+  }
+  if (!isOwn || cardRuns()) return;
+  if (message.kind === "fault") return showFault(message.sentence);
+  body.innerHTML = message.html;
+  markProblems(message.problems);
+  show(message.kind, message.kind === "answer" ? "Your answer" : "No answer yet", "Worked out on this phone from your entries.");
+  say(message.summary);
+}
+
+const COULD_NOT_START =
+  "The calculator could not start on this phone. The worked example and the voltages are still right: work it out by the example, or close other apps and open this page again.";
+
+function showExample() {
+  body.innerHTML = example.body;
+  about.innerHTML = example.about;
+  markProblems({});
+  show("example", example.title);
+  say(engineState === "ready" ? "The calculator is ready. Enter your pack." : "The calculator is starting.");
+}
+
+// The place keeps its height, so that nothing below it jumps while the answer is on its way.
+function showWaiting() {
+  body.style.minHeight = `${body.offsetHeight}px`;
+  body.textContent = "";
+  show("waiting", "Your answer", "It comes as soon as the calculator is ready. Your entries are kept.");
+}
+
+function showFault(sentence) {
+  body.innerHTML = example.body;
+  const words = sentence
+    ? `This could not be worked out (${sentence}). The fault is ours, not yours. Below stands the worked example: these are not your numbers.`
+    : `${COULD_NOT_START} Below stands the worked example: these are not your numbers.`;
+  show("fault", example.title, words);
+  say(words);
+}
+
+function show(kind, heading, words) {
+  if (kind !== "waiting") body.style.minHeight = "";
+  answer.dataset.state = kind;
+  title.textContent = heading;
+  if (words) about.textContent = words;
+  document.dispatchEvent(new CustomEvent("fieldslate:answer", { detail: { kind } }));
+}
+
+function markProblems(problems) {
+  for (const field of form.elements) {
+    const line = field.name && document.getElementById(`problem-${field.name}`);
+    if (!line) continue;
+    line.textContent = problems[field.name] ?? "";
+    line.hidden = !line.textContent;
+    field.toggleAttribute("aria-invalid", !line.hidden);
+    if (!line.hidden) field.setAttribute("aria-invalid", "true");
+  }
+}
+
+function goToEntry({ target }) {
+  const field = document.getElementById(target.closest?.('a[href^="#entry-"]')?.hash.slice(1) ?? "");
+  if (!field) return;
+  const group = field.closest("details");
+  if (group) group.open = true;
+}
+
+function say(sentence) {
+  if (state.textContent !== sentence) state.textContent = sentence;
+}
+
+const cardRuns = () => document.body.dataset.cardRunning === "yes";

@@ -1,0 +1,173 @@
+// Has every file saved on the phone, says how far that is, and offers a new version.
+
+const RUNNING_CARD = "fieldslate.running-card"; // card.js writes it
+const workers = navigator.serviceWorker;
+
+let letEngineStart;
+// On a first visit page and service worker would both fetch the engine: it waits until it comes from the phone.
+export const engineMayStart = new Promise((resolve) => (letEngineStart = resolve));
+
+let registration;
+let wasControlled = Boolean(workers?.controller);
+let otherVersionTookOver = false;
+let reloadAsked = false;
+let trouble = null;
+let saved = 0;
+let savedAtLastStop = 0;
+
+export function start() {
+  if (!workers) return keepNothing();
+  if (wasControlled) letEngineStart();
+  workers.addEventListener("message", ({ data }) => REPORTS[data.kind]?.(data));
+  workers.addEventListener("controllerchange", controllerChanged);
+  workers.startMessages();
+  addEventListener("online", save);
+  document.addEventListener("visibilitychange", save); // an installed app that comes back is a visit too
+  addEventListener("storage", ({ key }) => (key === RUNNING_CARD || key === null) && cardChanged());
+  document.addEventListener("fieldslate:card", cardChanged);
+  document.getElementById("use-new-version").addEventListener("click", useNewVersion);
+  save();
+}
+
+export async function mend() {
+  const worker = (await workers?.getRegistration())?.active;
+  return worker ? ask(worker, { kind: "check" }) : { mended: [], missing: [] };
+}
+
+// Saving
+
+async function save() {
+  if (document.hidden) return;
+  try {
+    registration = await workers.register("./service-worker.js", { scope: "./" });
+  } catch (error) {
+    return error instanceof TypeError ? scriptNotFetched() : keepNothing();
+  }
+  registration.onupdatefound = followInstall;
+  followInstall();
+  if (registration.active) settled();
+}
+
+function followInstall() {
+  const worker = registration.installing;
+  if (!worker) return;
+  worker.onstatechange = () => {
+    if (worker.state === "redundant" && !registration.active) saveStopped();
+    if (worker.state === "installed") showOffer();
+    if (worker.state === "activated") settled();
+  };
+}
+
+const REPORTS = {
+  progress({ done, total }) {
+    if (wasControlled) return; // a new version is fetched quietly, the old one is whole
+    trouble = null;
+    saved = done;
+    sayProgress(done, total);
+  },
+  trouble(report) {
+    if (wasControlled) return;
+    trouble = report;
+    sayStopped();
+    if (!report.signalLost) letEngineStart(); // the host can serve what the phone could not keep
+  },
+};
+
+// Browsers end an install that takes some minutes. The next one goes on from there: try as long as that helps.
+function saveStopped() {
+  if (trouble || saved <= savedAtLastStop) return sayStopped();
+  savedAtLastStop = saved;
+  save();
+}
+
+function sayStopped() {
+  say(`Saving stopped at ${megabytes(saved)}. ${trouble?.sentence ?? "It goes on when the signal is back."}`);
+}
+
+async function settled() {
+  cardChanged();
+  if (!workers.controller) letEngineStart(); // a reload past the service worker
+  const { stored, total } = await ask(registration.active, { kind: "state" });
+  const missing = stored < total ? (await mend()).missing : [];
+  if (missing.length) return say("Some files are missing on this phone. They are fetched when the signal is back.");
+  say("Everything is on this phone.");
+  if (!(await navigator.storage?.persisted?.())) navigator.storage?.persist?.();
+}
+
+async function scriptNotFetched() {
+  sayStopped();
+  // An engine that starts with no signal fails for good, one that waits does not.
+  await fetch("./service-worker.js", { method: "HEAD" }).then(letEngineStart, () => {});
+}
+
+function keepNothing() {
+  say("This browser cannot keep Fieldslate: without a signal it will not open here.");
+  letEngineStart();
+}
+
+// A new version
+
+function controllerChanged() {
+  if (reloadAsked) {
+    reloadAsked = false;
+    location.reload();
+    return;
+  }
+  otherVersionTookOver = wasControlled;
+  wasControlled = true;
+  letEngineStart();
+  cardChanged();
+}
+
+function cardChanged() {
+  workers.controller?.postMessage({ kind: "card", running: cardRuns() });
+  showOffer();
+}
+
+function cardRuns() {
+  try {
+    return localStorage.getItem(RUNNING_CARD) !== null;
+  } catch {
+    return false; // where the browser refuses storage, no card can be kept
+  }
+}
+
+function showOffer() {
+  const newer = (registration?.active && registration.waiting) || otherVersionTookOver;
+  document.getElementById("new-version").hidden = !newer || cardRuns();
+}
+
+function useNewVersion() {
+  if (!registration.waiting) return location.reload();
+  reloadAsked = true;
+  registration.waiting.postMessage({ kind: "take-over" });
+}
+
+// Words
+
+function say(sentence) {
+  const line = document.getElementById("offline-state");
+  if (line.textContent !== sentence) line.textContent = sentence;
+}
+
+// The figure changes often and is read out only with the words behind it, which change at every quarter.
+function sayProgress(done, total) {
+  const line = document.getElementById("offline-state");
+  if (!line.querySelector("span")) {
+    line.innerHTML = 'Saving to this phone: <span aria-live="off"></span><span></span>';
+  }
+  const [figure, words] = line.querySelectorAll("span");
+  figure.textContent = `${megabytes(done)} of ${megabytes(total)}`;
+  const quarter = ["", ", a quarter is here", ", half is here", ", three quarters are here", ""][Math.floor((4 * done) / total)];
+  if (words.textContent !== quarter) words.textContent = quarter;
+}
+
+const megabytes = (bytes) => `${(bytes / 1_000_000).toFixed(1)} MB`;
+
+function ask(worker, message) {
+  return new Promise((resolve) => {
+    const { port1, port2 } = new MessageChannel();
+    port1.onmessage = ({ data }) => resolve(data);
+    worker.postMessage(message, [port2]);
+  });
+}

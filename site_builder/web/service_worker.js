@@ -1,0 +1,241 @@
+// Keeps every file of Fieldslate on the phone and answers from there, so that all of it works with no signal.
+//
+// A file lies in one store under the SHA-256 of its content, never under its name: an interrupted install goes on with
+// what is there, an update fetches only what changed. site_builder/building/offline.py fills in the three marked values.
+
+const VERSION = /* version */ "";
+const POLICY = /* policy */ "";
+const FILES = /* files */ []; // {path, sha256, size, type} each, in the order in which they are saved
+const OURS = { version: VERSION, policy: POLICY, files: FILES };
+
+const SCOPE = self.registration.scope;
+const SCOPE_PATH = new URL(SCOPE).pathname;
+const STORE = `fieldslate-files-${SCOPE_PATH}`; // one origin may hold us twice, under two paths
+const LIST_IN_USE = `${SCOPE}.stored/list-in-use`;
+const RUNNING_CARD = `${SCOPE}.stored/running-card`;
+const keyOf = (file) => `${SCOPE}.stored/${file.sha256}`;
+
+class NotAsBuilt extends Error {}
+
+self.addEventListener("install", (event) => event.waitUntil(saveAll()));
+self.addEventListener("activate", (event) => event.waitUntil(activate()));
+self.addEventListener("fetch", (event) => {
+  const { request } = event;
+  if (request.method === "GET" && request.url.startsWith(SCOPE)) event.respondWith(answer(request));
+});
+self.addEventListener("message", (event) => {
+  const { kind, ...given } = event.data;
+  event.waitUntil(JOBS[kind](given).then((reply) => event.ports[0]?.postMessage(reply)));
+});
+
+const JOBS = {
+  "take-over": () => self.skipWaiting(),
+  card: noteCard,
+  state,
+  check,
+};
+
+// Saving
+
+async function saveAll() {
+  try {
+    // Again until nothing is missing: a version that takes over meanwhile removes what only this one uses.
+    for (let missing = await notStored(FILES); missing.length; missing = await notStored(FILES)) await saveEach(missing);
+  } catch (error) {
+    await tellPages({ kind: "trouble", signalLost: error instanceof TypeError, sentence: troubleSentence(error) });
+    throw error;
+  }
+}
+
+async function saveEach(missing) {
+  const total = bytes(contents(FILES));
+  let done = total - bytes(missing);
+  let told = -Infinity;
+  const report = (more) => {
+    if (done + more < told + 100_000) return; // the page shows MB with one decimal
+    told = done + more;
+    tellPages({ kind: "progress", done: told, total });
+  };
+  for (const file of missing) {
+    report(0);
+    await put(keyOf(file), await fetchIntact(file, report));
+    done += file.size;
+  }
+}
+
+// The browser's own cache first: on a first visit it has what the page just loaded, and the hash tells if that is right.
+async function fetchIntact(file, report = () => {}) {
+  for (const cache of ["force-cache", "reload"]) {
+    const body = await download(file, cache, report);
+    if (await isIntact(body, file)) return body;
+  }
+  throw new NotAsBuilt(file.path);
+}
+
+// The bytes are kept, not the response: one that a host redirected could not answer a navigation.
+async function download(file, cache, report) {
+  const address = file.path === "index.html" ? SCOPE : SCOPE + encodeURI(file.path); // as pilots come in
+  const response = await fetch(address, { cache });
+  if (!response.ok) return null;
+  const body = new Uint8Array(file.size);
+  const reader = response.body.getReader();
+  for (let read = 0; ; report(read)) {
+    const { done, value } = await reader.read();
+    if (done) return read === file.size ? body : null;
+    if (read + value.length > file.size) return reader.cancel().then(() => null);
+    body.set(value, read);
+    read += value.length;
+  }
+}
+
+function troubleSentence(error) {
+  if (error instanceof NotAsBuilt) return `The host sent a wrong file (${error.message}). Saving is tried again at the next visit.`;
+  if (error instanceof TypeError) return "The signal was lost. Saving goes on when it is back.";
+  const room = Math.ceil(bytes(contents(FILES)) / 1_000_000);
+  return `There is not enough room on this phone: free ${room} MB, then open this page again.`;
+}
+
+// The store
+
+async function put(key, body) {
+  await (await caches.open(STORE)).put(key, new Response(body));
+}
+
+async function stored(key) {
+  return (await caches.open(STORE)).match(key);
+}
+
+async function notStored(files) {
+  const keys = new Set((await (await caches.open(STORE)).keys()).map((request) => request.url));
+  return contents(files).filter((file) => !keys.has(keyOf(file)));
+}
+
+async function storedIntact(file) {
+  const body = await stored(keyOf(file)).then((response) => response?.arrayBuffer()).catch(() => null);
+  return (await isIntact(body, file)) ? body : null;
+}
+
+async function isIntact(body, file) {
+  if (body?.byteLength !== file.size) return false;
+  const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", body));
+  return Array.from(digest, (byte) => byte.toString(16).padStart(2, "0")).join("") === file.sha256;
+}
+
+const contents = (files) => [...new Map(files.map((file) => [file.sha256, file])).values()];
+const bytes = (files) => files.reduce((sum, file) => sum + file.size, 0);
+
+// Which version answers
+//
+// The browser ends a waiting version's wait once all tabs are closed, and a phone may close them in the middle of a card.
+// So the list that pages are answered from lies in the store, and is replaced only while no card runs.
+
+let listInUse;
+
+async function currentList() {
+  listInUse ??= (await (await stored(LIST_IN_USE))?.json()) ?? OURS;
+  return listInUse;
+}
+
+async function activate() {
+  if (!(await stored(RUNNING_CARD))) await takeOver();
+  await self.clients.claim();
+}
+
+async function takeOver() {
+  await put(LIST_IN_USE, JSON.stringify(OURS));
+  listInUse = OURS;
+  const used = new Set([LIST_IN_USE, ...FILES.map(keyOf)]);
+  const store = await caches.open(STORE);
+  for (const { url } of await store.keys()) if (!used.has(url)) await store.delete(url);
+}
+
+async function takeOverIfNothingIsOpen() {
+  if ((await currentList()).version === VERSION || (await stored(RUNNING_CARD))) return;
+  if ((await self.clients.matchAll({ type: "window" })).length === 0) await takeOver();
+}
+
+// Answering
+
+async function answer(request) {
+  const isPage = request.mode === "navigate";
+  if (isPage) await takeOverIfNothingIsOpen();
+  const list = await currentList();
+  const file = fileAt(request.url, list);
+  try {
+    return file ? await keptResponse(file, list) : await fetch(request);
+  } catch (error) {
+    if (isPage) return noSignalPage(list);
+    throw error;
+  }
+}
+
+function fileAt(url, list) {
+  const path = decodedPath(url) || "index.html";
+  return list.files.find((file) => file.path === path || file.path === `${path}.html`);
+}
+
+function decodedPath(url) {
+  const { pathname } = new URL(url);
+  try {
+    return decodeURIComponent(pathname.slice(SCOPE_PATH.length));
+  } catch {
+    return pathname; // a stray % sign: no file of ours
+  }
+}
+
+async function keptResponse(file, list) {
+  const body = (await storedIntact(file)) ?? (await mended(file));
+  return new Response(body, { headers: headersOf(file.type, list) });
+}
+
+async function mended(file) {
+  const body = await fetchIntact(file);
+  await put(keyOf(file), body).catch(() => {}); // a full phone still gets its page
+  return body;
+}
+
+function headersOf(type, list) {
+  return { "content-type": type, "content-security-policy": list.policy, "x-content-type-options": "nosniff" };
+}
+
+function noSignalPage(list) {
+  const at = (path) => new URL(path, SCOPE).pathname.replaceAll("&", "&amp;");
+  const style = list.files.filter((file) => file.path.endsWith(".css"));
+  const html = `<!doctype html>
+<html lang="en"><head><meta charset="utf-8"><title>Not on this phone</title>
+<meta name="viewport" content="width=device-width"><meta name="color-scheme" content="light dark">
+${style.map((file) => `<link rel="stylesheet" href="${at(file.path)}">`).join("\n")}
+</head><body><main><h1>This page is not on this phone</h1>
+<p>And it could not be fetched. When there is a signal, open it again.</p>
+<p><a href="${at("pack-in-trouble.html")}">Pack in trouble: swelling, heat, smoke, crash</a></p>
+<p><a href="${at("index.html")}">First page</a></p>
+</main></body></html>`;
+  return new Response(html, { status: 503, headers: headersOf("text/html; charset=utf-8", list) });
+}
+
+// What pages ask for
+
+async function tellPages(message) {
+  for (const page of await self.clients.matchAll({ includeUncontrolled: true, type: "window" })) page.postMessage(message);
+}
+
+async function noteCard({ running }) {
+  if (running) await put(RUNNING_CARD, "");
+  else await (await caches.open(STORE)).delete(RUNNING_CARD);
+}
+
+async function state() {
+  const { version, files } = await currentList();
+  const total = bytes(contents(files));
+  return { kind: "state", version, total, stored: total - bytes(await notStored(files)) };
+}
+
+async function check() {
+  const mendedPaths = [];
+  const missing = [];
+  for (const file of (await currentList()).files) {
+    if (await storedIntact(file)) continue;
+    await mended(file).then(() => mendedPaths.push(file.path), () => missing.push(file.path));
+  }
+  return { kind: "checked", mended: mendedPaths, missing };
+}

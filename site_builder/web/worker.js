@@ -1,0 +1,37 @@
+// Runs Python, so that the page never freezes. Text comes in, text goes out; each message carries its question's id.
+
+let respond;
+
+self.onmessage = async ({ data }) => {
+  if (data.kind === "boot") return boot(data.engine);
+  const { id, calculator, entries } = data;
+  try {
+    const text = respond(calculator, JSON.stringify(entries));
+    self.postMessage({ id, ...JSON.parse(text) });
+  } catch (error) {
+    self.postMessage({ id, kind: "fault", sentence: lastLine(error) });
+  }
+};
+
+async function boot(engine) {
+  try {
+    const archive = fetch(`${engine}fieldslate.zip`).then((response) => {
+      if (!response.ok) throw new Error(`${response.status} for ${response.url}`);
+      return response.arrayBuffer();
+    });
+    const { loadPyodide } = await import(`${engine}pyodide.mjs`);
+    // Without packageBaseUrl Pyodide would look for packages on a host that is not ours.
+    const python = await loadPyodide({ indexURL: engine, packageBaseUrl: engine });
+    python.unpackArchive(await archive, "zip", { extractDir: "/fieldslate" });
+    python.runPython("import sys; sys.path.insert(0, '/fieldslate')");
+    respond = python.pyimport("site_builder.engine.answer").respond_in_json;
+    self.postMessage({ kind: "ready" });
+  } catch (error) {
+    self.postMessage({ kind: "failed", sentence: lastLine(error) });
+  }
+}
+
+// A Python error is a whole traceback: its last line says what happened.
+function lastLine(error) {
+  return String(error.message ?? error).trim().split("\n").at(-1);
+}

@@ -1,0 +1,417 @@
+"""A first visit, a lost signal, a damaged store and a new version, on a small site that our own list is written for.
+
+The host notes what it is asked for, so each test can say what went over the network and what came from the phone.
+"""
+
+import shutil
+import threading
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from urllib.parse import urlsplit
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from site_builder.building.offline import SOURCE, write_service_worker
+from site_builder.building.policy import CONTENT_SECURITY_POLICY
+from site_builder.commands.serve import Response, Server
+
+ALL_SAVED = "Everything is on this phone."
+WORKER = "service-worker.js"
+ENGINE = "engine-1/python.wasm"
+
+PAGES = {
+    "index.html": "First page",
+    "pack-in-trouble.html": "Pack in trouble",
+    "safety-rules.html": "Safety rules",
+    "voltages.html": "Voltages",
+}
+
+HTML = """<!doctype html><html lang="en"><head><meta charset="utf-8"><title>{title}</title>
+<link rel="icon" href="icons/icon.svg"><link rel="stylesheet" href="code-1/style.css">
+<script type="module" src="code-1/page.js"></script></head><body><main><h1>{title}</h1>
+<p id="offline-state" role="status"></p><p id="engine-state" role="status"></p>
+<div id="new-version" hidden><p>A new version is here.</p><button id="use-new-version">Use the new version</button></div>
+</main></body></html>"""
+
+PAGE_JS = f"""import {{ engineMayStart, mend, start }} from "./offline.js";
+window.mend = mend;
+start();
+await engineMayStart;
+const engine = await fetch("{ENGINE}");
+document.getElementById("engine-state").textContent = `Engine: ${{(await engine.arrayBuffer()).byteLength}} bytes`;
+"""
+
+STORE = "caches.keys().then(([name]) => caches.open(name))"
+STORED_FILES = f"{STORE}.then(s => s.keys()).then(keys => keys.filter(key => /[0-9a-f]{{64}}$/.test(key.url)).length)"
+WAITS = "navigator.serviceWorker.getRegistration().then(r => r.waiting !== null)"
+
+
+def write(file: Path, content: str | bytes) -> None:
+    file.parent.mkdir(parents=True, exist_ok=True)
+    file.write_bytes(content.encode() if isinstance(content, str) else content)
+
+
+def make_site(folder: Path) -> dict[str, str]:
+    """Write a small site with its service worker and return the hash of each of its files."""
+    for path, title in PAGES.items():
+        write(folder / path, HTML.format(title=title))
+    write(folder / "code-1/style.css", "main { font-size: 1.2rem }")
+    write(folder / "code-1/page.js", PAGE_JS)
+    shutil.copy(SOURCE.parent / "offline.js", folder / "code-1/offline.js")
+    write(folder / "icons/icon.svg", '<svg xmlns="http://www.w3.org/2000/svg"/>')
+    write(folder / "engine-1/library.zip", bytes(250_000))
+    write(folder / ENGINE, bytes(range(256)) * 1_200)
+    return hashes(folder)
+
+
+def hashes(folder: Path) -> dict[str, str]:
+    return {file.path: file.sha256 for file in write_service_worker(folder)}
+
+
+class Host(Server):
+    """A host that notes what it is asked for, and fails as it is told to."""
+
+    def __init__(self, folder: Path, under: str = ""):
+        self.asked: list[str] = []
+        self.faults: dict[str, Callable[[], int | bytes]] = {}
+        super().__init__(folder, under=under, tamper=self._note)
+
+    def _note(self, path: str) -> int | bytes | None:
+        self.asked.append(path.removeprefix("/") or "index.html")
+        fault = self.faults.get(self.asked[-1])
+        return fault() if fault else None
+
+    def asked_since(self, before: int) -> list[str]:
+        return sorted(self.asked[before:])
+
+    def loses_its_signal(self) -> bytes:
+        self.stop()
+        raise ConnectionResetError
+
+
+class ShorteningHost(Host):
+    """Answers as hosts do that send every .html to an address without it."""
+
+    def response(self, address: str) -> Response:
+        path = urlsplit(address).path
+        if path.endswith(".html"):
+            return Response(301, b"", moved_to=path.removesuffix(".html"))
+        return super().response(f"{path}.html" if path.removeprefix("/") + ".html" in PAGES else address)
+
+
+@pytest.fixture
+def files(tmp_path: Path) -> dict[str, str]:
+    return make_site(tmp_path / "site")
+
+
+@pytest.fixture
+def host(files, tmp_path: Path, request) -> Iterator[Host]:
+    """The host of the small site; below a path, if a test is parametrised with one."""
+    with Host(tmp_path / "site", under=getattr(request, "param", "")) as host:
+        yield host
+
+
+@pytest.fixture
+def saved_page(page: Page, host: Host) -> Page:
+    """The first page, once everything is on the phone."""
+    page.goto(host.address)
+    expect(page.locator("#offline-state")).to_have_text(ALL_SAVED)
+    return page
+
+
+def heading(page: Page):
+    return page.get_by_role("heading", level=1)
+
+
+def new_version_of_voltages(host: Host, until, page: Page) -> None:
+    """Publish a version with one page changed and one file renamed, and have an open page look for it."""
+    write(host.folder / "voltages.html", HTML.format(title="Voltages, corrected"))
+    (host.folder / "icons/icon.svg").rename(host.folder / "icons/mark.svg")
+    hashes(host.folder)
+    page.evaluate("navigator.serviceWorker.getRegistration().then(r => r.update()).then(() => null)")
+    until(page, WAITS)
+
+
+def run_card(page: Page, running: bool) -> None:
+    page.evaluate("localStorage.setItem('fieldslate.running-card', '{}')" if running else "localStorage.clear()")
+    page.evaluate("document.dispatchEvent(new Event('fieldslate:card'))")
+
+
+def damage(page: Page, sha256: str) -> None:
+    """Put a wrong content into the store, and empty the browser's own cache, which could mend it with no signal."""
+    page.context.new_cdp_session(page).send("Network.clearBrowserCache")
+    page.evaluate(f"{STORE}.then(s => s.put('.stored/{sha256}', new Response('4.35 V')))")
+
+
+def lose(page: Page, sha256: str) -> None:
+    """Take a file out of the store and out of the browser's own cache."""
+    page.context.new_cdp_session(page).send("Network.clearBrowserCache")
+    assert page.evaluate(f"{STORE}.then(s => s.delete('.stored/{sha256}'))")
+
+
+def test_a_first_visit_fetches_each_file_once(saved_page, host, files):
+    expect(saved_page.locator("#engine-state")).to_have_text("Engine: 307200 bytes")
+    assert sorted(host.asked) == sorted([*files, WORKER])
+
+
+def test_progress_is_shown_in_megabytes_and_not_read_out_at_every_step(page, host):
+    signal = threading.Event()
+    host.faults[ENGINE] = lambda: signal.wait() and None
+    page.goto(host.address)
+    state = page.get_by_role("status").first
+    expect(state).to_have_text("Saving to this phone: 0.3 MB of 0.6 MB, a quarter is here")
+    expect(state.locator("[aria-live=off]")).to_have_text("0.3 MB of 0.6 MB")
+    expect(page.locator("#engine-state")).to_be_empty()
+    signal.set()
+    expect(state).to_have_text(ALL_SAVED)
+
+
+@pytest.mark.parametrize("host", ["", "/club/fieldslate/"], indirect=True, ids=["at the root", "below a path"])
+def test_every_page_opens_and_reloads_with_no_signal(saved_page, host):
+    host.stop()
+    for path, title in PAGES.items():
+        saved_page.goto(host.address + path)
+        saved_page.reload()
+        expect(heading(saved_page)).to_have_text(title)
+        expect(saved_page.locator("#offline-state")).to_have_text(ALL_SAVED)
+        expect(saved_page.locator("#engine-state")).to_have_text("Engine: 307200 bytes")
+
+
+@pytest.mark.parametrize(
+    "address", ["", "./", "index.html", "voltages", "voltages.html?cells=6&capacity=2650+mAh", "%76oltages.html"]
+)
+def test_every_way_to_write_an_address_works_with_no_signal(saved_page, host, address):
+    host.stop()
+    saved_page.goto(host.address + address)
+    expect(heading(saved_page)).to_have_text("Voltages" if "oltages" in address else "First page")
+
+
+def test_after_the_first_visit_nothing_but_a_new_version_is_asked_for(saved_page, host):
+    before = len(host.asked)
+    for path in PAGES:
+        saved_page.goto(host.address + path)
+        expect(saved_page.locator("#engine-state")).to_have_text("Engine: 307200 bytes")
+    assert set(host.asked_since(before)) <= {WORKER}
+
+
+def test_pages_from_the_phone_carry_the_policy_and_their_own_type(saved_page, host):
+    host.stop()
+    headers = saved_page.goto(host.address + "voltages.html").headers
+    assert headers["content-security-policy"] == CONTENT_SECURITY_POLICY
+    assert headers["content-type"] == "text/html; charset=utf-8"
+    assert headers["x-content-type-options"] == "nosniff"
+
+
+def test_a_host_that_shortens_addresses_leaves_pages_that_open_with_no_signal(page, files, tmp_path):
+    with ShorteningHost(tmp_path / "site") as host:
+        page.goto(host.address)
+        expect(page.locator("#offline-state")).to_have_text(ALL_SAVED)
+        host.stop()
+        page.goto(host.address + "voltages.html")
+        expect(heading(page)).to_have_text("Voltages")
+
+
+def test_a_first_visit_that_lost_the_signal_goes_on_at_the_next_with_the_rest_only(page, host, files):
+    host.faults[ENGINE] = host.loses_its_signal
+    page.goto(host.address)
+    expect(page.locator("#offline-state")).to_contain_text("The signal was lost. Saving goes on when it is back.")
+    stored = page.evaluate(STORED_FILES)
+    host.faults.clear()
+    host.start()
+    before = len(host.asked)
+    page.goto(host.address + "voltages.html")
+    expect(page.locator("#offline-state")).to_have_text(ALL_SAVED)
+    assert stored == len(files) - 1
+    assert not set(host.asked_since(before)) & {"pack-in-trouble.html", "safety-rules.html", "engine-1/library.zip"}
+    assert host.asked_since(before).count(ENGINE) == 1
+
+
+@pytest.mark.parametrize("back", ["window.dispatchEvent(new Event('online'))", "document.dispatchEvent(new Event('visibilitychange'))"])
+def test_a_first_visit_that_lost_the_signal_goes_on_by_itself(page, host, back):
+    host.faults[ENGINE] = host.loses_its_signal
+    page.goto(host.address)
+    expect(page.locator("#offline-state")).to_contain_text("The signal was lost.")
+    host.faults.clear()
+    host.start()
+    before = len(host.asked)
+    page.evaluate(back)
+    expect(page.locator("#offline-state")).to_have_text(ALL_SAVED)
+    expect(page.locator("#engine-state")).to_have_text("Engine: 307200 bytes")
+    assert host.asked_since(before) == [ENGINE, WORKER]
+
+
+def test_saving_that_the_browser_ended_is_taken_up_at_once(page, host):
+    signal = threading.Event()
+    host.faults[ENGINE] = lambda: signal.wait() and None
+    versions = []
+    tools = page.context.new_cdp_session(page)
+    tools.on("ServiceWorker.workerVersionUpdated", lambda event: versions.extend(event["versions"]))
+    tools.send("ServiceWorker.enable")
+    page.goto(host.address)
+    expect(page.locator("#offline-state")).to_contain_text("0.3 MB of 0.6 MB")
+    tools.send("ServiceWorker.stopWorker", {"versionId": versions[0]["versionId"]})
+    host.faults.clear()
+    signal.set()
+    expect(page.locator("#offline-state")).to_have_text(ALL_SAVED)
+
+
+def test_a_wrong_file_is_not_kept_and_the_page_says_so_and_still_works_with_a_signal(page, host):
+    host.faults["engine-1/library.zip"] = lambda: bytes(249_999) + b"1"
+    page.goto(host.address)
+    expect(page.locator("#offline-state")).to_contain_text("The host sent a wrong file (engine-1/library.zip).")
+    expect(page.locator("#engine-state")).to_have_text("Engine: 307200 bytes")
+    assert page.evaluate("navigator.serviceWorker.getRegistration().then(r => r === undefined)")
+
+
+def test_a_phone_without_room_is_told_how_much_to_free(page, host):
+    tools = page.context.new_cdp_session(page)
+    tools.send("Storage.overrideQuotaForOrigin", {"origin": host.address.rstrip("/"), "quotaSize": 100_000})
+    page.goto(host.address)
+    expect(page.locator("#offline-state")).to_contain_text("There is not enough room on this phone: free 1 MB")
+    expect(page.locator("#engine-state")).to_have_text("Engine: 307200 bytes")
+
+
+def test_a_browser_that_keeps_nothing_says_so_and_starts_the_engine(page, host):
+    page.add_init_script("Object.defineProperty(Navigator.prototype, 'serviceWorker', { get: () => undefined })")
+    page.goto(host.address)
+    expect(page.locator("#offline-state")).to_contain_text("This browser cannot keep Fieldslate")
+    expect(page.locator("#engine-state")).to_have_text("Engine: 307200 bytes")
+
+
+@pytest.mark.parametrize("spoil", [damage, lose])
+def test_a_damaged_or_missing_page_is_put_right_when_it_is_opened(saved_page, host, files, spoil):
+    spoil(saved_page, files["voltages.html"])
+    before = len(host.asked)
+    saved_page.goto(host.address + "voltages.html")
+    expect(heading(saved_page)).to_have_text("Voltages")
+    assert set(host.asked_since(before)) - {WORKER} == {"voltages.html"}
+    host.stop()
+    saved_page.reload()
+    expect(heading(saved_page)).to_have_text("Voltages")
+
+
+def test_a_visit_fetches_what_the_phone_has_lost(saved_page, host, files):
+    lose(saved_page, files[ENGINE])
+    before = len(host.asked)
+    saved_page.goto(host.address + "voltages.html")
+    expect(saved_page.locator("#offline-state")).to_have_text(ALL_SAVED)
+    assert ENGINE in host.asked_since(before)
+    assert saved_page.evaluate(STORED_FILES) == len(files)
+
+
+def test_mending_names_what_it_put_right_and_what_it_could_not(saved_page, host, files):
+    damage(saved_page, files[ENGINE])
+    damage(saved_page, files["voltages.html"])
+    host.faults["voltages.html"] = lambda: 404
+    assert saved_page.evaluate("mend()") == {"kind": "checked", "mended": [ENGINE], "missing": ["voltages.html"]}
+    assert saved_page.evaluate("mend()") == {"kind": "checked", "mended": [], "missing": ["voltages.html"]}
+
+
+@pytest.mark.parametrize("host", ["", "/club/fieldslate/"], indirect=True, ids=["at the root", "below a path"])
+@pytest.mark.parametrize("path", ["voltages.html", "no/such/page.html"])
+def test_a_page_that_cannot_be_had_leads_to_the_trouble_page(saved_page, host, files, axe, path):
+    damage(saved_page, files["voltages.html"])
+    host.stop()
+    saved_page.goto(host.address + path)
+    expect(heading(saved_page)).to_have_text("This page is not on this phone")
+    assert axe(saved_page) == []
+    saved_page.get_by_role("link", name="Pack in trouble").click()
+    expect(heading(saved_page)).to_have_text("Pack in trouble")
+
+
+def test_an_address_that_is_none_of_ours_goes_to_the_host(saved_page, host):
+    before = len(host.asked)
+    assert saved_page.goto(host.address + "no-such-page.html").status == 404
+    assert "no-such-page.html" in host.asked_since(before)
+
+
+def test_a_new_version_fetches_only_what_changed_and_waits_for_the_button(saved_page, host, files, until):
+    before = len(host.asked)
+    new_version_of_voltages(host, until, saved_page)
+    assert host.asked_since(before) == [WORKER, "voltages.html"]
+    saved_page.goto(host.address + "voltages.html")
+    expect(heading(saved_page)).to_have_text("Voltages")
+    saved_page.get_by_role("button", name="Use the new version").click()
+    expect(heading(saved_page)).to_have_text("Voltages, corrected")
+    expect(saved_page.locator("#new-version")).to_be_hidden()
+    assert saved_page.evaluate(STORED_FILES) == len(files)
+    assert saved_page.evaluate(f"{STORE}.then(s => s.match('.stored/{files['voltages.html']}')).then(r => r === undefined)")
+    host.stop()
+    saved_page.reload()
+    expect(heading(saved_page)).to_have_text("Voltages, corrected")
+
+
+def test_a_new_version_is_not_offered_while_a_card_runs(saved_page, host, until):
+    run_card(saved_page, running=True)
+    new_version_of_voltages(host, until, saved_page)
+    saved_page.reload()
+    expect(saved_page.locator("#offline-state")).to_have_text(ALL_SAVED)
+    expect(saved_page.locator("#new-version")).to_be_hidden()
+    run_card(saved_page, running=False)
+    expect(saved_page.locator("#new-version")).to_be_visible()
+
+
+def test_a_card_in_another_tab_withdraws_the_offer(saved_page, host, phone, until):
+    new_version_of_voltages(host, until, saved_page)
+    expect(saved_page.locator("#new-version")).to_be_visible()
+    other = phone.new_page()
+    other.goto(host.address)
+    run_card(other, running=True)
+    expect(saved_page.locator("#new-version")).to_be_hidden()
+
+
+def test_taking_a_new_version_in_one_tab_reloads_no_other(saved_page, host, phone, until):
+    other = phone.new_page()
+    other.goto(host.address + "voltages.html")
+    expect(other.locator("#offline-state")).to_have_text(ALL_SAVED)
+    new_version_of_voltages(host, until, saved_page)
+    saved_page.get_by_role("button", name="Use the new version").click()
+    until(saved_page, f"{WAITS}.then(waits => !waits)")
+    expect(saved_page.locator("#offline-state")).to_have_text(ALL_SAVED)
+    expect(other.locator("#new-version")).to_be_visible()
+    expect(heading(other)).to_have_text("Voltages")
+    other.get_by_role("button", name="Use the new version").click()
+    expect(heading(other)).to_have_text("Voltages, corrected")
+
+
+def test_a_browser_closed_in_the_middle_of_a_card_comes_back_to_the_same_version(opened_phone, host, until):
+    with opened_phone() as phone:
+        page = phone.new_page()
+        page.goto(host.address)
+        expect(page.locator("#offline-state")).to_have_text(ALL_SAVED)
+        run_card(page, running=True)
+        new_version_of_voltages(host, until, page)
+    host.stop()
+    with opened_phone() as phone:
+        page = phone.new_page()
+        page.goto(host.address + "voltages.html")
+        expect(page.locator("#offline-state")).to_have_text(ALL_SAVED)
+        until(page, f"{WAITS}.then(waits => !waits)")  # the browser has ended the wait by itself
+        page.reload()
+        expect(heading(page)).to_have_text("Voltages")
+        run_card(page, running=False)
+        until(page, f"{STORE}.then(s => s.match('.stored/running-card')).then(r => r === undefined)")
+    with opened_phone() as phone:
+        page = phone.new_page()
+        page.goto(host.address + "voltages.html")
+        expect(heading(page)).to_have_text("Voltages, corrected")
+
+
+def test_two_copies_on_one_host_keep_apart(page, tmp_path, until):
+    for club in ("north", "south"):
+        make_site(tmp_path / "host" / club)
+    with Host(tmp_path / "host") as host:
+        for club in ("north", "south"):
+            page.goto(f"{host.address}{club}/")
+            expect(page.locator("#offline-state")).to_have_text(ALL_SAVED)
+        write(host.folder / "south/voltages.html", HTML.format(title="Voltages in the south"))
+        hashes(host.folder / "south")
+        page.evaluate("navigator.serviceWorker.getRegistration().then(r => r.update()).then(() => null)")
+        page.get_by_role("button", name="Use the new version").click()
+        expect(page.locator("#offline-state")).to_have_text(ALL_SAVED)
+        host.stop()
+        page.goto(f"{host.address}north/voltages.html")
+        expect(heading(page)).to_have_text("Voltages")
+        page.goto(f"{host.address}south/voltages.html")
+        expect(heading(page)).to_have_text("Voltages in the south")

@@ -1,0 +1,115 @@
+"""The frozen reference runs, read once: their cells, their cases, and by how much we differ."""
+
+from __future__ import annotations
+
+import csv
+import tomllib
+from dataclasses import dataclass
+from pathlib import Path
+
+from calc.physics.cells import Cell
+
+HERE = Path(__file__).parent
+_FACTS = tomllib.loads((HERE / "sets.toml").read_text(encoding="utf-8"))
+SETS = _FACTS["set"]
+TOLERANCE = _FACTS["tolerance"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Run:
+    """One reference run. Rates are relative to `capacity_ah`; `until_cell_v` ends a discharge or is held on charge."""
+
+    set_name: str
+    kind: str
+    degc: float
+    capacity_ah: float
+    rate_c: float
+    current_a: float
+    start_state: float
+    resting_cell_v: float
+    until_cell_v: float
+    taper_rate_c: float
+    time_min: float
+    constant_current_min: float
+    state_at_limit: float
+    capacity_ah_moved: float
+    energy_wh: float
+
+    def __str__(self) -> str:
+        course = f"{self.set_name} {self.kind} {self.rate_c:g}C from {self.start_state:g} to {self.until_cell_v:g} V"
+        return f"{course}, cut-off {self.taper_rate_c:g}C, {self.degc:g} degC"
+
+
+def _read_runs() -> tuple[Run, ...]:
+    with (HERE / "runs.csv").open(encoding="utf-8", newline="") as file:
+        return tuple(
+            Run(
+                set_name=row["set"],
+                kind=row["kind"],
+                degc=float(row["temp_c"]),
+                capacity_ah=float(row["capacity_ah"]),
+                rate_c=float(row["rate_c"]),
+                current_a=float(row["current_a"]),
+                start_state=float(row["soc0"]),
+                resting_cell_v=float(row["v_rest0"]),
+                until_cell_v=float(row["v_limit"]),
+                taper_rate_c=float(row["taper_c"] or 0),
+                time_min=float(row["t_total_s"]) / 60,
+                constant_current_min=float(row["t_cc_s"] or 0) / 60,
+                state_at_limit=float(row["soc_cc_end"] or 0),
+                capacity_ah_moved=abs(float(row["ah_total"])),
+                energy_wh=abs(float(row["wh_total"])),
+            )
+            for row in csv.DictReader(file)
+        )
+
+
+def _read_resting() -> dict[str, tuple[float, ...]]:
+    with (HERE / "resting.csv").open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(file))
+    return {name: tuple(float(row[name]) for row in rows) for name in rows[0] if name != "soc"}
+
+
+RUNS = _read_runs()
+FINE_RESTING = _read_resting()
+
+
+def curve_of(set_name: str) -> tuple[float, ...]:
+    """The set's resting voltages at 41 points."""
+    return FINE_RESTING[SETS[set_name].get("resting", set_name)][::5]
+
+
+def runs_of(kind: str, *sets: str, highest_rate_c: float = 1.0, degc: float = 25.0) -> list[Run]:
+    """The runs of some sets, up to a rate, at one temperature; of all sets where none is named."""
+    return [
+        run
+        for run in RUNS
+        if run.kind == kind and run.degc == degc and run.rate_c <= highest_rate_c and (run.set_name in sets or not sets)
+    ]
+
+
+def plain_cell(run: Run, resistance_ohm_ah: float) -> Cell:
+    """The cell of a run with one resistance."""
+    return Cell(curve=curve_of(run.set_name), capacity_ah=run.capacity_ah, resistance_ohm_ah=resistance_ohm_ah)
+
+
+def slow_cell(run: Run) -> Cell:
+    """The cell of a run with the fitted quick and slow parts."""
+    fitted = SETS[run.set_name]
+    return Cell(
+        curve=curve_of(run.set_name),
+        capacity_ah=run.capacity_ah,
+        resistance_ohm_ah=fitted["quick_ohm_ah"],
+        slow_ohm_ah=fitted["slow_ohm_ah"],
+        slow_time_min=fitted["slow_time_min"],
+    )
+
+
+def percent_off(ours: float, theirs: float) -> float:
+    """How far we are off, in per cent of theirs, without sign."""
+    return abs(ours / theirs - 1) * 100
+
+
+def percent_outside(least: float, most: float, theirs: float) -> float:
+    """How far theirs lies outside a span, in per cent of it; 0 inside."""
+    return max(least - theirs, theirs - most, 0.0) / theirs * 100

@@ -1,0 +1,51 @@
+"""Discharges and storage against full electrochemical runs of published parameter sets."""
+
+from __future__ import annotations
+
+import pytest
+
+from calc.physics.cells import state_at
+from calc.physics.discharging import Discharge, discharge
+from tests.published.cell_model.reference import FINE_RESTING, SETS, TOLERANCE, Run, curve_of, percent_off, runs_of, slow_cell
+
+_NOT_IRON_PHOSPHATE = ("Ai2020", "Marquis2019", "Ramadass2004", "Ecker2015", "Chen2020", "Mohtat2020", "NCA_Kim2011")
+# A hold at the storage voltage ends where the curve is flat; the way to it is what we forecast.
+_TERMINALS_POINTS = 5.0
+
+
+def _discharge(run: Run) -> Discharge:
+    return discharge(slow_cell(run), start_state=run.start_state, current_a=run.current_a, cutoff_cell_v=run.until_cell_v)
+
+
+@pytest.mark.parametrize(
+    "run", [run for run in runs_of("discharge", *_NOT_IRON_PHOSPHATE) if run.until_cell_v == 3.0], ids=str
+)
+def test_a_discharge_to_3_v_holds_up_to_1c(run: Run) -> None:
+    ours = _discharge(run)
+    assert percent_off(ours.time_min, run.time_min) < TOLERANCE["discharge_time_percent"]
+    assert percent_off(ours.energy_out_wh, run.energy_wh) < TOLERANCE["discharge_energy_percent"]
+
+
+@pytest.mark.parametrize("run", runs_of("discharge", "Ai2020_thin", highest_rate_c=20.0), ids=str)
+def test_a_high_rate_pack_discharges_as_told_up_to_20c(run: Run) -> None:
+    ours = _discharge(run)
+    assert percent_off(ours.time_min, run.time_min) < TOLERANCE["thin_discharge_time_percent"]
+    assert percent_off(ours.energy_out_wh, run.energy_wh) < TOLERANCE["thin_discharge_energy_percent"]
+
+
+@pytest.mark.parametrize("set_name", [name for name in SETS if name != "Prada2013" and "resting" not in SETS[name]])
+@pytest.mark.parametrize("from_v, to_v", [(4.1, 3.82), (4.1, 3.85), (3.5, 3.82), (3.5, 3.85)])
+def test_the_charge_to_count_for_storage_is_that_of_the_resting_table(set_name: str, from_v: float, to_v: float) -> None:
+    fine, coarse = FINE_RESTING[set_name], curve_of(set_name)
+    theirs = state_at(fine, to_v) - state_at(fine, from_v)
+    ours = state_at(coarse, to_v) - state_at(coarse, from_v)
+    assert percent_off(ours, theirs) < TOLERANCE["storage_share_percent"]
+
+
+@pytest.mark.parametrize(
+    "run", [run for run in runs_of("storage_discharge") if run.set_name not in ("Prada2013", "Ecker2015")], ids=str
+)
+def test_the_terminals_show_the_storage_voltage_long_before_the_cell_rests_there(run: Run) -> None:
+    ours = _discharge(run)
+    assert abs(ours.end_state - run.state_at_limit) * 100 < _TERMINALS_POINTS
+    assert ours.end_state > state_at(curve_of(run.set_name), run.until_cell_v)

@@ -1,0 +1,116 @@
+"""A cell from its label and from the voltmeter."""
+
+from __future__ import annotations
+
+import pytest
+
+from calc.asking.refusals import Refused
+from calc.facts.resting_voltages import RESTING_TABLES
+from calc.figures.spans import Span
+from calc.physics.cells import (
+    edge_curves,
+    resistance_ohm_ah,
+    share_between,
+    state_at,
+    state_of_charge,
+    temperature_factor,
+    voltage_and_slope,
+)
+
+_KEYS = sorted(RESTING_TABLES)
+
+
+def _resistance(**given: object) -> Span:
+    label = {"capacity_mah": 2000, "cell_resistance_mohm": None, "label_discharge_rate_c": None, "degc": 25}
+    return resistance_ohm_ah(**(label | given))
+
+
+def _in_order(span: Span) -> bool:
+    return span.least <= span.likely <= span.most
+
+
+@pytest.mark.parametrize("key", _KEYS)
+def test_the_state_comes_back_from_its_own_resting_voltage(key: str) -> None:
+    curve = RESTING_TABLES[key].likely.cell_v
+    for percent in range(101):
+        assert state_at(curve, voltage_and_slope(curve, percent / 100)[0]) == pytest.approx(percent / 100, abs=1e-9)
+
+
+def test_past_its_ends_the_curve_goes_on_in_a_straight_line() -> None:
+    assert voltage_and_slope((3.0, 3.5, 4.5), 1.1) == pytest.approx((4.7, 2.0))
+    assert voltage_and_slope((3.0, 3.5, 4.5), -0.1) == pytest.approx((2.9, 1.0))
+
+
+@pytest.mark.parametrize("key", _KEYS)
+def test_all_curves_lie_between_the_edges(key: str) -> None:
+    low, high = edge_curves(key)
+    for curve in RESTING_TABLES[key].curves:
+        assert all(lowest <= cell_v <= highest for lowest, cell_v, highest in zip(low, curve.cell_v, high, strict=True))
+
+
+def test_a_voltage_in_the_middle_says_little_and_near_full_says_much() -> None:
+    middle, near_full = state_of_charge("lipo", 3.75), state_of_charge("lipo", 4.10)
+    assert middle.most - middle.least > 0.30
+    assert near_full.most - near_full.least < 0.06
+
+
+def test_a_flat_iron_phosphate_cell_says_almost_nothing() -> None:
+    band = state_of_charge("life", 3.27)
+    assert band.most - band.least > 0.30
+
+
+def test_a_cell_below_its_floor_is_refused() -> None:
+    with pytest.raises(Refused, match="do not charge it"):
+        state_of_charge("lipo", 2.99)
+
+
+def test_a_cell_above_its_upper_limit_is_refused() -> None:
+    with pytest.raises(Refused, match="above its upper limit"):
+        state_of_charge("lipo", 4.26)
+
+
+def test_a_full_cell_read_a_little_high_is_full() -> None:
+    assert state_of_charge("lipo", 4.22).likely == 1.0
+
+
+@pytest.mark.parametrize("key", _KEYS)
+def test_a_cell_at_its_target_has_nothing_to_move_at_least(key: str) -> None:
+    share = share_between(key, 3.4, 3.4)
+    assert share.likely == share.least == 0.0
+    assert _in_order(share)
+
+
+def test_a_reading_of_5_milliohm_on_2_ah_is_a_hundredth_and_up_to_3_times_more() -> None:
+    span = _resistance(cell_resistance_mohm=5)
+    assert (span.least, span.likely, span.most) == pytest.approx((0.010, 0.020, 0.033))
+
+
+def test_a_reading_goes_before_the_label() -> None:
+    assert _resistance(cell_resistance_mohm=5, label_discharge_rate_c=10) == _resistance(cell_resistance_mohm=5)
+
+
+def test_a_label_of_20_c_loses_four_tenths_of_a_volt_there() -> None:
+    assert _resistance(label_discharge_rate_c=20).likely == pytest.approx(0.02)
+
+
+def test_a_label_that_promises_the_moon_is_not_believed() -> None:
+    assert _resistance(label_discharge_rate_c=150).most == _resistance(label_discharge_rate_c=40).most
+
+
+@pytest.mark.parametrize("key", _KEYS)
+def test_every_chemistry_has_a_class_where_nothing_is_known(key: str) -> None:
+    span = _resistance(chemistry_key=key)
+    assert 0 < span.least
+    assert _in_order(span)
+
+
+# Published effective values of two pouch sets: 1.29 and 1.44 at 10 degC, 0.83 and 0.61 at 40 degC.
+@pytest.mark.parametrize("degc, published", [(10, (1.29, 1.44)), (40, (0.83, 0.61))])
+def test_the_temperature_factor_holds_the_published_ones(degc: float, published: tuple[float, float]) -> None:
+    factor = temperature_factor(degc)
+    assert all(factor.least - 0.01 < value < factor.most + 0.01 for value in published)
+
+
+@pytest.mark.parametrize("degc", [-20, 0, 24, 25, 26, 60])
+def test_the_temperature_factor_is_in_order_on_both_sides_of_25_degrees(degc: float) -> None:
+    assert _in_order(temperature_factor(degc))

@@ -1,0 +1,115 @@
+"""A charge on a straight line, where every number can be worked out by hand, and at the edges of its phases."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+
+from calc.facts.resting_voltages import RESTING_TABLES
+from calc.physics.cells import Cell
+from calc.physics.charging import Charge, charge
+
+# 5 Ah, 20 mohm, resting from 3.6 V empty to 4.2 V full. Textbook circuit: CC ends at 1 - I R / 0.6, tau = R Q / 0.6.
+_STRAIGHT = Cell(curve=(3.6, 4.2), capacity_ah=5.0, resistance_ohm_ah=0.1)
+_LIPO = RESTING_TABLES["lipo"].likely.cell_v
+
+
+def _charge(**given: object) -> Charge:
+    return charge(_STRAIGHT, **({"start_state": 0.2, "full_cell_v": 4.2, "current_a": 5.0, "taper_rate_c": 0.1} | given))
+
+
+def test_constant_current_ends_where_the_textbook_says() -> None:
+    done = _charge()
+    assert done.constant_current_min == pytest.approx(38.0, rel=1e-6)
+    assert done.constant_power_min == 0
+
+
+@pytest.mark.parametrize("taper_rate_c, tail_min, end_state", [(0.1, 23.03, 0.9833), (0.05, 29.96, 0.9917)])
+def test_the_tail_falls_as_the_textbook_says(taper_rate_c: float, tail_min: float, end_state: float) -> None:
+    done = _charge(taper_rate_c=taper_rate_c)
+    assert done.constant_voltage_min == pytest.approx(tail_min, rel=0.001)
+    assert done.end_state == pytest.approx(end_state, rel=0.001)
+
+
+def test_the_charge_put_in_is_the_change_of_state() -> None:
+    assert _charge().capacity_in_ah == pytest.approx(5.0 * (0.98333 - 0.2), rel=0.001)
+
+
+def test_power_binds_where_current_times_voltage_reaches_it() -> None:
+    # 20 W at 5 A is 4.0 V at the terminals: 3.9 V at rest, half full, 18 minutes after 20 %.
+    done = _charge(power_w_per_cell=20.0)
+    assert done.constant_current_min == pytest.approx(18.0, rel=1e-6)
+    assert done.peak_power_w == pytest.approx(20.0)
+    assert done.constant_power_min > 0
+
+
+def test_power_that_is_never_asked_for_changes_nothing() -> None:
+    assert _charge(power_w_per_cell=21.0 + 1e-9) == _charge()
+
+
+def test_little_power_binds_from_the_first_minute() -> None:
+    done = _charge(power_w_per_cell=10.0)
+    assert done.constant_current_min == 0
+    assert done.start_power_w == pytest.approx(10.0)
+
+
+def test_a_cell_near_full_starts_at_constant_voltage_below_the_set_current() -> None:
+    done = _charge(start_state=0.95)
+    assert done.constant_current_min == 0
+    # 0.03 V over 20 mohm.
+    assert done.trace[0].current_a == pytest.approx(1.5)
+    assert done.trace[0].cell_v == 4.2
+
+
+@pytest.mark.parametrize("start_state", [0.99, 1.0, 1.01])
+def test_a_full_cell_takes_no_time(start_state: float) -> None:
+    done = _charge(start_state=start_state)
+    assert done.time_min == done.capacity_in_ah == done.energy_in_wh == 0
+
+
+def test_a_charge_may_stop_at_a_state_in_any_phase() -> None:
+    assert _charge(until_state=0.5).time_min == pytest.approx(18.0)
+    assert _charge(until_state=0.9).end_state == pytest.approx(0.9)
+
+
+def test_six_cells_take_six_times_the_energy_at_six_times_the_voltage() -> None:
+    one, six = _charge(), _charge(cell_count=6)
+    assert six.energy_in_wh == pytest.approx(6 * one.energy_in_wh)
+    assert six.heat_wh == pytest.approx(6 * one.heat_wh)
+    assert six.peak_pack_v == pytest.approx(25.2)
+    assert six.time_min == one.time_min
+
+
+@pytest.mark.parametrize("resistance", [0.005, 0.03, 0.2, 0.5])
+@pytest.mark.parametrize("power_w", [None, 3.0])
+def test_halving_the_step_moves_the_time_by_less_than_a_tenth_of_a_percent(resistance: float, power_w: float | None) -> None:
+    cell = Cell(curve=_LIPO, capacity_ah=1.0, resistance_ohm_ah=resistance)
+    given = {"start_state": 0.0, "full_cell_v": 4.2, "current_a": 1.0, "taper_rate_c": 0.05, "power_w_per_cell": power_w}
+    assert charge(cell, **given).time_min == pytest.approx(charge(cell, **given, steps=240).time_min, rel=0.001)
+
+
+def test_halving_the_step_of_a_cell_with_a_slow_part_moves_the_time_little() -> None:
+    cell = Cell(curve=_LIPO, capacity_ah=1.0, resistance_ohm_ah=0.107, slow_ohm_ah=0.064, slow_time_min=5.35)
+    given = {"start_state": 0.0, "full_cell_v": 4.2, "current_a": 1.0, "taper_rate_c": 0.05}
+    assert charge(cell, **given).time_min == pytest.approx(charge(cell, **given, steps=240).time_min, rel=0.0015)
+
+
+def test_the_voltage_never_passes_the_full_voltage() -> None:
+    cell = Cell(curve=_LIPO, capacity_ah=1.0, resistance_ohm_ah=0.001, slow_ohm_ah=0.2)
+    done = charge(cell, start_state=0.0, full_cell_v=4.2, current_a=2.0, taper_rate_c=0.05)
+    assert max(moment.cell_v for moment in done.trace) < 4.2 + 1e-6
+
+
+def test_the_current_only_falls() -> None:
+    cell = Cell(curve=_LIPO, capacity_ah=1.0, resistance_ohm_ah=0.001, slow_ohm_ah=0.2)
+    done = charge(cell, start_state=0.0, full_cell_v=4.2, current_a=2.0, taper_rate_c=0.02, power_w_per_cell=7.8)
+    currents = [moment.current_a for moment in done.trace]
+    assert all(later <= earlier + 1e-9 for earlier, later in pairwise(currents))
+
+
+@pytest.mark.parametrize("rate_c", [0.5, 1.0, 2.0])
+def test_a_charge_takes_longer_than_the_charge_over_the_current(rate_c: float) -> None:
+    cell = Cell(curve=_LIPO, capacity_ah=1.0, resistance_ohm_ah=0.03)
+    done = charge(cell, start_state=0.2, full_cell_v=4.2, current_a=rate_c, taper_rate_c=0.05)
+    assert 48.0 / rate_c < done.time_min < 2.2 * 48.0 / rate_c

@@ -1,0 +1,106 @@
+"""A discharge on a straight line, and the way to the storage voltage."""
+
+from __future__ import annotations
+
+import pytest
+
+from calc.asking.refusals import Refused
+from calc.figures.spans import Span
+from calc.physics.cells import Cell
+from calc.physics.discharging import Discharge, Storage, discharge, storage
+
+_STRAIGHT = Cell(curve=(3.6, 4.2), capacity_ah=5.0, resistance_ohm_ah=0.1)
+_ENERGY_CELL = Span(0.17, 0.17, 0.17)
+
+
+def _discharge(**given: object) -> Discharge:
+    return discharge(_STRAIGHT, **({"start_state": 1.0, "current_a": 5.0, "cutoff_cell_v": 3.8} | given))
+
+
+def _storage(**given: object) -> Storage:
+    pack = {"resting_cell_v": 4.2, "target_cell_v": 3.82, "capacity_ah": 2.46632, "current_a": 1.23316}
+    return storage("lipo", **(pack | {"resistance_ohm_ah": _ENERGY_CELL} | given))
+
+
+def test_a_discharge_ends_when_the_terminals_show_the_cut_off() -> None:
+    # 3.8 V under 5 A is 3.9 V at rest: half full, after half an hour.
+    done = _discharge()
+    assert done.time_min == pytest.approx(30.0)
+    assert done.end_state == pytest.approx(0.5)
+
+
+def test_power_binds_first_and_the_set_current_later() -> None:
+    # 20 W at 5 A is 4.0 V at the terminals: 4.1 V at rest, 83 % full; from there 20 minutes to half full.
+    done = _discharge(power_w_per_cell=20.0)
+    assert done.constant_current_min == pytest.approx(20.0, rel=1e-5)
+    assert done.constant_power_min > 10.0
+    assert done.peak_power_w == pytest.approx(20.0)
+
+
+def test_power_that_is_never_asked_for_changes_nothing() -> None:
+    assert _discharge(power_w_per_cell=20.5 + 1e-9) == _discharge()
+
+
+def test_more_power_than_the_cell_can_give_does_not_bind() -> None:
+    assert _discharge(power_w_per_cell=10_000.0) == _discharge()
+
+
+def test_a_cell_at_its_cut_off_takes_no_time() -> None:
+    assert _discharge(start_state=0.4).time_min == 0
+
+
+def test_the_energy_out_and_the_heat_are_what_the_cell_gave() -> None:
+    # Mean resting voltage 4.05 V over 2.5 Ah; 25 A^2 through 20 mohm for half an hour.
+    done = _discharge()
+    assert done.heat_wh == pytest.approx(0.25)
+    assert done.energy_out_wh + done.heat_wh == pytest.approx(4.05 * 2.5)
+
+
+def test_a_count_may_end_a_discharge() -> None:
+    assert _discharge(until_state=0.9).time_min == pytest.approx(6.0)
+
+
+# A full run of the published pouch set, 0.5 C from 4.2 V: 43.3 % to move, 51.9 min by count; stopped by the terminals it
+# rests at 3.90 V, and from 3.5 V up at 3.74 V.
+def test_the_way_down_to_storage_is_that_of_the_published_set() -> None:
+    way = _storage()
+    assert not way.charges
+    assert way.time_min.likely == pytest.approx(51.9, rel=0.01)
+    assert way.capacity_ah.likely / 2.46632 == pytest.approx(0.433, rel=0.01)
+    assert way.rests_if_stopped_by_voltage_cell_v.likely == pytest.approx(3.90, abs=0.01)
+
+
+def test_the_way_up_to_storage_is_that_of_the_published_set() -> None:
+    way = _storage(resting_cell_v=3.5)
+    assert way.charges
+    assert way.time_min.likely == pytest.approx(62.7, rel=0.01)
+    assert way.rests_if_stopped_by_voltage_cell_v.likely == pytest.approx(3.74, abs=0.01)
+
+
+def test_the_terminals_show_less_than_the_target_on_the_way_down() -> None:
+    shown = _storage(resistance_ohm_ah=Span(0.02, 0.04, 0.10)).shows_at_end_cell_v
+    assert (shown.least, shown.likely, shown.most) == pytest.approx((3.77, 3.80, 3.81))
+
+
+def test_the_terminals_show_more_than_the_target_on_the_way_up() -> None:
+    shown = _storage(resting_cell_v=3.5, resistance_ohm_ah=Span(0.02, 0.04, 0.10)).shows_at_end_cell_v
+    assert (shown.least, shown.likely, shown.most) == pytest.approx((3.83, 3.84, 3.87))
+
+
+def test_a_pack_that_shows_the_target_at_once_rests_where_it_is() -> None:
+    assert _storage(resting_cell_v=3.85).rests_if_stopped_by_voltage_cell_v == Span(3.85, 3.85, 3.85)
+
+
+def test_a_weak_discharger_takes_longer_and_its_range_holds_the_likely() -> None:
+    weak, strong = _storage(power_w_per_cell=2.0).time_min, _storage().time_min
+    assert weak.likely > 1.5 * strong.likely
+    assert weak.least <= weak.likely <= weak.most
+
+
+def test_a_pack_at_its_target_takes_no_time() -> None:
+    assert _storage(resting_cell_v=3.82).time_min.likely == 0
+
+
+def test_a_pack_below_its_floor_is_not_brought_to_storage() -> None:
+    with pytest.raises(Refused):
+        _storage(resting_cell_v=2.9)

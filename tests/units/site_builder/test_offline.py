@@ -1,0 +1,118 @@
+import json
+import re
+from hashlib import sha256
+from pathlib import Path
+
+import pytest
+
+from site_builder.building.offline import SOURCE, first_visit_bytes, write_service_worker
+from site_builder.building.policy import CONTENT_SECURITY_POLICY, META_POLICY
+
+PAGES = ["charge-settings.html", "index.html", "pack-in-trouble.html", "safety-rules.html"]
+
+
+@pytest.fixture
+def dist(tmp_path: Path) -> Path:
+    others = ["code-12/style.css", "code-12/page.js", "engine-12/pyodide.mjs", "engine-12/app.zip", "icons/icon.svg"]
+    for path in [*PAGES, *others, ".gitignore", ".well-known/notes.txt"]:
+        write(tmp_path / path, f"content of {path}")
+    return tmp_path
+
+
+def write(file: Path, text: str) -> None:
+    file.parent.mkdir(parents=True, exist_ok=True)
+    file.write_text(text, encoding="utf-8")
+
+
+def script(dist: Path) -> str:
+    return (dist / "service-worker.js").read_text(encoding="utf-8")
+
+
+def list_in(dist: Path) -> list[dict]:
+    return json.loads(re.search(r"^const FILES = (.*?); //", script(dist), re.MULTILINE)[1])
+
+
+def version_in(dist: Path) -> str:
+    return re.search(r'^const VERSION = "(.*)";$', script(dist), re.MULTILINE)[1]
+
+
+def test_what_helps_against_a_fire_is_saved_first_and_the_engine_last(dist):
+    assert [file.path for file in write_service_worker(dist)] == [
+        "pack-in-trouble.html",
+        "safety-rules.html",
+        "code-12/style.css",
+        "charge-settings.html",
+        "index.html",
+        "code-12/page.js",
+        "icons/icon.svg",
+        "engine-12/app.zip",
+        "engine-12/pyodide.mjs",
+    ]
+
+
+def test_the_list_names_each_file_by_its_content(dist):
+    write_service_worker(dist)
+    content = b"content of pack-in-trouble.html"
+    assert list_in(dist)[0] == {
+        "path": "pack-in-trouble.html",
+        "sha256": sha256(content).hexdigest(),
+        "size": len(content),
+        "type": "text/html; charset=utf-8",
+    }
+
+
+def test_the_same_files_give_the_same_bytes(dist):
+    write_service_worker(dist)
+    first = script(dist)
+    write_service_worker(dist)
+    assert script(dist) == first
+
+
+def test_a_changed_byte_anywhere_makes_another_version(dist):
+    write_service_worker(dist)
+    before = version_in(dist)
+    write(dist / "icons/icon.svg", "content of icons/icon.svh")
+    write_service_worker(dist)
+    assert version_in(dist) != before
+
+
+def test_the_policy_is_baked_in(dist):
+    write_service_worker(dist)
+    assert f"const POLICY = {json.dumps(CONTENT_SECURITY_POLICY)};" in script(dist)
+
+
+def test_a_file_of_an_unknown_kind_stops_the_build_and_says_where_to_add_it(dist):
+    write(dist / "sound.xyz", "beep")
+    with pytest.raises(ValueError, match=r"sound\.xyz .* CONTENT_TYPES"):
+        write_service_worker(dist)
+
+
+def test_a_first_visit_counts_equal_contents_once(dist):
+    write_service_worker(dist)
+    before = first_visit_bytes(dist)
+    worker_before = len(script(dist))
+    write(dist / "copy.html", "content of index.html")
+    write_service_worker(dist)
+    assert first_visit_bytes(dist) - before == len(script(dist)) - worker_before
+
+
+def test_a_first_visit_counts_every_file_and_the_service_worker(tmp_path):
+    write(tmp_path / "index.html", "12345")
+    write(tmp_path / "page.js", "1234567")
+    write_service_worker(tmp_path)
+    assert first_visit_bytes(tmp_path) == 12 + len(script(tmp_path))
+
+
+def test_the_source_holds_each_mark_as_a_value_of_its_own():
+    source = SOURCE.read_text(encoding="utf-8")
+    assert [source.count(mark) for mark in ('/* version */ "";', '/* policy */ "";', "/* files */ [];")] == [1, 1, 1]
+
+
+def test_the_policy_allows_no_inline_script_and_no_eval():
+    words = CONTENT_SECURITY_POLICY.replace(";", " ").split()
+    assert "default-src 'none'" in CONTENT_SECURITY_POLICY
+    assert not {"'unsafe-inline'", "'unsafe-eval'", "*", "data:", "blob:"} & set(words)
+
+
+def test_the_meta_tag_has_the_policy_without_what_only_a_header_can_say():
+    assert CONTENT_SECURITY_POLICY == f"{META_POLICY}; frame-ancestors 'none'"

@@ -1,0 +1,287 @@
+"""The reader of the words: what it makes of a page, and what it sends back with file and line."""
+
+import re
+from pathlib import Path
+
+import pytest
+
+from site_builder.reading.club import read_club
+from site_builder.reading.faults import ContentFault
+from site_builder.reading.pages import read_pages
+
+CONTENT = Path(__file__).parents[3] / "content"
+
+FRONT = """\
++++
+title = "Storing"
+short = "Store"
+description = "How to store a pack."
+order = 10
+lead = "Cool and dry."
+{more}+++
+
+"""
+
+
+@pytest.fixture
+def page(tmp_path):
+    """Return a function that reads one page with these words and this much more front matter."""
+
+    def read(words, more=""):
+        (tmp_path / "pages").mkdir(exist_ok=True)
+        (tmp_path / "pages" / "storing.md").write_text(FRONT.format(more=more) + words, encoding="utf-8")
+        (tmp_path / "club.toml").write_text((CONTENT / "club.toml").read_text(encoding="utf-8"), encoding="utf-8")
+        return read_pages(tmp_path)[0]
+
+    return read
+
+
+@pytest.fixture
+def fault(page):
+    """Return a function that reads such a page and returns its line and the sentence that it is sent back with."""
+
+    def refused(words, more=""):
+        with pytest.raises(ContentFault) as caught:
+            page(words, more)
+        assert str(caught.value).startswith(str(caught.value.file))
+        return caught.value.line, caught.value.sentence
+
+    return refused
+
+
+@pytest.fixture(scope="module")
+def pages():
+    return {page.key: page for page in read_pages(CONTENT)}
+
+
+def spoken(html):
+    """Return the words that a person hears, without the marks."""
+    return re.sub(r"<[^>]+>", " ", re.sub(r'<a class="source".*?</a>', "", html))
+
+
+def sections(html):
+    return re.split(r"(?=<h2)", html)[1:]
+
+
+# What it makes of a page
+
+
+def test_a_mark_becomes_a_link_that_says_whose_document_it_is(page):
+    read = page("Keep everyone at least 25 m away. {erg-147}\n")
+
+    assert '<a class="source" href="sources.html#erg-147">Emergency guide 147</a>' in read.body_html
+    assert read.sources == ("erg-147",)
+
+
+def test_a_source_without_a_short_name_is_called_by_its_publisher(page):
+    assert '">London Fire Brigade</a>' in page("Let it cool. {london-fire-brigade}\n").body_html
+
+
+def test_a_number_stays_on_one_line_with_its_unit(page):
+    assert "25\u00a0m" in page("25 m {erg-147}\n").body_html
+
+
+def test_sources_without_a_mark_come_first_and_none_comes_twice(page):
+    assert page("Cool. {practice} {erg-147} {practice}\n", 'sources = ["linden"]\n').sources == ("linden", "practice", "erg-147")
+
+
+def test_a_heading_gets_an_id_that_other_pages_can_link_to(page):
+    read = page("## A cool place\n\nSee [above](#a-cool-place).\n")
+
+    assert read.ids == ("a-cool-place",)
+    assert '<h2 id="a-cool-place">' in read.body_html
+
+
+def test_a_page_that_asks_for_it_begins_with_a_list_of_its_parts(page):
+    read = page("## One & only\n\nWords.\n\n## Other\n", 'contents = "Which?"\n')
+
+    assert read.body_html.startswith('<nav class="contents"')
+    assert '<a href="#one-only">One &amp; only</a>' in read.body_html
+
+
+def test_an_attribute_is_not_taken_for_a_mark(page):
+    assert '<p class="act">Step back.</p>' in page("Step back.\n{: .act }\n").body_html
+
+
+def test_a_worked_example_lays_pack_charger_and_supply_together_and_the_page_has_the_last_word(page):
+    example = 'worked_example = { pack = "brass-heron", charger = "small", supply = "clubhouse", resting_v = "12.0" }\n'
+    entries = page("", 'calculator = "storing"\n' + example).worked_example
+
+    assert (entries["capacity_mah"], entries["charger_power_w"], entries["supply_kind"]) == ("2650", "50", "mains")
+    assert entries["resting_v"] == "12.0"
+    assert not {"pack", "charger", "supply", "name", "flies_in", "battery_ah"} & set(entries)
+
+
+# What it sends back
+
+
+def test_an_unknown_mark_is_sent_back_with_its_line_and_the_nearest_key(fault):
+    line, sentence = fault("Cool.\n\nFar away. {erg147}\n")
+
+    assert line == 11
+    assert "{erg147} is not a source. Write {erg-147}" in sentence
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Cool. {practice}\n\nStay 25 m away.\n",
+        "- Cool. {practice}\n\n- Below 40 °C.\n",
+        "| Cool {practice} |\n| --- |\n| 15 minutes |\n",
+        "Cool. {practice}\n\nWatch it for half an hour.\n",
+        "Cool. {practice}\n\nWatch it for thirty minutes.\n",
+        "Cool. {practice}\n\n## Below 40 °C\n",
+    ],
+)
+def test_a_number_without_a_source_in_its_block_is_sent_back_with_its_line(fault, words):
+    line, sentence = fault(words)
+
+    assert line == 11
+    assert "has no source beside it" in sentence
+
+
+@pytest.mark.parametrize(
+    "words",
+    ["1. Cool.\n2. Dry.\n", "Look.\n{: #part-2 }\n", "Cool, or\n25 m away,\nat once. {erg-147}\n", "One cell. Halfway.\n"],
+)
+def test_what_is_no_quantity_or_stands_in_a_marked_block_passes(page, words):
+    assert page(words).body_html
+
+
+def test_a_number_in_the_lead_needs_a_source_as_well(tmp_path):
+    text = FRONT.format(more="").replace('"Cool and dry."', '"""\nCool.\n\nBelow 25 °C.\n"""')
+    (tmp_path / "pages").mkdir()
+    (tmp_path / "pages" / "storing.md").write_text(text, encoding="utf-8")
+    (tmp_path / "club.toml").write_text((CONTENT / "club.toml").read_text(encoding="utf-8"), encoding="utf-8")
+
+    with pytest.raises(ContentFault, match=r"storing\.md:9: .25. has no source"):
+        read_pages(tmp_path)
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        ("Words.\n\n# Storing\n", "Begin the words with ##"),
+        ("Words.\n\n### Storing\n", "skips a level"),
+        ("## Twice\n\n## Twice\n", "there twice"),
+        ("Words.\n\nSee [it](nowhere.html).\n", "leads nowhere"),
+        ("Words.\n\nSee [it](storing.html#nowhere).\n", "leads nowhere"),
+        ("Words.\n\nSee [it](sources.html#nowhere).\n", "leads nowhere"),
+    ],
+)
+def test_a_heading_or_a_link_that_does_not_hold_is_sent_back_with_its_line(fault, words, says):
+    line, sentence = fault(words)
+
+    assert line == 11
+    assert says in sentence
+
+
+@pytest.mark.parametrize(
+    ("more", "says"),
+    [
+        ('colour = "red"\n', "`colour` is not known here"),
+        ('calculator = "storing"\n', "needs a `worked_example`"),
+        ('worked_example = { pack = "brass-heron" }\n', "has no calculator"),
+        ('calculator = "s"\nworked_example = { pack = "iron-owl" }\n', "the club has no pack `iron-owl`"),
+        ('calculator = "s"\nworked_example = { capacity = "1" }\n', "`capacity` is not an entry"),
+        ('sources = ["iron-owl"]\n', "`iron-owl`, which is not in"),
+        ("use = \n", "This is not TOML"),
+        ('calculator = "Charge Settings"\n', "`calculator` does not fit"),
+    ],
+)
+def test_front_matter_that_does_not_fit_is_sent_back(fault, more, says):
+    assert says in fault("", more)[1]
+
+
+def test_front_matter_that_does_not_fit_names_its_line(fault):
+    assert fault("", 'use = "Put it away."\ncolour = "red"\n')[0] == 8
+
+
+@pytest.mark.parametrize("end", ["", 'use = "Put it away."\n'])
+def test_front_matter_that_is_not_toml_names_its_line(fault, end):
+    assert fault("", f'contents = "Which?"\ncalculator =\n{end}')[0] == 8
+
+
+def test_a_page_without_front_matter_is_sent_back(tmp_path, page):
+    page("")
+    (tmp_path / "pages" / "bare.md").write_text("Words.\n", encoding="utf-8")
+
+    with pytest.raises(ContentFault, match=r"bare\.md:1: A page begins with its front matter"):
+        read_pages(tmp_path)
+
+
+def test_a_name_too_long_for_the_navigation_is_sent_back_with_its_line(tmp_path, page):
+    page("")
+    file = tmp_path / "pages" / "storing.md"
+    file.write_text(file.read_text(encoding="utf-8").replace('"Store"', '"Storing packs"'), encoding="utf-8")
+
+    with pytest.raises(ContentFault, match=r"storing\.md:3: `short` does not fit"):
+        read_pages(tmp_path)
+
+
+def test_two_pages_in_the_same_place_of_the_navigation_are_sent_back(tmp_path, page):
+    page("")
+    (tmp_path / "pages" / "again.md").write_text(FRONT.format(more=""), encoding="utf-8")
+
+    with pytest.raises(ContentFault, match="`order` is 10 here and in"):
+        read_pages(tmp_path)
+
+
+def test_an_entry_of_the_club_that_nobody_knows_is_sent_back_with_its_line(tmp_path):
+    file = tmp_path / "club.toml"
+    text = (CONTENT / "club.toml").read_text(encoding="utf-8").replace('battery_ah = "70"', 'battery_amp_hours = "70"')
+    file.write_text(text, encoding="utf-8")
+    line = text.splitlines().index('battery_amp_hours = "70"') + 1
+
+    with pytest.raises(ContentFault, match=rf"club\.toml:{line}: `supplies\.field-battery\.battery_amp_hours` is not known here"):
+        read_club(file)
+
+
+# What the words must hold
+
+
+def test_home_has_four_uses_and_the_pages_come_in_the_order_of_the_navigation(pages):
+    assert [page.key for page in pages.values() if page.use] == ["charge-settings", "voltages", "charging-card", "safety-rules"]
+    assert list(pages) == ["index", "charge-settings", "voltages", "charging-card", "safety-rules", "pack-in-trouble", "sources"]
+
+
+def test_the_safety_rules_can_be_read_aloud_in_about_three_minutes(pages):
+    words = len(spoken(pages["safety-rules"].body_html).split())
+
+    # Common practice, no source: 130 to 150 words a minute for a text that is read to others.
+    assert 300 <= words <= 450
+    assert 10 <= pages["safety-rules"].body_html.count("<li>") <= 14
+
+
+def test_every_safety_rule_names_its_source(pages):
+    rules = re.findall(r"<li>.*?</li>", pages["safety-rules"].body_html, re.DOTALL)
+
+    assert [rule for rule in rules if 'class="source"' not in rule] == []
+
+
+def test_the_trouble_page_says_water_distance_breathing_and_calling(pages):
+    said = spoken(pages["pack-in-trouble"].lead_html + pages["pack-in-trouble"].body_html).lower()
+
+    assert all(word in said for word in ("water", "distance", "do not breathe", "call"))
+    assert not re.search(r"(do not|never|don't) (use|put|pour|throw) (any )?water", said)
+
+
+def test_each_trouble_begins_with_the_act_and_goes_on_to_never_leave_watch_and_after(pages):
+    troubles = sections(pages["pack-in-trouble"].body_html)[1:8]
+
+    for trouble in troubles:
+        assert re.match(r'<h2 id="[^"]+">[^<]+</h2>\s*<p class="act">', trouble)
+        places = [trouble.index(part) for part in ('class="never"', 'class="leave"', "<strong>Watch", "<strong>After")]
+        assert places == sorted(places)
+
+
+def test_the_fire_comes_first_with_distance_call_and_smoke_before_water(pages):
+    fire = spoken(sections(pages["pack-in-trouble"].body_html)[0])
+
+    assert "Call the fire service" in fire.split("Distance")[0]
+    places = [fire.index(word) for word in ("25\u00a0m", "emergency number", "Do not breathe", "water", "15\u00a0minutes")]
+    assert places == sorted(places)
+
+
+def test_the_trouble_page_needs_no_calculator(pages):
+    assert pages["pack-in-trouble"].calculator is None

@@ -1,0 +1,95 @@
+"""From `python3 -m site_builder <command>` to the command's own module, inside .venv."""
+
+import ast
+import subprocess
+import sys
+
+import pytest
+
+from site_builder import __main__ as commands
+from site_builder.commands import test as testing
+from site_builder.setting_up import environment
+from site_builder.setting_up.checkout import LOCKS, ROOT, VENV
+from site_builder.setting_up.failures import SetUpFailed
+
+BEFORE_THE_VENV = [
+    ROOT / "site_builder" / "__main__.py",
+    ROOT / "site_builder" / "commands" / "lock.py",
+    *(ROOT / "site_builder" / "setting_up").rglob("*.py"),
+]
+
+
+@pytest.mark.parametrize("file", BEFORE_THE_VENV, ids=lambda file: file.name)
+def test_what_runs_before_the_venv_imports_only_the_standard_library(file):
+    tree = ast.parse(file.read_text(encoding="utf-8"))
+    modules = {alias.name for node in ast.walk(tree) if isinstance(node, ast.Import) for alias in node.names}
+    modules |= {node.module for node in ast.walk(tree) if isinstance(node, ast.ImportFrom)}
+    others = {module for module in modules if module.split(".")[0] not in sys.stdlib_module_names}
+    assert {module for module in others if not module.startswith("site_builder.setting_up")} == set()
+
+
+def test_a_bare_python_lists_the_commands():
+    asked = subprocess.run([sys.executable, "-S", "-m", "site_builder"], cwd=ROOT, capture_output=True, text=True)
+    assert asked.returncode == 2
+    assert set(commands.COMMANDS) <= set(asked.stdout.split())
+
+
+@pytest.mark.parametrize(("arguments", "code"), [([], 2), (["--help"], 0), (["bake"], 2)])
+def test_a_word_that_is_no_command_gets_the_list(arguments, code, capsys):
+    assert commands.main(arguments) == code
+    assert "python3 -m site_builder <command>" in capsys.readouterr().out
+
+
+@pytest.fixture
+def handed_over(monkeypatch):
+    """What is installed, and what takes the place of this Python."""
+    seen = []
+    monkeypatch.setattr(environment.Environment, "install", lambda self, lock: seen.append((self.folder, lock)))
+    monkeypatch.setattr(environment.Environment, "is_running", False)
+    monkeypatch.setattr(environment.os, "execv", lambda program, command: seen.append(command))
+    return seen
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="there the command runs as a child")
+def test_the_same_command_goes_on_inside_the_venv(handed_over):
+    environment.enter("test", ["test", "-k", "a cold pack"])
+    inside = str(environment.Environment(VENV).python)
+    assert handed_over == [(VENV, LOCKS / "test.txt"), [inside, "-m", "site_builder", "test", "-k", "a cold pack"]]
+
+
+def test_inside_the_venv_nothing_is_handed_over(handed_over, monkeypatch):
+    monkeypatch.setattr(environment.Environment, "is_running", True)
+    environment.enter("run", ["build"])
+    assert handed_over == [(VENV, LOCKS / "run.txt")]
+
+
+def test_a_failed_set_up_is_told_without_a_traceback(monkeypatch, capsys):
+    def fail(lock, arguments):
+        raise SetUpFailed("The disk is full.")
+
+    monkeypatch.setattr(environment, "enter", fail)
+    assert commands.main(["build"]) == 1
+    assert capsys.readouterr().err == "The disk is full.\n"
+
+
+def test_an_interrupted_command_says_that_it_goes_on(monkeypatch, capsys):
+    def interrupt(lock, arguments):
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(environment, "enter", interrupt)
+    assert commands.main(["build"]) == 130
+    assert "goes on from here" in capsys.readouterr().err
+
+
+def test_pytest_gets_the_arguments_and_the_browser_and_gives_the_code(monkeypatch):
+    order = []
+    monkeypatch.setattr(testing, "find_browser", lambda: ROOT / "chromium")
+    monkeypatch.setattr(testing.build, "run", lambda arguments: order.append("build"))
+
+    def call(command, cwd, env):
+        order.append((command[1:], cwd, env["FIELDSLATE_BROWSER"]))
+        return 5
+
+    monkeypatch.setattr(testing.subprocess, "call", call)
+    assert testing.run(["-k", "cold"]) == 5
+    assert order == ["build", (["-m", "pytest", "-k", "cold"], ROOT, str(ROOT / "chromium"))]
