@@ -10,6 +10,8 @@ from typing import NamedTuple
 from calc.figures.units import min_from_h
 from calc.physics.cells import state_at, voltage_and_slope
 
+_SLIVER = 1e-12
+
 
 class PhaseMinutes(NamedTuple):
     """Minutes of a charge by phase."""
@@ -117,7 +119,8 @@ def _pieces(curve: tuple[float, ...], start: float, end: float) -> Iterator[tupl
     count = len(curve) - 1
     inner = [node / count for node in range(max(floor(start * count) + 1, 1), count) if node / count < end]
     for left, right in pairwise([start, *inner, end]):
-        if right > left:
+        # A sliver between a state and a point that rounding parts has no voltage of its own to divide by.
+        if right - left > _SLIVER:
             # The slope belongs to the piece, not to the one that begins at its right end.
             left_v, slope = voltage_and_slope(curve, left)
             yield left_v, left_v + slope * (right - left), right - left

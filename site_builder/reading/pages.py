@@ -29,7 +29,8 @@ class FrontMatter(Strict):
     """What stands above the words.
 
     `short` is the page's name in the navigation, `use` the line on its tile at home, `lead` the words above its form,
-    `contents` the question above a list of its headings. `sources` are those that it rests on without a mark in its words.
+    `contents` the question above a list of its headings. `onward` is the page that takes the entries over, `onward_words` the
+    link to it. `example_for_all` is true where the worked example holds for any pack, so it may stand beside entries. `sources` are those that it rests on without a mark in its words.
     """
 
     title: Text
@@ -42,6 +43,9 @@ class FrontMatter(Strict):
     worked_example: dict[str, str] = Field(default_factory=dict)
     sources: tuple[str, ...] = Field(default=(), strict=False)
     contents: Text | None = None
+    onward: Text | None = None
+    onward_words: Text | None = None
+    example_for_all: bool = False
 
 
 class Page(BaseModel):
@@ -58,6 +62,9 @@ class Page(BaseModel):
     calculator: str | None
     worked_example: dict[str, str]
     example_about: str
+    example_for_all: bool
+    onward: str | None
+    onward_words: str | None
     sources: tuple[str, ...]
     lead_html: str
     body_html: str
@@ -87,6 +94,8 @@ def read_pages(content: Path) -> tuple[Page, ...]:
             raise ContentFault(after.file, sentence)
     for page in pages:
         _check_links(page, pages)
+        if page.onward and page.onward not in {other.key for other in pages}:
+            raise ContentFault(page.file, f"`onward` is `{page.onward}`, which is no page. Correct it.")
     return pages
 
 
@@ -106,6 +115,9 @@ def _page(file: Path, club: Club) -> Page:
         calculator=front.calculator,
         worked_example=_worked_example(front, club, file),
         example_about=about(front.worked_example, club),
+        example_for_all=front.example_for_all,
+        onward=front.onward,
+        onward_words=front.onward_words,
         sources=sources,
         lead_html=rendered(lead).html,
         body_html=body.html,

@@ -30,7 +30,7 @@ export async function start() {
   document.addEventListener("fieldslate:card", changed);
   document.addEventListener("click", goToEntry);
   if (isOwn) changed();
-  else say("The calculator is starting. You can enter your pack now.");
+  else say("Starting. You can enter your pack now.");
   await engineMayStart;
   engine.start(document.querySelector("[data-engine]").dataset.engine, heard);
 }
@@ -43,8 +43,8 @@ function restore() {
     if (name in startsAs && !old.includes(name)) form.elements[name].value = text;
   }
   isOwn = Object.keys(values).some((name) => name in startsAs);
-  fold();
   askWhatApplies();
+  fold();
   document.getElementById("measure-again").hidden = old.length === 0;
 }
 
@@ -78,7 +78,7 @@ function changed() {
   if (!isOwn) return showExample();
   if (engineState === "failed") return showFault();
   if (answer.dataset.state === "example") showWaiting();
-  if (engineState === "starting") say("Your entries are kept. The answer comes when the calculator is ready.");
+  if (engineState === "starting") say("Starting. Your entries are kept.");
   engine.ask(form.dataset.calculator, now);
 }
 
@@ -95,7 +95,7 @@ function heard(message) {
   if (message.kind === "ready" || message.kind === "failed") {
     engineState = message.kind;
     if (message.kind === "failed") return isOwn ? showFault() : say(COULD_NOT_START);
-    if (!isOwn) say("The calculator is ready. Enter your pack.");
+    if (!isOwn) say("Ready. Enter your pack.");
     return;
   }
   if (!isOwn || cardRuns()) return;
@@ -114,11 +114,12 @@ function showExample() {
   about.innerHTML = example.about;
   markProblems({});
   show("example", example.title);
-  say(engineState === "ready" ? "The calculator is ready. Enter your pack." : "The calculator is starting.");
+  say(engineState === "ready" ? "Ready. Enter your pack." : "Starting.");
 }
 
-// The place keeps its height, so that nothing below it jumps while the answer is on its way.
+// Numbers that are not this pack's must not stand under its entries. The place keeps its height, so that nothing jumps.
 function showWaiting() {
+  if ("exampleForAll" in answer.dataset) return;
   body.style.minHeight = `${body.offsetHeight}px`;
   body.textContent = "";
   show("waiting", "Your answer", "It comes as soon as the calculator is ready. Your entries are kept.");

@@ -8,7 +8,7 @@ if (document.getElementById("entries")) {
   const form = await import("./form.js");
   form.start();
 }
-if (document.body.dataset.page === "charging-card") {
+if (document.querySelector("#answer-body .steps")) {
   const card = await import("./card.js");
   card.start();
 }

@@ -83,7 +83,8 @@ class Host(Server):
         return fault() if fault else None
 
     def asked_since(self, before: int) -> list[str]:
-        return sorted(self.asked[before:])
+        """Return what was asked for, but the service worker: the browser looks for a new one whenever it likes."""
+        return [path for path in self.asked[before:] if path != WORKER]
 
     def loses_its_signal(self) -> bytes:
         self.stop()
@@ -192,7 +193,7 @@ def test_after_the_first_visit_nothing_but_a_new_version_is_asked_for(saved_page
     for path in PAGES:
         saved_page.goto(host.address + path)
         expect(saved_page.locator("#engine-state")).to_have_text("Engine: 307200 bytes")
-    assert set(host.asked_since(before)) <= {WORKER}
+    assert host.asked_since(before) == []
 
 
 def test_pages_from_the_phone_carry_the_policy_and_their_own_type(saved_page, host):
@@ -238,7 +239,7 @@ def test_a_first_visit_that_lost_the_signal_goes_on_by_itself(page, host, back):
     page.evaluate(back)
     expect(page.locator("#offline-state")).to_have_text(ALL_SAVED)
     expect(page.locator("#engine-state")).to_have_text("Engine: 307200 bytes")
-    assert host.asked_since(before) == [ENGINE, WORKER]
+    assert host.asked_since(before) == [ENGINE]
 
 
 def test_saving_that_the_browser_ended_is_taken_up_at_once(page, host):
@@ -256,12 +257,12 @@ def test_saving_that_the_browser_ended_is_taken_up_at_once(page, host):
     expect(page.locator("#offline-state")).to_have_text(ALL_SAVED)
 
 
-def test_a_wrong_file_is_not_kept_and_the_page_says_so_and_still_works_with_a_signal(page, host):
+def test_a_wrong_file_is_not_kept_and_the_page_says_so_and_still_works_with_a_signal(page, host, until):
     host.faults["engine-1/library.zip"] = lambda: bytes(249_999) + b"1"
     page.goto(host.address)
     expect(page.locator("#offline-state")).to_contain_text("The host sent a wrong file (engine-1/library.zip).")
     expect(page.locator("#engine-state")).to_have_text("Engine: 307200 bytes")
-    assert page.evaluate("navigator.serviceWorker.getRegistration().then(r => r === undefined)")
+    until(page, "navigator.serviceWorker.getRegistration().then(r => r === undefined)")
 
 
 def test_a_phone_without_room_is_told_how_much_to_free(page, host):
@@ -285,7 +286,7 @@ def test_a_damaged_or_missing_page_is_put_right_when_it_is_opened(saved_page, ho
     before = len(host.asked)
     saved_page.goto(host.address + "voltages.html")
     expect(heading(saved_page)).to_have_text("Voltages")
-    assert set(host.asked_since(before)) - {WORKER} == {"voltages.html"}
+    assert host.asked_since(before) == ["voltages.html"]
     host.stop()
     saved_page.reload()
     expect(heading(saved_page)).to_have_text("Voltages")
@@ -296,7 +297,7 @@ def test_a_visit_fetches_what_the_phone_has_lost(saved_page, host, files):
     before = len(host.asked)
     saved_page.goto(host.address + "voltages.html")
     expect(saved_page.locator("#offline-state")).to_have_text(ALL_SAVED)
-    assert ENGINE in host.asked_since(before)
+    assert host.asked_since(before) == [ENGINE]
     assert saved_page.evaluate(STORED_FILES) == len(files)
 
 
@@ -329,7 +330,7 @@ def test_an_address_that_is_none_of_ours_goes_to_the_host(saved_page, host):
 def test_a_new_version_fetches_only_what_changed_and_waits_for_the_button(saved_page, host, files, until):
     before = len(host.asked)
     new_version_of_voltages(host, until, saved_page)
-    assert host.asked_since(before) == [WORKER, "voltages.html"]
+    assert host.asked_since(before) == ["voltages.html"]
     saved_page.goto(host.address + "voltages.html")
     expect(heading(saved_page)).to_have_text("Voltages")
     saved_page.get_by_role("button", name="Use the new version").click()
@@ -392,6 +393,8 @@ def test_a_browser_closed_in_the_middle_of_a_card_comes_back_to_the_same_version
         expect(heading(page)).to_have_text("Voltages")
         run_card(page, running=False)
         until(page, f"{STORE}.then(s => s.match('.stored/running-card')).then(r => r === undefined)")
+        page.reload()
+        expect(heading(page)).to_have_text("Voltages")  # an open page keeps the files that it was made with
     with opened_phone() as phone:
         page = phone.new_page()
         page.goto(host.address + "voltages.html")

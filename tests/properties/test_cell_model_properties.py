@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import permutations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from calc.facts.resting_voltages import RESTING_TABLES
@@ -129,6 +129,7 @@ def test_any_order_of_limits_gives_the_same_charge(state, resistance, rates, pow
     _TAPERS,
     st.integers(0, 10),
 )
+@example("life", [0.0, 0.0, 0.49999999999999994], [0.5, 0.5, 0.5], 1.0, 1.0, 0.0, 0.0, 0.0625, 0)
 def test_a_forecast_holds_every_pack_that_it_may_be(
     key, states, resistances, rate, power, at_state, at_resistance, taper, place
 ) -> None:

@@ -1,0 +1,27 @@
+// What the card's modules share: elements made without HTML text, and the page's clock in words.
+
+export function make(tag, attributes, ...children) {
+  const element = document.createElement(tag);
+  for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
+  element.append(...children);
+  return element;
+}
+
+export function makeButton(words, act, attributes = {}) {
+  const button = make("button", { type: "button", class: "button", ...attributes }, words);
+  button.addEventListener("click", act);
+  return button;
+}
+
+/** Writes only what is new, so that nothing is read out twice. */
+export function write(element, words) {
+  if (element.textContent !== words) element.textContent = words;
+}
+
+const clock = (ms) => new Date(ms).toTimeString().slice(0, 5);
+
+export const atOnDay = (ms) =>
+  `${clock(ms)} on ${new Date(ms).toLocaleDateString("en-GB", { day: "numeric", month: "long", year: "numeric" })}`;
+
+/** The day is named where it is not today: a card can lie overnight. */
+export const at = (ms) => (new Date(ms).toDateString() === new Date().toDateString() ? clock(ms) : atOnDay(ms));
