@@ -5,6 +5,7 @@ from __future__ import annotations
 import importlib
 import pkgutil
 from collections.abc import Mapping
+from functools import cache
 from types import ModuleType
 from typing import Any
 
@@ -13,7 +14,8 @@ from calc.asking.entries import read
 from calc.asking.refusals import Refusal, Refused
 
 
-def calculator_keys() -> list[str]:
+@cache
+def calculator_keys() -> tuple[str, ...]:
     """Return the key of every calculator: the names of the modules in `calc.calculators`.
 
     Returns:
@@ -24,7 +26,7 @@ def calculator_keys() -> list[str]:
     >>> "charge_settings" in calculator_keys()
     True
     """
-    return sorted(module.name for module in pkgutil.iter_modules(calculators.__path__))
+    return tuple(sorted(module.name for module in pkgutil.iter_modules(calculators.__path__)))
 
 
 def calculator(key: str) -> ModuleType:

@@ -13,14 +13,15 @@ from typing import Any, TypeVar
 from calc.asking.fields import Entry, Kind, entries_of, plain
 from calc.asking.refusals import Problem, Refused
 from calc.facts.copper import area_mm2_of_gauge
-from calc.figures.quantities import Quantity
+from calc.figures.quantities import Figure, Quantity
 from calc.figures.units import ah_from_mah, base_from_milli, degc_from_degf, mah_from_ah
 
 Inputs = TypeVar("Inputs")
 
 _LONGEST = 200
 _ENTRY = re.compile(r"([+-]?(?:\d+[.,]?\d*|[.,]\d+))\s*([^\d\s.,+-].*)?")
-_THOUSANDS = re.compile(r"[+-]?\d{1,3},\d{3}")
+# No number is grouped after a leading nought: 0,850 is a decimal comma.
+_THOUSANDS = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}")
 
 # A unit that is typed after the number and is not the field's own, by the field's suffix.
 _OTHER_UNITS: dict[str, dict[str, Any]] = {
@@ -142,6 +143,7 @@ def _chosen(name: str, entry: Entry, text: str) -> str:
 def _listed(text: str) -> list[str]:
     """Split "3.85 3.86", "3,85; 3,86" and "3.85, 3.86" into their numbers; a unit may stand after each."""
     text = re.sub(r"(?i)(?<=\d)\s*v(?:olts?)?\b", " ", text)
+    text = re.sub(r"(?i)(?<=\d)\s+mv\b", "mV", text)
     if "." in text or re.search(r",\s", text):
         text = re.sub(r",(?=\s|\d+\.)|,$", " ", text)
     parts = [part.strip(",") if part.count(",") != 1 else part for part in re.split(r"[\s;/|]+", text)]
@@ -164,7 +166,8 @@ def _number(name: str, entry: Entry, text: str) -> float:
 
 def _sample(entry: Entry) -> str:
     sample = entry.starts_as or plain(entry.least if entry.least > 0 else entry.most)
-    return f"{sample} {entry.quantity.sign}".strip()
+    sign = entry.quantity.sign_of_one if sample == "1" and entry.quantity.sign_of_one else entry.quantity.sign
+    return f"{sample} {sign}"
 
 
 def _converted(name: str, entry: Entry, value: float, unit: str) -> float:
@@ -188,7 +191,7 @@ def _within(name: str, entry: Entry, value: float, typed: str) -> float:
             Problem(
                 name,
                 f"{entry.label} is asked in mAh, and {typed} looks like ampere-hours: enter "
-                f"{plain(mah_from_ah(value))} if the label says {typed} Ah.",
+                f"{Figure(mah_from_ah(value), quantity).number} if the label says {typed} Ah.",
             )
         )
     if not entry.least <= value <= entry.most:

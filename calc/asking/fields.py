@@ -172,13 +172,13 @@ def _field(entry: Entry) -> Any:
 
 
 def entries_of(inputs: type) -> dict[str, Entry]:
-    """Return what a calculator asks, by field name, in the order of the form.
+    """Return what a calculator asks, by field name, in the order of the class.
 
     Args:
         inputs: a calculator's `Inputs` class.
 
     Returns:
-        The entries, each group's together, groups in the order of their first entry.
+        The entries, inherited ones first. The form brings each group's together, in the order of their first entry.
 
     Source: none; no number is involved.
 

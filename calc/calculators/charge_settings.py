@@ -11,24 +11,15 @@ from dataclasses import dataclass
 
 from calc.asking.equipment import PACK, ChargerEntries, PackEntries, SupplyEntries
 from calc.asking.fields import number
-from calc.asking.refusals import Problem, Refused
+from calc.asking.refusals import Refused
 from calc.facts.chemistries import Chemistry
-from calc.facts.practice import (
-    AUTOMATIC_RATE_C,
-    CAPACITY_CUTOUT_MARGIN,
-    FLAGGED_RATE_C,
-    TEMPERATURE_STOP_DEGC,
-    TIME_CUTOUT_MIN,
-)
-from calc.figures.limits import Limit, lowest
+from calc.facts.practice import AUTOMATIC_RATE_C, FLAGGED_RATE_C
+from calc.figures.limits import Limit
 from calc.figures.quantities import (
     AMPERES,
     CELL_VOLTS,
     CELLS,
-    DEGREES_CELSIUS,
-    DEGREES_FAHRENHEIT,
     MILLIAMPERE_HOURS,
-    MINUTES,
     PACK_VOLTS,
     RATE,
     WATT_HOURS,
@@ -36,7 +27,7 @@ from calc.figures.quantities import (
 )
 from calc.figures.rounding import down_to_step, up_to_step
 from calc.figures.showing import Caution, Ceiling, Range, Setting, shown
-from calc.figures.units import degf_from_degc, mah_from_ah
+from calc.figures.units import mah_from_ah
 from calc.physics.acceptance import (
     Reading,
     chemistry_of,
@@ -47,13 +38,12 @@ from calc.physics.acceptance import (
     reading_of,
 )
 from calc.physics.charge_outlook import Outlook, outlook_of
-from calc.physics.charging_limits import current_limits
+from calc.physics.charging_limits import charge_setting_a, current_limits
 from calc.physics.packs import current_at_rate_a, rate_c_of_current, watt_hours
-from calc.physics.supply_demand import Demand, cautions_of_supply, charges_left, demand_of
-
-# A time cut-out is dialled in tens of minutes.
-_TIME_STEP_MIN = 10
-
+from calc.physics.supply_demand import Demand, demand_of
+from calc.telling.minutes import balancing_range, minutes_range
+from calc.telling.stops import stops_of
+from calc.telling.takings import cautions_of_supply, takings_of
 
 @dataclass(frozen=True, kw_only=True)
 class Inputs(SupplyEntries, ChargerEntries, PackEntries):
@@ -82,13 +72,17 @@ class Answer:
     pack_discharge_cutoff: Setting = shown("Discharge cutoff of the pack", "Stops to set")
     discharge_current: Setting | None = shown("Discharge current", "Stops to set")
     charge_time: Range = shown("Minutes to full", "What to expect of the pack")
+    at_full_current: Range = shown("Of these, at the full current", "What to expect of the pack")
+    at_full_voltage: Range = shown("Then, at the full voltage", "What to expect of the pack")
     balancing_time: Range | None = shown("Balancing, on top", "What to expect of the pack")
     charge_put_in: Range = shown("Charge put in", "What to expect of the pack")
     energy_put_in: Range = shown("Energy put in", "What to expect of the pack")
     pack_energy: Setting = shown("Watt-hours of the pack", "What to expect of the pack")
     supply_at_start: Setting = shown("Supply current at the start", "What it takes from the supply")
     supply_at_peak: Setting = shown("Supply current at its peak", "What it takes from the supply")
+    supply_mean: Setting = shown("Supply current on average", "What it takes from the supply")
     supply_used: Range = shown("Taken from the supply", "What it takes from the supply")
+    supply_energy: Range = shown("Energy taken from the supply", "What it takes from the supply")
     supply_charges: Setting | None = shown("Such charges in the battery", "What it takes from the supply")
 
 
@@ -114,25 +108,46 @@ def work_out(given: Inputs) -> Answer:
     >>> work_out(given).charge_current.set_by
     'the charge rate on the label'
     """
-    chemistry = chemistry_of(given)
-    reading = _accepted_reading(given, chemistry)
+    chemistry, reading = accepted(given)
     limits = current_limits(given, given, given, chemistry, given.asked_rate_c)
-    binding = lowest(limits)
-    current_a = _dialled_current_a(given, binding)
+    current_a, binding = charge_setting_a(given, given, limits)
     outlook = outlook_of(given, given, chemistry, reading, current_a)
     demand = demand_of(given, given, given, chemistry, current_a, outlook)
     return Answer(
         cautions=_cautions(given, chemistry, reading, current_a, demand),
         charge_current=_charge_current(given, limits, binding, current_a),
         **_label_settings(given, chemistry),
-        **_stops(given, chemistry, outlook),
+        **stops_of(given, given, chemistry, outlook),
         **_pack_outlook(given, chemistry, outlook),
-        **_supply_outlook(given, demand),
+        **takings_of(given, demand),
     )
 
 
-def _accepted_reading(given: Inputs, chemistry: Chemistry) -> Reading:
-    """Ask every question of acceptance, so that all that speaks against the charge is listed at once."""
+def accepted(given: Inputs) -> tuple[Chemistry, Reading]:
+    """Return the pack's facts and its reading, once nothing speaks against the charge.
+
+    Args:
+        given: the entries, within their bounds.
+
+    Returns:
+        The chemistry and the voltages.
+
+    Refuses:
+        All that speaks against the charge, listed at once: see `physics.acceptance`.
+
+    Source: `physics.acceptance`.
+
+    >>> given = Inputs(chemistry="unknown", cells=3, capacity_mah=2650, resting_v=(11.1,), pack_degc=20,
+    ...     label_charge_rate_c=1, asked_rate_c=1, charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1,
+    ...     port_cells=6, current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11, efficiency_percent=85,
+    ...     supply_kind="mains", supply_v=13.8, supply_current_a=20, lead_length_m=1, lead_area_mm2=4)
+    >>> try:
+    ...     accepted(given)
+    ... except Refused as refused:
+    ...     print(refused.problems[0].field)
+    chemistry
+    """
+    chemistry = chemistry_of(given)
     problems = [
         *problems_of_temperature(given, chemistry),
         *problems_of_charger(given, given.cells),
@@ -144,19 +159,7 @@ def _accepted_reading(given: Inputs, chemistry: Chemistry) -> Reading:
         raise Refused(*refused.problems, *problems) from None
     if problems:
         raise Refused(*problems)
-    return reading
-
-
-def _dialled_current_a(given: Inputs, binding: Limit) -> float:
-    current_a = down_to_step(binding.ceiling, given.current_step_a)
-    if current_a > 0:
-        return current_a
-    if binding.ceiling < current_at_rate_a(given.capacity_mah, min(given.label_charge_rate_c, given.asked_rate_c)):
-        sentence = f"Less than the charger's smallest step is left for this pack by {binding.because}: change that first."
-        raise Refused(Problem("", sentence))
-    raise Refused(
-        Problem("capacity_mah", "This pack is too small for the charger's smallest step of current: use a charger with a finer one.")
-    )
+    return chemistry, reading
 
 
 def _charge_current(given: Inputs, limits: list[Limit], binding: Limit, current_a: float) -> Setting:
@@ -209,94 +212,14 @@ def _label_settings(given: Inputs, chemistry: Chemistry) -> dict[str, Setting]:
     }
 
 
-def _stops(given: Inputs, chemistry: Chemistry, outlook: Outlook) -> dict[str, Setting | None]:
-    label_mah = given.capacity_mah * CAPACITY_CUTOUT_MARGIN.value
-    needed_mah = mah_from_ah(outlook.charge_in_ah.most) * CAPACITY_CUTOUT_MARGIN.value
-    cutout_mah = up_to_step(max(min(label_mah, needed_mah), given.capacity_step_mah), given.capacity_step_mah)
-    from_state = needed_mah < label_mah
-    stop_degc = TEMPERATURE_STOP_DEGC.value
-    standard_degc = chemistry.temperatures.charge_most_degc.value
-    careful, maker = chemistry.careful_cutoff_cell_v, chemistry.maker_cutoff_cell_v
-    return {
-        "capacity_cutout": Setting(
-            figure=Figure(cutout_mah, MILLIAMPERE_HOURS.to_step(given.capacity_step_mah)),
-            set_by="a tenth more than it can take from its state now, rounded up to the charger's step" if from_state
-            else "a tenth more than the label, rounded up to the charger's step",
-            note="The margin is common practice, no source.",
-        ),
-        "time_cutout": _time_cutout(outlook),
-        "temperature_stop": Setting(
-            figure=Figure(stop_degc, DEGREES_CELSIUS),
-            also=Figure(degf_from_degc(stop_degc), DEGREES_FAHRENHEIT),
-            set_by="common practice, no source",
-            note=(
-                f"The standard's charging range ends at {Figure(standard_degc, DEGREES_CELSIUS)} "
-                f"({Figure(degf_from_degc(standard_degc), DEGREES_FAHRENHEIT)}, IEC 62133-2, from memory): the stricter of the two, "
-                "if your charger can be set to it."
-            ),
-        ),
-        "discharge_cutoff": Setting(
-            figure=Figure(careful.value, CELL_VOLTS),
-            set_by="common practice, with a margin",
-            note=f"The maker's own limit is {Figure(maker.value, CELL_VOLTS)}, which leaves none for the weakest cell.",
-        ),
-        "pack_discharge_cutoff": Setting(
-            figure=Figure(given.cells * careful.value, PACK_VOLTS),
-            set_by=f"{Figure(careful.value, CELL_VOLTS)} for each of {Figure(given.cells, CELLS)}",
-        ),
-        "discharge_current": _discharge_current(given, chemistry),
-    }
-
-
-def _time_cutout(outlook: Outlook) -> Setting:
-    needed_min = up_to_step(outlook.whole_min.most, _TIME_STEP_MIN)
-    if needed_min <= TIME_CUTOUT_MIN.value:
-        return Setting(
-            figure=Figure(TIME_CUTOUT_MIN.value, MINUTES),
-            set_by="common practice, no source",
-            note="The longest time predicted, balancing included, is within it.",
-        )
-    return Setting(
-        figure=Figure(needed_min, MINUTES),
-        set_by="the longest time predicted, balancing included, rounded up to ten minutes",
-        note=f"Longer than the usual {Figure(TIME_CUTOUT_MIN.value, MINUTES)}: {outlook.slow_because}.",
-    )
-
-
-def _discharge_current(given: Inputs, chemistry: Chemistry) -> Setting | None:
-    if given.discharge_current_a is None:
-        return None
-    limits = [Limit(given.discharge_current_a, "the charger's highest discharge current")]
-    if given.discharge_power_w is not None:
-        full_pack_v = given.cells * chemistry.full_cell_v.value
-        limits.append(Limit(given.discharge_power_w / full_pack_v, "the charger's highest discharge power, at the full voltage"))
-    if given.label_discharge_rate_c is not None:
-        limits.append(
-            Limit(current_at_rate_a(given.capacity_mah, given.label_discharge_rate_c), "the discharge rate on the label")
-        )
-    binding = lowest(limits)
-    current_a = down_to_step(binding.ceiling, given.current_step_a)
-    amperes = AMPERES.to_step(given.current_step_a)
-    if current_a == 0:
-        return Setting(figure=f"less than {Figure(given.current_step_a, amperes)}", set_by=binding.because)
-    return Setting(figure=Figure(current_a, amperes), set_by=binding.because)
-
-
 def _pack_outlook(given: Inputs, chemistry: Chemistry, outlook: Outlook) -> dict[str, Setting | Range | None]:
     return {
-        "charge_time": Range(
-            least=Figure(outlook.charge_min.least, MINUTES),
-            likely=Figure(outlook.charge_min.likely, MINUTES),
-            most=Figure(outlook.charge_min.most, MINUTES),
-            because=outlook.wide_because,
-            note=outlook.phases_sentence,
+        "charge_time": minutes_range(outlook.charge_min, outlook.wide_because),
+        "at_full_current": minutes_range(outlook.coming.constant_current_min, "the state of charge at the start"),
+        "at_full_voltage": minutes_range(
+            outlook.coming.constant_voltage_min, "the resistance, and when the charger calls it full; meanwhile the current falls"
         ),
-        "balancing_time": outlook.balancing and Range(
-            least=Figure(outlook.balancing.least, MINUTES),
-            most=Figure(outlook.balancing.most, MINUTES),
-            because="how far the cells differ is not known; up to 5 % of the capacity (common practice, no source)",
-            note="A full charge at 1C with balancing takes 80 to 90 min by common practice; the charge alone is often over sooner.",
-        ),
+        "balancing_time": balancing_range(outlook),
         "charge_put_in": Range(
             least=Figure(mah_from_ah(outlook.charge_in_ah.least), MILLIAMPERE_HOURS),
             most=Figure(mah_from_ah(outlook.charge_in_ah.most), MILLIAMPERE_HOURS),
@@ -311,26 +234,6 @@ def _pack_outlook(given: Inputs, chemistry: Chemistry, outlook: Outlook) -> dict
             figure=Figure(watt_hours(given.capacity_mah, given.cells, chemistry.nominal_cell_v.value), WATT_HOURS.to_step(0.01)),
             set_by="capacity and nominal voltage on the label, as air transport rules count it (49 CFR 171.8)",
         ),
-    }
-
-
-def _supply_outlook(given: Inputs, demand: Demand) -> dict[str, Setting | Range | None]:
-    charges = charges_left(given, demand)
-    return {
-        "supply_at_start": Setting(
-            figure=Figure(demand.start_current_a, AMPERES),
-            set_by="the pack's power at the start, through charger and lead",
-        ),
-        "supply_at_peak": Setting(
-            figure=Figure(demand.peak_current_a, AMPERES),
-            set_by="the pack's power when it reaches its full voltage, through charger and lead",
-        ),
-        "supply_used": Range(
-            least=Figure(demand.used_ah.least, demand.ampere_hours),
-            most=Figure(demand.used_ah.most, demand.ampere_hours),
-            because="the charge put in is a range",
-        ),
-        "supply_charges": charges,
     }
 
 

@@ -13,7 +13,6 @@ from calc.facts.chemistries import CHEMISTRIES, NICKEL_METAL_HYDRIDE, Chemistry
 from calc.facts.cited import Cited
 from calc.facts.lead_acid import CUTOFF_V, LEAD_ACID, NOMINAL_V
 from calc.facts.practice import AIR_LEAST_DEGC, AIR_MOST_DEGC, TEMPERATURE_STOP_DEGC
-from calc.facts.sources import SOURCES
 from calc.figures.quantities import (
     CELL_VOLTS,
     CELLS,
@@ -27,6 +26,7 @@ from calc.figures.quantities import (
 from calc.figures.showing import Row, Table, shown
 from calc.figures.units import degf_from_degc
 from calc.physics.packs import MOST_CELLS
+from calc.telling.source_lines import source_line
 
 # The name of a voltage, the fields of a chemistry that hold it (one, or both ends of a band), and what it is for.
 _VOLTAGES: tuple[tuple[str, tuple[str, ...], str], ...] = (
@@ -91,27 +91,6 @@ def _cited(chemistry: Chemistry, names: tuple[str, ...]) -> tuple[Cited, ...]:
 def _band(values: tuple[Cited, ...], cells: float, quantity: Quantity) -> Figure | str:
     figures = [Figure(value.value * cells, quantity) for value in values]
     return figures[0] if len(figures) == 1 else f"{figures[0].number} to {figures[1]}"
-
-
-def source_line(value: Cited) -> str:
-    """Return where a number comes from, in one line: how sure, the document, and the place in it.
-
-    Args:
-        value: the cited number.
-
-    Returns:
-        The line.
-
-    Source: none; no number is involved.
-
-    >>> from calc.facts.cited import practice
-    >>> source_line(practice(3.8, "about half charged"))
-    'common practice, no source: about half charged'
-    """
-    if value.source == "practice":
-        return f"{value.sure.value}: {value.where}"
-    place = f", {value.where}" if value.where else ""
-    return f"{SOURCES[value.source].title}{place} ({value.sure.value})"
 
 
 def _this_pack(chemistry: Chemistry, cells: float) -> Table:

@@ -10,8 +10,8 @@ GAUGE_RATIO = Cited(92, "astm-b258", Sure.MEMORY, "ratio of gauge 0000 to gauge 
 GAUGES_BETWEEN = Cited(39, "astm-b258", Sure.MEMORY, "steps from gauge 0000 to gauge 36")
 
 RESISTIVITY_OHM_MM2_PER_M = Cited(0.017241, "iec-60028", Sure.SECOND_HAND, "annealed copper at 20 °C")
-# Flexible lead is 8 to 16 % worse than solid copper of the same area; the stricter end is used.
-FLEXIBLE_FACTOR = Cited(1.16, "iec-60228", Sure.SECOND_HAND, "class 5 at 0.5 mm² against solid copper")
+# Flexible lead is 11 to 16 % worse than solid copper of the same area; the stricter end is used.
+FLEXIBLE_FACTOR = Cited(1.16, "iec-60228", Sure.SECOND_HAND, "class 5 at 1.5 and 2.5 mm² against solid copper: 1.157")
 
 # Area, mm², of gauges 18 to 6 and the amperes allowed with insulation rated for 60 °C: the lowest column, since the
 # insulation of a lead at the field is seldom known. One conductor in air at 30 °C.

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, fields
 from typing import Any
 
-from calc.figures.quantities import Figure
+from calc.figures.quantities import Figure, Quantity
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,6 +60,38 @@ class Table:
     columns: tuple[str, ...]
     rows: tuple[Row, ...]
     notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Panel:
+    """One quantity against time: the likely course, and the lowest and highest of all courses, at the picture's times."""
+
+    title: str
+    quantity: Quantity
+    least: float
+    most: float
+    likely: tuple[float, ...]
+    lowest: tuple[float, ...]
+    highest: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mark:
+    """A moment on a picture at which something takes over."""
+
+    at: Figure
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Picture:
+    """Panels that share their times, from the first to the last. `told` says in words what the lines show."""
+
+    caption: str
+    told: str
+    times: tuple[Figure, ...]
+    panels: tuple[Panel, ...]
+    marks: tuple[Mark, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -154,3 +154,20 @@ def fraction_from_percent(share_percent: float) -> float:
     0.85
     """
     return share_percent / 100
+
+
+def percent_from_fraction(share: float) -> float:
+    """Return a percentage for a fraction of one: % = 100 f.
+
+    Args:
+        share: a fraction, no unit, any.
+
+    Returns:
+        %.
+
+    Source: the definition of per cent.
+
+    >>> percent_from_fraction(0.85)
+    85.0
+    """
+    return share * 100

@@ -132,7 +132,7 @@ def _full_with_tolerance(chemistry: Chemistry) -> float:
 
 def _read_whole_pack(pack_v: float, cells: int, chemistry: Chemistry) -> Reading:
     cell_v = pack_v / cells
-    if pack_v <= chemistry.upper_limit_cell_v.value:
+    if chemistry.never_below_cell_v.value <= pack_v <= chemistry.upper_limit_cell_v.value:
         sentence = (
             f"{plain(pack_v)} V is what one cell can have: enter all {cells} cells, or the whole pack's voltage. If the whole "
             "pack reads this, do not charge it."

@@ -7,12 +7,11 @@ from dataclasses import dataclass
 from calc.asking.equipment import ChargerEntries, PackEntries
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import FLAGGED_RATE_C, IMBALANCE_PERCENT_LEAST, IMBALANCE_PERCENT_MOST
-from calc.figures.quantities import MINUTES, Figure
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, fraction_from_percent
 from calc.physics.acceptance import Reading
 from calc.physics.cells import resistance_ohm_ah, state_of_charge
-from calc.physics.forecasting import balancing_minutes, forecast
+from calc.physics.forecasting import Forecast, balancing_minutes, forecast
 from calc.physics.packs import rate_c_of_current
 
 
@@ -20,14 +19,30 @@ from calc.physics.packs import rate_c_of_current
 class Outlook:
     """A charge to come. `balancing` is None where the charger's balance current is not known."""
 
-    charge_min: Span
+    coming: Forecast
     balancing: Span | None
-    charge_in_ah: Span
-    energy_in_wh: Span
-    start_power_w: Span
-    phases_sentence: str
     wide_because: str
     slow_because: str
+
+    @property
+    def charge_min(self) -> Span:
+        """Minutes of charge, without balancing."""
+        return self.coming.time_min
+
+    @property
+    def charge_in_ah(self) -> Span:
+        """Ampere-hours put into the pack."""
+        return self.coming.capacity_in_ah
+
+    @property
+    def energy_in_wh(self) -> Span:
+        """Watt-hours put into the pack, its heat included."""
+        return self.coming.energy_in_wh
+
+    @property
+    def start_power_w(self) -> Span:
+        """Power into the pack at the start, W."""
+        return self.coming.span(lambda run: run.start_power_w)
 
     @property
     def whole_min(self) -> Span:
@@ -36,7 +51,12 @@ class Outlook:
 
 
 def outlook_of(
-    pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry, reading: Reading, current_a: float
+    pack: PackEntries,
+    charger: ChargerEntries,
+    chemistry: Chemistry,
+    reading: Reading,
+    current_a: float,
+    power_w: float | None = None,
 ) -> Outlook:
     """Return what a charge at this current will take, from the pack's state now until full.
 
@@ -48,7 +68,8 @@ def outlook_of(
         charger: the charger's entries.
         chemistry: the pack's facts.
         reading: its voltages.
-        current_a: the current that is dialled in, A, above 0, at or below every limit.
+        current_a: the current that is dialled in, A, above 0.
+        power_w: the power into the pack that the charger holds if the current asks for more, W; None if it never does.
 
     Returns:
         The outlook, with the sentences that go with it.
@@ -67,6 +88,7 @@ def outlook_of(
     True
     """
     capacity_ah = ah_from_mah(pack.capacity_mah)
+    power_binds = power_w is not None and current_a * pack.cells * chemistry.full_cell_v.value > power_w
     coming = forecast(
         pack.chemistry,
         start_state=_start_state(pack.chemistry, reading),
@@ -80,19 +102,12 @@ def outlook_of(
             degc=pack.pack_degc,
             chemistry_key=pack.chemistry,
         ),
+        power_w_per_cell=power_w / pack.cells if power_binds else None,
         cell_count=int(pack.cells),
     )
-    constant_current, constant_voltage = coming.constant_current_min.likely, coming.constant_voltage_min.likely
     return Outlook(
-        charge_min=coming.time_min,
+        coming=coming,
         balancing=_balancing(capacity_ah, charger.balance_current_a),
-        charge_in_ah=coming.capacity_in_ah,
-        energy_in_wh=coming.energy_in_wh,
-        start_power_w=coming.span(lambda run: run.start_power_w),
-        phases_sentence=(
-            f"Most likely {Figure(constant_current, MINUTES)} at full current, then "
-            f"{Figure(constant_voltage, MINUTES)} at the full voltage while the current falls."
-        ),
         wide_because=_wide_because(pack),
         slow_because=_slow_because(pack, current_a),
     )

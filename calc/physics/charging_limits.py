@@ -3,14 +3,22 @@
 from __future__ import annotations
 
 from calc.asking.equipment import BATTERY, ChargerEntries, PackEntries, SupplyEntries
+from calc.asking.refusals import Problem, Refused
 from calc.facts.chemistries import Chemistry
 from calc.facts.lead_acid import LARGEST_RATE_C
 from calc.facts.practice import COLD_RATE_C, COLD_SHARE
-from calc.figures.limits import Limit
+from calc.figures.limits import Limit, lowest
+from calc.figures.rounding import down_to_step
 from calc.figures.units import fraction_from_percent
 from calc.physics.leads import allowed_current_a, largest_drop_v, lead_resistance_ohm
 from calc.physics.packs import current_at_rate_a
 from calc.physics.supplies import battery_resistance_ohm, largest_current_a, power_at_current_w
+
+
+# The ceilings that belong to the pack itself: where one of them leaves no step, the charger is too coarse for it.
+LABEL = "the charge rate on the label"
+ASKED = "the rate you asked for"
+PACK_LIMITS = (LABEL, ASKED)
 
 
 def source_v(supply: SupplyEntries) -> float:
@@ -132,6 +140,40 @@ def power_limits(charger: ChargerEntries, supply: SupplyEntries) -> list[Limit]:
     ]
 
 
+def hard_current_limits(pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry) -> list[Limit]:
+    """Return the ceilings on the current that no power limit of charger or supply stands in for.
+
+        I = C x Q
+
+    Args:
+        pack: the pack's entries.
+        charger: the charger's entries.
+        chemistry: the pack's facts.
+
+    Returns:
+        Limits in A at the pack: the label, the charger's current, and in the cold half the current.
+
+    Source: the labels; JEITA and BAJ 2007 for the cold.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=5,
+    ...                    label_charge_rate_c=1)
+    >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
+    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
+    ...                          efficiency_percent=85)
+    >>> [limit.ceiling for limit in hard_current_limits(pack, charger, CHEMISTRIES["lipo"])]
+    [2.65, 5, 1.325]
+    """
+    limits = [
+        Limit(current_at_rate_a(pack.capacity_mah, pack.label_charge_rate_c), LABEL),
+        Limit(charger.charger_current_a, "the charger's highest current"),
+    ]
+    if pack.pack_degc <= chemistry.temperatures.charge_slow_below_degc.value:
+        cold_rate_c = min(COLD_RATE_C.value, COLD_SHARE.value * pack.label_charge_rate_c)
+        limits.append(Limit(current_at_rate_a(pack.capacity_mah, cold_rate_c), "the cold pack: half the current up to 10 °C"))
+    return limits
+
+
 def current_limits(
     pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, chemistry: Chemistry, asked_rate_c: float
 ) -> list[Limit]:
@@ -160,16 +202,48 @@ def current_limits(
     >>> supply = SupplyEntries(supply_kind="mains", supply_v=13.8, supply_current_a=8, lead_length_m=1.5, lead_area_mm2=2.5)
     >>> limits = current_limits(pack, charger, supply, CHEMISTRIES["lipo"], asked_rate_c=1)
     >>> [round(limit.ceiling, 2) for limit in limits[:4]]
-    [2.65, 2.65, 5, 3.97]
+    [2.65, 5, 2.65, 3.97]
     """
     full_pack_v = pack.cells * chemistry.full_cell_v.value
-    limits = [
-        Limit(current_at_rate_a(pack.capacity_mah, pack.label_charge_rate_c), "the charge rate on the label"),
-        Limit(current_at_rate_a(pack.capacity_mah, asked_rate_c), "the rate you asked for"),
-        Limit(charger.charger_current_a, "the charger's highest current"),
+    return [
+        *hard_current_limits(pack, charger, chemistry),
+        Limit(current_at_rate_a(pack.capacity_mah, asked_rate_c), ASKED),
+        *(Limit(limit.ceiling / full_pack_v, limit.because) for limit in power_limits(charger, supply)),
     ]
-    limits += [Limit(limit.ceiling / full_pack_v, limit.because) for limit in power_limits(charger, supply)]
-    if pack.pack_degc <= chemistry.temperatures.charge_slow_below_degc.value:
-        cold_rate_c = min(COLD_RATE_C.value, COLD_SHARE.value * pack.label_charge_rate_c)
-        limits.append(Limit(current_at_rate_a(pack.capacity_mah, cold_rate_c), "the cold pack: half the current up to 10 °C"))
-    return limits
+
+
+def charge_setting_a(pack: PackEntries, charger: ChargerEntries, limits: list[Limit]) -> tuple[float, Limit]:
+    """Return the current to dial in and the limit that sets it: the lowest ceiling, rounded down to the charger's step.
+
+        I = step x floor(lowest ceiling / step)
+
+    Args:
+        pack: the pack's entries.
+        charger: the charger's entries.
+        limits: ceilings in A at the pack.
+
+    Returns:
+        The current, A, and the limit that binds.
+
+    Refuses:
+        A ceiling below the charger's smallest step: there is no current to dial in.
+
+    Source: arithmetic.
+
+    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20,
+    ...                    label_charge_rate_c=1)
+    >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
+    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
+    ...                          efficiency_percent=85)
+    >>> charge_setting_a(pack, charger, [Limit(5.0, "the charger"), Limit(2.65, "the label")])
+    (2.6, Limit(ceiling=2.65, because='the label'))
+    """
+    binding = lowest(limits)
+    current_a = down_to_step(binding.ceiling, charger.current_step_a)
+    if current_a > 0:
+        return current_a, binding
+    if binding.because not in PACK_LIMITS:
+        sentence = f"Less than the charger's smallest step is left for this pack by {binding.because}: change that first."
+        raise Refused(Problem("", sentence))
+    sentence = "This pack is too small for the charger's smallest step of current: use a charger with a finer one."
+    raise Refused(Problem("capacity_mah", sentence))

@@ -6,17 +6,14 @@ from dataclasses import dataclass
 
 from calc.asking.equipment import BATTERY, ChargerEntries, PackEntries, SupplyEntries
 from calc.facts.chemistries import Chemistry
-from calc.facts.copper import GOOD_DROP_PERCENT
-from calc.facts.lead_acid import FLOOR_PERCENT, LEAD_ACID
-from calc.figures.quantities import AMPERE_HOURS, CHARGES, PACK_VOLTS, PERCENT, Figure, Quantity
-from calc.figures.rounding import down_to_step
-from calc.figures.showing import Setting
+from calc.facts.lead_acid import LEAD_ACID
+from calc.figures.quantities import AMPERE_HOURS, Quantity
 from calc.figures.spans import Span
-from calc.figures.units import fraction_from_percent
+from calc.figures.units import fraction_from_percent, h_from_min
 from calc.physics.charge_outlook import Outlook
 from calc.physics.charging_limits import source_resistance_ohm, source_v
 from calc.physics.leads import lead_resistance_ohm
-from calc.physics.supplies import battery_state_percent, current_for_power_a, usable_ah
+from calc.physics.supplies import battery_state_percent, current_for_power_a
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,8 +21,10 @@ class Demand:
     """What one charge asks of the supply."""
 
     start_current_a: float
+    mean_current_a: float
     peak_current_a: float
     used_ah: Span
+    used_wh: Span
     ampere_hours: Quantity
 
 
@@ -79,15 +78,16 @@ def demand_of(
 
     peak_a = drawn_a(pack.cells * chemistry.full_cell_v.value * current_a)
     at_charger_v = open_v - peak_a * resistance_ohm
+    used_wh = outlook.energy_in_wh.times(1 / efficiency)
+    likely_h = h_from_min(outlook.charge_min.likely)
+    # Less is drawn, at a higher voltage, before and after the peak: so this is the upper end of what is used.
+    used_ah = Span(used_wh.least / open_v, used_wh.likely / at_charger_v, used_wh.most / at_charger_v)
     return Demand(
         start_current_a=drawn_a(outlook.start_power_w.likely),
+        mean_current_a=used_ah.likely / likely_h if likely_h else 0.0,
         peak_current_a=peak_a,
-        # Less is drawn, at a higher voltage, before and after the peak: so this is the upper end of what is used.
-        used_ah=Span(
-            outlook.energy_in_wh.least / efficiency / open_v,
-            outlook.energy_in_wh.likely / efficiency / at_charger_v,
-            outlook.energy_in_wh.most / efficiency / at_charger_v,
-        ),
+        used_ah=used_ah,
+        used_wh=used_wh,
         ampere_hours=AMPERE_HOURS.to_step(0.01 if outlook.energy_in_wh.most < open_v else 0.1),
     )
 
@@ -120,72 +120,3 @@ def state_of_supply(supply: SupplyEntries) -> SupplyState:
         charged_percent=charged,
         drop_percent_per_a=lead_ohm / (source_v(supply) * fraction_from_percent(1)),
     )
-
-
-def charges_left(supply: SupplyEntries, demand: Demand) -> Setting | None:
-    """Return how many such charges the battery holds down to its floor, or nothing for a mains supply.
-
-        n = usable Ah at the peak current / Ah of one charge, rounded down
-
-    Args:
-        supply: the supply's entries.
-        demand: what one charge takes.
-
-    Returns:
-        Whole charges, with the floor and the battery's state in words.
-
-    Source: the rest-voltage table, Peukert's law, and the floor of 50 % (common practice, no source).
-
-    >>> from calc.figures.quantities import AMPERE_HOURS
-    >>> demand = Demand(start_current_a=3, peak_current_a=5, used_ah=Span(2, 3, 4), ampere_hours=AMPERE_HOURS)
-    >>> supply = SupplyEntries(supply_kind="battery", battery_kind="flooded", battery_ah=70, battery_resting_v=12.65,
-    ...                        lead_length_m=1.5, lead_area_mm2=2.5)
-    >>> charges_left(supply, demand).figure.number
-    '7'
-    """
-    if supply.supply_kind != BATTERY or demand.used_ah.most == 0:
-        return None
-    kind = LEAD_ACID[supply.battery_kind]
-    usable = usable_ah(kind, supply.battery_ah, supply.battery_resting_v, demand.peak_current_a)
-    charged = Figure(state_of_supply(supply).charged_percent, PERCENT)
-    return Setting(
-        figure=Figure(down_to_step(usable / demand.used_ah.most, 1), CHARGES),
-        set_by=f"the battery's floor, {Figure(FLOOR_PERCENT.value, PERCENT)} (common practice, no source)",
-        note=(
-            f"It rests at {Figure(supply.battery_resting_v, PACK_VOLTS)}, about {charged} charged. At this current "
-            f"{Figure(usable, AMPERE_HOURS)} can be drawn before the floor, if the battery still has its label's capacity."
-        ),
-    )
-
-
-def cautions_of_supply(supply: SupplyEntries, demand: Demand) -> list[tuple[str, bool]]:
-    """Return what to say about the supply beside the numbers, each with whether it is grave.
-
-    Args:
-        supply: the supply's entries.
-        demand: what one charge takes.
-
-    Returns:
-        Sentences; none where nothing is to be said.
-
-    Source: ABYC E-11 for the drop; the floor is common practice, no source.
-
-    >>> demand = Demand(start_current_a=3, peak_current_a=20, used_ah=Span(2, 3, 4), ampere_hours=AMPERE_HOURS)
-    >>> supply = SupplyEntries(supply_kind="mains", supply_v=12, supply_current_a=20, lead_length_m=2, lead_area_mm2=2.5)
-    >>> len(cautions_of_supply(supply, demand))
-    1
-    """
-    found = []
-    state = state_of_supply(supply)
-    if state.charged_percent is not None:
-        found.append(("A lead-acid battery gives off a gas that burns while it is charged: no sparks or flames near it.", False))
-        if state.charged_percent <= FLOOR_PERCENT.value:
-            found.append(("The battery is at its floor already: it may not start the vehicle, and it wears out fast below.", True))
-    drop_percent = state.drop_percent_per_a * demand.peak_current_a
-    if drop_percent > GOOD_DROP_PERCENT.value:
-        sentence = (
-            f"The supply lead loses {Figure(drop_percent, PERCENT)} of the voltage at the peak, more than the "
-            f"{Figure(GOOD_DROP_PERCENT.value, PERCENT)} of a good one: shorten it, or use a thicker one."
-        )
-        found.append((sentence, False))
-    return found

@@ -13,10 +13,10 @@ from typing import Any
 from calc import facts
 from calc.answering import calculator, calculator_keys
 from calc.asking.fields import entries_of
-from calc.calculators.voltages import source_line
 from calc.facts.cited import Cited
 from calc.facts.practice import MEASUREMENT_KEEPS_MIN
 from calc.facts.sources import SOURCES
+from calc.telling.source_lines import source_line
 from site_builder.building.bundle import code_files, engine_files, in_folder
 from site_builder.building.icons import TEAL, write_icons
 from site_builder.building.manifest import write_manifest
@@ -48,6 +48,7 @@ def build(dist: Path) -> None:
         "policy": META_POLICY,
         "theme_colour": TEAL,
         "uses": [page for page in pages if page.use],
+        "further": [page for page in pages if page.further],
         "sources": SOURCES,
         "cited": cited_lines(),
         "measured_keeps_min": int(MEASUREMENT_KEEPS_MIN.value),
@@ -74,10 +75,12 @@ def _rendered(page: Page, site: dict[str, Any]) -> str:
         return template.render(page=page, site=site)
     if page.calculator not in calculator_keys():
         raise ContentFault(page.file, f"There is no calculator `{page.calculator}`. Correct the name, or write its module.")
-    response = respond(page.calculator, page.worked_example)
+    entries = entries_of(calculator(page.calculator).Inputs)
+    # What the form shows at first stands for what the example leaves out, as it does when somebody types it in.
+    typed = {name: entry.starts_as for name, entry in entries.items() if entry.starts_as} | page.worked_example
+    response = respond(page.calculator, typed)
     if response.kind != "answer":
         raise ContentFault(page.file, f"`worked_example` is refused: {response.summary} Correct it.")
-    entries = entries_of(calculator(page.calculator).Inputs)
     by_group = sorted(entries.items(), key=lambda named: _group_order(entries)[named[1].group.key])
     groups = [(group, list(named)) for group, named in groupby(by_group, key=lambda named: named[1].group)]
     return template.render(page=page, site=site, groups=groups, example_html=response.html)

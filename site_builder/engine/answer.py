@@ -18,6 +18,7 @@ from calc.answering import answer, calculator
 from calc.asking.fields import entries_of
 from calc.asking.refusals import Refusal
 from calc.figures.showing import Part, parts_of
+from site_builder.engine.drawing import drawn
 
 TEMPLATES = Path(__file__).parent.parent / "templates"
 # The folders that both sides render; `pages` is the build's alone.
@@ -37,6 +38,7 @@ def environment(folders: tuple[str, ...]) -> Environment:
 
 
 _ENVIRONMENT = environment(SHARED_FOLDERS)
+_ENVIRONMENT.globals["drawn"] = drawn
 
 
 @dataclass(frozen=True, slots=True)

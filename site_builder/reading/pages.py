@@ -28,7 +28,7 @@ Text = Annotated[str, Field(min_length=1)]
 class FrontMatter(Strict):
     """What stands above the words.
 
-    `short` is the page's name in the navigation, `use` the line on its tile at home, `lead` the words above its form,
+    `short` is the page's name in the navigation, `use` the line on its tile at home and `further` the line in the list below, `lead` the words above its form,
     `contents` the question above a list of its headings. `onward` is the page that takes the entries over, `onward_words` the
     link to it. `example_for_all` is true where the worked example holds for any pack, so it may stand beside entries. `sources` are those that it rests on without a mark in its words.
     """
@@ -39,6 +39,7 @@ class FrontMatter(Strict):
     order: int
     lead: Text
     use: Text | None = None
+    further: Text | None = None
     calculator: Annotated[str, Field(pattern=r"^[a-z]+(_[a-z]+)*$")] | None = None
     worked_example: dict[str, str] = Field(default_factory=dict)
     sources: tuple[str, ...] = Field(default=(), strict=False)
@@ -59,6 +60,7 @@ class Page(BaseModel):
     description: str
     order: int
     use: str | None
+    further: str | None
     calculator: str | None
     worked_example: dict[str, str]
     example_about: str
@@ -112,6 +114,7 @@ def _page(file: Path, club: Club) -> Page:
         description=front.description,
         order=front.order,
         use=front.use,
+        further=front.further,
         calculator=front.calculator,
         worked_example=_worked_example(front, club, file),
         example_about=about(front.worked_example, club),

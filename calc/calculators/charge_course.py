@@ -1,0 +1,233 @@
+"""How does the charge go, minute by minute, what have I got if I stop early, and what does a faster one save?
+
+The same limits bind as in `charge_settings`. A current that is dialled higher than the power allows is held by power: then the
+current sinks while the voltage rises. Assumes a sound pack, cells that are alike, and a charger that senses each cell.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc.asking.fields import Group, number
+from calc.asking.refusals import Problem, Refused
+from calc.calculators import charge_settings
+from calc.facts.chemistries import Chemistry
+from calc.figures.limits import Limit, lowest
+from calc.figures.quantities import AMPERES, MINUTES, PERCENT, RATE, WATT_HOURS, WATTS, Figure
+from calc.figures.rounding import down_to_step
+from calc.figures.showing import Caution, Picture, Range, Row, Setting, Table, shown
+from calc.figures.units import fraction_from_percent, percent_from_fraction
+from calc.physics.charge_outlook import Outlook, outlook_of
+from calc.physics.charging_limits import charge_setting_a, current_limits, hard_current_limits, power_limits
+from calc.physics.packs import rate_c_of_current
+from calc.telling.minutes import balancing_range, minutes_range
+from calc.telling.picture import minute_by_minute, picture_of
+
+COURSE = Group("course", "What you want to know")
+
+_KNOWN_LIMITS = (
+    ("In the cold", "the resistance rises steeply, and the forecast is at its weakest below 10 °C: its ends are set wide."),
+    ("Round cells and old packs", "their last part is long and differs most from pack to pack; the upper end is the one to plan by."),
+    ("Iron phosphate", "its voltage hardly changes between a third and nearly full, so a voltage cannot tell its charge: count what goes in."),
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs(charge_settings.Inputs):
+    """The entries of the settings, and three questions about the charge."""
+
+    stop_after_min: float = number(
+        "If I stop after", MINUTES, group=COURSE, least=1, most=1000, starts_as="30",
+    )
+    wanted_percent: float = number(
+        "When is it charged to", PERCENT, group=COURSE, least=1, most=100, starts_as="80",
+    )
+    other_rate_c: float = number(
+        "Compare with a rate of", RATE, group=COURSE, least=0.05, most=20, starts_as="2",
+    )
+    dialled_a: float | None = number(
+        "Current on the dial", AMPERES, group=COURSE, least=0.01, most=60, optional=True,
+        hint="Empty: the setting. Higher: the charger's power then holds it.",
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """The charge in time, its picture, the early stop, the comparison, and where the power goes."""
+
+    cautions: tuple[Caution, ...] = shown("Look out")
+    charge_current: Setting = shown("Charge current", "How long")
+    charge_time: Range = shown("Minutes to full", "How long")
+    at_full_current: Range = shown("At the full current", "How long")
+    at_full_power: Range | None = shown("Then held by power", "How long")
+    at_full_voltage: Range = shown("Then at the full voltage", "How long")
+    balancing_time: Range | None = shown("Balancing, on top", "How long")
+    picture: Picture = shown("Picture", "How it goes")
+    minute_by_minute: Table = shown("The same in figures", "How it goes")
+    stopped_early: Range = shown("In the pack if you stop then", "If you cannot wait")
+    reached: Range | Setting = shown("Charged to what you want", "If you cannot wait")
+    two_rates: Table = shown("Two rates", "Slower or faster")
+    saved: Range | None = shown("The faster one saves", "Slower or faster")
+    peak_power: Range = shown("Power into the pack at its peak", "Where it goes")
+    heat_in_pack: Range = shown("Heat in the pack", "Where it goes")
+    heat_in_charger: Range = shown("Heat in the charger", "Where it goes")
+    known_limits: Table = shown("What the forecast does not know well", "Known limits")
+
+
+def work_out(given: Inputs) -> Answer:
+    """Return the charge as it will go, with everything that is not known kept as a range.
+
+    Args:
+        given: the entries, within their bounds.
+
+    Returns:
+        The answer.
+
+    Refuses:
+        Whatever `charge_settings` refuses, and a current on the dial above the label, the charger or the cold.
+
+    Source: `physics.forecasting`.
+
+    >>> given = Inputs(chemistry="lipo", cells=4, capacity_mah=5000, resting_v=(14.8,), pack_degc=20, label_charge_rate_c=2,
+    ...     asked_rate_c=1, charger_current_a=10, charger_power_w=250, charger_cells=8, balance_ports=2, port_cells=6,
+    ...     current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11, efficiency_percent=85,
+    ...     supply_kind="mains", supply_v=13.8, supply_current_a=20, lead_length_m=1, lead_area_mm2=4,
+    ...     stop_after_min=30, wanted_percent=80, other_rate_c=2)
+    >>> 10 < work_out(given).saved.likely.value < 40
+    True
+    """
+    chemistry, reading = charge_settings.accepted(given)
+    binding, current_a = _current_on_the_dial(given, chemistry)
+    power = lowest(power_limits(given, given))
+    outlook = outlook_of(given, given, chemistry, reading, current_a, power.ceiling)
+    coming = outlook.coming
+    stopped, reached = coming.state_at(given.stop_after_min), _reached(given, outlook)
+    other_a, other_because = charge_setting_a(given, given, current_limits(given, given, given, chemistry, given.other_rate_c))
+    other = outlook_of(given, given, chemistry, reading, other_a, power.ceiling)
+    return Answer(
+        cautions=_cautions(given, outlook, power),
+        charge_current=Setting(
+            figure=Figure(current_a, AMPERES.to_step(given.current_step_a)),
+            also=Figure(rate_c_of_current(given.capacity_mah, current_a), RATE),
+            set_by=binding.because,
+        ),
+        charge_time=minutes_range(outlook.charge_min, outlook.wide_because),
+        at_full_current=minutes_range(coming.constant_current_min, "the state of charge at the start"),
+        at_full_power=_at_full_power(outlook, power),
+        at_full_voltage=minutes_range(coming.constant_voltage_min, "the resistance, and when the charger calls it full"),
+        balancing_time=balancing_range(outlook),
+        picture=picture_of(coming, chemistry),
+        minute_by_minute=minute_by_minute(coming),
+        stopped_early=Range(
+            least=Figure(percent_from_fraction(stopped.least), PERCENT),
+            likely=Figure(percent_from_fraction(stopped.likely), PERCENT),
+            most=Figure(percent_from_fraction(stopped.most), PERCENT),
+            because="a resting voltage tells the state of charge only so well",
+            note=f"After {Figure(given.stop_after_min, MINUTES)}.",
+        ),
+        reached=reached,
+        two_rates=_two_rates(given, (current_a, binding.because, outlook), (other_a, other_because.because, other)),
+        saved=_saved(outlook, other),
+        peak_power=_energy_range(coming.peak_power_w, WATTS, "the resistance"),
+        heat_in_pack=_energy_range(coming.heat_wh, WATT_HOURS, "the resistance"),
+        heat_in_charger=_energy_range(
+            coming.energy_in_wh.times(1 / fraction_from_percent(given.efficiency_percent) - 1),
+            WATT_HOURS,
+            "the charge put in is a range; the charger's efficiency is as you entered it",
+        ),
+        known_limits=Table(
+            caption="What the forecast does not know well",
+            columns=("Case", "What to think of"),
+            rows=tuple(Row(heading=case, cells=(words,)) for case, words in _KNOWN_LIMITS),
+        ),
+    )
+
+
+def _current_on_the_dial(given: Inputs, chemistry: Chemistry) -> tuple[Limit, float]:
+    limits = current_limits(given, given, given, chemistry, given.asked_rate_c)
+    setting_a, binding = charge_setting_a(given, given, limits)
+    if given.dialled_a is None:
+        return binding, setting_a
+    hard = lowest(hard_current_limits(given, given, chemistry))
+    if given.dialled_a > hard.ceiling:
+        raise Refused(Problem("dialled_a", f"The current on the dial is more than {hard.because} allows: dial in the setting."))
+    current_a = down_to_step(given.dialled_a, given.current_step_a)
+    if current_a == 0:
+        raise Refused(Problem("dialled_a", "The current on the dial is less than the charger's smallest step: enter what it shows."))
+    return Limit(current_a, "what you have on the dial"), current_a
+
+
+def _at_full_power(outlook: Outlook, power: Limit) -> Range | None:
+    held = outlook.coming.constant_power_min
+    if held.most == 0:
+        return None
+    return minutes_range(held, "the state of charge and the resistance", note=f"Set by {power.because}; the current sinks meanwhile.")
+
+
+def _reached(given: Inputs, outlook: Outlook) -> Range | Setting:
+    minutes = outlook.coming.minutes_to(fraction_from_percent(given.wanted_percent))
+    if minutes is None:
+        return Setting(
+            figure="near the end of the charge",
+            set_by="the charger may call the pack full before it holds that much",
+            note=f"Wanted: {Figure(given.wanted_percent, PERCENT)}.",
+        )
+    return minutes_range(
+        minutes, "a resting voltage tells the state of charge only so well", note=f"To {Figure(given.wanted_percent, PERCENT)}."
+    )
+
+
+def _energy_range(span, quantity, because: str) -> Range:
+    return Range(
+        least=Figure(span.least, quantity), likely=Figure(span.likely, quantity), most=Figure(span.most, quantity), because=because
+    )
+
+
+def _two_rates(given: Inputs, *rates: tuple[float, str, Outlook]) -> Table:
+    amperes = AMPERES.to_step(given.current_step_a)
+    return Table(
+        caption="Two rates side by side, most likely course",
+        columns=("Current", "Rate", "Set by", "To full", "At the full current", "At the full voltage", "Heat in the pack"),
+        rows=tuple(
+            Row(
+                heading=str(Figure(current_a, amperes)),
+                cells=(
+                    Figure(rate_c_of_current(given.capacity_mah, current_a), RATE),
+                    because,
+                    Figure(outlook.charge_min.likely, MINUTES),
+                    Figure(outlook.coming.constant_current_min.likely, MINUTES),
+                    Figure(outlook.coming.constant_voltage_min.likely, MINUTES),
+                    Figure(outlook.coming.heat_wh.likely, WATT_HOURS),
+                ),
+            )
+            for current_a, because, outlook in rates
+        ),
+    )
+
+
+def _saved(one: Outlook, other: Outlook) -> Range | None:
+    """Run by run, since both rates are for the same pack: the two forecasts' ends do not combine freely."""
+    runs = [(one.coming.likely, other.coming.likely), *zip(one.coming.corners, other.coming.corners, strict=True)]
+    saved = [abs(first.time_min - second.time_min) for first, second in runs]
+    if max(saved) < 0.5:
+        return None
+    return Range(
+        least=Figure(min(saved), MINUTES),
+        likely=Figure(saved[0], MINUTES),
+        most=Figure(max(saved), MINUTES),
+        because="the state of charge at the start, and the resistance",
+        note="A faster charge ends its constant current sooner, and then takes longer at the full voltage.",
+    )
+
+
+def _cautions(given: Inputs, outlook: Outlook, power: Limit) -> tuple[Caution, ...]:
+    found = []
+    if outlook.coming.constant_power_min.most > 0 and power.because != "the charger's highest power":
+        found.append(
+            Caution(
+                sentence=f"Here the charger does not hold the power by itself: {power.because} binds. Set the charger's input "
+                "limit if it has one, else dial in the setting.",
+                grave=True,
+            )
+        )
+    return tuple(found)

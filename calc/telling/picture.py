@@ -1,0 +1,154 @@
+"""A charge forecast as a picture: current, cell voltage and charge against time, with the band of all courses."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from calc.facts.chemistries import Chemistry
+from calc.figures.quantities import AMPERES, CELL_VOLTS, MINUTES, PERCENT, Figure, Quantity
+from calc.figures.showing import Mark, Panel, Picture, Row, Table
+from calc.figures.units import percent_from_fraction
+from calc.physics.courses import Moment, moment_at
+from calc.physics.forecasting import Forecast
+
+_TIMES = 41
+_ROWS_MOST = 13
+_ROW_STEPS_MIN = (1, 2, 5, 10, 15, 20, 30, 60, 120, 240, 480)
+
+
+def picture_of(coming: Forecast, chemistry: Chemistry) -> Picture:
+    """Return the picture of a charge forecast.
+
+    At each of 41 times, evenly spaced from the start to the longest course's end: the likely course, and the lowest and
+    highest of all.
+
+    Args:
+        coming: the forecast.
+        chemistry: the pack's facts, for the scale of the cell voltage.
+
+    Returns:
+        The picture.
+
+    Source: `physics.forecasting`.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> from calc.figures.spans import Span
+    >>> from calc.physics.forecasting import forecast
+    >>> coming = forecast("lipo", start_state=Span(0.2, 0.2, 0.2), full_cell_v=4.2, capacity_ah=5.0, current_a=5.0,
+    ...     resistance_ohm_ah=Span(0.02, 0.02, 0.02))
+    >>> [panel.title for panel in picture_of(coming, CHEMISTRIES["lipo"]).panels]
+    ['Current into the pack', 'Voltage of a cell', 'Charge in the pack']
+    """
+    # A charge that is over at once still needs a minute to be drawn on.
+    last_min = max(coming.time_min.most, 1.0)
+    times = [last_min * place / (_TIMES - 1) for place in range(_TIMES)]
+    highest_a = max(moment.current_a for run in (coming.likely, *coming.corners) for moment in run.trace)
+
+    def panel(title: str, quantity: Quantity, least: float, most: float, of: Callable[[Moment], float]) -> Panel:
+        runs = [[of(moment_at(run.trace, time_min)) for time_min in times] for run in (coming.likely, *coming.corners)]
+        return Panel(
+            title=title,
+            quantity=quantity,
+            least=least,
+            most=most,
+            likely=tuple(runs[0]),
+            lowest=tuple(min(values) for values in zip(*runs, strict=True)),
+            highest=tuple(max(values) for values in zip(*runs, strict=True)),
+        )
+
+    return Picture(
+        caption="The charge, minute by minute",
+        told=_told(coming),
+        times=tuple(Figure(time_min, MINUTES) for time_min in times),
+        panels=(
+            panel("Current into the pack", AMPERES, 0.0, highest_a or 1.0, lambda moment: moment.current_a),
+            panel(
+                "Voltage of a cell", CELL_VOLTS, chemistry.never_below_cell_v.value, chemistry.full_cell_v.value,
+                lambda moment: moment.cell_v,
+            ),
+            panel("Charge in the pack", PERCENT, 0.0, 100.0, lambda moment: percent_from_fraction(moment.state)),
+        ),
+        marks=marks_of(coming),
+    )
+
+
+def marks_of(coming: Forecast) -> tuple[Mark, ...]:
+    """Return the moments of the likely course at which another limit takes over.
+
+    Args:
+        coming: the forecast.
+
+    Returns:
+        Marks in the order of time.
+
+    Source: `physics.forecasting`.
+
+    >>> from calc.figures.spans import Span
+    >>> from calc.physics.forecasting import forecast
+    >>> coming = forecast("lipo", start_state=Span(0.2, 0.2, 0.2), full_cell_v=4.2, capacity_ah=5.0, current_a=5.0,
+    ...     resistance_ohm_ah=Span(0.02, 0.02, 0.02))
+    >>> [mark.words for mark in marks_of(coming)]
+    ['full voltage: the current falls', 'done']
+    """
+    likely = coming.likely
+    full_v_min = likely.constant_current_min + likely.constant_power_min
+    marks = []
+    if likely.constant_power_min > 0:
+        marks.append(Mark(at=Figure(likely.constant_current_min, MINUTES), words="power: the current sinks"))
+    if likely.constant_voltage_min > 0:
+        marks.append(Mark(at=Figure(full_v_min, MINUTES), words="full voltage: the current falls"))
+    return (*marks, Mark(at=Figure(likely.time_min, MINUTES), words="done"))
+
+
+def _told(coming: Forecast) -> str:
+    likely = coming.likely
+    start, end = likely.trace[0], likely.trace[-1]
+    parts = [
+        f"Most likely the charge begins at {Figure(percent_from_fraction(start.state), PERCENT)} with "
+        f"{Figure(start.current_a, AMPERES)}",
+        *(f"at {mark.at} {mark.words}" for mark in marks_of(coming)),
+    ]
+    return f"{', '.join(parts)}, with {Figure(percent_from_fraction(end.state), PERCENT)} in the pack."
+
+
+def minute_by_minute(coming: Forecast) -> Table:
+    """Return the picture's lines as a table to read: the likely course, and the band of the charge.
+
+    Args:
+        coming: the forecast.
+
+    Returns:
+        The table, at most thirteen rows from the start to the end of the longest course.
+
+    Source: `physics.forecasting`.
+
+    >>> from calc.figures.spans import Span
+    >>> from calc.physics.forecasting import forecast
+    >>> coming = forecast("lipo", start_state=Span(0.2, 0.2, 0.2), full_cell_v=4.2, capacity_ah=5.0, current_a=5.0,
+    ...     resistance_ohm_ah=Span(0.02, 0.02, 0.02))
+    >>> minute_by_minute(coming).rows[3].cells[0].number
+    '5.0'
+    """
+    last_min = coming.time_min.most
+    step_min = next((step for step in _ROW_STEPS_MIN if last_min / step < _ROWS_MOST - 1), _ROW_STEPS_MIN[-1])
+    rows = []
+    for time_min in range(0, int(last_min) + step_min + 1, step_min):
+        moment = moment_at(coming.likely.trace, time_min)
+        state = coming.state_at(time_min)
+        band = f"{Figure(percent_from_fraction(state.least), PERCENT).number} to {Figure(percent_from_fraction(state.most), PERCENT)}"
+        rows.append(
+            Row(
+                heading=str(Figure(time_min, MINUTES)),
+                cells=(
+                    Figure(moment.current_a, AMPERES),
+                    Figure(moment.cell_v, CELL_VOLTS),
+                    Figure(percent_from_fraction(moment.state), PERCENT),
+                    band,
+                ),
+            )
+        )
+    return Table(
+        caption="The same in figures",
+        columns=("After", "Current", "A cell shows", "Charge, likely", "Charge, from and to"),
+        rows=tuple(rows),
+    )

@@ -1,0 +1,27 @@
+"""Where a number comes from, in one line."""
+
+from __future__ import annotations
+
+from calc.facts.cited import Cited
+from calc.facts.sources import SOURCES
+
+
+def source_line(value: Cited) -> str:
+    """Return where a number comes from, in one line: how sure, the document, and the place in it.
+
+    Args:
+        value: the cited number.
+
+    Returns:
+        The line.
+
+    Source: none; no number is involved.
+
+    >>> from calc.facts.cited import practice
+    >>> source_line(practice(3.8, "about half charged"))
+    'common practice, no source: about half charged'
+    """
+    if value.source == "practice":
+        return f"{value.sure.value}: {value.where}"
+    place = f", {value.where}" if value.where else ""
+    return f"{SOURCES[value.source].title}{place} ({value.sure.value})"

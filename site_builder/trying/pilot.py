@@ -1,0 +1,50 @@
+"""What a pilot does on a calculator's page: finds an entry by its label, types it, and reads a setting by its title."""
+
+from collections.abc import Mapping
+from pathlib import Path
+from urllib.parse import urlencode
+
+from playwright.sync_api import Locator, Page
+
+from calc.answering import calculator
+from calc.asking.fields import Kind, entries_of
+from site_builder.reading.club import laid_together, read_club
+from site_builder.setting_up.checkout import ROOT
+
+CLUB = ROOT / "content" / "club.toml"
+
+ASKED = entries_of(calculator("charge_settings").Inputs)
+
+
+def club_entries(pack: str, charger: str, supply: str, club: Path = CLUB) -> dict[str, str]:
+    """Return the entries of one charge with the club's things, as a pilot would type them."""
+    return laid_together({"pack": pack, "charger": charger, "supply": supply}, read_club(club))
+
+
+def link_to(address: str, page: str, entries: Mapping[str, str]) -> str:
+    return f"{address}{page}.html?{urlencode(entries)}"
+
+
+def entry(page: Page, name: str) -> Locator:
+    """Return the field whose label a pilot reads, unit and all."""
+    asked = ASKED[name]
+    words = [asked.label, asked.quantity.sign if asked.quantity else "", "if known" if asked.optional else ""]
+    role = "combobox" if asked.kind is Kind.CHOICE else "textbox"
+    return page.get_by_role(role, name=" ".join(word for word in words if word), exact=True)
+
+
+def type_entries(page: Page, entries: Mapping[str, str]) -> None:
+    """Type each entry into its field, and open the group that it is folded away in."""
+    for name, text in entries.items():
+        field = entry(page, name)
+        if not field.is_visible():
+            page.locator("summary").filter(has_text=ASKED[name].group.title).click()
+        if ASKED[name].kind is Kind.CHOICE:
+            field.select_option(text)
+        else:
+            field.fill(text)
+
+
+def setting(page: Page, title: str) -> Locator:
+    """Return the setting of that title, with its figure and its limit."""
+    return page.locator(".setting").filter(has=page.get_by_role("term").get_by_text(title, exact=True))
