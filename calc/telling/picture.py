@@ -8,7 +8,7 @@ from calc.facts.chemistries import Chemistry
 from calc.figures.quantities import AMPERES, CELL_VOLTS, MINUTES, PERCENT, Figure, Quantity
 from calc.figures.showing import Mark, Panel, Picture, Row, Table
 from calc.figures.units import percent_from_fraction
-from calc.physics.courses import Moment, moment_at
+from calc.physics.courses import Moment, moment_at, moments_at
 from calc.physics.forecasting import Forecast
 
 _TIMES = 41
@@ -44,8 +44,10 @@ def picture_of(coming: Forecast, chemistry: Chemistry) -> Picture:
     times = [last_min * place / (_TIMES - 1) for place in range(_TIMES)]
     highest_a = max(moment.current_a for run in (coming.likely, *coming.corners) for moment in run.trace)
 
+    moments = [moments_at(run.trace, times) for run in (coming.likely, *coming.corners)]
+
     def panel(title: str, quantity: Quantity, least: float, most: float, of: Callable[[Moment], float]) -> Panel:
-        runs = [[of(moment_at(run.trace, time_min)) for time_min in times] for run in (coming.likely, *coming.corners)]
+        runs = [[of(moment) for moment in run] for run in moments]
         return Panel(
             title=title,
             quantity=quantity,

@@ -1,0 +1,197 @@
+"""How many packs can I charge from this battery today, and when must I stop?
+
+The battery's own floor comes first: below half it wears out fast and may not start a vehicle. Later the charger would stop by
+itself, for low input. Assumes charges alike, one after the other, and a battery that still has its label's capacity.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from calc.asking.equipment import BATTERY
+from calc.asking.fields import Group, number
+from calc.asking.refusals import Problem, Refused
+from calc.calculators import charge_settings
+from calc.facts.lead_acid import CUTOFF_V, FLOOR_PERCENT, LEAD_ACID
+from calc.figures.quantities import (
+    AMPERE_HOURS,
+    AMPERES,
+    CHARGES,
+    MINUTES,
+    PERCENT,
+    SUPPLY_VOLTS,
+    Figure,
+    Quantity,
+)
+from calc.figures.showing import Caution, Mark, Panel, Picture, Range, Row, Setting, Table, shown
+from calc.physics.charge_outlook import outlook_of
+from calc.physics.charging import Charge
+from calc.physics.charging_limits import charge_setting_a, current_limits
+from calc.physics.supply_day import Day, SupplyMoment, at_times, battery_rest_v, day_of
+from calc.physics.supplies import battery_state_percent
+
+DAY = Group("day", "The day")
+_TIMES = 41
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs(charge_settings.Inputs):
+    """The entries of the settings, and how many such charges are planned."""
+
+    planned_charges: float = number(
+        "Charges planned", CHARGES, group=DAY, least=1, most=20, whole=True, starts_as="4", hint="Of this pack, or of packs like it.",
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """How far the battery goes, charge by charge, and what is left of it."""
+
+    cautions: tuple[Caution, ...] = shown("Look out")
+    whole_charges: Setting = shown("Charges above the floor", "How far it goes")
+    floor_reached: Setting = shown("Stop for the battery's sake", "How far it goes")
+    charger_stops: Setting = shown("The charger stops by itself", "How far it goes")
+    charge_left: Range = shown("Left in the battery afterwards", "How far it goes")
+    rest_afterwards: Range = shown("It then rests at", "How far it goes")
+    picture: Picture = shown("Picture", "Over the day")
+    charge_by_charge: Table = shown("Charge by charge", "Over the day")
+
+
+def work_out(given: Inputs) -> Answer:
+    """Return the battery's day, by the likely charge and by the one that takes most.
+
+    Args:
+        given: the entries, within their bounds.
+
+    Returns:
+        The answer; what it promises holds for the charge that takes most.
+
+    Refuses:
+        Whatever `charge_settings` refuses, and a mains supply, which does not run down.
+
+    Source: `physics.supply_day`.
+
+    >>> given = Inputs(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.1,), pack_degc=20, label_charge_rate_c=1,
+    ...     asked_rate_c=1, charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
+    ...     current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11, efficiency_percent=85,
+    ...     supply_kind="battery", battery_kind="flooded", battery_ah=70, battery_resting_v=12.6, lead_length_m=1.5,
+    ...     lead_area_mm2=2.5, planned_charges=4)
+    >>> work_out(given).whole_charges.figure.number
+    '4'
+    """
+    if given.supply_kind != BATTERY:
+        raise Refused(Problem("supply_kind", "A mains supply does not run down: this page is for a battery. Choose it, or go back to the settings."))
+    chemistry, reading = charge_settings.accepted(given)
+    current_a, _ = charge_setting_a(given, given, current_limits(given, given, given, chemistry, given.asked_rate_c))
+    coming = outlook_of(given, given, chemistry, reading, current_a).coming
+    greediest = max((coming.likely, *coming.corners), key=lambda run: run.energy_in_wh)
+
+    def day(run: Charge) -> Day:
+        return day_of(given, given, run, given.cells, int(given.planned_charges))
+
+    likely, worst = day(coming.likely), day(greediest)
+    return Answer(
+        cautions=_cautions(worst),
+        whole_charges=Setting(
+            figure=Figure(worst.charges_above_floor, CHARGES),
+            set_by=f"the battery's floor, {Figure(FLOOR_PERCENT.value, PERCENT)} (common practice, no source)",
+            note=f"Of {Figure(given.planned_charges, CHARGES)} planned, each taking the most that it may.",
+        ),
+        floor_reached=_moment(worst.floor_at, f"the battery's floor, {Figure(FLOOR_PERCENT.value, PERCENT)}"),
+        charger_stops=_moment(
+            worst.stopped_at, f"the charger's lowest input, {Figure(given.charger_input_least_v, SUPPLY_VOLTS)}"
+        ),
+        charge_left=_left(likely, worst, given, lambda percent: percent, PERCENT),
+        rest_afterwards=_left(
+            likely, worst, given, lambda percent: battery_rest_v(LEAD_ACID[given.battery_kind], percent), SUPPLY_VOLTS.to_step(0.01)
+        ),
+        picture=_picture(given, likely, worst),
+        charge_by_charge=_charge_by_charge(likely),
+    )
+
+
+def _moment(at: tuple[int, float] | None, because: str) -> Setting:
+    if at is None:
+        return Setting(figure="not on this day", set_by=f"{because}, not reached with the charges planned")
+    charge, minutes = at
+    return Setting(figure=f"in charge {charge}, {Figure(minutes, MINUTES)} into it", set_by=because)
+
+
+def _left(likely: Day, worst: Day, given: Inputs, of: Callable[[float], float], quantity: Quantity) -> Range:
+    before_percent = battery_state_percent(LEAD_ACID[given.battery_kind], given.battery_resting_v)
+    ends = [of(max(0.0, day.trace[-1].charged_percent) if day.trace else before_percent) for day in (worst, likely)]
+    return Range(
+        least=Figure(min(ends), quantity), most=Figure(max(ends), quantity), because="the charge put into the packs is a range"
+    )
+
+
+def _picture(given: Inputs, likely: Day, worst: Day) -> Picture:
+    last_min = max([moment.time_min for day in (likely, worst) for moment in day.trace[-1:]], default=1.0)
+    times = [last_min * place / (_TIMES - 1) for place in range(_TIMES)]
+
+    def panel(title: str, quantity: Quantity, least: float, most: float, of: Callable[[SupplyMoment], float]) -> Panel:
+        lines = [at_times(day.trace, times, of) for day in (likely, worst) if day.trace]
+        return Panel(
+            title=title, quantity=quantity, least=least, most=most, likely=tuple(lines[0]),
+            lowest=tuple(map(min, zip(*lines, strict=True))), highest=tuple(map(max, zip(*lines, strict=True))),
+        )
+
+    length_min = likely.trace[-1].time_min / max(1, len(likely.charges)) if likely.charges else last_min
+    return Picture(
+        caption="The battery over the day",
+        told=_told(likely),
+        times=tuple(Figure(time_min, MINUTES) for time_min in times),
+        panels=(
+            panel("Voltage at the charger", SUPPLY_VOLTS, CUTOFF_V.value, 13.0, lambda moment: moment.charger_input_v),
+            panel("Charge in the battery", PERCENT, 0.0, 100.0, lambda moment: moment.charged_percent),
+        ),
+        marks=tuple(
+            Mark(at=Figure(length_min * number, MINUTES), words=f"charge {number} done")
+            for number in range(1, len(likely.charges) + 1)
+        ),
+    )
+
+
+def _told(day: Day) -> str:
+    if not day.charges:
+        return "The charger stops in the first charge."
+    first, last = day.charges[0], day.charges[-1]
+    return (
+        f"Most likely {Figure(len(day.charges), CHARGES)} take the battery from {Figure(first.before_percent, PERCENT)} to "
+        f"{Figure(last.after_percent, PERCENT)}; the lowest voltage at the charger is "
+        f"{Figure(min(charge.least_input_v for charge in day.charges), SUPPLY_VOLTS)}."
+    )
+
+
+def _charge_by_charge(day: Day) -> Table:
+    return Table(
+        caption="Charge by charge, most likely",
+        columns=("Charge", "Battery before", "Battery after", "Taken", "Highest current", "Lowest at the charger"),
+        rows=tuple(
+            Row(
+                heading=f"charge {number}",
+                cells=(
+                    Figure(charge.before_percent, PERCENT),
+                    Figure(charge.after_percent, PERCENT),
+                    Figure(charge.taken_ah, AMPERE_HOURS),
+                    Figure(charge.peak_current_a, AMPERES),
+                    Figure(charge.least_input_v, SUPPLY_VOLTS),
+                ),
+            )
+            for number, charge in enumerate(day.charges, 1)
+        ),
+    )
+
+
+def _cautions(worst: Day) -> tuple[Caution, ...]:
+    found = [
+        Caution(sentence="Charge the battery again on the same day: left low, a lead-acid battery loses capacity for good."),
+        Caution(sentence="While it is charged it gives off a gas that burns: no sparks or flames near it."),
+    ]
+    if worst.floor_at:
+        found.insert(
+            0,
+            Caution(sentence="The plan takes the battery below its floor. If it must start a vehicle, stop before.", grave=True),
+        )
+    return tuple(found)
