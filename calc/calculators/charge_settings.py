@@ -31,7 +31,7 @@ from calc.figures.units import mah_from_ah
 from calc.physics.acceptance import (
     Reading,
     chemistry_of,
-    other_counts_sentence,
+    lower_counts_sentence,
     problems_of_charger,
     problems_of_supply,
     problems_of_temperature,
@@ -240,7 +240,7 @@ def _pack_outlook(given: Inputs, chemistry: Chemistry, outlook: Outlook) -> dict
 def _cautions(given: Inputs, chemistry: Chemistry, reading: Reading, current_a: float, demand: Demand) -> tuple[Caution, ...]:
     window = chemistry.temperatures
     sentences = [
-        (other_counts_sentence(given, chemistry, reading), True),
+        (lower_counts_sentence(given, chemistry, reading), True),
         ("The cells differ by more than a healthy pack's do: balance at a low current and watch.", False)
         if reading.is_uneven else ("", False),
         ("This pack is full already: charging adds nothing. Fly it, or bring it to storage.", False)

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.cited import Cited, Sure, practice
 
 
@@ -136,7 +137,7 @@ HIGH_VOLTAGE_EXTRA_CHARGE = Cited(
 )
 HIGH_VOLTAGE_EXTRA_CHARGE_LEAST = practice(1.00, "the label's capacity may be that of 4.20 V")
 HIGH_VOLTAGE_EXTRA_CHARGE_MOST = practice(1.25, "somewhat above the 22 % found at 4.4 V")
-_HIGH_VOLTAGE_FULL_CELL_V = 4.35
+_HIGH_VOLTAGE_FULL_CELL_V = CHEMISTRIES["lihv"].full_cell_v.value
 _STEPS = 40
 
 

@@ -158,8 +158,11 @@ def _counts(fitting: list[int], pack_v: float) -> str:
     return named[0] if len(named) == 1 else ", ".join(named[:-1]) + " or " + named[-1]
 
 
-def other_counts_sentence(given: PackEntries, chemistry: Chemistry, reading: Reading) -> str:
-    """Return the warning that the pack's voltage fits other cell counts too, or nothing if it fits only this one.
+def lower_counts_sentence(given: PackEntries, chemistry: Chemistry, reading: Reading) -> str:
+    """Return the warning that the pack's voltage fits a lower cell count too, or nothing if it does not.
+
+    A count that is too high makes the charger go on past full. One that is too low ends the charge before it begins, so it
+    needs no warning.
 
     Args:
         given: the pack's entries.
@@ -173,15 +176,15 @@ def other_counts_sentence(given: PackEntries, chemistry: Chemistry, reading: Rea
 
     >>> given = PackEntries(chemistry="lipo", cells=7, capacity_mah=5000, resting_v=(25.2,), pack_degc=20,
     ...                     label_charge_rate_c=1)
-    >>> "6 cells at 4.20 V" in other_counts_sentence(given, CHEMISTRIES["lipo"],
+    >>> "6 cells at 4.20 V" in lower_counts_sentence(given, CHEMISTRIES["lipo"],
     ...                                              reading_of(given, CHEMISTRIES["lipo"]))
     True
     """
-    others = [count for count in cell_counts_that_fit(chemistry, reading.pack_v) if count != given.cells]
-    if reading.each_cell or not others:
+    lower = [count for count in cell_counts_that_fit(chemistry, reading.pack_v) if count < given.cells]
+    if reading.each_cell or not lower:
         return ""
     return (
-        f"{plain(reading.pack_v)} V also fits {_counts(others, reading.pack_v)}. Count the balance plug's wires, less one, "
+        f"{plain(reading.pack_v)} V also fits {_counts(lower, reading.pack_v)}. Count the balance plug's wires, less one, "
         "before you believe the label: too high a count burns the pack."
     )
 
@@ -269,8 +272,11 @@ def problems_of_supply(supply: SupplyEntries, charger_input_least_v: float) -> l
     """
     if supply.supply_kind == BATTERY:
         empty_v = LEAD_ACID[supply.battery_kind].rest_v[0][1].value
-        if supply.battery_resting_v <= max(empty_v, charger_input_least_v):
+        if supply.battery_resting_v <= empty_v:
             return [Problem("battery_resting_v", "This battery is empty, too weak to start the charger: charge it first, or use another.")]
+        if supply.battery_resting_v <= charger_input_least_v:
+            sentence = "This battery rests no higher than the charger's lowest input, too weak to start it: use another supply."
+            return [Problem("battery_resting_v", sentence)]
         if supply.battery_resting_v > _RESTED_BATTERY_MOST_V:
             sentence = "No 12 V battery rests this high: switch off its charger or the engine, wait an hour, and measure it again."
             return [Problem("battery_resting_v", sentence)]

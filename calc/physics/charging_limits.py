@@ -245,5 +245,9 @@ def charge_setting_a(pack: PackEntries, charger: ChargerEntries, limits: list[Li
     if binding.because not in PACK_LIMITS:
         sentence = f"Less than the charger's smallest step is left for this pack by {binding.because}: change that first."
         raise Refused(Problem("", sentence))
+    label_a = current_at_rate_a(pack.capacity_mah, pack.label_charge_rate_c)
+    if binding.because == ASKED and label_a >= charger.current_step_a:
+        sentence = "The rate you asked for is less than the charger's smallest step of current: ask for a higher one."
+        raise Refused(Problem("", sentence))
     sentence = "This pack is too small for the charger's smallest step of current: use a charger with a finer one."
     raise Refused(Problem("capacity_mah", sentence))

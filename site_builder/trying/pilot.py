@@ -1,7 +1,7 @@
-"""What a pilot does on a calculator's page: finds an entry by its label, types it, and reads a setting by its title."""
+"""What a pilot does: opens a page, finds an entry by its label, types it, and reads a setting by its title."""
 
+import re
 from collections.abc import Mapping
-from pathlib import Path
 from urllib.parse import urlencode
 
 from playwright.sync_api import Locator, Page
@@ -9,16 +9,27 @@ from playwright.sync_api import Locator, Page
 from calc.answering import calculator
 from calc.asking.fields import Kind, entries_of
 from site_builder.reading.club import laid_together, read_club
+from site_builder.reading.pages import Page as ContentPage
+from site_builder.reading.pages import read_pages
 from site_builder.setting_up.checkout import ROOT
+from site_builder.trying.phone import wait_for_engine
 
 CLUB = ROOT / "content" / "club.toml"
+PAGES = read_pages(ROOT / "content")
 
 ASKED = entries_of(calculator("charge_settings").Inputs)
 
 
-def club_entries(pack: str, charger: str, supply: str, club: Path = CLUB) -> dict[str, str]:
+def club_entries(pack: str, charger: str, supply: str) -> dict[str, str]:
     """Return the entries of one charge with the club's things, as a pilot would type them."""
-    return laid_together({"pack": pack, "charger": charger, "supply": supply}, read_club(club))
+    return laid_together({"pack": pack, "charger": charger, "supply": supply}, read_club(CLUB))
+
+
+def open_page(page: Page, address: str, opened: ContentPage) -> None:
+    """Open a page, and wait for its calculator if it has one."""
+    page.goto(address + opened.address)
+    if opened.calculator:
+        wait_for_engine(page)
 
 
 def link_to(address: str, page: str, entries: Mapping[str, str]) -> str:
@@ -33,12 +44,17 @@ def entry(page: Page, name: str) -> Locator:
     return page.get_by_role(role, name=" ".join(word for word in words if word), exact=True)
 
 
+def fold(page: Page, title: str) -> Locator:
+    """Return the line that a pilot taps to fold a group of entries in or out."""
+    return page.locator("summary", has_text=re.compile(f"^{re.escape(title)}$"))
+
+
 def type_entries(page: Page, entries: Mapping[str, str]) -> None:
     """Type each entry into its field, and open the group that it is folded away in."""
     for name, text in entries.items():
         field = entry(page, name)
         if not field.is_visible():
-            page.locator("summary").filter(has_text=ASKED[name].group.title).click()
+            fold(page, ASKED[name].group.title).click()
         if ASKED[name].kind is Kind.CHOICE:
             field.select_option(text)
         else:

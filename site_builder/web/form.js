@@ -12,15 +12,21 @@ const about = document.getElementById("answer-about");
 const body = document.getElementById("answer-body");
 const state = document.getElementById("engine-state");
 const example = { title: title.textContent, about: about.innerHTML, body: body.innerHTML };
+const isForAll = "exampleForAll" in answer.dataset; // its example is an answer to any pack, and so is what it starts with
 const startsAs = Object.fromEntries(new FormData(form));
 
 let isOwn = false; // whether anything was entered, or the example still stands
+let isTyped = false; // the same, though it may be what the form starts with: a pack like the example's is still the pilot's
 let engineState = "starting";
 
 export async function start() {
   restore();
-  form.addEventListener("input", changed);
-  form.addEventListener("submit", (event) => {
+  form.addEventListener("input", () => {
+    isTyped = true;
+    changed();
+  });
+  form.addEventListener("keydown", (event) => {
+    if (event.key !== "Enter" || event.target.type !== "text") return; // a form with several fields has no submission of its own
     event.preventDefault();
     title.focus();
   });
@@ -42,7 +48,7 @@ function restore() {
   for (const [name, text] of Object.entries(values)) {
     if (name in startsAs && !old.includes(name)) form.elements[name].value = text;
   }
-  isOwn = Object.keys(values).some((name) => name in startsAs);
+  isOwn = isTyped = Object.keys(values).some((name) => name in startsAs);
   askWhatApplies();
   fold();
   document.getElementById("measure-again").hidden = old.length === 0;
@@ -69,7 +75,7 @@ function entries() {
 function changed() {
   askWhatApplies();
   const now = entries();
-  isOwn = Object.entries(startsAs).some(([name, text]) => (now[name] ?? "") !== text);
+  isOwn = Object.entries(startsAs).some(([name, text]) => (now[name] ?? "") !== text) || (isTyped && isForAll);
   const query = isOwn ? `?${new URLSearchParams(now)}` : location.pathname;
   history.replaceState(null, "", query);
   keep(isOwn ? now : {}, form);
@@ -84,6 +90,7 @@ function changed() {
 
 function clear(fields) {
   for (const field of fields) if (field.name) field.value = startsAs[field.name];
+  isTyped = false;
   changed();
   fold();
   form.querySelector("[name]").focus();
@@ -119,7 +126,7 @@ function showExample() {
 
 // Numbers that are not this pack's must not stand under its entries. The place keeps its height, so that nothing jumps.
 function showWaiting() {
-  if ("exampleForAll" in answer.dataset) return;
+  if (isForAll) return;
   body.style.minHeight = `${body.offsetHeight}px`;
   body.textContent = "";
   show("waiting", "Your answer", "It comes as soon as the calculator is ready. Your entries are kept.");

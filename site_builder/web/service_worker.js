@@ -202,13 +202,14 @@ function noSignalPage(list) {
   const at = (path) => new URL(path, SCOPE).pathname.replaceAll("&", "&amp;");
   const style = list.files.filter((file) => file.path.endsWith(".css"));
   const html = `<!doctype html>
-<html lang="en"><head><meta charset="utf-8"><title>Not on this phone</title>
+<html lang="en-GB"><head><meta charset="utf-8"><title>Not on this phone</title>
 <meta name="viewport" content="width=device-width"><meta name="color-scheme" content="light dark">
+<link rel="icon" href="${at("icons/icon.svg")}">
 ${style.map((file) => `<link rel="stylesheet" href="${at(file.path)}">`).join("\n")}
 </head><body><main><h1>This page is not on this phone</h1>
 <p>And it could not be fetched. When there is a signal, open it again.</p>
-<p><a href="${at("pack-in-trouble.html")}">Pack in trouble: swelling, heat, smoke, crash</a></p>
-<p><a href="${at("index.html")}">First page</a></p>
+<p><a class="button" href="${at("pack-in-trouble.html")}">Pack in trouble: swelling, heat, smoke, crash</a></p>
+<p><a class="button" href="${at("index.html")}">First page</a></p>
 </main></body></html>`;
   return new Response(html, { status: 503, headers: headersOf("text/html; charset=utf-8", list) });
 }

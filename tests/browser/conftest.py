@@ -6,31 +6,26 @@
 import os
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager
+from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expect, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Error, Page, Playwright, expect, sync_playwright
 
 from site_builder.commands.serve import Server
 from site_builder.setting_up.checkout import DIST
-
-PHONE = {"viewport": {"width": 390, "height": 844}, "device_scale_factor": 2, "is_mobile": True, "has_touch": True}
-
-# Chromium as root needs the first; the rest keep it from calling home.
-FLAGS = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
+from site_builder.trying.phone import FLAGS, PATIENCE_MS, PHONE, open_browser, visit
 
 MOST_TRIES = 1200
 
-# A first visit on a busy machine takes longer than the five seconds that Playwright grants by itself.
-expect.set_options(timeout=30_000)
+expect.set_options(timeout=PATIENCE_MS)
+
+# What axe-core is asked for. The last two it would leave out by itself.
+ACCESS_RULES = {
+    "resultTypes": ["violations"],
+    "runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa", "best-practice"]},
+    "rules": {"target-size": {"enabled": True}, "color-contrast-enhanced": {"enabled": True}},
+}
 
 
 @pytest.fixture(scope="session")
@@ -48,7 +43,7 @@ def browser_program() -> str:
 
 @pytest.fixture(scope="session")
 def browser(playwright: Playwright, browser_program: str) -> Iterator[Browser]:
-    browser = playwright.chromium.launch(executable_path=browser_program, args=FLAGS)
+    browser = open_browser(playwright, browser_program)
     yield browser
     browser.close()
 
@@ -73,14 +68,14 @@ def opened_phone(
     """A phone whose browser can be closed and opened again: `with opened_phone() as phone`, as often as needed."""
 
     @contextmanager
-    def open_browser() -> Iterator[BrowserContext]:
+    def opened() -> Iterator[BrowserContext]:
         context = playwright.chromium.launch_persistent_context(
             tmp_path / "browser-profile", executable_path=browser_program, args=FLAGS, **PHONE
         )
         yield context
         context.close()
 
-    return open_browser
+    return opened
 
 
 @pytest.fixture(scope="session")
@@ -97,6 +92,34 @@ def site(dist: Path) -> Iterator[Server]:
         yield server
 
 
+@dataclass(frozen=True, slots=True)
+class Visited:
+    phone: BrowserContext
+    address: str
+
+
+@pytest.fixture(scope="module")
+def visited(browser: Browser, dist: Path) -> Iterator[Visited]:
+    """A phone that has visited the built site once; since then the host is gone. A module's tests share it."""
+    phone = browser.new_context(**PHONE)
+    with Server(dist) as server:
+        page = phone.new_page()
+        visit(page, server.address)
+        page.close()
+    yield Visited(phone, server.address)
+    phone.close()
+
+
+@pytest.fixture
+def far_page(visited: Visited) -> Iterator[Page]:
+    """A page on that phone, with nothing entered yet."""
+    page = visited.phone.new_page()
+    page.goto(visited.address)
+    page.evaluate("localStorage.clear()")
+    yield page
+    page.close()
+
+
 @pytest.fixture
 def until() -> Callable[[Page, str], None]:
     """Return once an expression, which may be a promise, is true in a page.
@@ -106,12 +129,21 @@ def until() -> Callable[[Page, str], None]:
 
     def wait(page: Page, expression: str) -> None:
         for _ in range(MOST_TRIES):
-            if page.evaluate(expression):
+            if is_true(page, expression):
                 return
             page.wait_for_timeout(25)  # lets the page go on; nothing depends on how long
         pytest.fail(f"This never became true in {page.url}: {expression}")
 
     return wait
+
+
+def is_true(page: Page, expression: str) -> bool:
+    try:
+        return bool(page.evaluate(expression))
+    except Error as error:
+        if "Execution context was destroyed" in error.message:
+            return False  # the page reloads just now
+        raise
 
 
 @pytest.fixture(scope="session")
@@ -123,7 +155,7 @@ def axe() -> Callable[[Page], list[dict]]:
 
     def violations(page: Page) -> list[dict]:
         page.evaluate(source)
-        found = page.evaluate("axe.run(document, { resultTypes: ['violations'] })")
+        found = page.evaluate("rules => axe.run(document, rules)", ACCESS_RULES)
         return [
             {"rule": violation["id"], "what": violation["help"], "where": [node["target"] for node in violation["nodes"]]}
             for violation in found["violations"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import permutations
 
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from calc.facts.resting_voltages import RESTING_TABLES
@@ -46,7 +46,6 @@ def _stored_v(curve: tuple[float, ...], start: float, end: float) -> float:
     return sum(voltage_and_slope(curve, start + (place + 0.5) * width)[0] for place in range(count)) * width
 
 
-@settings(deadline=None)
 @given(_KEYS, _STATES, _RESISTANCES, _RATES, _FACTORS, _TAPERS, _POWERS)
 def test_more_current_is_never_slower(key, state, resistance, rate, factor, taper, power) -> None:
     slow, fast = sorted((rate, rate * factor))
@@ -54,14 +53,12 @@ def test_more_current_is_never_slower(key, state, resistance, rate, factor, tape
     assert other <= one * 1.0005 + 1e-6
 
 
-@settings(deadline=None)
 @given(_KEYS, _STATES, _RESISTANCES, st.floats(1.0, 10.0), _RATES)
 def test_a_higher_resistance_never_gives_more_at_the_end_of_constant_current(key, state, resistance, factor, rate) -> None:
     low, high = (_charge(key, state, ohm_ah, rate, 0.05, None) for ohm_ah in (resistance, resistance * factor))
     assert high.constant_current_min <= low.constant_current_min + 1e-6
 
 
-@settings(deadline=None)
 @given(_KEYS, _STATES, _RESISTANCES, _RATES, _TAPERS, _POWERS, st.floats(0.05, 50.0))
 def test_a_pack_of_another_size_at_the_same_rate_takes_the_same_minutes(
     key, state, resistance, rate, taper, power, size
@@ -71,7 +68,6 @@ def test_a_pack_of_another_size_at_the_same_rate_takes_the_same_minutes(
     assert other.energy_in_wh == pytest.approx(one.energy_in_wh * size, rel=1e-9, abs=1e-9 * size)
 
 
-@settings(deadline=None)
 @given(_KEYS, st.floats(0.0, 0.95), _RESISTANCES, _RATES, _TAPERS, _POWERS)
 def test_the_energy_put_in_is_the_energy_stored_and_the_heat(key, state, resistance, rate, taper, power) -> None:
     done = _charge(key, state, resistance, rate, taper, power)
@@ -79,7 +75,6 @@ def test_the_energy_put_in_is_the_energy_stored_and_the_heat(key, state, resista
     assert done.energy_in_wh == pytest.approx(stored_wh + done.heat_wh, rel=0.001, abs=1e-6)
 
 
-@settings(deadline=None)
 @given(_KEYS, st.floats(0.3, 1.0), _RESISTANCES, st.floats(0.1, 3.0), _POWERS)
 def test_the_energy_taken_out_is_the_energy_lost_less_the_heat(key, state, resistance, rate, power) -> None:
     curve = RESTING_TABLES[key].likely.cell_v
@@ -89,7 +84,6 @@ def test_the_energy_taken_out_is_the_energy_lost_less_the_heat(key, state, resis
     assert done.energy_out_wh + done.heat_wh == pytest.approx(lost_wh, rel=0.001, abs=1e-6)
 
 
-@settings(deadline=None)
 @given(_KEYS, _STATES, _RESISTANCES, _RATES, _POWERS)
 def test_at_every_minute_no_limit_is_passed_and_one_binds(key, state, resistance, rate, power) -> None:
     done = _charge(key, state, resistance, rate, 0.05, power)
@@ -99,7 +93,6 @@ def test_at_every_minute_no_limit_is_passed_and_one_binds(key, state, resistance
         assert max(shares) == pytest.approx(1.0, abs=1e-6) or moment.current_a == 0
 
 
-@settings(deadline=None)
 @given(_STATES, _RESISTANCES, st.tuples(_RATES, _RATES, _RATES), st.tuples(st.floats(0.3, 20.0), st.floats(0.3, 20.0)))
 def test_any_order_of_limits_gives_the_same_charge(state, resistance, rates, powers) -> None:
     charges = [
@@ -117,7 +110,6 @@ def test_any_order_of_limits_gives_the_same_charge(state, resistance, rates, pow
     assert all(done == charges[0] for done in charges)
 
 
-@settings(deadline=None)
 @given(
     _KEYS,
     st.lists(_STATES, min_size=3, max_size=3).map(sorted),

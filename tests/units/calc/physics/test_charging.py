@@ -7,7 +7,7 @@ from itertools import pairwise
 import pytest
 
 from calc.facts.resting_voltages import RESTING_TABLES
-from calc.physics.cells import Cell
+from calc.physics.cells import Cell, voltage_and_slope
 from calc.physics.charging import Charge, charge
 
 # 5 Ah, 20 mohm, resting from 3.6 V empty to 4.2 V full. Textbook circuit: CC ends at 1 - I R / 0.6, tau = R Q / 0.6.
@@ -78,6 +78,8 @@ def test_six_cells_take_six_times_the_energy_at_six_times_the_voltage() -> None:
     assert six.energy_in_wh == pytest.approx(6 * one.energy_in_wh)
     assert six.heat_wh == pytest.approx(6 * one.heat_wh)
     assert six.peak_pack_v == pytest.approx(25.2)
+    # 3.72 V at rest and 0.1 V lost.
+    assert six.start_pack_v == pytest.approx(6 * 3.82)
     assert six.time_min == one.time_min
 
 
@@ -93,6 +95,20 @@ def test_halving_the_step_of_a_cell_with_a_slow_part_moves_the_time_little() -> 
     cell = Cell(curve=_LIPO, capacity_ah=1.0, resistance_ohm_ah=0.107, slow_ohm_ah=0.064, slow_time_min=5.35)
     given = {"start_state": 0.0, "full_cell_v": 4.2, "current_a": 1.0, "taper_rate_c": 0.05}
     assert charge(cell, **given).time_min == pytest.approx(charge(cell, **given, steps=240).time_min, rel=0.0015)
+
+
+@pytest.mark.parametrize("resistance", [0.3, 0.6])
+@pytest.mark.parametrize("power_w", [None, 2.6])
+def test_the_terminals_show_the_resting_voltage_and_the_loss_at_every_moment(
+    power_w: float | None, resistance: float
+) -> None:
+    # From 21 % a step at constant voltage passes a bend of this curve: one round of Newton's method is not enough there.
+    iron_phosphate = RESTING_TABLES["life"].likely.cell_v
+    cell = Cell(curve=iron_phosphate, capacity_ah=1.0, resistance_ohm_ah=resistance)
+    given = {"start_state": 0.21, "full_cell_v": 3.65, "current_a": 1.0, "taper_rate_c": 0.02, "power_w_per_cell": power_w}
+    for moment in charge(cell, **given).trace:
+        resting_v = voltage_and_slope(iron_phosphate, moment.state)[0]
+        assert moment.cell_v == pytest.approx(resting_v + moment.current_a * resistance, abs=1e-6)
 
 
 def test_the_voltage_never_passes_the_full_voltage() -> None:

@@ -91,6 +91,18 @@ def test_a_pack_that_shows_the_target_at_once_rests_where_it_is() -> None:
     assert _storage(resting_cell_v=3.85).rests_if_stopped_by_voltage_cell_v == Span(3.85, 3.85, 3.85)
 
 
+def test_the_range_of_minutes_is_that_of_the_charge_over_the_current() -> None:
+    way = _storage()
+    hours = [capacity_ah / 1.23316 for capacity_ah in (way.capacity_ah.least, way.capacity_ah.most)]
+    assert (way.time_min.least, way.time_min.most) == pytest.approx([hour * 60 for hour in hours])
+
+
+def test_the_longest_time_of_a_weak_discharger_is_at_its_lowest_current() -> None:
+    # 2 W at 4.165 V: 4.2 V at rest, less what 0.48 A loses in 70 mohm.
+    way = _storage(power_w_per_cell=2.0)
+    assert way.time_min.most == pytest.approx(way.capacity_ah.most / (2.0 / 4.165) * 60, rel=0.005)
+
+
 def test_a_weak_discharger_takes_longer_and_its_range_holds_the_likely() -> None:
     weak, strong = _storage(power_w_per_cell=2.0).time_min, _storage().time_min
     assert weak.likely > 1.5 * strong.likely

@@ -1,0 +1,122 @@
+"""CPython on this machine and Pyodide in the browser give the same answers, to the last character.
+
+The worker is the pages' own, out of dist/, started with the message that engine.js starts it with.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from itertools import product
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page, sync_playwright
+
+from site_builder.commands.serve import Server
+from site_builder.engine.answer import respond_in_json
+from site_builder.setting_up.checkout import DIST
+from site_builder.trying.phone import open_browser
+from tests.both_sides.cases import Case, cases
+from tests.properties.typed_entries import KEYS
+
+BATCH = 40
+REMEDY = "run the tests with python3 -m site_builder test"
+
+# Ends when the worker has answered; a worker that fails rejects, so nothing waits for a time.
+BOOT = """([code, engine]) => new Promise((resolve, reject) => {
+  const worker = new Worker(`${code}/worker.js`, { type: "module" });
+  worker.onerror = (event) => reject(new Error(event.message || "the worker's script did not load"));
+  worker.onmessage = ({ data }) => (data.kind === "ready" ? resolve() : reject(new Error(data.sentence)));
+  worker.postMessage({ kind: "boot", engine: new URL(`${engine}/`, document.baseURI).href });
+  window.workerUnderTest = worker;
+})"""
+ASK = """(questions) => new Promise((resolve, reject) => {
+  const answers = [];
+  window.workerUnderTest.onerror = (event) => reject(new Error(event.message));
+  window.workerUnderTest.onmessage = ({ data }) => {
+    answers.push(data);
+    if (answers.length === questions.length) resolve(answers);
+  };
+  for (const question of questions) window.workerUnderTest.postMessage(question);
+})"""
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A question with what each side said to it."""
+
+    case: Case
+    here: dict[str, Any]
+    in_browser: dict[str, Any]
+
+    @property
+    def differences(self) -> list[str]:
+        return [
+            f"{self.case.key} {self.case.entries}\n  {name} here:       {self.here[name]!r:.2000}\n"
+            f"  {name} in browser: {self.in_browser.get(name, self.in_browser)!r:.2000}"
+            for name in self.here
+            if self.in_browser.get(name) != self.here[name]
+        ]
+
+
+@pytest.fixture(scope="module")
+def asked() -> list[Asked]:
+    if "FIELDSLATE_BROWSER" not in os.environ:
+        pytest.fail(f"FIELDSLATE_BROWSER names no browser: {REMEDY}")
+    if not (DIST / "service-worker.js").is_file():
+        pytest.fail(f"dist/ is not built: {REMEDY}")
+    questions = cases()
+    # In a thread of its own: Playwright runs once in a thread, and the browser tests may hold this one's.
+    with ThreadPoolExecutor(max_workers=1) as aside:
+        answers = aside.submit(answers_in_browser, questions).result()
+    here = [json.loads(respond_in_json(case.key, json.dumps(case.entries))) for case in questions]
+    return [Asked(*one) for one in zip(questions, here, answers, strict=True)]
+
+
+def answers_in_browser(questions: list[Case]) -> list[dict[str, Any]]:
+    with sync_playwright() as playwright, Server(DIST) as site:
+        browser = open_browser(playwright, os.environ["FIELDSLATE_BROWSER"])
+        # Without a service worker: the files come from the host as they were built.
+        page = browser.new_context(service_workers="block").new_page()
+        page.goto(f"{site.address}index.html")
+        page.evaluate(BOOT, [folder("code"), folder("engine")])
+        answers = [answer for start in range(0, len(questions), BATCH) for answer in ask(page, questions, start)]
+        browser.close()
+    return answers
+
+
+def folder(name: str) -> str:
+    [built] = DIST.glob(f"{name}-*")
+    return built.name
+
+
+def ask(page: Page, questions: list[Case], start: int) -> list[dict[str, Any]]:
+    numbered = list(enumerate(questions[start : start + BATCH], start + 1))
+    messages = [{"id": number, "calculator": case.key, "entries": case.entries} for number, case in numbered]
+    answers = page.evaluate(ASK, messages)
+    assert [answer.pop("id") for answer in answers] == [number for number, _ in numbered]
+    return answers
+
+
+def test_both_sides_give_the_same_answer_to_the_last_character(asked: list[Asked]) -> None:
+    differences = [difference for one in asked for difference in one.differences]
+    assert not differences, f"{len(differences)} differ, the first of them:\n" + "\n".join(differences[:3])
+
+
+def test_at_least_five_hundred_questions_were_asked_and_every_calculator_answered_and_refused(asked: list[Asked]) -> None:
+    assert len({(one.case.key, tuple(sorted(one.case.entries.items()))) for one in asked}) >= 500
+    assert {(one.case.key, one.here["kind"]) for one in asked} == set(product(KEYS, ("answer", "refusal")))
+
+
+def test_the_baked_example_of_a_page_is_the_live_answer_byte_for_byte(asked: list[Asked]) -> None:
+    baked = [one for one in asked if one.case.page]
+    assert baked
+    wrong = [
+        f"{one.case.page} does not hold what its calculator answers to its worked example: {REMEDY}, which builds it anew"
+        for one in baked
+        if one.in_browser["html"].encode() not in (DIST / one.case.page).read_bytes()
+    ]
+    assert not wrong, "\n".join(wrong)

@@ -1,0 +1,124 @@
+"""The whole job with no signal: the built site is visited once, its host is stopped, and a pilot charges a pack by it.
+
+The pack of 2650 mAh, its 1C and the charger's step of 0.1 A make 2.6 A, which can be reckoned in the head.
+"""
+
+import threading
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Page, Request, expect
+
+from site_builder.building.offline import first_visit_bytes
+from site_builder.commands.serve import Server
+from site_builder.trying.phone import ALL_SAVED, PHONE, visit
+from site_builder.trying.pilot import PAGES, club_entries, entry, link_to, setting, type_entries
+
+ENTRIES = club_entries("brass-heron", "small", "field-battery")
+WORKER = "service-worker.js"
+
+
+@pytest.fixture
+def sent(visited) -> Iterator[list[str]]:
+    """What the pages of the phone sent for beyond the phone. The look for a new version is the browser's own, and left out."""
+    addresses = []
+
+    def note(request: Request) -> None:
+        left_unfinished = request.failure == "net::ERR_ABORTED"  # the pilot went on to another page
+        response = None if request.failure else request.response()
+        if not left_unfinished and not (response and response.from_service_worker) and not request.url.endswith(WORKER):
+            addresses.append(request.url)
+
+    visited.phone.on("requestfinished", note)
+    visited.phone.on("requestfailed", note)
+    yield addresses
+    visited.phone.remove_listener("requestfinished", note)
+    visited.phone.remove_listener("requestfailed", note)
+
+
+def follow(page: Page, name: str) -> None:
+    page.get_by_role("link", name=name, exact=True).first.click()
+
+
+def test_a_first_visit_says_how_far_it_is_and_when_everything_is_there(page, dist):
+    signal = threading.Event()
+
+    def hold_back_python(path: str) -> None:
+        if path.endswith(".wasm"):
+            signal.wait()
+
+    with Server(dist, tamper=hold_back_python) as server:
+        page.goto(server.address)
+        total = (first_visit_bytes(dist) - (dist / WORKER).stat().st_size) / 1e6
+        expect(page.locator("#offline-state")).to_contain_text(f"of {total:.1f} MB")
+        expect(page.locator("#offline-state")).to_contain_text("Saving to this phone:")
+        signal.set()
+        expect(page.locator("#offline-state")).to_have_text(ALL_SAVED)
+
+
+def test_a_pilot_works_out_a_charge_and_follows_the_card_to_its_end_with_no_signal(visited, far_page, sent):
+    far_page.reload()
+    follow(far_page, "Settings")
+    type_entries(far_page, ENTRIES)
+    expect(setting(far_page, "Charge current")).to_contain_text("2.6\u00a0A")
+    expect(setting(far_page, "Charge current")).to_contain_text("Set by the charge rate on the label")
+    expect(setting(far_page, "Capacity setting")).to_contain_text("2700\u00a0mAh")
+    expect(setting(far_page, "Full voltage of the pack")).to_contain_text("12.60\u00a0V")
+
+    follow(far_page, "Follow these settings on the charging card")
+    expect(entry(far_page, "capacity_mah")).to_have_value(ENTRIES["capacity_mah"])
+    far_page.get_by_role("button", name="Start this card").click()
+    expect(far_page.get_by_role("heading", name="Your card", exact=True)).to_be_focused()
+    expect(far_page.locator("[data-step=set-current]")).to_contain_text("2.6\u00a0A")
+    for tick in far_page.locator("#answer-body").get_by_role("checkbox").all():
+        tick.check()
+    expect(far_page.locator("#card-controls")).to_contain_text("Every step is ticked.")
+
+    follow(far_page, "Pack in trouble")
+    expect(far_page.get_by_role("heading", level=1)).to_have_text("Pack in trouble")
+    assert sent == []
+
+
+def test_a_running_card_comes_back_after_a_reload_with_no_signal(visited, far_page):
+    far_page.goto(link_to(visited.address, "charging-card", ENTRIES))
+    far_page.get_by_role("button", name="Start this card").click()
+    far_page.get_by_role("checkbox", name="Choose the place").check()
+    far_page.reload()
+    expect(far_page.get_by_role("heading", name="Your card", exact=True)).to_be_visible()
+    expect(far_page.get_by_role("checkbox", name="Choose the place")).to_be_checked()
+    expect(far_page.locator("[data-step=set-current]")).to_contain_text("2.6\u00a0A")
+
+
+@pytest.mark.parametrize("opened", PAGES, ids=lambda opened: opened.key)
+def test_the_trouble_page_is_one_tap_away_from_every_page_with_no_signal(visited, far_page, sent, opened):
+    far_page.goto(visited.address + opened.address)
+    far_page.get_by_role("banner").get_by_role("link", name="Pack in trouble").click()
+    expect(far_page.get_by_role("heading", level=1)).to_have_text("Pack in trouble")
+    expect(far_page.get_by_role("heading", name="Smoke, fire or hissing")).to_be_visible()
+    assert sent == []
+
+
+def test_a_link_opens_the_same_answer_with_no_signal(visited, far_page):
+    far_page.goto(visited.address + "charge-settings.html")
+    type_entries(far_page, ENTRIES)
+    expect(setting(far_page, "Charge current")).to_contain_text("2.6\u00a0A")
+    link, answer = far_page.url, far_page.locator("#answer").inner_text()
+    far_page.evaluate("localStorage.clear()")
+    far_page.goto(visited.address)
+    far_page.goto(link)
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
+    assert far_page.locator("#answer").inner_text() == answer
+
+
+def test_the_whole_app_works_below_a_path_with_no_signal(browser, dist):
+    phone = browser.new_context(**PHONE)
+    with Server(dist, under="/club/fieldslate/") as server:
+        page = phone.new_page()
+        visit(page, server.address)
+    page.goto(link_to(server.address, "charge-settings", ENTRIES))
+    expect(setting(page, "Charge current")).to_contain_text("2.6\u00a0A")
+    follow(page, "Follow these settings on the charging card")
+    expect(page).to_have_url(link_to(server.address, "charging-card", ENTRIES))
+    follow(page, "Pack in trouble")
+    expect(page.get_by_role("heading", level=1)).to_have_text("Pack in trouble")
+    phone.close()

@@ -1,0 +1,143 @@
+"""What a pilot sees while the calculator starts, and when it does not."""
+
+import threading
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+
+import pytest
+from playwright.sync_api import BrowserContext, Page, expect
+
+from site_builder.commands.serve import Server
+from site_builder.trying.phone import wait_for_engine
+from site_builder.trying.pilot import PAGES, club_entries, entry, link_to, setting, type_entries
+
+ENTRIES = club_entries("paper-wren", "small", "clubhouse")
+CALCULATORS = [page for page in PAGES if page.calculator]
+
+# Without it the page starts its calculator from the host, where a test can hold it back or spoil it.
+NO_SERVICE_WORKER = "Object.defineProperty(Navigator.prototype, 'serviceWorker', { get: () => undefined })"
+
+# Sums up what the browser calls layout shifts, those after an input among them.
+NOTE_JUMPS = """window.jumps = 0;
+new PerformanceObserver((list) => list.getEntries().forEach(({ value }) => (window.jumps += value)))
+  .observe({ type: "layout-shift", buffered: true });"""
+# One line more in the strip moves the strip's own upper edge, and nothing else.
+A_LINE_IN_THE_STRIP = 0.01
+
+TOPS = """Array.from(document.querySelectorAll("h1, .lead, #entries, #answer-title, .group, .entry:not([hidden])"),
+  (element) => element.getBoundingClientRect().top + scrollY)"""
+
+
+@contextmanager
+def host(dist, tamper: Callable[[str], int | bytes | None]) -> Iterator[Server]:
+    with Server(dist, tamper=tamper) as server:
+        yield server
+
+
+@pytest.fixture
+def plain_phone(phone: BrowserContext) -> BrowserContext:
+    phone.add_init_script(NO_SERVICE_WORKER)
+    phone.add_init_script(NOTE_JUMPS)
+    return phone
+
+
+@pytest.fixture
+def slow_page(plain_phone, dist) -> Iterator[tuple[Page, threading.Event]]:
+    """A page whose calculator does not come before its signal is set."""
+    signal = threading.Event()
+    with Server(dist, tamper=lambda path: signal.wait() and None if path.endswith(".wasm") else None) as server:
+        page = plain_phone.new_page()
+        page.goto(server.address + "charge-settings.html")
+        yield page, signal
+        signal.set()
+
+
+@pytest.fixture
+def page_without_engine(plain_phone, dist) -> Iterator[Page]:
+    with Server(dist, tamper=lambda path: 404 if path.endswith("pyodide.mjs") else None) as server:
+        page = plain_phone.new_page()
+        page.goto(server.address + "charge-settings.html")
+        yield page
+
+
+def state(page: Page):
+    return page.get_by_role("region", name="Calculator").get_by_role("status")
+
+
+def test_entries_typed_before_the_calculator_is_up_are_kept_and_answered(slow_page):
+    page, signal = slow_page
+    expect(state(page)).to_have_text("Starting. You can enter your pack now.")
+    type_entries(page, ENTRIES)
+    expect(state(page)).to_have_text("Starting. Your entries are kept.")
+    signal.set()
+    # 350 mAh at 1C is 0.35 A, and the charger's step is 0.1 A.
+    expect(setting(page, "Charge current")).to_contain_text("0.3\u00a0A")
+    expect(page.get_by_role("heading", name="Your answer")).to_be_visible()
+    expect(entry(page, "capacity_mah")).to_have_value("350")
+
+
+def test_the_examples_numbers_never_stand_under_a_pilots_entries(slow_page):
+    page, _ = slow_page
+    expect(setting(page, "Charge current")).to_contain_text("2.6\u00a0A")
+    type_entries(page, {"capacity_mah": "350"})
+    expect(page.locator("#answer")).to_have_attribute("data-state", "waiting")
+    expect(page.locator("#answer .figure")).to_have_count(0)
+    expect(page.locator("#answer")).to_contain_text("It comes as soon as the calculator is ready.")
+
+
+def test_nothing_moves_when_the_answer_of_entries_typed_early_comes(slow_page):
+    page, signal = slow_page
+    type_entries(page, ENTRIES)
+    before, tops = page.evaluate("jumps"), page.evaluate(TOPS)
+    signal.set()
+    expect(setting(page, "Charge current")).to_contain_text("0.3\u00a0A")
+    assert page.evaluate(TOPS) == tops
+    assert page.evaluate("jumps") - before < A_LINE_IN_THE_STRIP
+
+
+@pytest.mark.parametrize("opened", CALCULATORS, ids=lambda opened: opened.key)
+def test_nothing_moves_while_the_calculator_starts(visited, opened):
+    page = visited.phone.new_page()
+    page.add_init_script(NOTE_JUMPS)
+    page.goto(visited.address + opened.address, wait_until="commit")
+    wait_for_engine(page)
+    assert page.evaluate("jumps") < A_LINE_IN_THE_STRIP
+    page.close()
+
+
+def test_nothing_moves_when_a_link_with_entries_is_answered(visited):
+    page = visited.phone.new_page()
+    page.add_init_script(NOTE_JUMPS)
+    page.goto(link_to(visited.address, "charge-settings", ENTRIES), wait_until="commit")
+    expect(page.locator("#answer")).to_have_attribute("data-state", "answer")
+    assert page.evaluate("jumps") < A_LINE_IN_THE_STRIP
+    page.close()
+
+
+def test_a_calculator_that_cannot_start_says_so_and_the_example_stays(page_without_engine):
+    expect(state(page_without_engine)).to_contain_text("The calculator could not start on this phone.")
+    expect(page_without_engine.get_by_role("heading", name="Worked example")).to_be_visible()
+    expect(setting(page_without_engine, "Charge current")).to_contain_text("2.6\u00a0A")
+
+
+def test_entries_are_kept_where_the_calculator_cannot_start(page_without_engine):
+    expect(state(page_without_engine)).to_contain_text("could not start")
+    type_entries(page_without_engine, ENTRIES)
+    expect(page_without_engine.locator("#answer-about")).to_contain_text("Below stands the worked example: these are not your numbers.")
+    page_without_engine.reload()
+    expect(state(page_without_engine)).to_contain_text("could not start")
+    expect(entry(page_without_engine, "capacity_mah")).to_have_value("350")
+    expect(page_without_engine.locator("#answer")).to_have_attribute("data-state", "fault")
+    expect(setting(page_without_engine, "Charge current")).to_contain_text("2.6\u00a0A")
+
+
+def test_a_fault_of_ours_is_called_ours_and_shows_the_example_as_not_the_pilots(plain_phone, dist):
+    [worker] = dist.glob("code-*/worker.js")
+    broken = worker.read_text(encoding="utf-8").replace("respond(calculator", "respond('no such calculator'")
+    with Server(dist, tamper=lambda path: broken.encode() if path.endswith("worker.js") and "code-" in path else None) as server:
+        page = plain_phone.new_page()
+        page.goto(link_to(server.address, "charge-settings", ENTRIES))
+        expect(page.locator("#answer-about")).to_contain_text("The fault is ours, not yours.")
+        expect(page.locator("#answer-about")).to_contain_text("these are not your numbers")
+        expect(page.get_by_role("heading", name="Worked example")).to_be_visible()
+        expect(entry(page, "capacity_mah")).to_have_value("350")

@@ -1,0 +1,170 @@
+"""What holds of every answer: units, limits, ranges in order, and cut-outs that neither cut short nor let run on."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass
+from decimal import ROUND_CEILING, Decimal
+from typing import Any, TypeVar
+
+from hypothesis import assume, example, given
+from hypothesis import strategies as st
+
+from calc.answering import answer
+from calc.asking.refusals import Refusal
+from calc.figures.quantities import Figure
+from calc.figures.showing import Range, Setting, Step, Table
+from site_builder.engine.answer import respond_in_json
+from tests.properties.own_ceilings import full_pack_v
+from tests.properties.typed_entries import CHEMISTRIES, KEYS, Entries, any_entries, charges, numbers
+
+Kind = TypeVar("Kind")
+
+SMALL_PACK = {
+    "chemistry": "lipo", "cells": "2", "capacity_mah": "350", "resting_v": "7.42", "pack_degc": "21",
+    "label_charge_rate_c": "1", "asked_rate_c": "1", "charger_current_a": "5", "charger_power_w": "50",
+    "charger_cells": "6", "balance_ports": "1", "port_cells": "6", "current_step_a": "0.1", "capacity_step_mah": "100",
+    "charger_input_least_v": "11", "efficiency_percent": "85", "discharge_current_a": "1", "discharge_power_w": "5",
+    "supply_kind": "battery", "battery_kind": "flooded", "battery_ah": "70", "battery_resting_v": "12.6",
+    "lead_length_m": "1.5", "lead_area_mm2": "2.5",
+}  # fmt: skip
+FULL_PACK = SMALL_PACK | {"resting_v": "8.40"}
+
+
+def answered(key: str, entries: Entries) -> Any:
+    found = answer(key, entries)
+    assume(not isinstance(found, Refusal))
+    return found
+
+
+def all_of(kind: type[Kind], thing: Any) -> Iterator[Kind]:
+    """Every value of one kind in an answer, however deep."""
+    if isinstance(thing, kind):
+        yield thing
+    parts = thing if isinstance(thing, tuple) else [getattr(thing, one.name) for one in fields(thing)] if is_dataclass(thing) else ()
+    for part in parts:
+        yield from all_of(kind, part)
+
+
+def rounded_up(value: Decimal, step: str) -> Decimal:
+    return (value / Decimal(step)).to_integral_value(ROUND_CEILING) * Decimal(step)
+
+
+@given(st.sampled_from(KEYS), charges())
+@example("charge_settings", SMALL_PACK)
+@example("voltages", {"chemistry": "life", "cells": "14"})
+def test_no_figure_stands_without_its_unit(key: str, entries: Entries) -> None:
+    figures = list(all_of(Figure, answered(key, entries)))
+    assert figures and all(figure.sign.strip() and str(figure).endswith(figure.sign) for figure in figures)
+
+
+@given(st.sampled_from(KEYS), charges())
+def test_no_figure_is_infinite_or_no_number(key: str, entries: Entries) -> None:
+    assert all(Decimal(figure.number).is_finite() for figure in all_of(Figure, answered(key, entries)))
+
+
+@given(st.sampled_from(KEYS), charges())
+@example("charge_settings", SMALL_PACK)
+@example("charge_settings", FULL_PACK)
+def test_no_setting_stands_without_what_set_it(key: str, entries: Entries) -> None:
+    found = answered(key, entries)
+    assert all(setting.set_by.strip() for setting in all_of(Setting, found))
+    assert all(step.set_by.strip() for step in all_of(Step, found) if step.figure is not None)
+
+
+@given(st.sampled_from(KEYS), charges())
+@example("charge_settings", FULL_PACK)
+def test_a_range_rises_from_its_least_to_its_most_and_says_why_it_is_wide(key: str, entries: Entries) -> None:
+    for one in all_of(Range, answered(key, entries)):
+        likely = one.least if one.likely is None else one.likely
+        assert 0 <= one.least.value <= likely.value <= one.most.value
+        assert one.because.strip()
+
+
+@given(charges())
+@example(SMALL_PACK)
+@example(FULL_PACK)
+def test_the_capacity_cutout_never_ends_a_charge_that_goes_as_predicted(entries: Entries) -> None:
+    found = answered("charge_settings", entries)
+    assert float(found.capacity_cutout.figure.number) >= found.charge_put_in.most.value
+
+
+@given(charges())
+@example(SMALL_PACK)
+def test_the_capacity_cutout_is_never_above_a_tenth_over_the_label_rounded_up_a_step(entries: Entries) -> None:
+    found = answered("charge_settings", entries)
+    label_mah = Decimal(entries["capacity_mah"])
+    highest_mah = rounded_up(label_mah * Decimal("1.1"), entries["capacity_step_mah"])
+    assert Decimal(found.capacity_cutout.figure.number) <= highest_mah
+
+
+@given(charges())
+@example(SMALL_PACK)
+@example(SMALL_PACK | {"asked_rate_c": "0.3", "balance_current_a": "0.02"})
+def test_the_time_cutout_never_ends_a_charge_that_goes_as_predicted(entries: Entries) -> None:
+    found = answered("charge_settings", entries)
+    balancing_min = found.balancing_time.most.value if found.balancing_time else 0
+    assert float(found.time_cutout.figure.number) >= found.charge_time.most.value + balancing_min
+
+
+@given(charges())
+@example(SMALL_PACK)
+def test_a_time_cutout_over_two_hours_is_no_longer_than_it_must_be(entries: Entries) -> None:
+    found = answered("charge_settings", entries)
+    needed_min = found.charge_time.most.value + (found.balancing_time.most.value if found.balancing_time else 0)
+    assert float(found.time_cutout.figure.number) <= max(120, needed_min + 10)
+
+
+@given(charges())
+@example(SMALL_PACK)
+@example(SMALL_PACK | {"capacity_mah": "400"})
+def test_the_capacity_setting_is_the_label_rounded_up_to_the_charger_s_step(entries: Entries) -> None:
+    found = answered("charge_settings", entries)
+    expected_mah = rounded_up(Decimal(entries["capacity_mah"]), entries["capacity_step_mah"])
+    assert Decimal(found.capacity_setting.figure.number) == expected_mah
+
+
+@given(charges())
+@example(SMALL_PACK)
+def test_the_full_voltage_is_never_above_that_of_the_cells(entries: Entries) -> None:
+    found = answered("charge_settings", entries)
+    # A hundredth of a volt is what the dial shows, so half of it is rounding.
+    assert float(found.full_voltage.figure.number) <= full_pack_v(entries) + 0.005
+
+
+@given(charges(), numbers(0.05, 60))
+@example(SMALL_PACK, "1")
+@example(SMALL_PACK | {"label_discharge_rate_c": "2"}, "1")
+@example(SMALL_PACK | {"discharge_power_w": "0.5"}, "1")
+def test_a_discharge_current_is_within_the_charger_and_the_label(entries: Entries, charger_a: str) -> None:
+    entries = entries | {"discharge_current_a": charger_a}
+    figure = answered("charge_settings", entries).discharge_current.figure
+    # Less than a step is said in words.
+    current_a = float(figure.number) if isinstance(figure, Figure) else 0.0
+    assert current_a <= float(entries["discharge_current_a"]) + 1e-8
+    assert current_a * full_pack_v(entries) <= float(entries.get("discharge_power_w", "inf")) + 1e-6
+    assert current_a <= float(entries.get("label_discharge_rate_c", "inf")) * float(entries["capacity_mah"]) / 1000 + 1e-8
+
+
+@given(st.sampled_from(CHEMISTRIES), st.integers(1, 14))
+def test_the_voltages_of_a_pack_fall_from_full_to_the_floor(chemistry: str, cells: int) -> None:
+    found = answered("voltages", {"chemistry": chemistry, "cells": str(cells)})
+    pack_v = {row.heading: row.cells[1] for row in found.this_pack.rows}
+    falling = ("Full", "Nominal", "Land, under load", "Cutoff, careful", "Cutoff, the maker's", "Never below")
+    values = [pack_v[name].value for name in falling]
+    assert values == sorted(values, reverse=True)
+
+
+@given(st.sampled_from(CHEMISTRIES), st.integers(1, 14))
+def test_a_table_has_no_empty_place_but_the_words_that_are_not_needed(chemistry: str, cells: int) -> None:
+    found = answered("voltages", {"chemistry": chemistry, "cells": str(cells)})
+    for table in all_of(Table, found):
+        assert all(len(row.cells) + 1 == len(table.columns) for row in table.rows)
+        assert all(str(cell) for row in table.rows for cell in row.cells if isinstance(cell, Figure))
+
+
+@given(st.sampled_from(KEYS), any_entries())
+def test_the_same_entries_give_the_same_answer(key: str, entries: Entries) -> None:
+    typed = json.dumps(entries)
+    assert respond_in_json(key, typed) == respond_in_json(key, typed)

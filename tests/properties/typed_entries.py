@@ -1,0 +1,160 @@
+"""Entries as pilots type them, for hypothesis: packs, chargers and supplies that fit, nearly fit, or make no sense.
+
+Every number is text with at most two decimals, as it stands on a label or a meter. The bounds are wide: most of what is
+drawn here no club owns, and all of it must be answered or refused.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import fields
+
+from hypothesis import strategies as st
+from hypothesis.strategies import SearchStrategy
+
+from calc.answering import calculator, calculator_keys
+from calc.asking.equipment import ChargerEntries, PackEntries, SupplyEntries
+from calc.asking.fields import Entry, Kind, entries_of
+
+Entries = dict[str, str]
+
+KEYS = tuple(calculator_keys())
+CHARGING_KEYS = tuple(key for key in KEYS if "charge_current" in {one.name for one in fields(calculator(key).Answer)})
+ASKED: dict[str, Entry] = {name: entry for key in KEYS for name, entry in entries_of(calculator(key).Inputs).items()}
+FIELDS = sorted(ASKED)
+
+# Where a cell of each chemistry can rest, in hundredths of a volt, from just above the floor to full. Written down here
+# once more, so that a floor that slips in calc is seen.
+_RESTING_CENTIVOLTS = {"lipo": (301, 420), "lihv": (301, 435), "liion": (251, 420), "life": (251, 365)}
+CHEMISTRIES = tuple(_RESTING_CENTIVOLTS)
+_OF_A_CHARGE = {one.name for kind in (PackEntries, ChargerEntries, SupplyEntries) for one in fields(kind)} | {"asked_rate_c"}
+
+
+def numbers(least: float, most: float, decimals: int = 2) -> SearchStrategy[str]:
+    """Numbers as text, to so many decimals, the bounds included."""
+    scale = 10**decimals
+    return st.integers(round(least * scale), round(most * scale)).map(lambda count: f"{count / scale:.{decimals}f}")
+
+
+@st.composite
+def packs(draw: st.DrawFn) -> Entries:
+    """A pack that may be charged: its cells rest between the floor and full, and it is neither cold nor hot."""
+    chemistry = draw(st.sampled_from(CHEMISTRIES))
+    cells = draw(st.integers(1, 14))
+    pack = {
+        "chemistry": chemistry,
+        "cells": str(cells),
+        "capacity_mah": draw(st.sampled_from(("2650", "350", "1000", "5000")) | numbers(20, 60_000, 0)),
+        "resting_v": draw(resting_voltages(chemistry, cells)),
+        "pack_degc": draw(st.sampled_from(("20", "11", "10")) | numbers(0.5, 44.5, 1)),
+        "label_charge_rate_c": draw(st.sampled_from(("1", "2", "5")) | numbers(0.1, 20)),
+        "asked_rate_c": draw(st.sampled_from(("1", "20", "0.5")) | numbers(0.05, 20)),
+    }
+    spare = {
+        "air_degc": numbers(0, 40, 1),
+        "label_discharge_rate_c": numbers(0.5, 300, 1),
+        "cell_resistance_mohm": numbers(0.1, 500, 1),
+    }
+    return pack | draw(_some_of(spare))
+
+
+@st.composite
+def resting_voltages(draw: st.DrawFn, chemistry: str, cells: int) -> str:
+    """The whole pack's voltage, or each cell's with spaces between."""
+    least, most = _RESTING_CENTIVOLTS[chemistry]
+    if draw(st.booleans()):
+        return " ".join(draw(st.lists(numbers(least / 100, most / 100), min_size=cells, max_size=cells)))
+    return draw(numbers(cells * least / 100, cells * most / 100))
+
+
+@st.composite
+def chargers(draw: st.DrawFn, cells: int) -> Entries:
+    """A charger that takes so many cells on its ports."""
+    ports = draw(st.integers(1, 4))
+    charger = {
+        "charger_current_a": draw(numbers(0.5, 60, 1)),
+        "charger_power_w": draw(st.sampled_from(("50", "250")) | numbers(20, 3000, 0)),
+        "charger_cells": draw(numbers(cells, 14, 0)),
+        "balance_ports": str(ports),
+        "port_cells": draw(numbers(-(-cells // ports), 14, 0)),
+        "current_step_a": draw(st.sampled_from(("0.1", "0.1", "0.05", "0.01", "0.5")) | numbers(0.01, 1)),
+        "capacity_step_mah": draw(st.sampled_from(("100", "100", "10", "50", "1000")) | numbers(1, 1000, 1)),
+        "charger_input_least_v": draw(st.sampled_from(("11", "10.5")) | numbers(5, 11, 1)),
+        "efficiency_percent": draw(numbers(40, 99, 0)),
+    }
+    spare = {
+        "balance_current_a": numbers(0.01, 5),
+        "discharge_current_a": numbers(0.05, 60),
+        "discharge_power_w": numbers(0.5, 1000, 1),
+    }
+    return charger | draw(_some_of(spare))
+
+
+@st.composite
+def supplies(draw: st.DrawFn) -> Entries:
+    lead = {
+        "lead_length_m": draw(st.just("1.5") | numbers(0.05, 30)),
+        "lead_area_mm2": draw(st.sampled_from(("2.5", "0.75")) | numbers(0.1, 70)),
+    }
+    if draw(st.booleans()):
+        return lead | {
+            "supply_kind": "mains",
+            "supply_v": draw(numbers(11.1, 60, 1)),
+            "supply_current_a": draw(numbers(2, 200, 1)),
+        }
+    return lead | {
+        "supply_kind": "battery",
+        "battery_kind": draw(st.sampled_from(("flooded", "agm"))),
+        "battery_ah": draw(numbers(4, 1000, 0)),
+        "battery_resting_v": draw(numbers(11.91, 13.5)),
+    }
+
+
+def _some_of(spare: Mapping[str, SearchStrategy[str]]) -> SearchStrategy[Entries]:
+    return st.fixed_dictionaries({}, optional=dict(spare))
+
+
+def _whatever_it_asks(entry: Entry) -> SearchStrategy[str]:
+    """Text within the bounds of an entry that is none of pack, charger or supply: a calculator added later asks it."""
+    if entry.kind is Kind.CHOICE:
+        return st.sampled_from(list(entry.options))
+    return numbers(entry.least, entry.most, 0 if entry.whole else 2)
+
+
+@st.composite
+def charges(draw: st.DrawFn) -> Entries:
+    """A pack on a charger and a supply, as three labels and two meters give them, and what else is asked. Most are answered."""
+    pack = draw(packs())
+    charge = pack | draw(chargers(int(pack["cells"]))) | draw(supplies())
+    others = {name: entry for name, entry in ASKED.items() if name not in _OF_A_CHARGE}
+    always = {name: _whatever_it_asks(entry) for name, entry in others.items() if not entry.optional}
+    at_times = {name: _whatever_it_asks(entry) for name, entry in others.items() if entry.optional}
+    return charge | draw(st.fixed_dictionaries(always, optional=at_times))
+
+
+# What a thumb on a cold phone, a label in another language or somebody who is in doubt may put into any field.
+SLIPS = (
+    "", " ", "0", "-1", "-0", "+5", "0.0", "999999999", "1e5", "1e400", "9" * 199, "9" * 201, "nan", "inf", "-Infinity", "∞", "½", "٣", "²",
+    "5.0", "5,0", "2,650", "2.650", "2 650", "1,234.5", "1.2.3", "12..5", "..", ",", "-", "+-1", "--5", "5.0 Ah", "2650 mAh", "2650mAh.",
+    "0,5 Ah", "3.7V", "3.7 V 3.8 V", "3,70 3,71 3,72", "3.7;3.8|3.9", "3.7/3.8/3.9", "11.1 v", "68 F", "68 °F", "-40 f", "20 °C", "14 AWG",
+    "-3 AWG", "4/0 AWG", "99 gauge", "2.5 mm²", "500 mV", "6s", "6 cells", "10 %", "lipo", "LIPO", "nimh", "unknown", "mains", "battery", "agm",
+    "<b>5</b>", "'; --", "None", "\x00", "\n5\n", "\u00a05\u202f", "\u221212", "5\u200b", "\ud800",
+)  # fmt: skip
+_WILD = st.sampled_from(SLIPS) | st.text(st.characters(), max_size=30) | numbers(-100, 100_000) | st.sampled_from(CHEMISTRIES)
+
+
+@st.composite
+def nearly_charges(draw: st.DrawFn) -> Entries:
+    """A charge with one to three fields spoilt, left out, or made up."""
+    changes = st.dictionaries(st.sampled_from(FIELDS), st.none() | _WILD, min_size=1, max_size=3)
+    entries = draw(charges()) | draw(changes)
+    return {name: text for name, text in entries.items() if text is not None}
+
+
+def wild_entries() -> SearchStrategy[Entries]:
+    """Any text in any field, and fields that nobody asks."""
+    return st.dictionaries(st.sampled_from(FIELDS) | st.text(max_size=5), _WILD, max_size=len(FIELDS))
+
+
+def any_entries() -> SearchStrategy[Entries]:
+    return charges() | nearly_charges() | wild_entries()

@@ -1,0 +1,142 @@
+"""What calc says for a row of a published file, under the names that the file uses."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from calc import answering
+from calc.asking.refusals import Refusal
+from calc.facts.chemistries import CHEMISTRIES, NICKEL_METAL_HYDRIDE
+from calc.facts.copper import GOOD_DROP_PERCENT, area_mm2_of_gauge, diameter_mm_of_gauge
+from calc.facts.lead_acid import CUTOFF_V, LEAD_ACID, NOMINAL_V
+from calc.figures.units import degc_from_degf, degf_from_degc, fraction_from_percent
+from calc.physics.acceptance import reading_of
+from calc.physics.charge_outlook import outlook_of
+from calc.physics.leads import allowed_current_a, largest_drop_v, lead_resistance_ohm, solid_wire_ohm_per_m
+from calc.physics.supplies import battery_state_percent, capacity_at_current_ah
+from calc.physics.supply_demand import demand_of
+from tests.units.calc.sound_charge import ENTRIES, given, settings
+
+_M_PER_FT = 0.3048
+_GAUGES = (18, 16, 14, 12, 10, 8, 6)
+
+
+def cell_limits(chemistry: str, cells: int) -> dict[str, float]:
+    """The voltages of a pack of so many cells."""
+    limits = CHEMISTRIES[chemistry]
+    return {
+        "upper_limit_v": cells * limits.upper_limit_cell_v.value,
+        "full_v": cells * limits.full_cell_v.value,
+        "nominal_v": cells * limits.nominal_cell_v.value,
+        "storage_high_v": cells * limits.storage_high_cell_v.value,
+        "maker_cutoff_v": cells * limits.maker_cutoff_cell_v.value,
+        "never_below_v": cells * limits.never_below_cell_v.value,
+    }
+
+
+def nickel_cell() -> dict[str, float]:
+    """The voltages of a nickel-metal hydride cell."""
+    nickel = NICKEL_METAL_HYDRIDE
+    return {
+        "nominal_v": nickel.nominal_cell_v.value,
+        "on_charge_low_v": nickel.on_charge_low_cell_v.value,
+        "on_charge_high_v": nickel.on_charge_high_cell_v.value,
+        "cutoff_v": nickel.cutoff_cell_v.value,
+    }
+
+
+def charge_by_temperature(pack_degc: float, air_degc: float) -> dict[str, Any]:
+    """The share of 1C that a pack of 5000 mAh is charged with, 0 if it is refused, and where the refusal leads."""
+    entries = ENTRIES | {"capacity_mah": "5000", "pack_degc": str(pack_degc), "air_degc": str(air_degc)}
+    answer = answering.answer("charge_settings", entries)
+    if isinstance(answer, Refusal):
+        (problem,) = answer.problems
+        return {"share_of_1c": 0, "says": problem.sentence.split(":")[0], "leads_to": problem.go_to}
+    return {"share_of_1c": answer.charge_current.figure.value / 5.0}
+
+
+def degrees(degc: float | None = None, degf: float | None = None) -> dict[str, float]:
+    """The same temperature on the other scale."""
+    return {"degf": degf_from_degc(degc)} if degf is None else {"degc": degc_from_degf(degf)}
+
+
+def pack_energy(chemistry: str, cells: int, capacity_mah: int) -> dict[str, float]:
+    """The watt-hours of a pack by the nominal voltage of its chemistry."""
+    resting_v = cells * CHEMISTRIES[chemistry].nominal_cell_v.value
+    answer = settings(chemistry=chemistry, cells=str(cells), capacity_mah=str(capacity_mah), resting_v=f"{resting_v:.2f}")
+    return {"watt_hours": answer.pack_energy.figure.value}
+
+
+def solid_wire(gauge: int) -> dict[str, float]:
+    """A solid copper wire at 20 °C."""
+    area_mm2 = area_mm2_of_gauge(gauge)
+    return {
+        "diameter_mm": diameter_mm_of_gauge(gauge),
+        "area_mm2": area_mm2,
+        "ohm_per_km": solid_wire_ohm_per_m(area_mm2) * 1000,
+        "ohm_per_1000_ft": solid_wire_ohm_per_m(area_mm2) * 1000 * _M_PER_FT,
+    }
+
+
+def solid_drop(gauge: int, length_m: float, current_a: float) -> dict[str, float]:
+    """What solid copper loses there and back, and how much of 12 V that is."""
+    drop_v = 2 * length_m * solid_wire_ohm_per_m(area_mm2_of_gauge(gauge)) * current_a
+    return {"drop_v": drop_v, "percent_of_12_v": drop_v / 12 * 100}
+
+
+def flexible_wire(area_mm2: float, class_5_ohm_per_km: float) -> dict[str, float]:
+    """By how much a lead of ours falls short of the standard's resistance (never), and by how much it lies above."""
+    ours = lead_resistance_ohm(length_m=500, area_mm2=area_mm2)
+    return {
+        "short_by_ohm_per_km": max(0.0, class_5_ohm_per_km - ours),
+        "above_percent": (ours / class_5_ohm_per_km - 1) * 100,
+    }
+
+
+def allowed_current(gauge: int) -> dict[str, float]:
+    """The current that a lead of this gauge may carry."""
+    return {"allowed_a": allowed_current_a(area_mm2_of_gauge(gauge))}
+
+
+def thinnest_gauge(current_a: float, loop_ft: float, circuit: str) -> dict[str, int]:
+    """The thinnest gauge that loses no more of 12 V than this circuit may."""
+    most_v = largest_drop_v(12) if circuit == "other" else 12 * fraction_from_percent(GOOD_DROP_PERCENT.value)
+    length_m = loop_ft * _M_PER_FT / 2
+    lost_v = {gauge: current_a * lead_resistance_ohm(length_m, area_mm2_of_gauge(gauge)) for gauge in _GAUGES}
+    return {"gauge": next(gauge for gauge in _GAUGES if lost_v[gauge] <= most_v)}
+
+
+def battery_state(kind: str, resting_v: float) -> dict[str, float]:
+    """How full a rested 12 V battery is."""
+    return {"charged_percent": battery_state_percent(LEAD_ACID[kind], resting_v)}
+
+
+def battery_voltages() -> dict[str, float]:
+    """What a 12 V battery is called, and where its discharge ends."""
+    return {"nominal_v": NOMINAL_V.value, "cutoff_v": CUTOFF_V.value}
+
+
+def peukert(battery_ah: float, exponent: float, current_a: float) -> dict[str, float]:
+    """How long a full battery lasts, and what it gives."""
+    given_ah = capacity_at_current_ah(battery_ah, current_a, exponent)
+    return {"hours": given_ah / current_a, "minutes": given_ah / current_a * 60, "ampere_hours": given_ah}
+
+
+def supply_current(cells: int, current_a: float, efficiency_percent: int, supply_v: float) -> dict[str, float]:
+    """What a charge draws at its peak from a stiff supply on next to no lead."""
+    charge = given(
+        cells=str(cells), resting_v=str(3.8 * cells), efficiency_percent=str(efficiency_percent), supply_v=str(supply_v),
+        lead_length_m="0.05", lead_area_mm2="70",
+    )  # fmt: skip
+    lipo = CHEMISTRIES["lipo"]
+    outlook = outlook_of(charge, charge, lipo, reading_of(charge, lipo), current_a)
+    peak_a = demand_of(charge, charge, charge, lipo, current_a, outlook).peak_current_a
+    return {"source_a": peak_a, "source_w": peak_a * supply_v}
+
+
+def full_charge(least_min: int, most_min: int) -> dict[str, float]:
+    """By how many minutes our range for an empty pack at 1C, balancing included, misses the trade's."""
+    answer = settings(capacity_mah="2200", resting_v="3.0 3.0 3.0", balance_current_a="0.3")
+    ours_least = answer.charge_time.least.value + answer.balancing_time.least.value
+    ours_most = answer.charge_time.most.value + answer.balancing_time.most.value
+    return {"short_by_min": max(0, least_min - ours_most), "over_by_min": max(0, ours_least - most_min)}

@@ -1,0 +1,130 @@
+"""Every page of dist/ as it stands: complete without a script, nothing inline, nothing from elsewhere, trouble one tap away."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from html.parser import HTMLParser
+from pathlib import Path
+
+import pytest
+
+from site_builder.building.policy import META_POLICY
+from site_builder.building.site import CONTENT
+from site_builder.reading.pages import read_pages
+from site_builder.setting_up.checkout import DIST
+
+ADDRESSES = [page.address for page in read_pages(CONTENT)]
+LOADING = {"script": "src", "link": "href", "img": "src", "iframe": "src", "audio": "src", "source": "src", "object": "data"}
+ELSEWHERE = re.compile(r"(?:[a-z][a-z0-9+.-]*:)?//|(?:data|javascript|blob):", re.IGNORECASE)
+
+
+@dataclass
+class Element:
+    tag: str
+    attributes: dict[str, str]
+    words: list[str] = field(default_factory=list)
+
+    @property
+    def text(self) -> str:
+        return " ".join("".join(self.words).split())
+
+
+class Built(HTMLParser):
+    """The elements of a page, in order, each with the words inside it."""
+
+    VOID = {"meta", "link", "input", "img", "br", "hr", "source"}
+
+    def __init__(self, html: str) -> None:
+        super().__init__()
+        self.elements: list[Element] = []
+        self._open: list[Element] = []
+        self.feed(html)
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        element = Element(tag, {name: value or "" for name, value in attrs})
+        self.elements.append(element)
+        if tag not in self.VOID:
+            self._open.append(element)
+
+    def handle_endtag(self, tag: str) -> None:
+        while self._open and self._open.pop().tag != tag:
+            pass
+
+    def handle_data(self, data: str) -> None:
+        for element in self._open:
+            element.words.append(data)
+
+    def all(self, tag: str) -> list[Element]:
+        return [element for element in self.elements if element.tag == tag]
+
+
+@pytest.fixture(scope="module", params=ADDRESSES)
+def built(request: pytest.FixtureRequest) -> Built:
+    file: Path = DIST / request.param
+    if not file.is_file():
+        pytest.fail(f"dist/{request.param} is not built: run the tests with python3 -m site_builder test")
+    return Built(file.read_text(encoding="utf-8"))
+
+
+def test_a_page_has_a_title_a_description_and_a_language(built: Built) -> None:
+    [html], title = built.all("html"), built.all("title")[0]  # a picture has a title of its own, further down
+    described = [one.attributes["content"] for one in built.all("meta") if one.attributes.get("name") == "description"]
+    assert html.attributes["lang"].startswith("en") and title.text
+    assert len(described) == 1 and len(described[0]) > 20
+
+
+def test_a_page_has_one_main_part_with_the_only_first_heading(built: Built) -> None:
+    [main], [heading] = built.all("main"), built.all("h1")
+    assert main.attributes["id"] == "main" and heading.text and heading.text in main.text
+
+
+def test_a_page_leads_to_the_trouble_page_in_one_tap(built: Built) -> None:
+    links = [one for one in built.all("a") if one.attributes.get("href") == "pack-in-trouble.html"]
+    assert any("trouble" in link.text.lower() for link in links)
+
+
+def test_a_page_carries_the_content_security_policy_itself(built: Built) -> None:
+    policies = [one.attributes["content"] for one in built.all("meta") if one.attributes.get("http-equiv") == "Content-Security-Policy"]
+    assert policies == [META_POLICY]
+    assert "unsafe-inline" not in META_POLICY and "'unsafe-eval'" not in META_POLICY
+
+
+def test_a_page_holds_no_script_and_no_style_of_its_own(built: Built) -> None:
+    scripts = [one for one in built.all("script") if not one.attributes.get("src") or one.text]
+    styled = [one for one in built.elements if "style" in one.attributes or any(name.startswith("on") for name in one.attributes)]
+    assert scripts + built.all("style") + styled == []
+
+
+def test_a_page_loads_nothing_from_elsewhere(built: Built) -> None:
+    loaded = [one.attributes[LOADING[one.tag]] for one in built.elements if one.tag in LOADING and LOADING[one.tag] in one.attributes]
+    assert loaded and [address for address in loaded if ELSEWHERE.match(address) or address.startswith("/")] == []
+
+
+def test_a_page_links_only_to_pages_of_its_own(built: Built) -> None:
+    links = [one.attributes["href"] for one in built.all("a") if "href" in one.attributes]
+    foreign = [address for address in links if ELSEWHERE.match(address) or address.startswith("/")]
+    files = {re.split(r"[?#]", address)[0] for address in links} - {""}
+    assert foreign == [] and files <= set(ADDRESSES)
+
+
+def test_an_anchor_within_a_page_is_there(built: Built) -> None:
+    ids = [one.attributes["id"] for one in built.elements if "id" in one.attributes]
+    wanted = {one.attributes["href"][1:] for one in built.all("a") if one.attributes.get("href", "").startswith("#")}
+    assert len(ids) == len(set(ids)), "an id stands twice"
+    assert wanted <= set(ids)
+
+
+def test_an_entry_has_a_label_and_is_typed_as_text(built: Built) -> None:
+    labelled = {one.attributes.get("for") for one in built.all("label")}
+    inputs = [one for one in built.all("input") + built.all("select") if one.attributes.get("name")]
+    assert {one.attributes["id"] for one in inputs} <= labelled
+    assert {one.attributes["type"] for one in inputs if one.tag == "input"} <= {"text"}
+    assert not any("required" in one.attributes for one in inputs)
+
+
+def test_our_scripts_and_style_name_no_address_elsewhere() -> None:
+    files = [*DIST.glob("code-*/*"), DIST / "service-worker.js", DIST / "manifest.webmanifest"]
+    assert len(files) > 3, "dist/ is not built: run the tests with python3 -m site_builder test"
+    named = [file.name for file in files if re.search(r"https?:|[\"'`(]//", file.read_text(encoding="utf-8"))]
+    assert named == [], f"{named} name an address: everything the app needs is its own"

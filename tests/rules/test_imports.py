@@ -1,0 +1,95 @@
+"""Imports point one way, and what runs in the browser or before anything is installed brings nothing along."""
+
+from __future__ import annotations
+
+import ast
+import sys
+
+import pytest
+
+from tests.rules.source_trees import Module, imported, is_in, listed, modules
+
+# Each may import what stands to its left. `telling` is in words what `physics` is in numbers.
+ORDER = (
+    "calc.figures",
+    "calc.facts",
+    "calc.asking",
+    "calc.physics",
+    "calc.telling",
+    "calc.calculators",
+    "calc.answering",
+    "site_builder.engine",
+    "site_builder.building",
+)
+# Read like facts by whoever needs them, and they read nothing of the line above.
+BESIDE = ("site_builder.setting_up",)
+
+READS_OR_WAITS = {"os", "pathlib", "io", "shutil", "tempfile", "datetime", "time", "random", "secrets", "socket", "subprocess", "urllib"}
+
+
+def _is_standard(name: str) -> bool:
+    return name.split(".")[0] in sys.stdlib_module_names
+
+
+def _foreign(module: Module, *allowed: str) -> list[str]:
+    return [
+        f"{module.place(node)} imports {name}"
+        for name, node in imported(module)
+        if not _is_standard(name) and not any(is_in(name, one) for one in allowed)
+    ]
+
+
+@pytest.mark.parametrize("package", ORDER)
+def test_a_package_imports_only_what_stands_before_it(package: str) -> None:
+    later = ORDER[ORDER.index(package) + 1 :]
+    faults = [
+        f"{module.place(node)} imports {name}: {package} stands before it. Move the code, or what it needs, the other way"
+        for module in modules("calc") + modules("site_builder")
+        if is_in(module.name, package)
+        for name, node in imported(module)
+        if any(is_in(name, one) for one in later)
+    ]
+    assert not faults, listed(faults)
+
+
+def test_every_package_of_calc_has_its_place_in_the_order() -> None:
+    placed = {".".join(name.split(".")[:2]) for name in ORDER}
+    found = {".".join(module.name.split(".")[:2]) for module in modules("calc")} - {"calc"}
+    missing = sorted(found - placed)
+    assert not missing, f"{missing}: give it its place in ORDER here, and in the map of DEVELOPERS.md"
+
+
+def test_calc_imports_only_the_standard_library_and_itself() -> None:
+    faults = [fault for module in modules("calc") for fault in _foreign(module, "calc")]
+    assert not faults, listed(faults) + "\ncalc runs in the browser as it stands: do it by the standard library"
+
+
+def test_calc_opens_no_file_and_reads_no_clock() -> None:
+    faults = [
+        f"{module.place(node)} imports {name}: what calc needs is handed to it"
+        for module in modules("calc")
+        for name, node in imported(module)
+        if name.split(".")[0] in READS_OR_WAITS
+    ] + [
+        f"{module.place(node)} calls {node.func.id}: what calc needs is handed to it"
+        for module in modules("calc")
+        for node in ast.walk(module.tree)
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in {"open", "print", "input", "eval", "exec"}
+    ]
+    assert not faults, listed(faults)
+
+
+def test_the_engine_imports_only_calc_jinja2_and_the_standard_library() -> None:
+    faults = [fault for module in modules("site_builder/engine") for fault in _foreign(module, "calc", "jinja2", "site_builder.engine")]
+    assert not faults, listed(faults) + "\nnothing else is carried into the browser"
+
+
+@pytest.mark.parametrize("path", ["site_builder/setting_up", "site_builder/__main__.py"])
+def test_set_up_needs_only_the_standard_library(path: str) -> None:
+    faults = [fault for module in modules(path) for fault in _foreign(module, *BESIDE)]
+    assert not faults, listed(faults) + "\nnothing is installed yet when this runs"
+
+
+def test_the_package_on_the_way_to_the_engine_is_empty() -> None:
+    [package] = modules("site_builder/__init__.py")
+    assert package.tree.body == [], "the browser imports site_builder/__init__.py on the way to the engine: leave it empty"

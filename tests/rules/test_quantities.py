@@ -1,0 +1,71 @@
+"""A number carries its unit in its name, and a unit is converted in one place."""
+
+from __future__ import annotations
+
+import ast
+from dataclasses import fields
+
+import pytest
+
+from calc.answering import calculator, calculator_keys
+from calc.asking.fields import entries_of
+from calc.figures import quantities
+from calc.figures.quantities import Quantity
+from tests.rules.source_trees import listed, modules
+
+# Between units of a label, a dial and a meter: thousandths, minutes and seconds of an hour, Fahrenheit, kelvin.
+CONVERSIONS = {1000, 0.001, 60, 3600, 1.8}
+ARITHMETIC = (ast.Add, ast.Sub, ast.Mult, ast.Div, ast.FloorDiv, ast.Mod, ast.Pow)
+
+QUANTITIES = {name: one for name, one in vars(quantities).items() if isinstance(one, Quantity)}
+
+
+@pytest.mark.parametrize("key", calculator_keys())
+def test_the_name_of_what_is_asked_ends_in_its_unit(key: str) -> None:
+    faults = [
+        f"{key}: {name} is asked in {entry.quantity.sign}: its name must end in {entry.quantity.suffix}"
+        for name, entry in entries_of(calculator(key).Inputs).items()
+        if entry.quantity and name != entry.quantity.suffix and not name.endswith(f"_{entry.quantity.suffix}")
+    ]
+    assert not faults, listed(faults)
+
+
+@pytest.mark.parametrize("key", calculator_keys())
+def test_every_input_is_asked_on_the_form(key: str) -> None:
+    faults = [
+        f"{key}: {one.name} is no entry: make it by number(), voltages() or choice() of calc.asking.fields"
+        for one in fields(calculator(key).Inputs)
+        if "entry" not in one.metadata
+    ]
+    assert not faults, listed(faults)
+
+
+@pytest.mark.parametrize("name", QUANTITIES)
+def test_a_quantity_has_a_suffix_for_names_and_a_sign_for_the_screen(name: str) -> None:
+    quantity = QUANTITIES[name]
+    assert quantity.suffix.isalnum() and quantity.suffix == quantity.suffix.lower() and quantity.sign.strip(), name
+
+
+def test_a_unit_is_converted_in_figures_units_alone() -> None:
+    faults = [
+        f"{module.place(node)} reckons with {side.value}: use a conversion of calc/figures/units.py, or add one there"
+        for module in modules("calc")
+        if module.name != "calc.figures.units"
+        for node in ast.walk(module.tree)
+        if isinstance(node, (ast.BinOp, ast.AugAssign)) and isinstance(node.op, ARITHMETIC)
+        for side in ((node.left, node.right) if isinstance(node, ast.BinOp) else (node.value,))
+        if isinstance(side, ast.Constant) and side.value in CONVERSIONS
+    ]
+    assert not faults, listed(faults)
+
+
+def test_nothing_reckons_with_a_figure_since_it_is_rounded() -> None:
+    faults = [
+        f"{module.place(node)} reckons with a Figure: keep the bare number, and make the Figure at the end"
+        for module in modules("calc")
+        for node in ast.walk(module.tree)
+        if isinstance(node, ast.BinOp) and isinstance(node.op, ARITHMETIC)
+        for side in (node.left, node.right)
+        if isinstance(side, ast.Call) and isinstance(side.func, ast.Name) and side.func.id == "Figure"
+    ]
+    assert not faults, listed(faults)

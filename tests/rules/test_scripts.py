@@ -1,0 +1,56 @@
+"""JavaScript moves strings and watches the clock. What a number is, how it is rounded and how it is printed, Python says."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from site_builder.building.bundle import WEB
+from tests.rules.source_trees import listed
+
+SCRIPTS = sorted(WEB.glob("*.js"))
+
+# Reads a number out of text, or prints one.
+NUMBER = re.compile(
+    r"parseFloat|parseInt|toFixed|toPrecision|toExponential|toLocaleString|valueAsNumber|NumberFormat|\bNumber\b|[=(,:?]\s*\+\s*[a-z][\w.]*\b|\beval\b|new Function"
+)
+# What is counted here is bytes and the clock, and neither is dialled in: file, what stands there, why.
+ALLOWED = {
+    ("card_timer.js", "Number"): "the minutes of a timer, counted down by the phone's clock",
+    ("kept_entries.js", "Number"): "the minutes after which a measurement is left out",
+    ("offline.js", "toFixed"): "megabytes that are saved to the phone",
+}
+
+
+def uses() -> dict[tuple[str, str], str]:
+    """What each script uses of this, and the line where."""
+    return {
+        (script.name, found[0]): f"{script.name}:{number}: {line.strip()}"
+        for script in SCRIPTS
+        for number, line in enumerate(_without_comments(script.read_text(encoding="utf-8")).splitlines(), 1)
+        for found in NUMBER.finditer(line)
+    }
+
+
+def _without_comments(text: str) -> str:
+    text = re.sub(r"/\*.*?\*/", lambda comment: "\n" * comment[0].count("\n"), text, flags=re.S)
+    return re.sub(r"(?m)(^|\s)//.*$", "", text)
+
+
+def test_no_script_reads_or_prints_a_quantity() -> None:
+    faults = [f"{place}\n  let Python do it, and move its text" for use, place in uses().items() if use not in ALLOWED]
+    assert not faults, listed(faults)
+
+
+@pytest.mark.parametrize("use", ALLOWED, ids=" ".join)
+def test_what_is_allowed_is_still_needed(use: tuple[str, str]) -> None:
+    assert use in uses(), f"{use[0]} no longer uses {use[1]}: take it out of ALLOWED"
+
+
+@pytest.mark.parametrize("script", SCRIPTS, ids=lambda script: script.name)
+def test_a_script_imports_only_its_neighbours(script) -> None:
+    text = _without_comments(script.read_text(encoding="utf-8"))
+    named = re.findall(r"""(?:\bfrom|\bimport)\s*\(?\s*["'`]([^"'`]+)["'`]""", text)
+    ours = {f"./{one.name}" for one in SCRIPTS} | {"${engine}pyodide.mjs"}
+    assert set(named) <= ours, f"{script.name} imports {sorted(set(named) - ours)}: nothing but our own files is there offline"

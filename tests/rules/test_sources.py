@@ -1,0 +1,119 @@
+"""No number without where it comes from, and no source that nothing rests on."""
+
+from __future__ import annotations
+
+import ast
+import re
+from collections.abc import Iterator
+
+import pytest
+
+from calc.facts.cited import Cited, Sure
+from calc.facts.sources import SOURCES
+from site_builder.building.site import CONTENT, cited_lines
+from site_builder.reading.pages import read_pages
+from tests.rules.source_trees import Module, listed, modules
+
+# Numbers that a formula of the standard itself contains, by function. Everything else in facts is a value, and cited.
+OF_THE_FORMULA = {
+    "diameter_mm_of_gauge": {0, 40, 36},  # the gauges that are asked about, and the gauge that the formula starts from
+    "area_mm2_of_gauge": {0.7853981633974483, 2},  # a quarter of pi, and a square
+}
+# Calls whose numbers are cited, since the source stands among their arguments.
+CITING = {"Cited", "practice", "RestingCurve"}
+# A curve's points, counted: places in a table, not values.
+PLACES = {0, 1, 2}
+
+
+def _names_a_source(node: ast.AST) -> bool:
+    return isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in CITING
+
+
+def uncited(module: Module) -> Iterator[ast.Constant]:
+    """The numbers of a module of facts that stand outside every citing call, and are no place in a table."""
+    aside: set[int] = set()
+    for node in ast.walk(module.tree):
+        if _names_a_source(node):
+            aside.update(id(inner) for inner in ast.walk(node))
+        if isinstance(node, ast.Tuple) and len(node.elts) == 2 and _names_a_source(node.elts[1]):
+            # A row of a table: its key, percent or mm², and the cited value beside it.
+            aside.add(id(node.elts[0]))
+        if isinstance(node, ast.FunctionDef):
+            allowed = PLACES if node.name.startswith("_") else OF_THE_FORMULA.get(node.name, set())
+            aside.update(id(inner) for inner in ast.walk(node) if isinstance(inner, ast.Constant) and inner.value in allowed)
+        if isinstance(node, ast.Assign) and [target.id for target in node.targets if isinstance(target, ast.Name)] == ["_STEPS"]:
+            aside.add(id(node.value))
+    for node in ast.walk(module.tree):
+        is_number = isinstance(node, ast.Constant) and isinstance(node.value, (int, float)) and not isinstance(node.value, bool)
+        if is_number and id(node) not in aside:
+            yield node
+
+
+@pytest.mark.parametrize("module", modules("calc/facts"), ids=lambda module: module.name)
+def test_no_number_of_a_fact_stands_without_its_source(module: Module) -> None:
+    faults = [f"{module.place(node)}: {node.value} has no source: make it a Cited, or practice()" for node in uncited(module)]
+    assert not faults, listed(faults)
+
+
+def test_a_cited_number_names_a_known_source_and_says_where() -> None:
+    calls = [
+        (module, node)
+        for module in modules("calc")
+        for node in ast.walk(module.tree)
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "Cited" and len(node.args) >= 2
+    ]
+    assert calls
+    faults = [
+        f"{module.place(node)}: {node.args[1].value!r} is no source: add it to calc/facts/sources.py"
+        for module, node in calls
+        if isinstance(node.args[1], ast.Constant) and node.args[1].value not in SOURCES
+    ]
+    assert not faults, listed(faults)
+
+
+def test_common_practice_always_says_why() -> None:
+    faults = [
+        f"{module.place(node)}: practice() takes a number and the reason that the trade gives"
+        for module in modules("calc")
+        for node in ast.walk(module.tree)
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "practice"
+        if len(node.args) != 2 or not isinstance(node.args[1], ast.Constant) or not str(node.args[1].value).strip()
+    ]
+    assert not faults, listed(faults)
+
+
+def test_common_practice_is_marked_as_such() -> None:
+    assert Cited(1, "practice", Sure.PRACTICE).sure.value == "common practice, no source"
+    assert SOURCES["practice"].title == "Common practice, no source"
+
+
+def _words_of_calc() -> str:
+    """Every sentence, comment aside, that calc holds outside the list of sources."""
+    return "\n".join(
+        node.value
+        for module in modules("calc")
+        if module.name != "calc.facts.sources"
+        for node in ast.walk(module.tree)
+        if isinstance(node, ast.Constant) and isinstance(node.value, str)
+    )
+
+
+@pytest.mark.parametrize("key", SOURCES)
+def test_a_source_is_used_by_a_number_a_page_or_a_sentence(key: str) -> None:
+    in_pages = {used for page in read_pages(CONTENT) for used in page.sources}
+    # A formula names its standard in words, as "49 CFR 171.8" or "IEC 60028" before the title's colon.
+    called = re.split(r":", SOURCES[key].title)[0]
+    used = bool(cited_lines()[key]) or key in in_pages or called in _words_of_calc() or f'"{key}"' in _quoted_keys()
+    assert used, f"nothing uses the source {key}: cite it, or take it out of calc/facts/sources.py"
+
+
+def _quoted_keys() -> str:
+    """The keys that are handed to a curve, whose numbers are too many to be listed one by one."""
+    return " ".join(
+        f'"{word.value.value}"'
+        for module in modules("calc/facts")
+        for node in ast.walk(module.tree)
+        if isinstance(node, ast.Call)
+        for word in node.keywords
+        if word.arg == "source" and isinstance(word.value, ast.Constant)
+    )

@@ -1,0 +1,112 @@
+"""The colours: one palette, and every text readable in the sun, in light and in dark."""
+
+from __future__ import annotations
+
+import re
+from itertools import product
+
+import pytest
+
+from site_builder.building import icons
+from site_builder.building.bundle import WEB
+
+CSS = re.sub(r"/\*.*?\*/", "", (WEB / "fieldslate.css").read_text(encoding="utf-8"), flags=re.S)
+AAA = 7.0
+
+
+def brightness(colour: str) -> float:
+    """Return the relative luminance of #rgb or #rrggbb, 0 to 1 (WCAG 2.2, definition of relative luminance)."""
+    digits = colour.removeprefix("#")
+    digits = "".join(digit * 2 for digit in digits) if len(digits) == 3 else digits
+    channels = [int(digits[place : place + 2], 16) / 255 for place in (0, 2, 4)]
+    red, green, blue = (one / 12.92 if one <= 0.04045 else ((one + 0.055) / 1.055) ** 2.4 for one in channels)
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def contrast(one: str, other: str) -> float:
+    """Return the contrast ratio of two colours, 1 to 21 (WCAG 2.2, definition of contrast ratio)."""
+    darker, lighter = sorted((brightness(one), brightness(other)))
+    return (lighter + 0.05) / (darker + 0.05)
+
+
+def declarations(body: str) -> dict[str, str]:
+    return {name.strip(): value.strip() for name, _, value in (line.partition(":") for line in body.split(";")) if value}
+
+
+def palette(pattern: str) -> dict[str, str]:
+    """The colours of the first :root block that the pattern leads to."""
+    [body] = re.findall(pattern + r"\s*:root\s*{([^}]*)}", CSS)
+    return {name: value for name, value in declarations(body).items() if re.fullmatch(r"#[0-9a-f]{3,6}", value)}
+
+
+LIGHT = palette(r"\A")
+DARK = LIGHT | palette(r"@media \(prefers-color-scheme: dark\)\s*{")
+PAPER = LIGHT | palette(r"@media print\s*{")
+
+
+def rules() -> list[tuple[str, dict[str, str]]]:
+    """Selector and declarations of every rule for the screen; those for paper and the palettes are left out."""
+    screen = re.sub(r"@media print\s*{.*\Z", "", CSS, flags=re.S)
+    return [(selector.strip(), declarations(body)) for selector, body in re.findall(r"([^{}]+){([^{}]*)}", screen) if ":root" not in selector]
+
+
+def colour_of(value: str) -> str:
+    """The variable or the colour that a value names; "" for none and inherit."""
+    found = re.search(r"var\((--[\w-]+)\)|(#[0-9a-f]{3,6})\b", value)
+    return (found[1] or found[2]) if found else ""
+
+
+def text_and_ground(rule: dict[str, str]) -> tuple[str, str]:
+    return colour_of(rule.get("color", "")), colour_of(rule.get("background", rule.get("background-color", "")))
+
+
+PAIRED = {text_and_ground(rule) for _, rule in rules() if all(text_and_ground(rule))}
+# What sets only one of the two meets whatever the other is around it: each of them must do on each.
+TEXTS = {text for text, ground in (text_and_ground(rule) for _, rule in rules()) if text and not ground} | {"--ink"}
+GROUNDS = {ground for text, ground in (text_and_ground(rule) for _, rule in rules()) if ground and not text}
+
+
+def resolved(name: str, colours: dict[str, str]) -> str:
+    return colours.get(name, name)
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "ratio"),
+    # Published check values of the WCAG formula, to the last digit that is printed.
+    [
+        ("#000", "#fff", 21.00),
+        ("#767676", "#fff", 4.542),
+        ("#595959", "#fff", 7.005),
+        ("#000", "#ffd100", 14.37),
+        ("#000", "#ff8200", 8.445),
+        ("#fff", "#c8102e", 5.883),
+    ],
+)
+def test_contrast_is_that_of_the_standard(one: str, other: str, ratio: float) -> None:
+    assert contrast(one, other) == pytest.approx(ratio, abs=0.01)
+
+
+@pytest.mark.parametrize("scheme", ["LIGHT", "DARK"])
+def test_every_text_reaches_seven_to_one(scheme: str) -> None:
+    colours = {"LIGHT": LIGHT, "DARK": DARK}[scheme]
+    pairs = PAIRED | set(product(TEXTS, GROUNDS))
+    poor = {
+        f"{text} on {ground}: {ratio:.2f}"
+        for text, ground in pairs
+        if (ratio := contrast(resolved(text, colours), resolved(ground, colours))) < AAA
+    }
+    assert poor == set(), f"{sorted(poor)} in {scheme.lower()}: make one of the two darker or lighter in fieldslate.css"
+
+
+def test_print_is_dark_on_white() -> None:
+    texts = {name: contrast(PAPER[name], PAPER["--paper"]) for name in ("--ink", "--soft", "--accent", "--danger", "--on-tag")}
+    assert min(texts.values()) >= AAA, texts
+
+
+def test_the_pairs_were_found() -> None:
+    assert ("--on-tag", "--tag") in PAIRED and ("--soft" in TEXTS) and {"--paper", "--card", "--danger-wash"} <= GROUNDS
+
+
+@pytest.mark.parametrize(("name", "variable"), [("INK", "--ink"), ("PAPER", "--paper"), ("AMBER", "--tag"), ("TEAL", "--accent")])
+def test_the_icon_has_the_colours_of_the_pages(name: str, variable: str) -> None:
+    assert getattr(icons, name) == LIGHT[variable], f"{name} of building/icons.py and {variable} of fieldslate.css are one colour"

@@ -1,0 +1,355 @@
+"""Text as typed with cold fingers: what is clear is accepted, what is not is asked about, and nothing is guessed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import pytest
+
+from calc.asking.entries import is_asked, read
+from calc.asking.fields import Group, choice, entries_of, number, voltages
+from calc.asking.refusals import Problem, Refused
+from calc.figures.quantities import (
+    AMPERE_HOURS,
+    AMPERES,
+    CELL_VOLTS,
+    CELLS,
+    DEGREES_CELSIUS,
+    METRES,
+    MILLIAMPERE_HOURS,
+    MILLIOHMS,
+    PERCENT,
+    PORTS,
+    RATE,
+    SQUARE_MILLIMETRES,
+    WATTS,
+)
+
+_GROUP = Group("pack", "This pack")
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Inputs:
+    capacity_mah: float = number("Capacity on the label", MILLIAMPERE_HOURS, group=_GROUP, least=20, most=60_000)
+    current_a: float = number("Charge current", AMPERES, group=_GROUP, least=0.1, most=50)
+    cells: float = number("Cells in series", CELLS, group=_GROUP, least=1, most=14, whole=True)
+    pack_degc: float = number("Temperature of the pack", DEGREES_CELSIUS, group=_GROUP, least=-40, most=100)
+    area_mm2: float = number("Cross-section of one wire", SQUARE_MILLIMETRES, group=_GROUP, least=0.1, most=70)
+    rate_c: float = number("Charge rate", RATE, group=_GROUP, least=0.1, most=20)
+    power_w: float = number("Charge power", WATTS, group=_GROUP, least=1, most=3000)
+    lead_m: float = number("Length of the lead", METRES, group=_GROUP, least=0.05, most=30)
+    cell_mohm: float = number("Resistance of one cell", MILLIOHMS, group=_GROUP, least=0.1, most=500)
+    efficiency_percent: float = number("Efficiency", PERCENT, group=_GROUP, least=40, most=99)
+    balance_ports: float = number("Balance ports", PORTS, group=_GROUP, least=1, most=4, whole=True)
+    resting_v: tuple[float, ...] = voltages("Resting voltage", CELL_VOLTS, group=_GROUP, least=0, most=70)
+    supply: str = choice("Supply", {"mains": "Mains", "battery": "Battery"}, group=_GROUP, starts_as="mains")
+    battery_ah: float = number(
+        "Capacity of the battery", AMPERE_HOURS, group=_GROUP, least=1, most=1000, only_with=("supply", ("battery",))
+    )
+    spare_a: float | None = number("Spare current", AMPERES, group=_GROUP, least=0.1, most=5, optional=True)
+
+
+_SOUND = {
+    "capacity_mah": "2650",
+    "current_a": "2.6",
+    "cells": "3",
+    "pack_degc": "20",
+    "area_mm2": "2.5",
+    "rate_c": "1",
+    "power_w": "50",
+    "lead_m": "1.5",
+    "cell_mohm": "4",
+    "efficiency_percent": "85",
+    "balance_ports": "1",
+    "resting_v": "11.4",
+    "supply": "mains",
+}
+
+
+def _value(name: str, text: str) -> object:
+    return getattr(read(_Inputs, _SOUND | {name: text}), name)
+
+
+def _problem(name: str, text: str, **others: str) -> Problem:
+    with pytest.raises(Refused) as refused:
+        read(_Inputs, _SOUND | others | {name: text})
+    (problem,) = refused.value.problems
+    assert problem.field == name
+    return problem
+
+
+@pytest.mark.parametrize(
+    "text", ["2.6", " 2.6 ", "2,6", "+2.6", "2.60", "2.6 A", "2.6A", "2.6 a", "2,6 amps", "2600 mA", "2.6\u00a0A"]
+)
+def test_a_clear_current_is_accepted(text: str) -> None:
+    assert _value("current_a", text) == pytest.approx(2.6)
+
+
+@pytest.mark.parametrize("text", ["2650", "2650 mAh", "2650mah", "2650 MAH", "2.65 Ah", "2,65 Ah", "2.65AH"])
+def test_a_clear_capacity_is_accepted(text: str) -> None:
+    assert _value("capacity_mah", text) == pytest.approx(2650)
+
+
+@pytest.mark.parametrize(
+    "name, text, value",
+    [
+        ("cells", "6S", 6),
+        ("cells", "6 cells", 6),
+        ("cells", "1 cell", 1),
+        ("rate_c", "2C", 2),
+        ("rate_c", ".5", 0.5),
+        ("rate_c", "0.5 C", 0.5),
+        ("power_w", "50 W", 50),
+        ("power_w", "50 watts", 50),
+        ("power_w", "50.", 50),
+        ("lead_m", "1,5 m", 1.5),
+        ("cell_mohm", "4 mΩ", 4),
+        ("cell_mohm", "4 milliohms", 4),
+        ("efficiency_percent", "85 %", 85),
+        ("balance_ports", "2 ports", 2),
+        ("area_mm2", "2,5 mm²", 2.5),
+        ("area_mm2", "2.5mm2", 2.5),
+        ("pack_degc", "-5", -5),
+        ("pack_degc", "\u22125", -5),
+        ("pack_degc", "20 °C", 20),
+        ("pack_degc", "20C", 20),
+    ],
+)
+def test_the_unit_of_the_field_may_be_typed_after_the_number(name: str, text: str, value: float) -> None:
+    assert _value(name, text) == value
+
+
+@pytest.mark.parametrize(
+    "text, degc", [("68 F", 20), ("68°F", 20), ("68 deg F", 20), ("32f", 0), ("-40 F", -40), ("50,0 °F", 10)]
+)
+def test_degrees_fahrenheit_are_converted(text: str, degc: float) -> None:
+    assert _value("pack_degc", text) == pytest.approx(degc)
+
+
+# Areas as ASTM B258 gives them, from memory.
+@pytest.mark.parametrize("text, area_mm2", [("12 AWG", 3.309), ("14awg", 2.081), ("16 gauge", 1.309), ("10 AWG", 5.261)])
+def test_a_gauge_is_converted_to_its_area(text: str, area_mm2: float) -> None:
+    assert _value("area_mm2", text) == pytest.approx(area_mm2, abs=0.0005)
+
+
+@pytest.mark.parametrize("text", ["41 AWG", "-1 AWG", "1000000 AWG"])
+def test_a_gauge_that_no_lead_has_is_sent_back(text: str) -> None:
+    assert "mm²" in _problem("area_mm2", text).sentence
+
+
+def test_a_battery_in_milliampere_hours_is_converted() -> None:
+    inputs = read(_Inputs, _SOUND | {"supply": "battery", "battery_ah": "7000 mAh"})
+    assert inputs.battery_ah == 7.0
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "3.85 3.86 3.71",
+        "3,85 3,86 3,71",
+        "3.85, 3.86, 3.71",
+        "3,85, 3,86, 3,71",
+        "3,85; 3,86; 3,71",
+        "3.85;3.86;3.71",
+        "3.85,3.86,3.71",
+        "3.85/3.86/3.71",
+        "3.85 / 3.86 / 3.71",
+        "3.85|3.86|3.71",
+        "3.85V 3.86V 3.71V",
+        "3.85 V, 3.86 V, 3.71 V",
+        "3,85 V 3,86 V 3,71 V",
+        "3.85 volts 3.86 volts 3.71 volts",
+        "3850 mV 3860 mV 3710 mV",
+        "3850mV/3860mV/3710mV",
+        "  3.85   3.86\t3.71  ",
+        "3.85, 3.86, 3.71,",
+    ],
+)
+def test_the_voltages_of_three_cells_are_read_however_they_are_listed(text: str) -> None:
+    assert _value("resting_v", text) == pytest.approx((3.85, 3.86, 3.71))
+
+
+@pytest.mark.parametrize("text", ["11.4", "11,4", "11,4 V", "11.4V", "11.4 v", "11.40 volts", "11400 mV"])
+def test_the_voltage_of_a_whole_pack_is_read_alone(text: str) -> None:
+    assert _value("resting_v", text) == pytest.approx((11.4,))
+
+
+@pytest.mark.parametrize("text", ["3,85,3,86", "3.85 and 3.86", "3.85-3.86", "3.85 3.8.6", "V", ";", "3.85 nan"])
+def test_voltages_that_are_not_clear_are_sent_back(text: str) -> None:
+    assert "must be a number" in _problem("resting_v", text).sentence
+
+
+@pytest.mark.parametrize(
+    "text, instead",
+    [("5.0", "5000"), ("2.65", "2650"), ("2,65", "2650"), ("0.35", "350"), (".35", "350"), ("16.1", "16100")],
+)
+def test_ampere_hours_typed_where_milliampere_hours_are_meant_are_asked_about(text: str, instead: str) -> None:
+    sentence = _problem("capacity_mah", text).sentence
+    assert "is asked in mAh" in sentence
+    assert f"enter {instead} if the label says {text} Ah" in sentence
+
+
+@pytest.mark.parametrize(
+    "name, text, whole, decimal",
+    [
+        ("capacity_mah", "2,650", "2650", "2.650"),
+        ("capacity_mah", "2,650 mAh", "2650", "2.650"),
+        ("capacity_mah", "12,000", "12000", "12.000"),
+        ("power_w", "1,200", "1200", "1.200"),
+    ],
+)
+def test_a_comma_before_three_digits_is_asked_about(name: str, text: str, whole: str, decimal: str) -> None:
+    sentence = _problem(name, text).sentence
+    assert "can be read in two ways" in sentence
+    assert f"Enter {whole}, or {decimal}" in sentence
+
+
+@pytest.mark.parametrize("name, text, value", [("lead_m", "1,500", 1.5), ("current_a", "2,600", 2.6)])
+def test_a_comma_before_three_digits_is_a_decimal_mark_where_thousands_make_no_sense(
+    name: str, text: str, value: float
+) -> None:
+    assert _value(name, text) == value
+
+
+def test_a_nought_before_the_comma_makes_it_a_decimal_mark() -> None:
+    assert _value("capacity_mah", "0,850 Ah") == 850
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "abc",
+        "twelve",
+        "--5",
+        "5-",
+        "+",
+        ".",
+        ",",
+        "1.2.3",
+        "2 650",
+        "nan",
+        "NaN",
+        "inf",
+        "-inf",
+        "Infinity",
+        "½",
+        "<b>5</b>",
+        "∞",
+    ],
+)
+def test_what_is_no_number_is_sent_back_with_a_sample(text: str) -> None:
+    assert _problem("current_a", text).sentence == "Charge current must be a number, such as 0.1 A."
+
+
+@pytest.mark.parametrize("name, sample", [("cells", "1 cell"), ("balance_ports", "1 port"), ("capacity_mah", "20 mAh")])
+def test_the_sample_is_in_the_words_of_the_field(name: str, sample: str) -> None:
+    assert _problem(name, "?").sentence.endswith(f"such as {sample}.")
+
+
+@pytest.mark.parametrize(
+    "name, text, sign",
+    [
+        ("current_a", "1e5", "A"),
+        ("current_a", "2.6 V", "A"),
+        ("current_a", "2_6", "A"),
+        ("current_a", "0x10", "A"),
+        ("capacity_mah", "2650 A", "mAh"),
+        ("lead_m", "150 cm", "m"),
+        ("power_w", "0.05 kW", "W"),
+        ("pack_degc", "293 K", "°C"),
+        ("resting_v", "11.4A", "V"),
+    ],
+)
+def test_a_unit_that_is_not_known_is_asked_in_the_field_s_own(name: str, text: str, sign: str) -> None:
+    sentence = _problem(name, text).sentence
+    assert f"is asked in {sign}: enter the number in {sign}" in sentence
+
+
+@pytest.mark.parametrize("text", ["", " ", "\t", "\n", "\u00a0", "\u202f "])
+def test_a_missing_entry_is_asked_for_in_the_words_of_the_label(text: str) -> None:
+    problem = _problem("capacity_mah", text)
+    assert problem.sentence == "Enter the capacity on the label."
+    assert problem.missing
+
+
+def test_an_entry_that_is_there_but_wrong_is_not_called_missing() -> None:
+    assert not _problem("capacity_mah", "abc").missing
+
+
+def test_an_optional_entry_may_stay_empty() -> None:
+    assert _value("spare_a", " ") is None
+
+
+def test_an_optional_entry_that_is_filled_is_held_to_its_bounds() -> None:
+    assert "from 0.1 to 5 A" in _problem("spare_a", "6").sentence
+
+
+def test_a_very_long_text_is_sent_back_unread() -> None:
+    assert "too long" in _problem("current_a", "9" * 201).sentence
+
+
+@pytest.mark.parametrize(
+    "name, text, bounds",
+    [
+        ("current_a", "0", "from 0.1 to 50 A"),
+        ("current_a", "-1", "from 0.1 to 50 A"),
+        ("current_a", "50.1", "from 0.1 to 50 A"),
+        ("current_a", "9" * 200, "from 0.1 to 50 A"),
+        ("capacity_mah", "0", "from 20 to 60000 mAh"),
+        ("capacity_mah", "-2650", "from 20 to 60000 mAh"),
+        ("capacity_mah", "1000000", "from 20 to 60000 mAh"),
+        ("cells", "15", "from 1 to 14 cells"),
+        ("pack_degc", "101", "from -40 to 100 °C"),
+        ("pack_degc", "300 F", "from -40 to 100 °C"),
+        ("resting_v", "3.8 71", "from 0 to 70 V"),
+        ("resting_v", "-3.8", "from 0 to 70 V"),
+    ],
+)
+def test_an_entry_out_of_bounds_is_told_its_bounds(name: str, text: str, bounds: str) -> None:
+    assert _problem(name, text).sentence.endswith(f"must be {bounds}.")
+
+
+@pytest.mark.parametrize(
+    "name, text, value", [("current_a", "0.1", 0.1), ("current_a", "50", 50), ("capacity_mah", "20", 20)]
+)
+def test_a_bound_itself_is_accepted(name: str, text: str, value: float) -> None:
+    assert _value(name, text) == value
+
+
+def test_half_a_cell_is_sent_back() -> None:
+    assert _problem("cells", "3.5").sentence == "Cells in series must be a whole number, such as 1 cell."
+
+
+def test_a_choice_is_read_as_its_key() -> None:
+    assert _value("supply", "mains") == "mains"
+
+
+def test_a_choice_that_is_not_in_the_list_is_sent_back() -> None:
+    assert _problem("supply", "solar").sentence.startswith("Choose the supply from the list")
+
+
+def test_a_choice_that_is_not_made_is_asked_for() -> None:
+    assert _problem("supply", "").sentence == "Choose the supply."
+
+
+def test_what_belongs_to_another_choice_is_not_asked() -> None:
+    assert read(_Inputs, _SOUND | {"battery_ah": "nonsense"}).battery_ah is None
+
+
+def test_what_belongs_to_the_choice_is_asked() -> None:
+    assert _problem("battery_ah", "", supply="battery").sentence == "Enter the capacity of the battery."
+
+
+def test_a_choice_that_is_still_empty_counts_as_what_the_form_shows_at_first() -> None:
+    asked = entries_of(_Inputs)
+    assert not is_asked(asked["battery_ah"], asked, {})
+
+
+def test_a_name_that_is_not_asked_is_passed_over() -> None:
+    assert read(_Inputs, _SOUND | {"colour": "red"}) == read(_Inputs, _SOUND)
+
+
+def test_every_problem_is_found_at_once_in_the_order_of_the_form() -> None:
+    with pytest.raises(Refused) as refused:
+        read(_Inputs, _SOUND | {"supply": "solar", "capacity_mah": "", "resting_v": "?"})
+    assert [problem.field for problem in refused.value.problems] == ["capacity_mah", "resting_v", "supply"]

@@ -1,0 +1,138 @@
+"""The card: the settings, carried over as steps in the order in which a careful pilot does them."""
+
+from __future__ import annotations
+
+import pytest
+
+from calc import answering
+from calc.asking.refusals import Refusal
+from calc.calculators.charging_card import Answer
+from calc.figures.showing import Step
+from tests.units.calc.sound_charge import BATTERY, ENTRIES, settings
+
+
+def _card(**changes: str) -> Answer:
+    return answering.answer("charging_card", ENTRIES | changes)
+
+
+def _steps(**changes: str) -> list[Step]:
+    return [step for part in _card(**changes).steps for step in part.steps]
+
+
+def _step(key: str, **changes: str) -> Step:
+    return next(step for step in _steps(**changes) if step.key == key)
+
+
+def test_the_pack_is_looked_at_before_anything_is_plugged_in_and_unplugged_before_the_note() -> None:
+    assert [step.key for step in _steps()] == [
+        "place", "look", "cells", "supply",
+        "supply-lead", "main-lead", "balance-lead",
+        "set-mode", "set-count", "set-current", "set-capacity", "set-time", "set-temperature",
+        "count-again", "start", "first-look", "next-look", "expected-end",
+        "done", "unplug", "feel", "note",
+    ]  # fmt: skip
+
+
+def test_a_step_is_ticked_by_a_key_of_its_own() -> None:
+    keys = [step.key for step in _steps()]
+    assert len(set(keys)) == len(keys)
+
+
+def test_every_step_says_what_to_do() -> None:
+    assert all(step.title and step.say for step in _steps())
+
+
+@pytest.mark.parametrize(
+    "key, name",
+    [
+        ("set-mode", "chemistry_mode"),
+        ("set-count", "cells"),
+        ("set-current", "charge_current"),
+        ("set-capacity", "capacity_cutout"),
+        ("set-time", "time_cutout"),
+        ("set-temperature", "temperature_stop"),
+    ],
+)
+def test_a_setting_is_carried_over_with_the_limit_that_set_it(key: str, name: str) -> None:
+    changes = {"charger_current_a": "2", "resting_v": "9.3"}
+    setting = getattr(settings(**changes), name)
+    step = _step(key, **changes)
+    assert (step.figure, step.set_by) == (setting.figure, setting.set_by)
+
+
+def test_no_figure_to_dial_in_stands_without_what_set_it() -> None:
+    assert all(step.set_by for step in _steps() if step.figure is not None)
+
+
+def test_the_cells_are_held_against_their_floor_and_full() -> None:
+    say = _step("cells").say.replace("\N{NO-BREAK SPACE}", " ")
+    assert "between 3.00 V and 4.20 V" in say
+    assert "no more than 0.03 V" in say
+
+
+def test_the_pilot_confirms_that_the_charger_counts_the_same_cells() -> None:
+    step = _step("count-again")
+    assert step.figure.number == "3"
+    assert "stop and unplug" in step.say
+
+
+def test_the_main_lead_goes_into_the_charger_first() -> None:
+    assert _step("main-lead").say.startswith("First the lead into the charger, then the pack onto the lead")
+
+
+def test_the_balance_lead_comes_off_first() -> None:
+    assert _step("unplug").say.startswith(
+        "Balance lead, then the pack from the main lead, then the main lead from the charger"
+    )
+
+
+@pytest.mark.parametrize(
+    "port_cells, ports, words",
+    [("8", "1", "one balance port"), ("3", "2", "one balance port"), ("2", "2", "the balance ports")],
+)
+def test_a_pack_of_more_cells_than_a_port_goes_into_two(port_cells: str, ports: str, words: str) -> None:
+    assert words in _step("balance-lead", port_cells=port_cells, balance_ports=ports).say
+
+
+def test_the_looks_have_timers_and_so_has_the_likely_end() -> None:
+    timed = {step.key: step.timer.number for step in _steps() if step.timer is not None}
+    assert timed == {"first-look": "5", "next-look": "15", "expected-end": settings().charge_time.likely.number}
+
+
+def test_only_the_note_leaves_room_to_write() -> None:
+    assert [step.key for step in _steps() if step.takes_note] == ["note"]
+
+
+def test_a_battery_is_checked_against_the_voltage_that_was_entered() -> None:
+    step = _step("supply", **BATTERY)
+    assert step.title == "Check the battery"
+    assert step.figure.number == "12.7"
+    assert "no flame or spark is near it" in step.say
+
+
+def test_a_mains_supply_is_checked_for_damp_and_left_off() -> None:
+    step = _step("supply")
+    assert step.title == "Check the power supply"
+    assert step.figure.number == "13.8"
+    assert step.say.endswith("Leave it off.")
+
+
+def test_what_ends_the_charge_at_once_is_grave_and_names_this_pack_s_numbers() -> None:
+    stops = _card(resting_v="9.0").stop_at_once
+    told = " ".join(stop.sentence for stop in stops).replace("\N{NO-BREAK SPACE}", " ")
+    assert all(stop.grave for stop in stops)
+    assert "The pack swells, smells, hisses or smokes: get away from it" in told
+    assert "49 °C (120 °F)" in told
+    assert "A cell reads above 4.20 V." in told
+    assert "120 min, or after 3000 mAh" in told
+    assert "You have to leave." in told
+
+
+def test_the_cautions_of_the_settings_stand_on_the_card() -> None:
+    assert _card(pack_degc="8").cautions == settings(pack_degc="8").cautions != ()
+
+
+def test_there_is_no_card_for_a_charge_that_must_not_be_started() -> None:
+    card = answering.answer("charging_card", ENTRIES | {"pack_degc": "-5"})
+    assert isinstance(card, Refusal)
+    assert card == answering.answer("charge_settings", ENTRIES | {"pack_degc": "-5"})

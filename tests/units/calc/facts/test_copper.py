@@ -1,0 +1,54 @@
+"""Gauges and the currents that leads may carry. The published values stand in tests/published."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+
+from calc.facts.copper import (
+    ALLOWED_CURRENT_A,
+    GOOD_DROP_PERCENT,
+    LARGEST_DROP_PERCENT,
+    THIN_LEAD_A_PER_MM2,
+    area_mm2_of_gauge,
+    diameter_mm_of_gauge,
+)
+
+
+def test_gauge_36_is_five_thousandths_of_an_inch() -> None:
+    assert diameter_mm_of_gauge(36) == pytest.approx(0.005 * 25.4)
+
+
+def test_39_gauges_down_a_wire_is_92_times_as_thin() -> None:
+    assert diameter_mm_of_gauge(0) / diameter_mm_of_gauge(39) == pytest.approx(92)
+
+
+def test_the_area_is_that_of_a_round_wire() -> None:
+    # Pi over four times the square.
+    assert area_mm2_of_gauge(12) == pytest.approx(0.785398 * diameter_mm_of_gauge(12) ** 2, rel=1e-6)
+
+
+@pytest.mark.parametrize("gauge", [-1, -0.1, 40.1, 41, 1e9])
+def test_a_gauge_that_no_lead_at_a_field_has_is_refused(gauge: float) -> None:
+    with pytest.raises(ValueError, match="outside 0 to 40"):
+        area_mm2_of_gauge(gauge)
+
+
+@pytest.mark.parametrize("gauge", [0, 40])
+def test_the_last_gauges_are_accepted(gauge: float) -> None:
+    assert area_mm2_of_gauge(gauge) > 0
+
+
+def test_a_thicker_wire_may_carry_more() -> None:
+    assert all(thin < thick for (thin, _), (thick, _) in pairwise(ALLOWED_CURRENT_A))
+    assert all(less.value < more.value for (_, less), (_, more) in pairwise(ALLOWED_CURRENT_A))
+
+
+def test_a_wire_below_the_table_gets_no_more_per_area_than_its_thinnest_row() -> None:
+    area_mm2, amperes = ALLOWED_CURRENT_A[0]
+    assert THIN_LEAD_A_PER_MM2.value <= amperes.value / area_mm2
+
+
+def test_the_drop_of_a_good_lead_is_below_the_largest_allowed() -> None:
+    assert (GOOD_DROP_PERCENT.value, LARGEST_DROP_PERCENT.value) == (3, 10)

@@ -1,0 +1,42 @@
+"""A figure is what the pilot reads: a rounded number that its unit never leaves."""
+
+from __future__ import annotations
+
+import pytest
+
+from calc.figures.quantities import AMPERES, CELLS, DEGREES_CELSIUS, MINUTES, PACK_VOLTS, Figure
+
+
+def test_a_figure_reads_as_a_number_and_its_unit() -> None:
+    assert str(Figure(2.6, AMPERES)).split() == ["2.6", "A"]
+
+
+def test_a_unit_never_falls_onto_the_next_line() -> None:
+    assert str(Figure(25.2, PACK_VOLTS)) == "25.20\N{NO-BREAK SPACE}V"
+
+
+@pytest.mark.parametrize(
+    "value, quantity, number", [(-0.04, AMPERES, "0.0"), (-0.4, DEGREES_CELSIUS, "0"), (-0.0, AMPERES, "0.0")]
+)
+def test_a_nought_has_no_sign(value: float, quantity: object, number: str) -> None:
+    assert Figure(value, quantity).number == number
+
+
+def test_degrees_below_freezing_keep_their_sign() -> None:
+    assert Figure(-10, DEGREES_CELSIUS).number == "-10"
+
+
+@pytest.mark.parametrize("cells, words", [(1, "1 cell"), (3, "3 cells"), (0, "0 cells")])
+def test_one_cell_is_counted_in_the_singular(cells: int, words: str) -> None:
+    assert str(Figure(cells, CELLS)).replace("\N{NO-BREAK SPACE}", " ") == words
+
+
+def test_a_unit_that_is_not_counted_has_no_singular() -> None:
+    assert Figure(1, MINUTES).sign == "min"
+
+
+@pytest.mark.parametrize(
+    "step, number", [(0.1, "2.6"), (0.05, "2.65"), (0.25, "2.65"), (0.01, "2.65"), (1, "3"), (1.0, "3"), (100, "3")]
+)
+def test_a_dial_shows_the_decimals_of_its_step(step: float, number: str) -> None:
+    assert Figure(2.6499, AMPERES.to_step(step)).number == number

@@ -1,0 +1,191 @@
+"""Every ceiling is made to bind once, with the current that follows from it and the words that name it."""
+
+from __future__ import annotations
+
+import pytest
+
+from calc.asking.refusals import Problem, Refused
+from calc.facts.chemistries import CHEMISTRIES
+from calc.figures.limits import Limit, lowest
+from calc.physics.charging_limits import (
+    charge_setting_a,
+    current_limits,
+    hard_current_limits,
+    power_into_pack_w,
+    power_limits,
+    source_resistance_ohm,
+    source_v,
+    supply_limits,
+)
+from tests.units.calc.sound_charge import BATTERY, SIX_CELLS, given
+
+# Next to no resistance: what the supply gives arrives.
+_STIFF = {"lead_length_m": "0.05", "lead_area_mm2": "70"}
+
+
+def _binding(**changes: str) -> Limit:
+    charge = given(**changes)
+    return lowest(current_limits(charge, charge, charge, CHEMISTRIES[charge.chemistry], charge.asked_rate_c))
+
+
+def _no_setting(**changes: str) -> Problem:
+    charge = given(**changes)
+    limits = current_limits(charge, charge, charge, CHEMISTRIES[charge.chemistry], charge.asked_rate_c)
+    with pytest.raises(Refused) as refused:
+        charge_setting_a(charge, charge, limits)
+    (problem,) = refused.value.problems
+    return problem
+
+
+def test_the_label_binds_a_sound_charge() -> None:
+    assert _binding() == Limit(pytest.approx(2.65), "the charge rate on the label")
+
+
+def test_the_label_binds_whatever_rate_is_asked_for() -> None:
+    assert _binding(asked_rate_c="5") == Limit(pytest.approx(2.65), "the charge rate on the label")
+
+
+def test_the_rate_asked_for_binds_below_the_label() -> None:
+    assert _binding(label_charge_rate_c="5", asked_rate_c="0.5") == Limit(pytest.approx(1.325), "the rate you asked for")
+
+
+def test_the_charger_s_current_binds() -> None:
+    assert _binding(charger_current_a="2") == Limit(2.0, "the charger's highest current")
+
+
+def test_the_charger_s_power_binds_at_the_full_voltage() -> None:
+    # 3 x 4.20 V is 12.6 V, and 25.2 W are twice that.
+    assert _binding(charger_power_w="25.2") == Limit(pytest.approx(2.0), "the charger's highest power")
+
+
+def test_a_high_voltage_pack_gets_less_current_from_the_same_power() -> None:
+    # 3 x 4.35 V is 13.05 V.
+    assert _binding(chemistry="lihv", charger_power_w="26.1").ceiling == pytest.approx(2.0)
+
+
+def test_the_supply_s_current_binds() -> None:
+    # 12 V x 3 A x 85 % is 30.6 W, over 12.6 V.
+    binding = _binding(supply_v="12", supply_current_a="3", **_STIFF)
+    assert binding == Limit(pytest.approx(30.6 / 12.6, rel=0.001), "the supply's highest current")
+
+
+def test_a_battery_gives_half_its_capacity_in_an_hour_at_most() -> None:
+    # 4 Ah: 2 A through its own 125 mΩ leave 12.4 V of 12.65 V; 24.8 W x 85 % over 12.6 V.
+    binding = _binding(**BATTERY | _STIFF | {"battery_ah": "4"})
+    assert binding.because == "the battery: half its capacity in an hour at most"
+    assert binding.ceiling == pytest.approx(24.8 * 0.85 / 12.6, rel=0.001)
+
+
+def test_a_thin_lead_binds_by_the_current_that_it_may_carry() -> None:
+    # 0.5 mm² may carry 6 A: 13.8 V x 6 A x 85 % over 25.2 V, less half a per cent on 10 cm of lead.
+    binding = _binding(**SIX_CELLS, lead_area_mm2="0.5", lead_length_m="0.1")
+    assert binding.because == "the supply lead: the current that a wire this thin may carry"
+    assert binding.ceiling == pytest.approx(13.8 * 6 * 0.85 / 25.2, rel=0.005)
+
+
+def test_a_long_lead_binds_by_what_it_would_lose() -> None:
+    # 10 m of 1.5 mm² are 267 mΩ: a tenth of 13.8 V is lost at 5.17 A, and nine tenths arrive.
+    binding = _binding(**SIX_CELLS, lead_area_mm2="1.5", lead_length_m="10")
+    assert binding.because == "the supply lead: it would lose more than 10 % of the voltage"
+    assert binding.ceiling == pytest.approx(12.42 * 5.17 * 0.85 / 25.2, rel=0.005)
+
+
+def test_a_supply_only_just_above_the_charger_s_lowest_input_binds() -> None:
+    # 5 m of 2.5 mm² are 80 mΩ: half a volt is lost at 6.25 A, and 11 V arrive.
+    binding = _binding(**SIX_CELLS, supply_v="11.5", charger_input_least_v="11", lead_area_mm2="2.5", lead_length_m="5")
+    assert binding.because == "the charger's lowest input voltage, behind this supply and lead"
+    assert binding.ceiling == pytest.approx(11 * 6.25 * 0.85 / 25.2, rel=0.001)
+
+
+@pytest.mark.parametrize("pack_degc", ["1", "5", "10"])
+def test_a_cold_pack_gets_half_the_current(pack_degc: str) -> None:
+    binding = _binding(pack_degc=pack_degc)
+    assert binding.because == "the cold pack: half the current up to 10 °C"
+    assert binding.ceiling == pytest.approx(1.325)
+
+
+def test_a_pack_above_10_degrees_gets_all_of_it() -> None:
+    assert _binding(pack_degc="11").ceiling == pytest.approx(2.65)
+
+
+def test_a_cold_pack_with_a_low_label_gets_half_of_the_label() -> None:
+    # Half of 0.8C, and not half of 1C.
+    assert _binding(pack_degc="5", label_charge_rate_c="0.8").ceiling == pytest.approx(0.4 * 2.65)
+
+
+def test_a_cold_pack_with_a_high_label_gets_half_of_1c() -> None:
+    assert _binding(pack_degc="5", label_charge_rate_c="5", asked_rate_c="5").ceiling == pytest.approx(0.5 * 2.65)
+
+
+def test_every_ceiling_is_named_once() -> None:
+    charge = given(pack_degc="5")
+    limits = current_limits(charge, charge, charge, CHEMISTRIES["lipo"], 1)
+    assert len({limit.because for limit in limits}) == len(limits) == 9
+
+
+def test_a_battery_rests_at_its_voltage_and_a_mains_supply_holds_its_own() -> None:
+    assert source_v(given(**BATTERY)) == 12.65
+    assert source_v(given()) == 13.8
+
+
+def test_a_battery_adds_its_own_resistance_to_the_lead_s() -> None:
+    # 0.5 ohm Ah over 50 Ah.
+    lead_ohm = source_resistance_ohm(given())
+    assert source_resistance_ohm(given(**BATTERY | {"battery_ah": "50"})) == pytest.approx(lead_ohm + 0.01)
+
+
+def test_the_power_into_a_pack_is_what_efficiency_and_lead_leave() -> None:
+    # 12 V x 10 A x 85 %.
+    assert power_into_pack_w(given(supply_v="12", **_STIFF), 10, 85) == pytest.approx(102, rel=0.001)
+
+
+def test_a_lead_of_high_resistance_never_counts_past_its_peak_of_power() -> None:
+    # 30 m of 0.1 mm² are 12 Ω: 12 V bring at most 3 W, however much current the supply could give.
+    assert power_into_pack_w(given(supply_v="12", lead_length_m="30", lead_area_mm2="0.1"), 40, 99) == pytest.approx(
+        2.97, rel=0.01
+    )
+
+
+def test_a_supply_has_four_ceilings_and_the_charger_s_power_comes_first() -> None:
+    charge = given()
+    assert len(supply_limits(charge, 10)) == 4
+    assert power_limits(charge, charge)[0] == Limit(300, "the charger's highest power")
+
+
+def test_label_charger_and_cold_hold_whatever_the_power() -> None:
+    charge = given(pack_degc="5", charger_power_w="1")
+    ceilings = [limit.ceiling for limit in hard_current_limits(charge, charge, CHEMISTRIES["lipo"])]
+    assert ceilings == pytest.approx([2.65, 10, 1.325])
+
+
+@pytest.mark.parametrize(
+    "ceiling_a, step_a, setting_a", [(2.65, "0.1", 2.6), (2.65, "0.25", 2.5), (2.65, "1", 2.0), (0.1, "0.1", 0.1)]
+)
+def test_the_setting_is_the_lowest_ceiling_rounded_down_to_the_charger_s_step(
+    ceiling_a: float, step_a: str, setting_a: float
+) -> None:
+    charge = given(current_step_a=step_a)
+    label = Limit(ceiling_a, "the label")
+    assert charge_setting_a(charge, charge, [Limit(5.0, "the charger"), label]) == (setting_a, label)
+
+
+def test_a_pack_below_the_charger_s_smallest_step_needs_a_finer_charger() -> None:
+    problem = _no_setting(capacity_mah="90")
+    assert problem.field == "capacity_mah"
+    assert "too small for the charger's smallest step of current: use a charger with a finer one" in problem.sentence
+
+
+def test_a_rate_that_leaves_no_step_is_to_be_raised_and_the_pack_not_blamed() -> None:
+    problem = _no_setting(capacity_mah="1000", asked_rate_c="0.05")
+    assert problem.field == ""
+    assert "ask for a higher one" in problem.sentence
+
+
+def test_a_supply_that_leaves_less_than_a_step_is_named() -> None:
+    # 10.001 V against 10 V, behind 267 mΩ.
+    problem = _no_setting(supply_v="10.001", lead_area_mm2="1.5", lead_length_m="10")
+    assert problem.field == ""
+    assert problem.sentence == (
+        "Less than the charger's smallest step is left for this pack by the charger's lowest input voltage, behind this supply "
+        "and lead: change that first."
+    )
