@@ -17,6 +17,7 @@ from calc.figures.quantities import AMPERES, MINUTES, PERCENT, RATE, WATT_HOURS,
 from calc.figures.rounding import down_to_step
 from calc.figures.showing import Caution, Picture, Range, Row, Setting, Table, shown
 from calc.figures.units import fraction_from_percent, percent_from_fraction
+from calc.physics.acceptance import Reading
 from calc.physics.charge_outlook import Outlook, outlook_of
 from calc.physics.charging_limits import charge_setting_a, current_limits, hard_current_limits, power_limits
 from calc.physics.packs import rate_c_of_current
@@ -66,7 +67,7 @@ class Answer:
     minute_by_minute: Table = shown("The same in figures", "How it goes")
     stopped_early: Range = shown("In the pack if you stop then", "If you cannot wait")
     reached: Range | Setting = shown("Charged to what you want", "If you cannot wait")
-    two_rates: Table = shown("Two rates", "Slower or faster")
+    two_rates: Table | None = shown("Two rates", "Slower or faster")
     saved: Range | None = shown("The faster one saves", "Slower or faster")
     peak_power: Range = shown("Power into the pack at its peak", "Where it goes")
     heat_in_pack: Range = shown("Heat in the pack", "Where it goes")
@@ -102,8 +103,7 @@ def work_out(given: Inputs) -> Answer:
     outlook = outlook_of(given, given, chemistry, reading, current_a, power.ceiling)
     coming = outlook.coming
     stopped, reached = coming.state_at(given.stop_after_min), _reached(given, outlook)
-    other_a, other_because = charge_setting_a(given, given, current_limits(given, given, given, chemistry, given.other_rate_c))
-    other = outlook_of(given, given, chemistry, reading, other_a, power.ceiling)
+    other = _compared(given, chemistry, reading, power.ceiling)
     return Answer(
         cautions=_cautions(given, outlook, power),
         charge_current=Setting(
@@ -126,8 +126,8 @@ def work_out(given: Inputs) -> Answer:
             note=f"After {Figure(given.stop_after_min, MINUTES)}.",
         ),
         reached=reached,
-        two_rates=_two_rates(given, (current_a, binding.because, outlook), (other_a, other_because.because, other)),
-        saved=_saved(outlook, other),
+        two_rates=other and _two_rates(given, (current_a, binding.because, outlook), other),
+        saved=other and _saved(outlook, other[2]),
         peak_power=_energy_range(coming.peak_power_w, WATTS, "the resistance"),
         heat_in_pack=_energy_range(coming.heat_wh, WATT_HOURS, "the resistance"),
         heat_in_charger=_energy_range(
@@ -155,6 +155,15 @@ def _current_on_the_dial(given: Inputs, chemistry: Chemistry) -> tuple[Limit, fl
     if current_a == 0:
         raise Refused(Problem("dialled_a", "The current on the dial is less than the charger's smallest step: enter what it shows."))
     return Limit(current_a, "what you have on the dial"), current_a
+
+
+def _compared(given: Inputs, chemistry: Chemistry, reading: Reading, power_w: float) -> tuple[float, str, Outlook] | None:
+    """The same charge at the other rate, or nothing where that is less than one step of the charger."""
+    binding = lowest(current_limits(given, given, given, chemistry, given.other_rate_c))
+    current_a = down_to_step(binding.ceiling, given.current_step_a)
+    if current_a == 0:
+        return None
+    return current_a, binding.because, outlook_of(given, given, chemistry, reading, current_a, power_w)
 
 
 def _at_full_power(outlook: Outlook, power: Limit) -> Range | None:

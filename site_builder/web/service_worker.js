@@ -50,11 +50,12 @@ async function saveAll() {
 async function saveEach(missing) {
   const total = bytes(contents(FILES));
   let done = total - bytes(missing);
-  let told = -Infinity;
+  let told = null;
   const report = (more) => {
-    if (done + more < told + 100_000) return; // the page shows MB with one decimal
-    told = done + more;
-    tellPages({ kind: "progress", done: told, total });
+    const shown = Math.round((done + more) / 100_000); // the page shows MB with one decimal
+    if (shown === told) return;
+    told = shown;
+    tellPages({ kind: "progress", done: done + more, total });
   };
   for (const file of missing) {
     report(0);

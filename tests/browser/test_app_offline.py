@@ -5,6 +5,7 @@ The pack of 2650 mAh, its 1C and the charger's step of 0.1 A make 2.6 A, which c
 
 import threading
 from collections.abc import Iterator
+from urllib.parse import parse_qsl
 
 import pytest
 from playwright.sync_api import Page, Request, expect
@@ -118,7 +119,9 @@ def test_the_whole_app_works_below_a_path_with_no_signal(browser, dist):
     page.goto(link_to(server.address, "charge-settings", ENTRIES))
     expect(setting(page, "Charge current")).to_contain_text("2.6\u00a0A")
     follow(page, "Follow these settings on the charging card")
-    expect(page).to_have_url(link_to(server.address, "charging-card", ENTRIES))
+    carried, query = page.url.split("?")
+    assert carried == f"{server.address}charging-card.html"
+    assert ENTRIES.items() <= dict(parse_qsl(query)).items()
     follow(page, "Pack in trouble")
     expect(page.get_by_role("heading", level=1)).to_have_text("Pack in trouble")
     phone.close()

@@ -1,8 +1,7 @@
 """What a pilot sees while the calculator starts, and when it does not."""
 
 import threading
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Iterator
 
 import pytest
 from playwright.sync_api import BrowserContext, Page, expect
@@ -26,12 +25,6 @@ A_LINE_IN_THE_STRIP = 0.01
 
 TOPS = """Array.from(document.querySelectorAll("h1, .lead, #entries, #answer-title, .group, .entry:not([hidden])"),
   (element) => element.getBoundingClientRect().top + scrollY)"""
-
-
-@contextmanager
-def host(dist, tamper: Callable[[str], int | bytes | None]) -> Iterator[Server]:
-    with Server(dist, tamper=tamper) as server:
-        yield server
 
 
 @pytest.fixture
