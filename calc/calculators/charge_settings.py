@@ -185,6 +185,7 @@ def _charge_current(given: Inputs, limits: list[Limit], binding: Limit, current_
 def _label_settings(given: Inputs, chemistry: Chemistry) -> dict[str, Setting]:
     full_cell_v = chemistry.full_cell_v.value
     setting_mah = up_to_step(given.capacity_mah, given.capacity_step_mah)
+    dial_mah = MILLIAMPERE_HOURS.to_step(given.capacity_step_mah)
     automatic_a = current_at_rate_a(setting_mah, AUTOMATIC_RATE_C.value)
     automatic_c = rate_c_of_current(given.capacity_mah, automatic_a)
     note = (
@@ -201,8 +202,8 @@ def _label_settings(given: Inputs, chemistry: Chemistry) -> dict[str, Setting]:
             set_by=f"{Figure(given.cells, CELLS)} of {Figure(chemistry.nominal_cell_v.value, CELL_VOLTS)} nominal",
         ),
         "capacity_setting": Setting(
-            figure=Figure(setting_mah, MILLIAMPERE_HOURS.to_step(given.capacity_step_mah)),
-            set_by=f"the label, rounded up to the charger's step of {Figure(given.capacity_step_mah, MILLIAMPERE_HOURS)}",
+            figure=Figure(setting_mah, dial_mah),
+            set_by=f"the label, rounded up to the charger's step of {Figure(given.capacity_step_mah, dial_mah)}",
             note=note,
         ),
         "full_voltage": Setting(

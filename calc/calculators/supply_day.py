@@ -100,7 +100,7 @@ def work_out(given: Inputs) -> Answer:
         ),
         floor_reached=_moment(worst.floor_at, f"the battery's floor, {Figure(FLOOR_PERCENT.value, PERCENT)}"),
         charger_stops=_moment(
-            worst.stopped_at, f"the charger's lowest input, {Figure(given.charger_input_least_v, SUPPLY_VOLTS)}"
+            worst.stopped_at, f"the charger's lowest input, {Figure(given.charger_input_least_v, SUPPLY_VOLTS)}, or an empty battery"
         ),
         charge_left=_left(likely, worst, given, lambda percent: percent, PERCENT),
         rest_afterwards=_left(

@@ -85,7 +85,9 @@ def battery_rest_v(kind: LeadAcid, charged_percent: float) -> float:
 
 
 def day_of(supply: SupplyEntries, charger: ChargerEntries, run: Charge, cell_count: float, charges: int) -> Day:
-    """Return the battery's day: so many charges alike, one after the other, until the charger stops for low input.
+    """Return the battery's day: so many charges alike, one after the other, until the charger stops.
+
+    It stops for low input, or because the battery is empty.
 
         U_in = U(s) - I R        ds/dt = -I / Q(I)        I from P_pack / eta        Q(I) by Peukert
 
@@ -173,7 +175,9 @@ class _Battery:
         return taken_ah
 
     def _drawn(self, pack_power_w: float) -> tuple[float, float] | None:
-        """The current and the voltage at the charger, or None where the battery cannot hold the charger's lowest input."""
+        """The current and the voltage at the charger, or None where the battery is empty or sinks below its lowest input."""
+        if self.charged_percent <= 0:
+            return None
         open_v = battery_rest_v(self.kind, self.charged_percent)
         power_w = pack_power_w / self.efficiency
         if 4 * self.resistance_ohm * power_w > open_v * open_v:

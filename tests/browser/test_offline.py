@@ -77,7 +77,17 @@ class Host(Server):
         self.faults: dict[str, Callable[[], int | bytes]] = {}
         super().__init__(folder, under=under, tamper=self._note)
 
+    def start(self) -> None:
+        super().start()
+        self.is_up = True
+
+    def stop(self) -> None:
+        self.is_up = False
+        super().stop()
+
     def _note(self, path: str) -> int | bytes | None:
+        if not self.is_up:  # browsers open connections ahead of need, and one of those outlives the stop
+            raise ConnectionResetError
         self.asked.append(path.removeprefix("/") or "index.html")
         fault = self.faults.get(self.asked[-1])
         return fault() if fault else None
@@ -410,7 +420,7 @@ def test_a_browser_closed_in_the_middle_of_a_card_comes_back_to_the_same_version
         expect(heading(page)).to_have_text("Voltages, corrected")
 
 
-def test_two_copies_on_one_host_keep_apart(page, tmp_path, until):
+def test_two_copies_on_one_host_keep_apart(page, tmp_path):
     for club in ("north", "south"):
         make_site(tmp_path / "host" / club)
     with Host(tmp_path / "host") as host:
@@ -421,7 +431,7 @@ def test_two_copies_on_one_host_keep_apart(page, tmp_path, until):
         hashes(host.folder / "south")
         page.evaluate("navigator.serviceWorker.getRegistration().then(r => r.update()).then(() => null)")
         page.get_by_role("button", name="Use the new version").click()
-        expect(page.locator("#offline-state")).to_have_text(ALL_SAVED)
+        expect(page.locator("#new-version")).to_be_hidden()
         lose_the_signal(host, page)
         page.goto(f"{host.address}north/voltages.html")
         expect(heading(page)).to_have_text("Voltages")

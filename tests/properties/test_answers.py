@@ -126,6 +126,16 @@ def test_the_capacity_setting_is_the_label_rounded_up_to_the_charger_s_step(entr
 
 
 @given(charges())
+@example(SMALL_PACK | {"capacity_step_mah": "33.5"})
+@example(SMALL_PACK | {"current_step_a": "0.05"})
+def test_a_step_is_named_as_it_was_entered(entries: Entries) -> None:
+    found = answered("charge_settings", entries)
+    current_step, capacity_step = (Decimal(entries[name]).normalize() for name in ("current_step_a", "capacity_step_mah"))
+    assert f"step of {current_step:f}\u00a0A" in found.charge_current.note
+    assert f"step of {capacity_step:f}\u00a0mAh" in found.capacity_setting.set_by
+
+
+@given(charges())
 @example(SMALL_PACK)
 def test_the_full_voltage_is_never_above_that_of_the_cells(entries: Entries) -> None:
     found = answered("charge_settings", entries)

@@ -28,6 +28,8 @@ BOOT_BATTERY = {
 }  # fmt: skip
 # The charger's power binds, and the step is fine enough to show a full voltage that is a twentieth of a volt off.
 BY_POWER = CLUB_CHARGE | {"asked_rate_c": "5", "label_charge_rate_c": "5", "charger_current_a": "20", "current_step_a": "0.01"}
+# A thick pack on the boot battery: its lead is what binds.
+BY_LEAD = CLUB_CHARGE | BOOT_BATTERY | {"capacity_mah": "20000", "charger_power_w": "1000", "charger_current_a": "20"}
 COURSE = CLUB_CHARGE | {"stop_after_min": "30", "wanted_percent": "80", "other_rate_c": "2"}
 
 # A smaller number in one of these is a tighter limit; a longer lead and a higher lowest input are tighter too.
@@ -57,7 +59,7 @@ def answered_current_a(entries: Entries) -> float:
 @example(BY_POWER | {"chemistry": "lihv"})
 @example(BY_POWER | {"chemistry": "liion"})
 @example(BY_POWER | {"chemistry": "life", "resting_v": "9.9"})
-@example(CLUB_CHARGE | BOOT_BATTERY | {"charger_power_w": "1000", "charger_current_a": "20", "capacity_mah": "20000"})
+@example(BY_LEAD)
 def test_the_current_is_never_above_the_label_the_charger_or_the_cold(entries: Entries) -> None:
     current_a = answered_current_a(entries)
     broken = {because: most for because, most in pack_side_ceilings_a(entries).items() if current_a > most + TOLERANCE}
@@ -65,8 +67,8 @@ def test_the_current_is_never_above_the_label_the_charger_or_the_cold(entries: E
 
 
 @given(charges())
-@example(CLUB_CHARGE | BOOT_BATTERY | {"charger_power_w": "1000", "charger_current_a": "20", "capacity_mah": "20000"})
-@example(CLUB_CHARGE | BOOT_BATTERY | {"lead_length_m": "20", "capacity_mah": "20000", "charger_power_w": "1000"})
+@example(BY_LEAD)
+@example(BY_LEAD | {"lead_length_m": "20"})
 @example(CLUB_CHARGE | {"lead_area_mm2": "0.5", "capacity_mah": "20000", "charger_power_w": "1000"})
 def test_the_current_never_asks_more_of_supply_and_lead_than_they_may_give(entries: Entries) -> None:
     at_supply_a = drawn_a(entries, answered_current_a(entries))
@@ -88,7 +90,9 @@ def test_the_current_is_not_a_step_lower_than_it_could_be(entries: Entries) -> N
 
 
 @given(charges(), st.sampled_from(SMALLER_IS_TIGHTER), st.floats(0.05, 1))
-@example(CLUB_CHARGE, "pack_degc", 0.5)
+@example(BY_POWER, "pack_degc", 0.25)
+@example(BY_LEAD, "lead_area_mm2", 0.2)
+@example(BY_LEAD, "battery_ah", 0.1)
 def test_a_tighter_limit_never_raises_the_current(entries: Entries, field: str, factor: float) -> None:
     assume(field in entries)
     tighter = entries | {field: f"{float(entries[field]) * factor:.4f}"}
@@ -96,6 +100,8 @@ def test_a_tighter_limit_never_raises_the_current(entries: Entries, field: str, 
 
 
 @given(charges(), st.sampled_from(LARGER_IS_TIGHTER), st.floats(1, 5))
+@example(BY_LEAD, "lead_length_m", 5.0)
+@example(BY_LEAD | {"lead_length_m": "5"}, "charger_input_least_v", 1.1)
 def test_a_longer_lead_or_a_hungrier_charger_never_raises_the_current(entries: Entries, field: str, factor: float) -> None:
     tighter = entries | {field: f"{float(entries[field]) * factor:.4f}"}
     assert read_current_a(tighter) <= read_current_a(entries)
@@ -130,6 +136,7 @@ def test_the_limit_that_is_named_is_the_lowest_of_those_that_are_listed(entries:
 
 @given(st.sampled_from(CHARGING_KEYS), charges())
 @example("charging_card", CLUB_CHARGE)
+@example("charge_course", COURSE | {"capacity_mah": "350", "other_rate_c": "0.05"})
 def test_every_page_gives_the_same_current(key: str, entries: Entries) -> None:
     by_the_setting = {name: text for name, text in entries.items() if name != "dialled_a"}
     assert read_current_a(by_the_setting, key) == read_current_a(entries)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from dataclasses import fields
 from html.parser import HTMLParser
 
@@ -19,6 +20,9 @@ from tests.properties.typed_entries import FIELDS, KEYS, SLIPS, Entries, any_ent
 
 # Classes of the elements that hold a number to dial in, a forecast or a step.
 NUMBERED = {"figure", "also", "setting", "ceiling-figure", "range", "step", "reading"}
+
+# The dot of a number, and not the one that ends a unit.
+_DECIMAL_POINT = re.compile(r"\.(?=\d)|(?<=\d)\.")
 
 
 class Classes(HTMLParser):
@@ -43,6 +47,7 @@ def refused(key: str, entries: Entries) -> Refusal:
 @example("charge_settings", {})
 @example("charge_settings", CLUB_CHARGE | {"resting_v": "0"})
 @example("charge_settings", CLUB_CHARGE | {"resting_v": ";"})
+@example("charge_settings", CLUB_CHARGE | {"lead_area_mm2": "99 gauge"})
 @example("voltages", {"chemistry": "\ud800", "cells": "٣"})
 def test_whatever_is_typed_is_answered_or_refused(key: str, entries: Entries) -> None:
     response = json.loads(respond_in_json(key, json.dumps(entries)))
@@ -72,6 +77,7 @@ def test_a_refusal_shows_no_number_to_dial_in(key: str, entries: Entries) -> Non
 
 @given(st.sampled_from(KEYS), nearly_charges() | wild_entries())
 @example("charge_settings", {})
+@example("charge_settings", CLUB_CHARGE | {"supply_v": "9"})
 def test_a_refusal_names_a_field_that_is_asked_and_says_something_of_it(key: str, entries: Entries) -> None:
     asked = entries_of(calculator(key).Inputs)
     for problem in refused(key, entries).problems:
@@ -82,11 +88,12 @@ def test_a_refusal_names_a_field_that_is_asked_and_says_something_of_it(key: str
 @given(st.sampled_from(KEYS), any_entries())
 @example("charge_settings", CLUB_CHARGE | {"pack_degc": "7,5", "resting_v": " 11.1 "})
 @example("charge_settings", CLUB_CHARGE | {"resting_v": "3.80 3.81 3.79", "cells": "3"})
+@example("charge_settings", CLUB_CHARGE | {"capacity_mah": "2650mAh."})
 def test_a_comma_for_a_dot_and_spaces_around_change_nothing(key: str, entries: Entries) -> None:
     choices = {name for name, entry in entries_of(calculator(key).Inputs).items() if entry.kind is Kind.CHOICE}
     # A dot before exactly three digits becomes a comma that is asked about, and a text with both marks is no number.
     assume(not any("," in text or ".." in text or _has_three_decimals(text) for text in entries.values()))
-    respelt = {name: text if name in choices else f" \u00a0{text.replace('.', ',')} " for name, text in entries.items()}
+    respelt = {name: text if name in choices else f" \u00a0{_DECIMAL_POINT.sub(',', text)} " for name, text in entries.items()}
     assert _what_it_is_about(key, respelt) == _what_it_is_about(key, entries)
 
 

@@ -1,0 +1,94 @@
+"""The charge in time: what is held by power, what an early stop leaves, and what a faster rate saves."""
+
+import pytest
+
+from calc.answering import answer
+from calc.asking.refusals import Refusal
+
+ENERGY_PACK = {
+    "chemistry": "lipo", "cells": "4", "capacity_mah": "5000", "resting_v": "14.8", "pack_degc": "25",
+    "label_charge_rate_c": "2", "asked_rate_c": "1", "cell_resistance_mohm": "20",
+    "charger_current_a": "20", "charger_power_w": "500", "charger_cells": "8", "balance_ports": "2", "port_cells": "6",
+    "current_step_a": "0.1", "capacity_step_mah": "100", "charger_input_least_v": "11", "efficiency_percent": "85",
+    "supply_kind": "mains", "supply_v": "24", "supply_current_a": "60", "lead_length_m": "0.5", "lead_area_mm2": "16",
+    "stop_after_min": "30", "wanted_percent": "80", "other_rate_c": "2",
+}
+
+
+def course(**changes: str):
+    return answer("charge_course", ENERGY_PACK | changes)
+
+
+def test_no_power_binds_at_the_setting() -> None:
+    assert course().at_full_power is None
+
+
+def test_a_current_on_the_dial_that_asks_for_more_than_the_charger_has_is_held_by_power() -> None:
+    held = course(charger_power_w="100", dialled_a="10")
+    assert held.charge_current.set_by == "what you have on the dial"
+    assert held.at_full_power.likely.value > 0
+    assert held.at_full_power.note.startswith("Set by the charger's highest power")
+
+
+def test_power_makes_a_charge_longer_than_the_same_current_without_it() -> None:
+    assert course(charger_power_w="100", dialled_a="10").charge_time.likely.value > course(dialled_a="10").charge_time.likely.value
+
+
+def test_a_supply_that_would_have_to_hold_the_power_is_a_grave_caution() -> None:
+    first = course(supply_v="13", supply_current_a="8", dialled_a="10").cautions[0]
+    assert first.grave
+    assert "the supply's highest current binds" in first.sentence
+
+
+def test_a_dial_above_the_label_is_refused_at_its_field() -> None:
+    refused = course(dialled_a="10.1")
+    assert isinstance(refused, Refusal)
+    assert [problem.field for problem in refused.problems] == ["dialled_a"]
+    assert "the charge rate on the label" in refused.problems[0].sentence
+
+
+def test_twice_the_rate_saves_far_less_than_half_on_an_energy_pack() -> None:
+    compared = course()
+    one_c, two_c = (row.cells[2].value for row in compared.two_rates.rows)
+    assert one_c - two_c == pytest.approx(compared.saved.likely.value)
+    assert 0.2 < compared.saved.likely.value / one_c < 0.45
+
+
+def test_a_rate_below_one_step_of_the_charger_is_not_compared() -> None:
+    compared = course(capacity_mah="500", other_rate_c="0.1")
+    assert compared.two_rates is None
+    assert compared.saved is None
+
+
+def test_half_an_hour_at_1c_puts_half_of_the_capacity_in() -> None:
+    start = course(stop_after_min="1").stopped_early.likely.value - 100 / 60
+    assert course().stopped_early.likely.value == pytest.approx(start + 50, abs=0.5)
+
+
+def test_a_state_that_the_charger_may_never_reach_is_said_in_words() -> None:
+    assert course(wanted_percent="100").reached.figure == "near the end of the charge"
+
+
+def test_the_parts_of_the_likely_course_add_up_to_the_whole() -> None:
+    held = course(charger_power_w="100", dialled_a="10")
+    parts = (held.at_full_current, held.at_full_power, held.at_full_voltage)
+    assert sum(part.likely.value for part in parts) == pytest.approx(held.charge_time.likely.value)
+
+
+def test_the_picture_stands_between_its_band_and_says_in_words_what_it_shows() -> None:
+    picture = course().picture
+    for panel in picture.panels:
+        assert all(low <= likely <= high for low, likely, high in zip(panel.lowest, panel.likely, panel.highest, strict=True))
+        assert len(panel.likely) == len(picture.times)
+    assert "full voltage: the current falls" in picture.told
+    assert [mark.words for mark in picture.marks][-1] == "done"
+
+
+def test_the_figures_below_the_picture_begin_at_the_start_and_reach_past_the_end() -> None:
+    told = course()
+    assert told.minute_by_minute.rows[0].heading == "0\u00a0min"
+    assert float(told.minute_by_minute.rows[-1].heading.split()[0]) >= told.charge_time.most.value
+
+
+def test_cold_round_cells_and_iron_phosphate_are_named_as_known_limits() -> None:
+    assert [row.heading for row in course().known_limits.rows] == ["In the cold", "Round cells and old packs", "Iron phosphate"]

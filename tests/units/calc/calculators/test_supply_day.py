@@ -1,0 +1,68 @@
+"""A battery over the day: how far it goes, and which of its two ends comes first."""
+
+import pytest
+
+from calc.answering import answer
+from calc.asking.refusals import Refusal
+
+A_DAY = {
+    "chemistry": "lipo", "cells": "4", "capacity_mah": "5000", "resting_v": "14.8", "pack_degc": "25",
+    "label_charge_rate_c": "1", "asked_rate_c": "1", "cell_resistance_mohm": "4",
+    "charger_current_a": "10", "charger_power_w": "250", "charger_cells": "8", "balance_ports": "2", "port_cells": "6",
+    "current_step_a": "0.1", "capacity_step_mah": "100", "charger_input_least_v": "10", "efficiency_percent": "85",
+    "supply_kind": "battery", "battery_kind": "flooded", "battery_ah": "70", "battery_resting_v": "12.65",
+    "lead_length_m": "1", "lead_area_mm2": "4", "planned_charges": "1",
+}
+
+
+def day(**changes: str):
+    return answer("supply_day", A_DAY | changes)
+
+
+def test_a_mains_supply_is_refused_because_it_does_not_run_down() -> None:
+    refused = day(supply_kind="mains", supply_v="13.8", supply_current_a="20")
+    assert isinstance(refused, Refusal)
+    assert refused.problems[0].field == "supply_kind"
+
+
+def test_a_battery_at_its_floor_has_no_whole_charge_above_it() -> None:
+    assert day(battery_resting_v="12.24").whole_charges.figure.number == "0"
+
+
+def test_more_charges_leave_less() -> None:
+    left = [day(planned_charges=str(charges)).charge_left.least.value for charges in (1, 2, 3)]
+    assert left == sorted(left, reverse=True)
+    assert len(set(left)) == 3
+
+
+def test_a_plan_past_the_floor_says_in_which_charge_and_warns() -> None:
+    far = day(planned_charges="10")
+    assert far.floor_reached.figure.startswith("in charge ")
+    assert far.cautions[0].grave
+
+
+def test_a_plan_above_the_floor_warns_of_none() -> None:
+    assert day().floor_reached.figure == "not on this day"
+    assert not any(caution.grave for caution in day().cautions)
+
+
+def test_the_floor_comes_before_the_charger_stops_by_itself() -> None:
+    far = day(planned_charges="20")
+    assert int(far.floor_reached.figure.split()[2].rstrip(",")) <= int(far.charger_stops.figure.split()[2].rstrip(","))
+
+
+def test_a_charger_that_needs_more_volts_stops_sooner() -> None:
+    early = day(planned_charges="20", charger_input_least_v="12.1").charger_stops.figure
+    late = day(planned_charges="20").charger_stops.figure
+    assert int(early.split()[2].rstrip(",")) < int(late.split()[2].rstrip(","))
+
+
+def test_each_charge_begins_where_the_one_before_it_ended() -> None:
+    rows = day(planned_charges="3").charge_by_charge.rows
+    for before, after in zip(rows, rows[1:]):
+        assert after.cells[0].value == before.cells[1].value
+
+
+def test_the_rest_voltage_afterwards_fits_the_charge_left() -> None:
+    half = day(battery_resting_v="12.24", cells="1", resting_v="4.19", capacity_mah="500")
+    assert half.rest_afterwards.most.value == pytest.approx(12.24, abs=0.01)
