@@ -72,6 +72,10 @@ class PackEntries:
         "Temperature of the air", DEGREES_CELSIUS, group=PACK_MORE, least=-40, most=60, optional=True, measured=True,
         hint="Empty: taken as the pack's.",
     )
+    measured_capacity_mah: float | None = number(
+        "Capacity as last measured", MILLIAMPERE_HOURS, group=PACK_MORE, least=20, most=60_000, optional=True,
+        hint="What it took in from empty. An aged pack holds less than its label.",
+    )
     label_discharge_rate_c: float | None = number(
         "Discharge rate on the label", RATE, group=PACK_MORE, least=0.5, most=300, optional=True,
     )

@@ -29,6 +29,7 @@ COURSE = Group("course", "What you want to know")
 _KNOWN_LIMITS = (
     ("In the cold", "the resistance rises steeply, and the forecast is at its weakest below 10 °C: its ends are set wide."),
     ("Round cells and old packs", "their last part is long and differs most from pack to pack; the upper end is the one to plan by."),
+    ("High-voltage cells", "no table of their resting voltage above 4.1 V is published: there their charge is not known well."),
     ("Iron phosphate", "its voltage hardly changes between a third and nearly full, so a voltage cannot tell its charge: count what goes in."),
 )
 

@@ -61,7 +61,8 @@ def outlook_of(
     """Return what a charge at this current will take, from the pack's state now until full.
 
     The state comes from the resting voltage, as a band; the resistance from a reading, else from the label's discharge
-    rate, else from the class of pack, as a band too. `physics.forecasting` runs the corners.
+    rate, else from the class of pack, as a band too. `physics.forecasting` runs the corners. An aged pack counts with the
+    capacity that was measured; its limits stay those of the label.
 
     Args:
         pack: the pack's entries.
@@ -87,7 +88,7 @@ def outlook_of(
     >>> 40 < outlook_of(pack, charger, lipo, reading_of(pack, lipo), current_a=2.6).charge_min.likely < 60
     True
     """
-    capacity_ah = ah_from_mah(pack.capacity_mah)
+    capacity_ah = ah_from_mah(pack.measured_capacity_mah or pack.capacity_mah)
     power_binds = power_w is not None and current_a * pack.cells * chemistry.full_cell_v.value > power_w
     coming = forecast(
         pack.chemistry,

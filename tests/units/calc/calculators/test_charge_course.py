@@ -90,5 +90,12 @@ def test_the_figures_below_the_picture_begin_at_the_start_and_reach_past_the_end
     assert float(told.minute_by_minute.rows[-1].heading.split()[0]) >= told.charge_time.most.value
 
 
-def test_cold_round_cells_and_iron_phosphate_are_named_as_known_limits() -> None:
-    assert [row.heading for row in course().known_limits.rows] == ["In the cold", "Round cells and old packs", "Iron phosphate"]
+def test_what_the_forecast_does_not_know_well_is_named() -> None:
+    named = [row.heading for row in course().known_limits.rows]
+    assert named == ["In the cold", "Round cells and old packs", "High-voltage cells", "Iron phosphate"]
+
+
+def test_an_aged_pack_is_full_sooner_at_the_same_current() -> None:
+    aged = course(measured_capacity_mah="4000")
+    assert aged.charge_current == course().charge_current
+    assert 0.8 < aged.charge_time.likely.value / course().charge_time.likely.value < 1
