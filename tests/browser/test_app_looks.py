@@ -35,10 +35,17 @@ def test_axe_finds_nothing_wrong_with_a_page(coloured_page, axe, opened):
     assert axe(coloured_page) == []
 
 
-@pytest.mark.parametrize("entries, state", [(ENTRIES, "answer"), (TOO_MANY_CELLS, "refusal")])
-def test_axe_finds_nothing_wrong_with_an_answer_or_a_refusal(coloured_page, axe, entries, state):
-    coloured_page.goto(link_to(coloured_page.address, "charge-settings", entries))
-    expect(coloured_page.locator("#answer")).to_have_attribute("data-state", state)
+@pytest.mark.parametrize("opened", CALCULATORS, ids=lambda opened: opened.key)
+def test_axe_finds_nothing_wrong_with_an_answer_with_all_of_it_unfolded(coloured_page, axe, opened):
+    coloured_page.goto(link_to(coloured_page.address, opened.key, ENTRIES))
+    expect(coloured_page.locator("#answer")).to_have_attribute("data-state", "answer")
+    coloured_page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true })")
+    assert axe(coloured_page) == []
+
+
+def test_axe_finds_nothing_wrong_with_a_refusal(coloured_page, axe):
+    coloured_page.goto(link_to(coloured_page.address, "charge-settings", TOO_MANY_CELLS))
+    expect(coloured_page.locator("#answer")).to_have_attribute("data-state", "refusal")
     assert axe(coloured_page) == []
 
 
