@@ -69,6 +69,7 @@ class Server:
 
     def stop(self) -> None:
         if self._listener:
+            self._listener.is_stopped = True
             self._listener.shutdown()
             self._listener.server_close()
             self._listener = None
@@ -108,6 +109,7 @@ class _Listener(ThreadingHTTPServer):
     request_queue_size = 64  # a first visit asks for many files at once; a full queue costs a second each
 
     def __init__(self, server: Server):
+        self.is_stopped = False
         self.policy = CONTENT_SECURITY_POLICY
         self.response = server.response
         super().__init__(("127.0.0.1", server.port), _Request)
@@ -131,6 +133,8 @@ class _Request(BaseHTTPRequestHandler):
         """Say nothing: the terminal belongs to the build and to the tests."""
 
     def _answer(self, with_body: bool) -> None:
+        if self.server.is_stopped:  # a browser opens connections ahead of need: one accepted before the stop must not be served
+            return
         response = self.server.response(self.path)
         self.send_response(response.status)
         self.send_header("Content-Type", response.content_type)
