@@ -13,7 +13,8 @@ const body = document.getElementById("answer-body");
 const state = document.getElementById("engine-state");
 const example = { title: title.textContent, about: about.innerHTML, body: body.innerHTML };
 const isForAll = "exampleForAll" in answer.dataset; // its example is an answer to any pack, and so is what it starts with
-const startsAs = Object.fromEntries(new FormData(form));
+// As the page was built, not as it stands: somebody may have typed before this script came.
+const startsAs = Object.fromEntries(Array.from(form.querySelectorAll("[name]"), (field) => [field.name, builtValue(field)]));
 
 let isOwn = false; // whether anything was entered, or the example still stands
 let isTyped = false; // the same, though it may be what the form starts with: a pack like the example's is still the pilot's
@@ -33,7 +34,7 @@ export async function start() {
   form.querySelector(".form-actions").hidden = false;
   document.getElementById("next-pack").addEventListener("click", () => clear(form.querySelectorAll("[data-clears] [name]")));
   document.getElementById("clear-all").addEventListener("click", () => clear(form.elements));
-  document.addEventListener("fieldslate:card", changed);
+  document.addEventListener("fieldslate:card", cardChanged);
   document.addEventListener("click", goToEntry);
   if (isOwn) changed();
   else say("Starting. You can enter your pack now.");
@@ -45,13 +46,20 @@ function restore() {
   const fromAddress = Object.fromEntries(new URLSearchParams(location.search));
   const values = Object.keys(fromAddress).some((name) => name in startsAs) ? fromAddress : kept();
   const old = outOfDate(values, form);
+  const typedEarly = Object.keys(startsAs).filter((name) => form.elements[name].value !== startsAs[name]);
   for (const [name, text] of Object.entries(values)) {
-    if (name in startsAs && !old.includes(name)) form.elements[name].value = text;
+    if (name in startsAs && !old.includes(name) && !typedEarly.includes(name)) form.elements[name].value = text;
   }
-  isOwn = isTyped = Object.keys(values).some((name) => name in startsAs);
+  isOwn = isTyped = typedEarly.length > 0 || Object.keys(values).some((name) => name in startsAs);
   askWhatApplies();
   fold();
   document.getElementById("measure-again").hidden = old.length === 0;
+}
+
+function builtValue(field) {
+  if (!field.options) return field.defaultValue;
+  const options = [...field.options];
+  return (options.find((option) => option.defaultSelected) ?? options[0]).value;
 }
 
 // What is the same from pack to pack is folded away once it is there.
@@ -86,6 +94,12 @@ function changed() {
   if (answer.dataset.state === "example") showWaiting();
   if (engineState === "starting") say("Starting. Your entries are kept.");
   engine.ask(form.dataset.calculator, now);
+}
+
+// A card that has ended has changed the pack and the battery: what was measured before is true no longer.
+function cardChanged() {
+  if (!cardRuns()) for (const field of form.querySelectorAll("[data-measured]")) field.value = "";
+  changed();
 }
 
 function clear(fields) {

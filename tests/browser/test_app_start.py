@@ -7,7 +7,7 @@ import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
 from site_builder.commands.serve import Server
-from site_builder.trying.phone import wait_for_engine
+from site_builder.trying.phone import PHONE, wait_for_engine
 from site_builder.trying.pilot import PAGES, club_entries, entry, link_to, setting, type_entries
 
 ENTRIES = club_entries("paper-wren", "small", "clubhouse")
@@ -134,3 +134,19 @@ def test_a_fault_of_ours_is_called_ours_and_shows_the_example_as_not_the_pilots(
         expect(page.locator("#answer-about")).to_contain_text("these are not your numbers")
         expect(page.get_by_role("heading", name="Worked example")).to_be_visible()
         expect(entry(page, "capacity_mah")).to_have_value("350")
+
+
+def test_what_is_typed_before_the_script_has_come_is_the_pilots_and_not_the_forms(browser, dist):
+    phone = browser.new_context(**PHONE, service_workers="block")
+    held = []
+    with Server(dist) as server:
+        page = phone.new_page()
+        page.route("**/form.js", lambda route: held.append(route))
+        page.goto(server.address + "charge-settings.html", wait_until="commit")
+        page.locator("[name=capacity_mah]").fill("350")
+        expect(page.locator("#answer")).to_have_attribute("data-state", "example")
+        held[0].continue_()
+        expect(page.locator("#answer")).not_to_have_attribute("data-state", "example")
+        expect(page.locator("#answer .figure")).to_have_count(0)
+        expect(page.locator("[name=capacity_mah]")).to_have_value("350")
+    phone.close()

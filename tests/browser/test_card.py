@@ -394,6 +394,8 @@ def test_a_record_can_be_copied(running):
 
 def test_where_nothing_can_be_kept_the_card_works_and_says_so(phone, host):
     phone.add_init_script("Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('no', 'SecurityError'); } })")
+    faults = []
+    phone.on("weberror", lambda fault: faults.append(fault.error.message))
     page = open_page(phone, host)
     start_card(page)
     tick(page, "Choose the place").check()
@@ -401,6 +403,7 @@ def test_where_nothing_can_be_kept_the_card_works_and_says_so(phone, host):
     expect(controls(page)).to_contain_text("Next: Look at the pack, and feel it")
     end_card(page)
     expect(controls(page)).to_contain_text("Record of this charge")
+    assert faults == []
 
 
 def test_a_second_tab_shows_the_same_card_and_the_same_end(running, phone, host):
