@@ -11,9 +11,9 @@ from dataclasses import dataclass
 
 from calc.asking.equipment import PACK, ChargerEntries, PackEntries, SupplyEntries
 from calc.asking.fields import number
-from calc.asking.refusals import Refused
+from calc.asking.refusals import Problem, Refused
 from calc.facts.chemistries import Chemistry
-from calc.facts.practice import AUTOMATIC_RATE_C, FLAGGED_RATE_C
+from calc.facts.practice import AUTOMATIC_RATE_C, CAPACITY_CUTOUT_MARGIN, FLAGGED_RATE_C
 from calc.figures.limits import Limit
 from calc.figures.quantities import (
     AMPERES,
@@ -150,6 +150,7 @@ def accepted(given: Inputs) -> tuple[Chemistry, Reading]:
     chemistry = chemistry_of(given)
     problems = [
         *problems_of_temperature(given, chemistry),
+        *_problems_of_measured_capacity(given),
         *problems_of_charger(given, given.cells),
         *problems_of_supply(given, given.charger_input_least_v),
     ]
@@ -160,6 +161,14 @@ def accepted(given: Inputs) -> tuple[Chemistry, Reading]:
     if problems:
         raise Refused(*problems)
     return chemistry, reading
+
+
+def _problems_of_measured_capacity(given: Inputs) -> list[Problem]:
+    """The capacity cut-out is never above a tenth over the label, so a pack cannot be expected to take in more than that."""
+    if given.measured_capacity_mah is None or given.measured_capacity_mah <= given.capacity_mah * CAPACITY_CUTOUT_MARGIN.value:
+        return []
+    sentence = "The capacity last measured is more than a tenth above the label, which no sound pack takes in: check both numbers."
+    return [Problem("measured_capacity_mah", sentence)]
 
 
 def _charge_current(given: Inputs, limits: list[Limit], binding: Limit, current_a: float) -> Setting:

@@ -29,6 +29,7 @@ SMALL_PACK = {
     "supply_kind": "battery", "battery_kind": "flooded", "battery_ah": "70", "battery_resting_v": "12.6",
     "lead_length_m": "1.5", "lead_area_mm2": "2.5",
 }  # fmt: skip
+AGED_PACK = SMALL_PACK | {"measured_capacity_mah": "280"}
 FULL_PACK = SMALL_PACK | {"resting_v": "8.40"}
 
 
@@ -85,9 +86,23 @@ def test_a_range_rises_from_its_least_to_its_most_and_says_why_it_is_wide(key: s
 @given(charges())
 @example(SMALL_PACK)
 @example(FULL_PACK)
+@example(AGED_PACK)
+@example(SMALL_PACK | {"resting_v": "6.02", "measured_capacity_mah": "385", "capacity_step_mah": "1"})
 def test_the_capacity_cutout_never_ends_a_charge_that_goes_as_predicted(entries: Entries) -> None:
     found = answered("charge_settings", entries)
-    assert float(found.capacity_cutout.figure.number) >= found.charge_put_in.most.value
+    # A cut-out within a billionth of a step counts as on it.
+    assert float(found.capacity_cutout.figure.number) >= found.charge_put_in.most.value - 1e-6
+
+
+@given(charges(), st.floats(1.101, 3))
+@example(SMALL_PACK, 1.2)
+@example(SMALL_PACK | {"capacity_mah": "20"}, 1.101)
+def test_a_pack_that_took_in_more_than_the_cutout_allows_is_refused(entries: Entries, factor: float) -> None:
+    measured_mah = float(entries["capacity_mah"]) * factor
+    assume(measured_mah <= 60_000)
+    found = answer("charge_settings", entries | {"measured_capacity_mah": f"{measured_mah:.3f}"})
+    assert isinstance(found, Refusal)
+    assert "measured_capacity_mah" in {problem.field for problem in found.problems}
 
 
 @given(charges())

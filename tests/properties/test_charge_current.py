@@ -91,7 +91,7 @@ def test_the_current_is_not_a_step_lower_than_it_could_be(entries: Entries) -> N
 
 @given(charges(), st.sampled_from(SMALLER_IS_TIGHTER), st.floats(0.05, 1))
 @example(BY_POWER, "pack_degc", 0.25)
-@example(BY_LEAD, "lead_area_mm2", 0.2)
+@example(BY_LEAD | {"lead_length_m": "0.3"}, "lead_area_mm2", 0.2)
 @example(BY_LEAD, "battery_ah", 0.1)
 def test_a_tighter_limit_never_raises_the_current(entries: Entries, field: str, factor: float) -> None:
     assume(field in entries)

@@ -6,14 +6,12 @@ drawn here no club owns, and all of it must be answered or refused.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import fields
 
 from hypothesis import strategies as st
 from hypothesis.strategies import SearchStrategy
 
 from calc.answering import calculator, calculator_keys
-from calc.asking.equipment import ChargerEntries, PackEntries, SupplyEntries
 from calc.asking.fields import Entry, Kind, entries_of
 
 Entries = dict[str, str]
@@ -27,7 +25,8 @@ FIELDS = sorted(ASKED)
 # once more, so that a floor that slips in calc is seen.
 _RESTING_CENTIVOLTS = {"lipo": (301, 420), "lihv": (301, 435), "liion": (251, 420), "life": (251, 365)}
 CHEMISTRIES = tuple(_RESTING_CENTIVOLTS)
-_OF_A_CHARGE = {one.name for kind in (PackEntries, ChargerEntries, SupplyEntries) for one in fields(kind)} | {"asked_rate_c"}
+# Drawn with the pack or left out with it: these must fit its other entries.
+_OF_A_PACK = {"air_degc", "measured_capacity_mah"}
 
 
 def numbers(least: float, most: float, decimals: int = 2) -> SearchStrategy[str]:
@@ -41,21 +40,20 @@ def packs(draw: st.DrawFn) -> Entries:
     """A pack that may be charged: its cells rest between the floor and full, and it is neither cold nor hot."""
     chemistry = draw(st.sampled_from(CHEMISTRIES))
     cells = draw(st.integers(1, 14))
+    capacity_mah = draw(st.sampled_from((2650, 350, 1000, 5000)) | st.integers(20, 60_000))
     pack = {
         "chemistry": chemistry,
         "cells": str(cells),
-        "capacity_mah": draw(st.sampled_from(("2650", "350", "1000", "5000")) | numbers(20, 60_000, 0)),
+        "capacity_mah": str(capacity_mah),
         "resting_v": draw(resting_voltages(chemistry, cells)),
         "pack_degc": draw(st.sampled_from(("20", "11", "10")) | numbers(0.5, 44.5, 1)),
         "label_charge_rate_c": draw(st.sampled_from(("1", "2", "5")) | numbers(0.1, 20)),
         "asked_rate_c": draw(st.sampled_from(("1", "20", "0.5")) | numbers(0.05, 20)),
     }
-    spare = {
-        "air_degc": numbers(0, 40, 1),
-        "label_discharge_rate_c": numbers(0.5, 300, 1),
-        "cell_resistance_mohm": numbers(0.1, 500, 1),
-    }
-    return pack | draw(_some_of(spare))
+    # An aged pack holds less than its label, a new one a little more.
+    measured_mah = numbers(max(20, 0.3 * capacity_mah), min(60_000, max(20, 1.1 * capacity_mah - 0.01)))
+    if_known = {"air_degc": numbers(0, 40, 1), "measured_capacity_mah": measured_mah}
+    return pack | draw(st.fixed_dictionaries({}, optional=if_known))
 
 
 @st.composite
@@ -71,7 +69,7 @@ def resting_voltages(draw: st.DrawFn, chemistry: str, cells: int) -> str:
 def chargers(draw: st.DrawFn, cells: int) -> Entries:
     """A charger that takes so many cells on its ports."""
     ports = draw(st.integers(1, 4))
-    charger = {
+    return {
         "charger_current_a": draw(numbers(0.5, 60, 1)),
         "charger_power_w": draw(st.sampled_from(("50", "250")) | numbers(20, 3000, 0)),
         "charger_cells": draw(numbers(cells, 14, 0)),
@@ -82,12 +80,6 @@ def chargers(draw: st.DrawFn, cells: int) -> Entries:
         "charger_input_least_v": draw(st.sampled_from(("11", "10.5")) | numbers(5, 11, 1)),
         "efficiency_percent": draw(numbers(40, 99, 0)),
     }
-    spare = {
-        "balance_current_a": numbers(0.01, 5),
-        "discharge_current_a": numbers(0.05, 60),
-        "discharge_power_w": numbers(0.5, 1000, 1),
-    }
-    return charger | draw(_some_of(spare))
 
 
 @st.composite
@@ -110,12 +102,7 @@ def supplies(draw: st.DrawFn) -> Entries:
     }
 
 
-def _some_of(spare: Mapping[str, SearchStrategy[str]]) -> SearchStrategy[Entries]:
-    return st.fixed_dictionaries({}, optional=dict(spare))
-
-
-def _whatever_it_asks(entry: Entry) -> SearchStrategy[str]:
-    """Text within the bounds of an entry that is none of pack, charger or supply: a calculator added later asks it."""
+def _within_its_bounds(entry: Entry) -> SearchStrategy[str]:
     if entry.kind is Kind.CHOICE:
         return st.sampled_from(list(entry.options))
     return numbers(entry.least, entry.most, 0 if entry.whole else 2)
@@ -123,22 +110,23 @@ def _whatever_it_asks(entry: Entry) -> SearchStrategy[str]:
 
 @st.composite
 def charges(draw: st.DrawFn) -> Entries:
-    """A pack on a charger and a supply, as three labels and two meters give them, and what else is asked. Most are answered."""
+    """A pack on a charger and a supply, and whatever else any calculator asks, one added later too. Most are answered."""
     pack = draw(packs())
     charge = pack | draw(chargers(int(pack["cells"]))) | draw(supplies())
-    others = {name: entry for name, entry in ASKED.items() if name not in _OF_A_CHARGE}
-    always = {name: _whatever_it_asks(entry) for name, entry in others.items() if not entry.optional}
-    at_times = {name: _whatever_it_asks(entry) for name, entry in others.items() if entry.optional}
+    others = {name: entry for name, entry in ASKED.items() if name not in charge and name not in _OF_A_PACK and entry.only_with is None}
+    always = {name: _within_its_bounds(entry) for name, entry in others.items() if not entry.optional}
+    at_times = {name: _within_its_bounds(entry) for name, entry in others.items() if entry.optional}
     return charge | draw(st.fixed_dictionaries(always, optional=at_times))
 
 
 # What a thumb on a cold phone, a label in another language or somebody who is in doubt may put into any field.
 SLIPS = (
-    "", " ", "0", "-1", "-0", "+5", "0.0", "999999999", "1e5", "1e400", "9" * 199, "9" * 201, "nan", "inf", "-Infinity", "∞", "½", "٣", "²",
-    "5.0", "5,0", "2,650", "2.650", "2 650", "1,234.5", "1.2.3", "12..5", "..", ",", "-", "+-1", "--5", "5.0 Ah", "2650 mAh", "2650mAh.",
-    "0,5 Ah", "3.7V", "3.7 V 3.8 V", "3,70 3,71 3,72", "3.7;3.8|3.9", "3.7/3.8/3.9", "11.1 v", "68 F", "68 °F", "-40 f", "20 °C", "14 AWG",
-    "-3 AWG", "4/0 AWG", "99 gauge", "2.5 mm²", "500 mV", "6s", "6 cells", "10 %", "lipo", "LIPO", "nimh", "unknown", "mains", "battery", "agm",
-    "<b>5</b>", "'; --", "None", "\x00", "\n5\n", "\u00a05\u202f", "\u221212", "5\u200b", "\ud800",
+    "", " ", "0", "-1", "-0", "+5", "0.0", "999999999", "1e5", "1e400", "9" * 199, "9" * 201, "nan", "inf", "-Infinity",
+    "∞", "½", "٣", "²", "5.0", "5,0", "2,650", "2.650", "2 650", "1,234.5", "1.2.3", "12..5", "..", ",", "-", "+-1", "--5",
+    "5.0 Ah", "0,5 Ah", "2650 mAh", "2650mAh.", "3.7V", "3.7 V 3.8 V", "3,70 3,71 3,72", "3.7;3.8|3.9", "3.7/3.8/3.9", "11.1 v",
+    "68 F", "68 °F", "-40 f", "20 °C", "14 AWG", "-3 AWG", "4/0 AWG", "99 gauge", "2.5 mm²", "500 mV", "6s", "6 cells", "10 %",
+    "lipo", "LIPO", "nimh", "unknown", "mains", "battery", "agm", "<b>5</b>", "'; --", "None",
+    "\x00", "\n5\n", "\u00a05\u202f", "\u221212", "5\u200b", "\ud800",
 )  # fmt: skip
 _WILD = st.sampled_from(SLIPS) | st.text(st.characters(), max_size=30) | numbers(-100, 100_000) | st.sampled_from(CHEMISTRIES)
 

@@ -47,7 +47,8 @@ PAPER = LIGHT | palette(r"@media print\s*{")
 def rules() -> list[tuple[str, dict[str, str]]]:
     """Selector and declarations of every rule for the screen; those for paper and the palettes are left out."""
     screen = re.sub(r"@media print\s*{.*\Z", "", CSS, flags=re.S)
-    return [(selector.strip(), declarations(body)) for selector, body in re.findall(r"([^{}]+){([^{}]*)}", screen) if ":root" not in selector]
+    found = re.findall(r"([^{}]+){([^{}]*)}", screen)
+    return [(selector.strip(), declarations(body)) for selector, body in found if ":root" not in selector]
 
 
 def colour_of(value: str) -> str:

@@ -16,7 +16,8 @@ README = ROOT / "README.md"
 
 TRACKED = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, check=True, text=True).stdout.split("\n")
 FOLDERS = sorted({path.split("/")[0] for path in TRACKED if "/" in path and not path.startswith(".")})
-PACKAGES = sorted({"/".join(path.split("/")[1:2]) for path in TRACKED if path.startswith(("calc/", "site_builder/")) and path.count("/") > 1})
+CODE = [path.split("/") for path in TRACKED if path.startswith(("calc/", "site_builder/"))]
+PACKAGES = sorted({parts[1] for parts in CODE if len(parts) > 2})
 
 
 def words_of(name: str) -> str:
@@ -27,7 +28,8 @@ def words_of(name: str) -> str:
 
 @pytest.mark.parametrize("command", COMMANDS)
 def test_a_command_is_explained(command: str) -> None:
-    assert f"python3 -m site_builder {command}" in words_of("DEVELOPERS.md"), f"DEVELOPERS.md does not name the command {command}: add its line"
+    line = f"python3 -m site_builder {command}"
+    assert line in words_of("DEVELOPERS.md"), f"DEVELOPERS.md does not name the command {command}: add its line"
 
 
 @pytest.mark.parametrize("folder", FOLDERS)
