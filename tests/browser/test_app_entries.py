@@ -77,10 +77,8 @@ def test_a_new_entry_gives_a_new_answer(answered):
 
 
 def test_a_comma_and_a_unit_are_accepted(answered):
-    type_entries(answered, {"capacity_mah": "3000"})
-    expect(setting(answered, "Capacity setting")).to_contain_text("3000\u00a0mAh")
-    type_entries(answered, {"capacity_mah": "2,65 Ah", "resting_v": "11,1 V"})
-    expect(setting(answered, "Capacity setting")).to_contain_text("2700\u00a0mAh")
+    type_entries(answered, {"capacity_mah": "2,2 Ah", "resting_v": "11,1 V"})
+    expect(setting(answered, "Capacity setting")).to_contain_text("2200\u00a0mAh")
 
 
 def test_a_doubtful_entry_is_asked_about_at_its_field_and_in_the_list(answered):
