@@ -1,13 +1,15 @@
 """Measure the start of the pages and the bytes of a first visit, in one run and one browser: ratios are the result.
 
-Each round takes, in turn: our icon alone, a bare Pyodide boot (the same files, one line of Python, from the same host), and our
-own page on a second visit with the host stopped. Then 200 questions go through the worker that the page uses.
+Each round takes, in turn: our icon alone, a bare Pyodide boot (the same files and one line of Python in a module worker, from
+the host), and our own page on a second visit with the host stopped, from its navigation on. Then 200 questions go through the
+worker that the page uses.
 """
 
 import argparse
 import json
 import os
 import platform
+import re
 import statistics
 import time
 from pathlib import Path
@@ -17,7 +19,7 @@ from playwright.sync_api import Browser, Page, sync_playwright
 from calc.answering import answer
 from site_builder.building.offline import first_visit_bytes
 from site_builder.commands import build
-from site_builder.commands.serve import Server
+from site_builder.commands.serve import Response, Server
 from site_builder.engine.answer import respond
 from site_builder.setting_up.browser import find_browser
 from site_builder.setting_up.checkout import CACHE, DIST
@@ -40,13 +42,20 @@ LIVE_ANSWER = """() => new Promise((resolve) => {
   const look = () => document.getElementById("answer").dataset.state === "answer" ? resolve(performance.now()) : requestAnimationFrame(look);
   look();
 })"""
-BARE_BOOT = """async (engine) => {
-  const begun = performance.now();
+BARE_WORKER = """self.onmessage = async ({ data: engine }) => {
   const { loadPyodide } = await import(`${engine}pyodide.mjs`);
   const python = await loadPyodide({ indexURL: engine, packageBaseUrl: engine });
-  python.runPython("1 + 1");
-  return performance.now() - begun;
+  self.postMessage(python.runPython("1 + 1"));
 }"""
+BARE_BOOT = """([code, engine]) => new Promise((resolve) => {
+  const begun = performance.now();
+  const worker = new Worker(code, { type: "module" });
+  worker.onmessage = () => {
+    worker.terminate();
+    resolve(performance.now() - begun);
+  };
+  worker.postMessage(engine);
+})"""
 ASK_WORKER = """async ([code, engine, calculator, entries, calls]) => {
   const worker = new Worker(code, { type: "module" });
   const next = () => new Promise((resolve) => (worker.onmessage = ({ data }) => resolve(data)));
@@ -78,7 +87,7 @@ def run(arguments: list[str]) -> int:
     build.run([])
     with sync_playwright() as playwright:
         browser = open_browser(playwright, program)
-        found = {"machine": _machine(browser), "bytes of a first visit": first_visit_bytes(DIST)}
+        found = {"machine": _machine(browser), "bytes of a first visit": {"built": first_visit_bytes(DIST), "sent": _bytes_sent(browser)}}
         found["ms"] = _starts(browser, asked.rounds) | _calls(browser)
         browser.close()
     asked.json.parent.mkdir(parents=True, exist_ok=True)
@@ -88,23 +97,47 @@ def run(arguments: list[str]) -> int:
 
 
 def _machine(browser: Browser) -> str:
-    return f"{platform.machine()}, {os.cpu_count()} cores, Chromium {browser.version}"
+    return f"{_processor()}, {os.cpu_count()} cores, Chromium {browser.version}"
+
+
+def _processor() -> str:
+    listed = Path("/proc/cpuinfo")
+    models = re.findall(r"model name\s*: (.+)", listed.read_text(encoding="utf-8")) if listed.exists() else []
+    return models[0] if models else platform.processor() or platform.machine()
+
+
+class _CountingServer(Server):
+    """A host that adds up the bytes that it sends."""
+
+    sent = 0
+
+    def response(self, address: str) -> Response:
+        response = super().response(address)
+        self.sent += len(response.body)
+        return response
+
+
+def _bytes_sent(browser: Browser) -> int:
+    phone = browser.new_context(**PHONE)
+    with _CountingServer(DIST) as server:
+        visit(phone.new_page(), server.address)
+        phone.close()
+        return server.sent
 
 
 def _starts(browser: Browser, rounds: int) -> dict[str, list[float]]:
     taken: dict[str, list[float]] = {"our icon alone, first paint": [], "first paint": [], "live answer": [], "bare Pyodide boot": []}
-    with Server(DIST) as server:
+    with Server(DIST) as server, Server(DIST, tamper=_with_bare_worker) as bare:
         phone = browser.new_context(**PHONE)
         visit(phone.new_page(), server.address)
-        engine = server.address + next(DIST.glob("engine-*")).name + "/"
         for _ in range(rounds):
             server.start()
             fresh = browser.new_context(**PHONE, service_workers="block")
             page = fresh.new_page()
             page.goto(server.address + "icons/icon.svg")
             taken["our icon alone, first paint"].append(_first_paint(page))
-            page.goto(server.address + "pack-in-trouble.html")
-            taken["bare Pyodide boot"].append(page.evaluate(BARE_BOOT, engine))
+            page.goto(bare.address + "pack-in-trouble.html")
+            taken["bare Pyodide boot"].append(page.evaluate(BARE_BOOT, [_worker(bare.address), _engine(bare.address)]))
             fresh.close()
             server.stop()
             page = phone.new_page()
@@ -114,6 +147,18 @@ def _starts(browser: Browser, rounds: int) -> dict[str, list[float]]:
             page.close()
         phone.close()
     return taken
+
+
+def _with_bare_worker(path: str) -> bytes | None:
+    return BARE_WORKER.encode() if path.endswith("/worker.js") else None
+
+
+def _worker(address: str) -> str:
+    return f"{address}{next(DIST.glob('code-*')).name}/worker.js"
+
+
+def _engine(address: str) -> str:
+    return f"{address}{next(DIST.glob('engine-*')).name}/"
 
 
 def _first_paint(page: Page) -> float:
@@ -128,10 +173,9 @@ def _calls(browser: Browser) -> dict[str, list[float]]:
         phone = browser.new_context(**PHONE, service_workers="block")
         page = phone.new_page()
         page.goto(server.address + "pack-in-trouble.html")
-        code = server.address + next(DIST.glob("code-*")).name + "/worker.js"
-        engine = server.address + next(DIST.glob("engine-*")).name + "/"
         for key in ASKED:
-            taken[f"{key}, asked in the browser"] = page.evaluate(ASK_WORKER, [code, engine, key, ENTRIES, CALLS])
+            asked = [_worker(server.address), _engine(server.address), key, ENTRIES, CALLS]
+            taken[f"{key}, asked in the browser"] = page.evaluate(ASK_WORKER, asked)
             for what, work in (("answered and rendered in CPython", respond), ("answered in CPython", answer)):
                 taken[f"{key}, {what}"] = [_timed(work, key, call) for call in range(CALLS)]
         phone.close()
@@ -147,9 +191,11 @@ def _timed(work, key: str, call: int) -> float:
 
 def _print(found: dict) -> None:
     say(found["machine"])
-    say(f"bytes of a first visit: {found['bytes of a first visit'] / 1e6:.2f} MB, from a host that compresses nothing")
+    built, sent = found["bytes of a first visit"].values()
+    say(f"a first visit: {built / 1e6:.2f} MB built, {sent / 1e6:.2f} MB sent, by a host that compresses nothing")
     bare = statistics.median(found["ms"]["bare Pyodide boot"])
-    say(f"{'':50} {'n':>4} {'median':>9} {'p95':>9} {'of a bare boot':>15}")
+    say(f"{'':54} {'n':>4} {'median':>10} {'range':>18} {'p95':>10} {'of a bare boot':>15}")
     for name, values in found["ms"].items():
         middle, late = statistics.median(values), sorted(values)[int(0.95 * (len(values) - 1))]
-        say(f"{name:50} {len(values):4} {middle:6.1f} ms {late:6.1f} ms {middle / bare:15.3f}")
+        span = f"{min(values):.1f} to {max(values):.1f}"
+        say(f"{name:54} {len(values):4} {middle:7.1f} ms {span:>18} {late:7.1f} ms {middle / bare:15.3f}")
