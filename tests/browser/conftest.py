@@ -105,6 +105,8 @@ def visited(browser: Browser, dist: Path) -> Iterator[Visited]:
     with Server(dist) as server:
         page = phone.new_page()
         visit(page, server.address)
+        # What the browser's own cache still holds would pass for what the service worker keeps.
+        phone.new_cdp_session(page).send("Network.clearBrowserCache")
         page.close()
     yield Visited(phone, server.address)
     phone.close()

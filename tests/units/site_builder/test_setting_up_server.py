@@ -5,6 +5,7 @@ import socket
 import urllib.error
 import urllib.request
 
+
 import pytest
 
 from site_builder.building.policy import CONTENT_SECURITY_POLICY
@@ -161,3 +162,17 @@ def test_a_port_that_cannot_be_is_refused_before_anything_is_built(port, monkeyp
     with pytest.raises(SystemExit):
         serve.run(["--port", port])
     assert "--port" in capsys.readouterr().err
+
+
+def test_a_connection_that_was_open_before_the_stop_gets_no_answer_after_it(tmp_path):
+    (tmp_path / "index.html").write_text("home", encoding="utf-8")
+    server = Server(tmp_path)
+    with socket.create_connection(("127.0.0.1", server.port), timeout=5) as opened_ahead:
+        assert urllib.request.urlopen(server.address).read() == b"home"  # the server has accepted the earlier connection by now
+        server.stop()
+        opened_ahead.sendall(b"GET / HTTP/1.0\r\n\r\n")
+        try:
+            answered = opened_ahead.recv(1024)
+        except ConnectionError:
+            answered = b""
+    assert answered == b""
