@@ -16,13 +16,14 @@ from calc.figures.limits import Limit, lowest
 from calc.figures.quantities import AMPERES, MINUTES, PERCENT, RATE, WATT_HOURS, WATTS, Figure
 from calc.figures.rounding import down_to_step
 from calc.figures.showing import Caution, Picture, Range, Row, Setting, Table, shown
+from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, percent_from_fraction
 from calc.physics.acceptance import Reading
 from calc.physics.charge_outlook import Outlook, outlook_of
-from calc.physics.charging_limits import charge_setting_a, current_limits, hard_current_limits, power_limits
+from calc.physics.charging_limits import CHARGER_POWER, charge_setting_a, current_limits, hard_current_limits, power_limits
 from calc.physics.packs import rate_c_of_current
-from calc.telling.minutes import balancing_range, minutes_range
 from calc.telling.picture import minute_by_minute, picture_of
+from calc.telling.ranges import balancing_range, minutes_range, range_of
 
 COURSE = Group("course", "What you want to know")
 
@@ -103,10 +104,9 @@ def work_out(given: Inputs) -> Answer:
     power = lowest(power_limits(given, given))
     outlook = outlook_of(given, given, chemistry, reading, current_a, power.ceiling)
     coming = outlook.coming
-    stopped, reached = coming.state_at(given.stop_after_min), _reached(given, outlook)
     other = _compared(given, chemistry, reading, power.ceiling)
     return Answer(
-        cautions=_cautions(given, outlook, power),
+        cautions=_cautions(outlook, power),
         charge_current=Setting(
             figure=Figure(current_a, AMPERES.to_step(given.current_step_a)),
             also=Figure(rate_c_of_current(given.capacity_mah, current_a), RATE),
@@ -119,19 +119,18 @@ def work_out(given: Inputs) -> Answer:
         balancing_time=balancing_range(outlook),
         picture=picture_of(coming, chemistry),
         minute_by_minute=minute_by_minute(coming),
-        stopped_early=Range(
-            least=Figure(percent_from_fraction(stopped.least), PERCENT),
-            likely=Figure(percent_from_fraction(stopped.likely), PERCENT),
-            most=Figure(percent_from_fraction(stopped.most), PERCENT),
-            because="a resting voltage tells the state of charge only so well",
+        stopped_early=range_of(
+            coming.state_at(given.stop_after_min).times(percent_from_fraction(1)),
+            PERCENT,
+            "a resting voltage tells the state of charge only so well",
             note=f"After {Figure(given.stop_after_min, MINUTES)}.",
         ),
-        reached=reached,
+        reached=_reached(given, outlook),
         two_rates=other and _two_rates(given, (current_a, binding.because, outlook), other),
         saved=other and _saved(outlook, other[2]),
-        peak_power=_energy_range(coming.peak_power_w, WATTS, "the resistance"),
-        heat_in_pack=_energy_range(coming.heat_wh, WATT_HOURS, "the resistance"),
-        heat_in_charger=_energy_range(
+        peak_power=range_of(coming.peak_power_w, WATTS, "the resistance"),
+        heat_in_pack=range_of(coming.heat_wh, WATT_HOURS, "the resistance"),
+        heat_in_charger=range_of(
             coming.energy_in_wh.times(1 / fraction_from_percent(given.efficiency_percent) - 1),
             WATT_HOURS,
             "the charge put in is a range; the charger's efficiency is as you entered it",
@@ -187,12 +186,6 @@ def _reached(given: Inputs, outlook: Outlook) -> Range | Setting:
     )
 
 
-def _energy_range(span, quantity, because: str) -> Range:
-    return Range(
-        least=Figure(span.least, quantity), likely=Figure(span.likely, quantity), most=Figure(span.most, quantity), because=because
-    )
-
-
 def _two_rates(given: Inputs, *rates: tuple[float, str, Outlook]) -> Table:
     amperes = AMPERES.to_step(given.current_step_a)
     return Table(
@@ -221,23 +214,18 @@ def _saved(one: Outlook, other: Outlook) -> Range | None:
     saved = [abs(first.time_min - second.time_min) for first, second in runs]
     if max(saved) < 0.5:
         return None
-    return Range(
-        least=Figure(min(saved), MINUTES),
-        likely=Figure(saved[0], MINUTES),
-        most=Figure(max(saved), MINUTES),
-        because="the state of charge at the start, and the resistance",
+    return minutes_range(
+        Span(min(saved), saved[0], max(saved)),
+        "the state of charge at the start, and the resistance",
         note="A faster charge ends its constant current sooner, and then takes longer at the full voltage.",
     )
 
 
-def _cautions(given: Inputs, outlook: Outlook, power: Limit) -> tuple[Caution, ...]:
-    found = []
-    if outlook.coming.constant_power_min.most > 0 and power.because != "the charger's highest power":
-        found.append(
-            Caution(
-                sentence=f"Here the charger does not hold the power by itself: {power.because} binds. Set the charger's input "
-                "limit if it has one, else dial in the setting.",
-                grave=True,
-            )
-        )
-    return tuple(found)
+def _cautions(outlook: Outlook, power: Limit) -> tuple[Caution, ...]:
+    if outlook.coming.constant_power_min.most == 0 or power.because == CHARGER_POWER:
+        return ()
+    sentence = (
+        f"Here the charger does not hold the power by itself: {power.because} binds. Set the charger's input "
+        "limit if it has one, else dial in the setting."
+    )
+    return (Caution(sentence=sentence, grave=True),)

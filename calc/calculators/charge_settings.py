@@ -41,9 +41,10 @@ from calc.physics.charge_outlook import Outlook, outlook_of
 from calc.physics.charging_limits import charge_setting_a, current_limits
 from calc.physics.packs import current_at_rate_a, rate_c_of_current, watt_hours
 from calc.physics.supply_demand import Demand, demand_of
-from calc.telling.minutes import balancing_range, minutes_range
+from calc.telling.ranges import balancing_range, ends_of, minutes_range
 from calc.telling.stops import stops_of
 from calc.telling.takings import cautions_of_supply, takings_of
+
 
 @dataclass(frozen=True, kw_only=True)
 class Inputs(SupplyEntries, ChargerEntries, PackEntries):
@@ -230,16 +231,12 @@ def _pack_outlook(given: Inputs, chemistry: Chemistry, outlook: Outlook) -> dict
             outlook.coming.constant_voltage_min, "the resistance, and when the charger calls it full; meanwhile the current falls"
         ),
         "balancing_time": balancing_range(outlook),
-        "charge_put_in": Range(
-            least=Figure(mah_from_ah(outlook.charge_in_ah.least), MILLIAMPERE_HOURS),
-            most=Figure(mah_from_ah(outlook.charge_in_ah.most), MILLIAMPERE_HOURS),
-            because="a resting voltage tells the state of charge only so well",
+        "charge_put_in": ends_of(
+            outlook.charge_in_ah.times(mah_from_ah(1)),
+            MILLIAMPERE_HOURS,
+            "a resting voltage tells the state of charge only so well",
         ),
-        "energy_put_in": Range(
-            least=Figure(outlook.energy_in_wh.least, WATT_HOURS),
-            most=Figure(outlook.energy_in_wh.most, WATT_HOURS),
-            because="the same, times the voltage while charging",
-        ),
+        "energy_put_in": ends_of(outlook.energy_in_wh, WATT_HOURS, "the same, times the voltage while charging"),
         "pack_energy": Setting(
             figure=Figure(watt_hours(given.capacity_mah, given.cells, chemistry.nominal_cell_v.value), WATT_HOURS.to_step(0.01)),
             set_by="capacity and nominal voltage on the label, as air transport rules count it (49 CFR 171.8)",

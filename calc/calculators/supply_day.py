@@ -30,9 +30,9 @@ from calc.physics.charging import Charge
 from calc.physics.charging_limits import charge_setting_a, current_limits
 from calc.physics.supply_day import Day, SupplyMoment, at_times, battery_rest_v, day_of
 from calc.physics.supplies import battery_state_percent
+from calc.telling.picture import even_times, panel_of
 
 DAY = Group("day", "The day")
-_TIMES = 41
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -128,14 +128,10 @@ def _left(likely: Day, worst: Day, given: Inputs, of: Callable[[float], float], 
 
 def _picture(given: Inputs, likely: Day, worst: Day) -> Picture:
     last_min = max([moment.time_min for day in (likely, worst) for moment in day.trace[-1:]], default=1.0)
-    times = [last_min * place / (_TIMES - 1) for place in range(_TIMES)]
+    times = even_times(last_min)
 
     def panel(title: str, quantity: Quantity, least: float, most: float, of: Callable[[SupplyMoment], float]) -> Panel:
-        lines = [at_times(day.trace, times, of) for day in (likely, worst) if day.trace]
-        return Panel(
-            title=title, quantity=quantity, least=least, most=most, likely=tuple(lines[0]),
-            lowest=tuple(map(min, zip(*lines, strict=True))), highest=tuple(map(max, zip(*lines, strict=True))),
-        )
+        return panel_of(title, quantity, least, most, [at_times(day.trace, times, of) for day in (likely, worst) if day.trace])
 
     length_min = likely.trace[-1].time_min / max(1, len(likely.charges)) if likely.charges else last_min
     return Picture(

@@ -19,6 +19,8 @@ from calc.physics.supplies import battery_resistance_ohm, largest_current_a, pow
 LABEL = "the charge rate on the label"
 ASKED = "the rate you asked for"
 PACK_LIMITS = (LABEL, ASKED)
+# The one power that the charger holds by itself.
+CHARGER_POWER = "the charger's highest power"
 
 
 def source_v(supply: SupplyEntries) -> float:
@@ -134,7 +136,7 @@ def power_limits(charger: ChargerEntries, supply: SupplyEntries) -> list[Limit]:
     >>> power_limits(charger, supply)[0].because
     "the charger's highest power"
     """
-    return [Limit(charger.charger_power_w, "the charger's highest power")] + [
+    return [Limit(charger.charger_power_w, CHARGER_POWER)] + [
         Limit(power_into_pack_w(supply, limit.ceiling, charger.efficiency_percent), limit.because)
         for limit in supply_limits(supply, charger.charger_input_least_v)
     ]

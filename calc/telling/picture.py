@@ -40,23 +40,12 @@ def picture_of(coming: Forecast, chemistry: Chemistry) -> Picture:
     ['Current into the pack', 'Voltage of a cell', 'Charge in the pack']
     """
     # A charge that is over at once still needs a minute to be drawn on.
-    last_min = max(coming.time_min.most, 1.0)
-    times = [last_min * place / (_TIMES - 1) for place in range(_TIMES)]
+    times = even_times(max(coming.time_min.most, 1.0))
     highest_a = max(moment.current_a for run in (coming.likely, *coming.corners) for moment in run.trace)
-
     moments = [moments_at(run.trace, times) for run in (coming.likely, *coming.corners)]
 
     def panel(title: str, quantity: Quantity, least: float, most: float, of: Callable[[Moment], float]) -> Panel:
-        runs = [[of(moment) for moment in run] for run in moments]
-        return Panel(
-            title=title,
-            quantity=quantity,
-            least=least,
-            most=most,
-            likely=tuple(runs[0]),
-            lowest=tuple(min(values) for values in zip(*runs, strict=True)),
-            highest=tuple(max(values) for values in zip(*runs, strict=True)),
-        )
+        return panel_of(title, quantity, least, most, [[of(moment) for moment in run] for run in moments])
 
     return Picture(
         caption="The charge, minute by minute",
@@ -71,6 +60,52 @@ def picture_of(coming: Forecast, chemistry: Chemistry) -> Picture:
             panel("Charge in the pack", PERCENT, 0.0, 100.0, lambda moment: percent_from_fraction(moment.state)),
         ),
         marks=marks_of(coming),
+    )
+
+
+def even_times(last_min: float) -> list[float]:
+    """Return the 41 times of a picture, evenly spaced: t = t_last k / 40.
+
+    Args:
+        last_min: the last time, min, above 0.
+
+    Returns:
+        Minutes, from 0 on.
+
+    Source: arithmetic.
+
+    >>> even_times(80.0)[1]
+    2.0
+    """
+    return [last_min * place / (_TIMES - 1) for place in range(_TIMES)]
+
+
+def panel_of(title: str, quantity: Quantity, least: float, most: float, lines: list[list[float]]) -> Panel:
+    """Return a panel with the first of several lines as the likely one, and the band that holds them all.
+
+    Args:
+        title: what is drawn.
+        quantity: its unit.
+        least: the lower end of the axis, in the unit.
+        most: the upper end, in the unit.
+        lines: one line or more, all of one length, in the unit.
+
+    Returns:
+        The panel.
+
+    Source: arithmetic.
+
+    >>> panel_of("Charge", PERCENT, 0, 100, [[50, 60], [40, 70]]).lowest
+    (40, 60)
+    """
+    return Panel(
+        title=title,
+        quantity=quantity,
+        least=least,
+        most=most,
+        likely=tuple(lines[0]),
+        lowest=tuple(min(values) for values in zip(*lines, strict=True)),
+        highest=tuple(max(values) for values in zip(*lines, strict=True)),
     )
 
 

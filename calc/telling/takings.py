@@ -10,6 +10,7 @@ from calc.figures.rounding import down_to_step
 from calc.figures.showing import Range, Setting
 from calc.physics.supplies import usable_ah
 from calc.physics.supply_demand import Demand, state_of_supply
+from calc.telling.ranges import ends_of
 
 
 def takings_of(supply: SupplyEntries, demand: Demand) -> dict[str, Setting | Range | None]:
@@ -44,17 +45,13 @@ def takings_of(supply: SupplyEntries, demand: Demand) -> dict[str, Setting | Ran
             figure=Figure(demand.mean_current_a, AMPERES),
             set_by="what is taken, over the likely time of the charge",
         ),
-        "supply_energy": Range(
-            least=Figure(demand.used_wh.least, WATT_HOURS),
-            most=Figure(demand.used_wh.most, WATT_HOURS),
-            because="the charge put in is a range",
+        "supply_energy": ends_of(
+            demand.used_wh,
+            WATT_HOURS,
+            "the charge put in is a range",
             note="What the pack takes, over the charger's efficiency; the lead's loss comes on top.",
         ),
-        "supply_used": Range(
-            least=Figure(demand.used_ah.least, demand.ampere_hours),
-            most=Figure(demand.used_ah.most, demand.ampere_hours),
-            because="the charge put in is a range",
-        ),
+        "supply_used": ends_of(demand.used_ah, demand.ampere_hours, "the charge put in is a range"),
         "supply_charges": charges_left(supply, demand),
     }
 

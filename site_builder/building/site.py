@@ -10,6 +10,8 @@ from pathlib import Path
 from pkgutil import iter_modules
 from typing import Any
 
+from jinja2 import Environment
+
 from calc import facts
 from calc.answering import calculator, calculator_keys
 from calc.asking.fields import entries_of
@@ -53,7 +55,8 @@ def build(dist: Path) -> None:
         "cited": cited_lines(),
         "measured_keeps_min": int(MEASUREMENT_KEEPS_MIN.value),
     }
-    html = {page.address: _rendered(page, site).encode() for page in pages}
+    templates = environment(("pages",))
+    html = {page.address: _rendered(page, site, templates).encode() for page in pages}
     _write(dist, html | code_in_folder | engine_in_folder)
     write_icons(dist / "icons")
     write_manifest(dist, pages)
@@ -69,8 +72,8 @@ def _refuse_missing_page(pages: tuple[Page, ...]) -> None:
             raise ContentFault(file, f"The calculator `{key}` has no page. Write this file.")
 
 
-def _rendered(page: Page, site: dict[str, Any]) -> str:
-    template = environment(("pages",)).get_template(f"pages/{_template(page)}.html")
+def _rendered(page: Page, site: dict[str, Any], templates: Environment) -> str:
+    template = templates.get_template(f"pages/{_template(page)}.html")
     if page.calculator is None:
         return template.render(page=page, site=site)
     if page.calculator not in calculator_keys():
@@ -81,7 +84,8 @@ def _rendered(page: Page, site: dict[str, Any]) -> str:
     response = respond(page.calculator, typed)
     if response.kind != "answer":
         raise ContentFault(page.file, f"`worked_example` is refused: {response.summary} Correct it.")
-    by_group = sorted(entries.items(), key=lambda named: _group_order(entries)[named[1].group.key])
+    order = _group_order(entries)
+    by_group = sorted(entries.items(), key=lambda named: order[named[1].group.key])
     groups = [(group, list(named)) for group, named in groupby(by_group, key=lambda named: named[1].group)]
     return template.render(page=page, site=site, groups=groups, example_html=response.html)
 

@@ -169,8 +169,8 @@ function markProblems(problems) {
     if (!line) continue;
     line.textContent = problems[field.name] ?? "";
     line.hidden = !line.textContent;
-    field.toggleAttribute("aria-invalid", !line.hidden);
-    if (!line.hidden) field.setAttribute("aria-invalid", "true");
+    if (line.hidden) field.removeAttribute("aria-invalid");
+    else field.setAttribute("aria-invalid", "true");
   }
 }
 

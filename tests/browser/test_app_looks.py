@@ -3,6 +3,7 @@
 import pytest
 from playwright.sync_api import expect
 
+from site_builder.commands.serve import Server
 from site_builder.trying.phone import PHONE, visit
 from site_builder.trying.pilot import PAGES, club_entries, link_to, open_page
 
@@ -16,8 +17,6 @@ every_page = pytest.mark.parametrize("opened", PAGES, ids=lambda opened: opened.
 @pytest.fixture(scope="module", params=["light", "dark"])
 def coloured_page(request, browser, dist):
     """A page on a phone in light or dark that has visited once."""
-    from site_builder.commands.serve import Server
-
     phone = browser.new_context(**PHONE, color_scheme=request.param)
     with Server(dist) as server:
         page = phone.new_page()

@@ -1,0 +1,97 @@
+"""Spans, ready to be shown as ranges."""
+
+from __future__ import annotations
+
+from calc.figures.quantities import MINUTES, Figure, Quantity
+from calc.figures.showing import Range
+from calc.figures.spans import Span
+from calc.physics.charge_outlook import Outlook
+
+
+def range_of(span: Span, quantity: Quantity, because: str, note: str = "") -> Range:
+    """Return a span in any unit, ready to be shown with its most likely value.
+
+    Args:
+        span: in the quantity's unit.
+        quantity: the unit.
+        because: what the width comes from.
+        note: what else is to be said.
+
+    Returns:
+        The range.
+
+    Source: none; no number is involved.
+
+    >>> range_of(Span(28, 49, 58), MINUTES, "the state of charge").likely.number
+    '49'
+    """
+    return Range(
+        least=Figure(span.least, quantity),
+        likely=Figure(span.likely, quantity),
+        most=Figure(span.most, quantity),
+        because=because,
+        note=note,
+    )
+
+
+def ends_of(span: Span, quantity: Quantity, because: str, note: str = "") -> Range:
+    """Return a span in any unit, ready to be shown by its two ends alone.
+
+    Args:
+        span: in the quantity's unit.
+        quantity: the unit.
+        because: what the width comes from.
+        note: what else is to be said.
+
+    Returns:
+        The range, with no likely value.
+
+    Source: none; no number is involved.
+
+    >>> ends_of(Span(0, 13, 26), MINUTES, "how far the cells differ").likely is None
+    True
+    """
+    return Range(least=Figure(span.least, quantity), most=Figure(span.most, quantity), because=because, note=note)
+
+
+def minutes_range(minutes: Span, because: str, note: str = "") -> Range:
+    """Return a span of minutes, ready to be shown.
+
+    Args:
+        minutes: min.
+        because: what the width comes from.
+        note: what else is to be said.
+
+    Returns:
+        The range.
+
+    Source: none; no number is involved.
+
+    >>> minutes_range(Span(28, 49, 58), "the state of charge").most.number
+    '58'
+    """
+    return range_of(minutes, MINUTES, because, note)
+
+
+def balancing_range(outlook: Outlook) -> Range | None:
+    """Return the minutes of balancing, ready to be shown, or nothing where the balance current is not known.
+
+    Args:
+        outlook: the charge to come.
+
+    Returns:
+        The range.
+
+    Source: common practice, no source, for how far the cells of a healthy pack differ.
+
+    >>> balancing_range.__name__
+    'balancing_range'
+    """
+    if outlook.balancing is None:
+        return None
+    return ends_of(
+        outlook.balancing,
+        MINUTES,
+        "how far the cells differ is not known; up to 5 % of the capacity (common practice, no source)",
+        "A full charge at 1C with balancing takes 80 to 90 min by common practice; the charge alone is often over sooner.",
+    )
