@@ -133,7 +133,6 @@ def _picture(given: Inputs, likely: Day, worst: Day) -> Picture:
     def panel(title: str, quantity: Quantity, least: float, most: float, of: Callable[[SupplyMoment], float]) -> Panel:
         return panel_of(title, quantity, least, most, [at_times(day.trace, times, of) for day in (likely, worst) if day.trace])
 
-    length_min = likely.trace[-1].time_min / max(1, len(likely.charges)) if likely.charges else last_min
     return Picture(
         caption="The battery over the day",
         told=_told(likely),
@@ -143,8 +142,8 @@ def _picture(given: Inputs, likely: Day, worst: Day) -> Picture:
             panel("Charge in the battery", PERCENT, 0.0, 100.0, lambda moment: moment.charged_percent),
         ),
         marks=tuple(
-            Mark(at=Figure(length_min * number, MINUTES), words=f"charge {number} done")
-            for number in range(1, len(likely.charges) + 1)
+            Mark(at=Figure(charge.ended_min, MINUTES), words=f"charge {number} done")
+            for number, charge in enumerate(likely.charges, 1)
         ),
     )
 

@@ -32,8 +32,9 @@ class SupplyMoment(NamedTuple):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OneCharge:
-    """What one charge of the day did to the battery."""
+    """What one charge of the day did to the battery, and the minute of the day at which it ended."""
 
+    ended_min: float
     before_percent: float
     after_percent: float
     taken_ah: float
@@ -125,6 +126,7 @@ def day_of(supply: SupplyEntries, charger: ChargerEntries, run: Charge, cell_cou
         during = battery.trace[first:]
         done.append(
             OneCharge(
+                ended_min=battery.time_min,
                 before_percent=before_percent,
                 after_percent=battery.charged_percent,
                 taken_ah=taken_ah,

@@ -66,3 +66,10 @@ def test_each_charge_begins_where_the_one_before_it_ended() -> None:
 def test_the_rest_voltage_afterwards_fits_the_charge_left() -> None:
     half = day(battery_resting_v="12.24", cells="1", resting_v="4.19", capacity_mah="500")
     assert half.rest_afterwards.most.value == pytest.approx(12.24, abs=0.01)
+
+
+def test_each_charge_is_marked_where_it_ends_also_on_a_day_that_ends_in_the_middle_of_one() -> None:
+    alone = day().picture.marks[0].at.value
+    far = day(planned_charges="20")
+    assert far.charger_stops.figure.startswith("in charge ")
+    assert [mark.at.value for mark in far.picture.marks] == pytest.approx([alone * number for number in range(1, len(far.picture.marks) + 1)])
