@@ -74,7 +74,7 @@ class PackEntries:
     )
     measured_capacity_mah: float | None = number(
         "Capacity as last measured", MILLIAMPERE_HOURS, group=PACK_MORE, least=20, most=60_000, optional=True,
-        hint="What it took in from empty. An aged pack holds less than its label.",
+        hint="What it took in from empty. An aged pack holds less than its label, and is charged with less.",
     )
     label_discharge_rate_c: float | None = number(
         "Discharge rate on the label", RATE, group=PACK_MORE, least=0.5, most=300, optional=True,
@@ -83,6 +83,11 @@ class PackEntries:
         "Resistance of one cell", MILLIOHMS, group=PACK_MORE, least=0.1, most=500, optional=True,
         hint="As a charger or a meter shows it, the highest of the cells.",
     )
+
+    @property
+    def held_capacity_mah(self) -> float:
+        """What the pack holds, and a C rate counts from, mAh: the capacity last measured, but never more than the label."""
+        return min(self.capacity_mah, self.measured_capacity_mah or self.capacity_mah)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -109,7 +109,7 @@ def work_out(given: Inputs) -> Answer:
         cautions=_cautions(outlook, power),
         charge_current=Setting(
             figure=Figure(current_a, AMPERES.to_step(given.current_step_a)),
-            also=Figure(rate_c_of_current(given.capacity_mah, current_a), RATE),
+            also=Figure(rate_c_of_current(given.held_capacity_mah, current_a), RATE),
             set_by=binding.because,
         ),
         charge_time=minutes_range(outlook.charge_min, outlook.wide_because),
@@ -195,7 +195,7 @@ def _two_rates(given: Inputs, *rates: tuple[float, str, Outlook]) -> Table:
             Row(
                 heading=str(Figure(current_a, amperes)),
                 cells=(
-                    Figure(rate_c_of_current(given.capacity_mah, current_a), RATE),
+                    Figure(rate_c_of_current(given.held_capacity_mah, current_a), RATE),
                     because,
                     Figure(outlook.charge_min.likely, MINUTES),
                     Figure(outlook.coming.constant_current_min.likely, MINUTES),

@@ -13,7 +13,7 @@ from calc.asking.equipment import PACK, ChargerEntries, PackEntries, SupplyEntri
 from calc.asking.fields import number
 from calc.asking.refusals import Problem, Refused
 from calc.facts.chemistries import Chemistry
-from calc.facts.practice import AUTOMATIC_RATE_C, CAPACITY_CUTOUT_MARGIN, FLAGGED_RATE_C
+from calc.facts.practice import AGED_PERCENT, AUTOMATIC_RATE_C, CAPACITY_CUTOUT_MARGIN, FLAGGED_RATE_C
 from calc.figures.limits import Limit
 from calc.figures.quantities import (
     AMPERES,
@@ -21,13 +21,14 @@ from calc.figures.quantities import (
     CELLS,
     MILLIAMPERE_HOURS,
     PACK_VOLTS,
+    PERCENT,
     RATE,
     WATT_HOURS,
     Figure,
 )
 from calc.figures.rounding import down_to_step, up_to_step
 from calc.figures.showing import Caution, Ceiling, Range, Setting, shown
-from calc.figures.units import mah_from_ah
+from calc.figures.units import mah_from_ah, percent_from_fraction
 from calc.physics.acceptance import (
     Reading,
     chemistry_of,
@@ -174,7 +175,7 @@ def _problems_of_measured_capacity(given: Inputs) -> list[Problem]:
 
 def _charge_current(given: Inputs, limits: list[Limit], binding: Limit, current_a: float) -> Setting:
     amperes = AMPERES.to_step(given.current_step_a)
-    rate = Figure(rate_c_of_current(given.capacity_mah, current_a), RATE)
+    rate = Figure(rate_c_of_current(given.held_capacity_mah, current_a), RATE)
     compared = AMPERES.to_step(min(given.current_step_a, 0.01))
     return Setting(
         figure=Figure(current_a, amperes),
@@ -197,7 +198,7 @@ def _label_settings(given: Inputs, chemistry: Chemistry) -> dict[str, Setting]:
     setting_mah = up_to_step(given.capacity_mah, given.capacity_step_mah)
     dial_mah = MILLIAMPERE_HOURS.to_step(given.capacity_step_mah)
     automatic_a = current_at_rate_a(setting_mah, AUTOMATIC_RATE_C.value)
-    automatic_c = rate_c_of_current(given.capacity_mah, automatic_a)
+    automatic_c = rate_c_of_current(given.held_capacity_mah, automatic_a)
     note = (
         f"At an automatic 1C the charger would then give {Figure(automatic_a, AMPERES.to_step(0.01))}, "
         f"which is {Figure(automatic_c, RATE)} for this pack."
@@ -250,12 +251,23 @@ def _cautions(given: Inputs, chemistry: Chemistry, reading: Reading, current_a: 
         (lower_counts_sentence(given, chemistry, reading), True),
         ("The cells differ by more than a healthy pack's do: balance at a low current and watch.", False)
         if reading.is_uneven else ("", False),
+        (_aged_sentence(given), True),
         ("This pack is full already: charging adds nothing. Fly it, or bring it to storage.", False)
         if reading.lowest_cell_v >= chemistry.full_cell_v.value - 0.01 else ("", False),
         ("The pack is cold: half the current at most, and look more often.", False)
         if given.pack_degc <= window.charge_slow_below_degc.value else ("", False),
         ("Above 1C the pack ages sooner, whatever its label allows.", False)
-        if rate_c_of_current(given.capacity_mah, current_a) > FLAGGED_RATE_C.value else ("", False),
+        if rate_c_of_current(given.held_capacity_mah, current_a) > FLAGGED_RATE_C.value else ("", False),
         *cautions_of_supply(given, demand),
     ]
     return tuple(Caution(sentence=sentence, grave=grave) for sentence, grave in sentences if sentence)
+
+
+def _aged_sentence(given: Inputs) -> str:
+    held_percent = percent_from_fraction(given.held_capacity_mah / given.capacity_mah)
+    if held_percent >= AGED_PERCENT.value:
+        return ""
+    return (
+        f"This pack holds {Figure(held_percent, PERCENT)} of its label: below {Figure(AGED_PERCENT.value, PERCENT)} its time as a "
+        "flight pack is over. The current counts from what it still holds."
+    )

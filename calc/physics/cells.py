@@ -253,7 +253,7 @@ def resistance_ohm_ah(
 ) -> Span:
     """Return the resistance that a whole charge meets, from the best that is known of the pack.
 
-        measured:   r = F x R x Q x f       R in ohm per cell, Q in Ah, F from 1 to 3.3, f the temperature factor
+        measured:   r = F x R x Q x f       R in ohm per cell, Q in Ah, F from 1 to 3.5, f the temperature factor
         by label:   r = u / N x f           N the label's discharge rate in C, u the volts lost at that rate
         else:       the class of the chemistry, x f
 
@@ -273,7 +273,7 @@ def resistance_ohm_ah(
 
     >>> span = resistance_ohm_ah(capacity_mah=2000, cell_resistance_mohm=5, label_discharge_rate_c=None, degc=25)
     >>> f"{span.least:.3f} {span.likely:.3f} {span.most:.3f}"
-    '0.010 0.020 0.033'
+    '0.010 0.020 0.035'
     """
     if cell_resistance_mohm is not None:
         likelihood = CHARGE_OVER_READING

@@ -62,7 +62,7 @@ def outlook_of(
 
     The state comes from the resting voltage, as a band; the resistance from a reading, else from the label's discharge
     rate, else from the class of pack, as a band too. `physics.forecasting` runs the corners. An aged pack counts with the
-    capacity that was measured; its limits stay those of the label.
+    capacity that was measured.
 
     Args:
         pack: the pack's entries.
@@ -132,7 +132,7 @@ def _balancing(capacity_ah: float, balance_current_a: float | None) -> Span | No
 
 def _wide_because(pack: PackEntries) -> str:
     if pack.cell_resistance_mohm is not None:
-        known = "the resistance that you measured counts one to three times over a whole charge"
+        known = "the resistance that you measured counts one to three and a half times over a whole charge"
     elif pack.label_discharge_rate_c is not None:
         known = "the resistance is guessed from the label's discharge rate"
     else:
@@ -141,7 +141,7 @@ def _wide_because(pack: PackEntries) -> str:
 
 
 def _slow_because(pack: PackEntries, current_a: float) -> str:
-    rate_c = rate_c_of_current(pack.capacity_mah, current_a)
+    rate_c = rate_c_of_current(pack.held_capacity_mah, current_a)
     # The same band around 1C in which a rate is not worth a remark.
     if rate_c * FLAGGED_RATE_C.value < 1:
         return "the current is below 1C"

@@ -19,6 +19,8 @@ from calc.physics.supplies import battery_resistance_ohm, largest_current_a, pow
 LABEL = "the charge rate on the label"
 ASKED = "the rate you asked for"
 PACK_LIMITS = (LABEL, ASKED)
+# What a ceiling by the C rate says further where the pack holds less than its label.
+OF_AN_AGED_PACK = ", of the capacity last measured"
 # The one power that the charger holds by itself.
 CHARGER_POWER = "the charger's highest power"
 
@@ -145,7 +147,7 @@ def power_limits(charger: ChargerEntries, supply: SupplyEntries) -> list[Limit]:
 def hard_current_limits(pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry) -> list[Limit]:
     """Return the ceilings on the current that no power limit of charger or supply stands in for.
 
-        I = C x Q
+        I = C x Q        Q the capacity on the label, or the lower one that was measured: a C rate is for the charge that a cell holds
 
     Args:
         pack: the pack's entries.
@@ -167,12 +169,12 @@ def hard_current_limits(pack: PackEntries, charger: ChargerEntries, chemistry: C
     [2.65, 5, 1.325]
     """
     limits = [
-        Limit(current_at_rate_a(pack.capacity_mah, pack.label_charge_rate_c), LABEL),
+        Limit(current_at_rate_a(pack.held_capacity_mah, pack.label_charge_rate_c), _of_this_pack(LABEL, pack)),
         Limit(charger.charger_current_a, "the charger's highest current"),
     ]
     if pack.pack_degc <= chemistry.temperatures.charge_slow_below_degc.value:
         cold_rate_c = min(COLD_RATE_C.value, COLD_SHARE.value * pack.label_charge_rate_c)
-        limits.append(Limit(current_at_rate_a(pack.capacity_mah, cold_rate_c), "the cold pack: half the current up to 10 °C"))
+        limits.append(Limit(current_at_rate_a(pack.held_capacity_mah, cold_rate_c), "the cold pack: half the current up to 10 °C"))
     return limits
 
 
@@ -209,9 +211,13 @@ def current_limits(
     full_pack_v = pack.cells * chemistry.full_cell_v.value
     return [
         *hard_current_limits(pack, charger, chemistry),
-        Limit(current_at_rate_a(pack.capacity_mah, asked_rate_c), ASKED),
+        Limit(current_at_rate_a(pack.held_capacity_mah, asked_rate_c), _of_this_pack(ASKED, pack)),
         *(Limit(limit.ceiling / full_pack_v, limit.because) for limit in power_limits(charger, supply)),
     ]
+
+
+def _of_this_pack(because: str, pack: PackEntries) -> str:
+    return because + OF_AN_AGED_PACK if pack.held_capacity_mah < pack.capacity_mah else because
 
 
 def charge_setting_a(pack: PackEntries, charger: ChargerEntries, limits: list[Limit]) -> tuple[float, Limit]:
@@ -244,11 +250,11 @@ def charge_setting_a(pack: PackEntries, charger: ChargerEntries, limits: list[Li
     current_a = down_to_step(binding.ceiling, charger.current_step_a)
     if current_a > 0:
         return current_a, binding
-    if binding.because not in PACK_LIMITS:
+    if not binding.because.startswith(PACK_LIMITS):
         sentence = f"Less than the charger's smallest step is left for this pack by {binding.because}: change that first."
         raise Refused(Problem("", sentence))
-    label_a = current_at_rate_a(pack.capacity_mah, pack.label_charge_rate_c)
-    if binding.because == ASKED and label_a >= charger.current_step_a:
+    label_a = current_at_rate_a(pack.held_capacity_mah, pack.label_charge_rate_c)
+    if binding.because.startswith(ASKED) and label_a >= charger.current_step_a:
         sentence = "The rate you asked for is less than the charger's smallest step of current: ask for a higher one."
         raise Refused(Problem("", sentence))
     sentence = "This pack is too small for the charger's smallest step of current: use a charger with a finer one."

@@ -118,7 +118,7 @@ def _discharge_current(pack: PackEntries, charger: ChargerEntries, chemistry: Ch
         limits.append(Limit(charger.discharge_power_w / full_pack_v, "the charger's highest discharge power, at the full voltage"))
     if pack.label_discharge_rate_c is not None:
         limits.append(
-            Limit(current_at_rate_a(pack.capacity_mah, pack.label_discharge_rate_c), "the discharge rate on the label")
+            Limit(current_at_rate_a(pack.held_capacity_mah, pack.label_discharge_rate_c), "the discharge rate on the label")
         )
     binding = lowest(limits)
     current_a = down_to_step(binding.ceiling, charger.current_step_a)

@@ -58,7 +58,9 @@ def drawn_a(entries: dict[str, str], charge_current_a: float) -> float:
 
 def pack_side_ceilings_a(entries: dict[str, str]) -> dict[str, float]:
     """The ceilings that need no supply: label, wish, charger, cold."""
-    capacity_ah = float(entries["capacity_mah"]) / 1000
+    # An aged pack holds less than its label, and 1C of it is less.
+    held_mah = min(float(entries["capacity_mah"]), float(entries.get("measured_capacity_mah") or entries["capacity_mah"]))
+    capacity_ah = held_mah / 1000
     label_a = float(entries["label_charge_rate_c"]) * capacity_ah
     ceilings = {
         "the label": label_a,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from calc.facts.cell_parameters import CHARGE_OVER_READING
 from calc.physics.charging import Charge, charge
 from calc.physics.closed_form import closed_form_minutes
 from tests.published.cell_model.reference import (
@@ -92,7 +93,6 @@ def test_the_band_from_a_pulse_alone_holds_the_time_with_nothing_fitted(run: Run
             resistance_ohm_ah=SETS[run.set_name]["pulse_ohm_ah"] * factor,
             taper_rate_c=run.taper_rate_c,
         ).time_min
-        for factor in (1.0, 3.3)
+        for factor in (CHARGE_OVER_READING.least.value, CHARGE_OVER_READING.most.value)
     )
-    tolerance = SETS[run.set_name].get("unfitted_time_percent", TOLERANCE["unfitted_time_percent"])
-    assert percent_outside(least, most, run.time_min) < tolerance
+    assert percent_outside(least, most, run.time_min) < TOLERANCE["unfitted_time_percent"]

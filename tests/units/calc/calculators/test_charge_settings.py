@@ -27,6 +27,26 @@ def test_a_sound_charge_is_dialled_in_by_the_label() -> None:
     assert _read(answer.full_voltage.figure) == "12.60 V"
 
 
+def test_a_pack_that_holds_half_of_its_label_gets_half_of_the_current() -> None:
+    aged = settings(measured_capacity_mah="1325")
+    assert _read(aged.charge_current.figure) == "1.3 A"
+    assert aged.charge_current.set_by == "the charge rate on the label, of the capacity last measured"
+    assert "holds 50\N{NO-BREAK SPACE}% of its label" in _cautions(measured_capacity_mah="1325")
+
+
+def test_a_cold_aged_pack_gets_half_of_that_again() -> None:
+    assert _read(settings(measured_capacity_mah="1325", pack_degc="5").charge_current.figure) == "0.6 A"
+
+
+def test_a_pack_that_took_in_a_little_more_than_its_label_gets_no_more_than_the_label() -> None:
+    assert settings(measured_capacity_mah="2800").charge_current == settings().charge_current
+
+
+@pytest.mark.parametrize("held_mah, is_told", [("2120", False), ("2119", True)])
+def test_below_four_fifths_of_its_label_a_pack_s_time_is_over(held_mah: str, is_told: bool) -> None:
+    assert ("flight pack is over" in _cautions(measured_capacity_mah=held_mah)) is is_told
+
+
 @pytest.mark.parametrize(
     "key, cells, label_v, full_v",
     [
