@@ -50,7 +50,8 @@ def build(dist: Path) -> None:
         "policy": META_POLICY,
         "theme_colour": TEAL,
         "uses": [page for page in pages if page.use],
-        "further": [page for page in pages if page.further],
+        "further": {shelf: [page for page in pages if page.shelf == shelf] for shelf in _shelves(pages)},
+        "shelves": _shelves(pages),
         "sources": SOURCES,
         "cited": cited_lines(),
         "measured_keeps_min": int(MEASUREMENT_KEEPS_MIN.value),
@@ -62,6 +63,11 @@ def build(dist: Path) -> None:
     write_manifest(dist, pages)
     kept = write_service_worker(dist)
     say(f"Built {len(pages)} pages, {len(kept)} files, {sum(file.size for file in kept) / 1e6:.1f} MB in {dist.name}/")
+
+
+def _shelves(pages: tuple[Page, ...]) -> dict[str, str]:
+    """Key to title of the lists on the first page, in their order."""
+    return {key: title for page in pages for key, title in page.shelves.items()}
 
 
 def _refuse_missing_page(pages: tuple[Page, ...]) -> None:

@@ -28,9 +28,11 @@ Text = Annotated[str, Field(min_length=1)]
 class FrontMatter(Strict):
     """What stands above the words.
 
-    `short` is the page's name in the navigation, `use` the line on its tile at home and `further` the line in the list below, `lead` the words above its form,
+    `short` is the page's name in the navigation, `use` the line on its tile at home, `further` the line in the list below, on its
+    `shelf`: one of those that `shelves` names on the first page, in the order shown. `lead` are the words above its form,
     `contents` the question above a list of its headings. `onward` is the page that takes the entries over, `onward_words` the
-    link to it. `example_for_all` is true where the worked example holds for any pack, so it may stand beside entries. `sources` are those that it rests on without a mark in its words.
+    link to it. `example_for_all` is true where the worked example holds for any pack, so it may stand beside entries. `sources`
+    are those that it rests on without a mark in its words.
     """
 
     title: Text
@@ -40,6 +42,8 @@ class FrontMatter(Strict):
     lead: Text
     use: Text | None = None
     further: Text | None = None
+    shelf: Text | None = None
+    shelves: dict[str, Text] = Field(default_factory=dict)
     calculator: Annotated[str, Field(pattern=r"^[a-z]+(_[a-z]+)*$")] | None = None
     worked_example: dict[str, str] = Field(default_factory=dict)
     sources: tuple[str, ...] = Field(default=(), strict=False)
@@ -61,6 +65,8 @@ class Page(BaseModel):
     order: int
     use: str | None
     further: str | None
+    shelf: str | None
+    shelves: dict[str, str]
     calculator: str | None
     worked_example: dict[str, str]
     example_about: str
@@ -94,8 +100,10 @@ def read_pages(content: Path) -> tuple[Page, ...]:
         if before.order == after.order:
             sentence = f"`order` is {after.order} here and in {before.file.name}. Give one of them another number."
             raise ContentFault(after.file, sentence)
+    shelves = {key: title for page in pages for key, title in page.shelves.items()}
     for page in pages:
         _check_links(page, pages)
+        _check_shelf(page, shelves)
         if page.onward and page.onward not in {other.key for other in pages}:
             raise ContentFault(page.file, f"`onward` is `{page.onward}`, which is no page. Correct it.")
     return pages
@@ -115,6 +123,8 @@ def _page(file: Path, club: Club) -> Page:
         order=front.order,
         use=front.use,
         further=front.further,
+        shelf=front.shelf,
+        shelves=front.shelves,
         calculator=front.calculator,
         worked_example=_worked_example(front, club, file),
         example_about=about(front.worked_example, club),
@@ -160,6 +170,15 @@ def _sources(front: FrontMatter, lead: Words, body: Words) -> tuple[str, ...]:
             sentence = f"`sources` names `{key}`, which is not in calc/facts/sources.py. Correct it, or add it there."
             raise ContentFault(body.file, sentence, line)
     return tuple(dict.fromkeys((*front.sources, *marked_sources(lead), *marked_sources(body))))
+
+
+def _check_shelf(page: Page, shelves: dict[str, str]) -> None:
+    if bool(page.further) != bool(page.shelf):
+        sentence = "A page has `further` and `shelf` together, or neither. Add the one that is missing."
+        raise ContentFault(page.file, sentence, _line_of(page.file, r"(further|shelf)\s*="))
+    if page.shelf and page.shelf not in shelves:
+        sentence = f"`shelf` is `{page.shelf}`. The first page has these: {', '.join(shelves)}. Correct it, or add it there."
+        raise ContentFault(page.file, sentence, _line_of(page.file, r"shelf\s*="))
 
 
 def _check_links(page: Page, pages: tuple[Page, ...]) -> None:

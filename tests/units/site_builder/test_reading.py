@@ -193,6 +193,26 @@ def test_front_matter_that_does_not_fit_is_sent_back(fault, more, says):
     assert says in fault("", more)[1]
 
 
+def test_a_page_stands_on_a_shelf_that_the_first_page_has(page):
+    read = page("", 'shelf = "keep"\nfurther = "How."\nshelves = { keep = "Keep a pack" }\n')
+
+    assert (read.shelf, read.shelves) == ("keep", {"keep": "Keep a pack"})
+
+
+def test_a_shelf_that_is_not_there_is_sent_back_with_those_that_are(fault):
+    line, sentence = fault("", 'further = "How."\nshelf = "kep"\nshelves = { keep = "Keep a pack" }\n')
+
+    assert line == 8
+    assert "`kep`" in sentence and "keep" in sentence
+
+
+def test_a_line_in_a_list_without_its_shelf_is_sent_back(fault):
+    line, sentence = fault("", 'further = "How."\n')
+
+    assert line == 7
+    assert "`shelf`" in sentence
+
+
 def test_front_matter_that_does_not_fit_names_its_line(fault):
     assert fault("", 'use = "Put it away."\ncolour = "red"\n')[0] == 8
 
