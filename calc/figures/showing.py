@@ -85,13 +85,18 @@ class Mark:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Picture:
-    """Panels that share their times, from the first to the last. `told` says in words what the lines show."""
+    """Panels that share what runs across them, from the first to the last: times, or what `across` says.
+
+    `told` says in words what the lines show, `band` what the line and the band stand for.
+    """
 
     caption: str
     told: str
     times: tuple[Figure, ...]
     panels: tuple[Panel, ...]
     marks: tuple[Mark, ...] = ()
+    across: str = "time"
+    band: str = "The line is the likely course; the band holds every course that the entries allow."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -69,9 +69,14 @@ def respond_in_json(key: str, entries_json: str) -> str:
     return json.dumps(asdict(respond(key, json.loads(entries_json))), ensure_ascii=False)
 
 
-def _answer(parts: list[Part]) -> Response:
+def rendered_parts(parts: list[Part]) -> str:
+    """Return parts as HTML, under the headings of their sections."""
     sections = [(title, list(alike)) for title, alike in groupby(parts, key=lambda part: part.section)]
-    html = _ENVIRONMENT.get_template("answers/answer.html").render(sections=sections)
+    return _ENVIRONMENT.get_template("answers/answer.html").render(sections=sections)
+
+
+def _answer(parts: list[Part]) -> Response:
+    html = rendered_parts(parts)
     settings = [f"{part.title} {part.values[0].figure}, set by {part.values[0].set_by}." for part in parts if part.kind == "setting"]
     return Response("answer", html, settings[0] if settings else f"{parts[0].title}: ready.", {})
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from markdown import Markdown
 
+from site_builder.reading.drawings import with_drawings
 from site_builder.reading.faults import ContentFault
 from site_builder.reading.marks import Words, linked
 
@@ -30,11 +31,11 @@ def rendered(words: Words, contents: str = "") -> Rendered:
         contents: the question above a list of links to the h2 headings; empty for no list.
 
     Raises:
-        ContentFault: a heading skips a level, is the page's own, or is there twice.
+        ContentFault: a heading skips a level, is the page's own, or is there twice; a drawing does not hold.
     """
     _check_headings(words)
     markdown = Markdown(extensions=["tables", "attr_list", "sane_lists", "toc"], extension_configs={"toc": {"marker": ""}})
-    html = markdown.convert(_BEFORE_UNIT.sub("\u00a0", linked(words.text)))
+    html = with_drawings(markdown.convert(_BEFORE_UNIT.sub("\u00a0", linked(words.text))), words)
     tokens = markdown.toc_tokens  # type: ignore[attr-defined]  # the toc extension adds it
     if contents:
         html = _contents(contents, tokens) + html

@@ -315,3 +315,56 @@ def test_the_fire_comes_first_with_distance_call_and_smoke_before_water(pages):
 
 def test_the_trouble_page_needs_no_calculator(pages):
     assert pages["pack-in-trouble"].calculator is None
+
+
+# Drawings
+
+
+SQUARE = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><rect width="9" height="9" fill="currentColor"/></svg>'
+
+
+@pytest.fixture
+def drawing(tmp_path, page):
+    """Return a function that reads a page which shows one drawing."""
+
+    def read(svg=SQUARE, words="![A square.](drawings/square.svg)\n"):
+        (tmp_path / "drawings").mkdir(exist_ok=True)
+        (tmp_path / "drawings" / "square.svg").write_text(svg, encoding="utf-8")
+        return page(words).body_html
+
+    return read
+
+
+def test_a_drawing_becomes_part_of_the_page_with_its_description(drawing):
+    html = drawing(words='![A square.](drawings/square.svg "Four sides")\n')
+
+    assert '<svg viewBox="0 0 9 9" role="img" aria-label="A square."><rect' in html
+    assert "<figcaption>Four sides</figcaption>" in html
+    assert "<img" not in html
+
+
+@pytest.mark.parametrize(
+    ("svg", "words", "says"),
+    [
+        (SQUARE, "![](drawings/square.svg)\n", "has no description"),
+        (SQUARE, "![A circle.](drawings/circle.svg)\n", "Draw content/drawings/circle.svg"),
+        (SQUARE, "Look: ![A square.](drawings/square.svg)\n", "stands alone"),
+        (SQUARE.replace(' viewBox="0 0 9 9"', ""), "![A square.](drawings/square.svg)\n", "no viewBox"),
+        (SQUARE.replace("<rect", '<rect style="fill:red"'), "![A square.](drawings/square.svg)\n", "`style` does not belong"),
+        (SQUARE.replace("rect", "image"), "![A square.](drawings/square.svg)\n", "<image> is not used"),
+        (SQUARE[:-3], "![A square.](drawings/square.svg)\n", "This is not SVG"),
+        (SQUARE, "![A curve.](curves/gold)\n", "There is no curve `gold`"),
+    ],
+)
+def test_a_drawing_that_does_not_hold_is_sent_back(drawing, svg, words, says):
+    with pytest.raises(ContentFault) as caught:
+        drawing(svg, words)
+    assert says in caught.value.sentence
+
+
+def test_a_curve_is_drawn_from_the_tables_of_calc_with_its_figures_below(page):
+    html = page("![Resting voltage against charge.](curves/lipo)\n").body_html
+
+    assert html.count("<polyline") == 1
+    # Ai and others 2020, as the reference run prints it: 3.793 V at half.
+    assert "3.79\u00a0V" in html

@@ -1,0 +1,87 @@
+"""Drawings in the words: `![What it shows.](drawings/NAME.svg "Caption")` becomes an SVG in the page, described in words.
+
+`curves/KEY` in place of a file is a chemistry's resting curve, drawn from the same tables that calc computes with.
+"""
+
+import re
+from html import escape
+from pathlib import Path
+from xml.etree import ElementTree
+
+from calc.facts.resting_voltages import RESTING_TABLES
+from calc.figures.showing import Part
+from calc.telling.resting_curve import resting_curve_picture, resting_curve_table
+from site_builder.engine.answer import rendered_parts
+from site_builder.reading.faults import ContentFault
+from site_builder.reading.marks import Words
+
+_IMAGE = re.compile(r"<img [^>]*>")
+_ALONE = re.compile(r"<p>(<img [^>]*>)</p>")
+_SVG = "{http://www.w3.org/2000/svg}"
+_ELEMENTS = {"svg", "g", "path", "circle", "ellipse", "line", "polyline", "polygon", "rect", "text", "tspan"}
+# What a style sheet of the page gives or the policy forbids, and what could clash with another drawing on the page.
+_FORBIDDEN = {"style", "id", "href", "role", "aria-label"}
+
+
+def with_drawings(html: str, words: Words) -> str:
+    """Return a page's HTML with each image made a drawing that is part of the page.
+
+    Args:
+        html: the words as HTML.
+        words: the words as written; drawings are looked for beside the folder of their file.
+
+    Raises:
+        ContentFault: an image without a description, inside a sentence, or of a drawing that is not there or does not fit.
+    """
+    drawn = _ALONE.sub(lambda image: _figure(ElementTree.fromstring(image[1]).attrib, words), html)
+    if left := _IMAGE.search(drawn):
+        sentence = "A drawing stands alone, with an empty line above and below it. Give it its own paragraph."
+        raise ContentFault(words.file, sentence, _line_of(words, ElementTree.fromstring(left[0]).attrib["src"]))
+    return drawn
+
+
+def _figure(image: dict[str, str], words: Words) -> str:
+    address, says = image["src"], image["alt"].strip()
+    line = _line_of(words, address)
+    if not says:
+        raise ContentFault(words.file, f"{address} has no description. Say between the brackets what it shows.", line)
+    folder, _, name = address.partition("/")
+    if folder == "curves":
+        return _curve(name, says, words, line)
+    file = words.file.parent.parent / "drawings" / name
+    if folder != "drawings" or not file.is_file():
+        raise ContentFault(words.file, f"There is no drawing {address}. Draw content/drawings/{name}, or correct the name.", line)
+    caption = f"<figcaption>{escape(image['title'])}</figcaption>" if image.get("title") else ""
+    return f'<figure class="drawing">{_svg(file, says)}{caption}</figure>'
+
+
+def _curve(key: str, says: str, words: Words, line: int | None) -> str:
+    if key not in RESTING_TABLES:
+        raise ContentFault(words.file, f"There is no curve `{key}`. These are there: {', '.join(RESTING_TABLES)}.", line)
+    parts = [
+        Part("resting-curve", says, "", "picture", (resting_curve_picture(key),)),
+        Part("resting-table", says, "", "table", (resting_curve_table(key),)),
+    ]
+    return rendered_parts(parts)
+
+
+def _svg(file: Path, says: str) -> str:
+    try:
+        root = ElementTree.fromstring(file.read_text(encoding="utf-8"))
+    except ElementTree.ParseError as fault:
+        raise ContentFault(file, f"This is not SVG: {fault}.", fault.position[0]) from fault
+    if "viewBox" not in root.attrib:
+        raise ContentFault(file, "The drawing has no viewBox, so it cannot grow with the page. Add it.")
+    for element in root.iter():
+        kind = element.tag.removeprefix(_SVG)
+        if kind not in _ELEMENTS:
+            raise ContentFault(file, f"<{kind}> is not used in drawings here. Draw it with {', '.join(sorted(_ELEMENTS))}.")
+        for name in _FORBIDDEN.intersection(element.attrib):
+            raise ContentFault(file, f"`{name}` does not belong into a drawing. Use a class of the style sheet, or leave it out.")
+        element.tag = kind
+    root.attrib.update({"role": "img", "aria-label": says})
+    return ElementTree.tostring(root, encoding="unicode")
+
+
+def _line_of(words: Words, address: str) -> int | None:
+    return next((line for line, text in words.lines() if f"]({address}" in text), None)
