@@ -239,8 +239,11 @@ def _pack_outlook(given: Inputs, chemistry: Chemistry, outlook: Outlook) -> dict
         ),
         "energy_put_in": ends_of(outlook.energy_in_wh, WATT_HOURS, "the same, times the voltage while charging"),
         "pack_energy": Setting(
-            figure=Figure(watt_hours(given.capacity_mah, given.cells, chemistry.nominal_cell_v.value), WATT_HOURS.to_step(0.01)),
-            set_by="capacity and nominal voltage on the label, as air transport rules count it (49 CFR 171.8)",
+            figure=Figure(
+                # Up: a pack a hair above a carrier's limit must not read as on it.
+                up_to_step(watt_hours(given.capacity_mah, given.cells, chemistry.nominal_cell_v.value), 0.01), WATT_HOURS.to_step(0.01)
+            ),
+            set_by="capacity and nominal voltage on the label, rounded up, as air transport rules count it (49 CFR 171.8)",
         ),
     }
 

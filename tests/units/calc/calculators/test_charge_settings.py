@@ -27,6 +27,11 @@ def test_a_sound_charge_is_dialled_in_by_the_label() -> None:
     assert _read(answer.full_voltage.figure) == "12.60 V"
 
 
+def test_watt_hours_are_rounded_up_so_that_a_pack_above_a_limit_never_reads_as_on_it() -> None:
+    # 2 x 3.7 V x 13.5141 Ah = 100.00434 Wh, above the 100 Wh of air passengers.
+    assert _read(settings(cells="2", capacity_mah="13514.1", resting_v="7.6").pack_energy.figure) == "100.01 Wh"
+
+
 def test_a_pack_that_holds_half_of_its_label_gets_half_of_the_current() -> None:
     aged = settings(measured_capacity_mah="1325")
     assert _read(aged.charge_current.figure) == "1.3 A"
