@@ -11,7 +11,8 @@ from collections.abc import Mapping
 from typing import Any, TypeVar
 
 from calc.asking.fields import Entry, Kind, entries_of, plain
-from calc.asking.refusals import Problem, Refused
+from calc.asking.refusals import Problem, Refused, within_sentence
+from calc.asking.rows import gathered, gaps, left_out, of_row
 from calc.facts.copper import area_mm2_of_gauge
 from calc.figures.quantities import Figure, Quantity
 from calc.figures.units import ah_from_mah, base_from_milli, degc_from_degf, mah_from_ah
@@ -60,7 +61,8 @@ def read(inputs: type[Inputs], entries: Mapping[str, str]) -> Inputs:
         An instance of `inputs`, every value within its bounds, in the field's unit.
 
     Refuses:
-        Every entry that is missing, unreadable, out of bounds or open to two readings, all at once.
+        Every entry that is missing, unreadable, out of bounds or open to two readings, and every row that is left empty
+        before one that is not, all at once.
 
     Source: none; the bounds are the calculator's.
 
@@ -74,18 +76,21 @@ def read(inputs: type[Inputs], entries: Mapping[str, str]) -> Inputs:
     Inputs(current_a=6.0)
     """
     asked = entries_of(inputs)
+    typed = {name: _tidy(entries.get(name, "")) for name in asked}
+    empty_rows = left_out(asked, typed)
     values: dict[str, Any] = {}
     problems: list[Problem] = []
     for name, entry in asked.items():
-        if not is_asked(entry, asked, entries):
+        if entry.group.row in empty_rows or not is_asked(entry, asked, typed):
             continue
         try:
-            values[name] = _value(name, entry, _tidy(entries.get(name, "")))
+            values[name] = _value(name, entry, typed[name])
         except Refused as refused:
-            problems.extend(refused.problems)
+            problems.extend(of_row(problem, entry.group.row) for problem in refused.problems)
+    problems += gaps(asked, empty_rows)
     if problems:
         raise Refused(*problems)
-    return inputs(**values)
+    return inputs(**gathered(inputs, values))
 
 
 def is_asked(entry: Entry, asked: Mapping[str, Entry], entries: Mapping[str, str]) -> bool:
@@ -120,7 +125,7 @@ def _value(name: str, entry: Entry, text: str) -> Any:
         if entry.optional:
             return None
         verb = "Choose" if entry.kind is Kind.CHOICE else "Enter"
-        raise Refused(Problem(name, f"{verb} the {_in_sentence(entry.label)}.", missing=True))
+        raise Refused(Problem(name, f"{verb} the {within_sentence(entry.label)}.", missing=True))
     if len(text) > _LONGEST:
         raise Refused(Problem(name, f"{entry.label} is too long to be a number: enter it again."))
     if entry.kind is Kind.CHOICE:
@@ -130,13 +135,9 @@ def _value(name: str, entry: Entry, text: str) -> Any:
     return _number(name, entry, text)
 
 
-def _in_sentence(label: str) -> str:
-    return label[0].lower() + label[1:]
-
-
 def _chosen(name: str, entry: Entry, text: str) -> str:
     if text not in entry.options:
-        raise Refused(Problem(name, f"Choose the {_in_sentence(entry.label)} from the list: it is not one of those there."))
+        raise Refused(Problem(name, f"Choose the {within_sentence(entry.label)} from the list: it is not one of those there."))
     return text
 
 

@@ -23,17 +23,33 @@ class Kind(Enum):
 
 
 @dataclass(frozen=True, slots=True)
+class FormRow:
+    """One of several things alike: the third of `packs`, say. A `spare` one can be left out altogether."""
+
+    rows: str
+    label: str
+    number: int
+    spare: bool
+
+    @property
+    def title(self) -> str:
+        """What the row is called on the form and in sentences: "Pack 3"."""
+        return f"{self.label} {self.number}"
+
+
+@dataclass(frozen=True, slots=True)
 class Group:
     """Entries that belong to one thing.
 
     A `kept` group (the charger, the supply) is the same from pack to pack: the form folds it away once it is filled. A
-    `spare` group can stay empty: the form folds it away from the start.
+    `spare` group can stay empty: the form folds it away from the start. A group of `calc.asking.rows` names its `row`.
     """
 
     key: str
     title: str
     kept: bool = False
     spare: bool = False
+    row: FormRow | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -178,7 +194,8 @@ def entries_of(inputs: type) -> dict[str, Entry]:
         inputs: a calculator's `Inputs` class.
 
     Returns:
-        The entries, inherited ones first. The form brings each group's together, in the order of their first entry.
+        The entries, inherited ones first, and those of each row under its own name (`packs_3_cells`). The form brings each
+        group's together, in the order of their first entry.
 
     Source: none; no number is involved.
 
@@ -190,7 +207,10 @@ def entries_of(inputs: type) -> dict[str, Entry]:
     >>> list(entries_of(Inputs))
     ['current_a']
     """
-    return {one.name: one.metadata["entry"] for one in fields(inputs)}
+    found: dict[str, Entry] = {}
+    for one in fields(inputs):
+        found |= one.metadata["entries"] if "rows" in one.metadata else {one.name: one.metadata["entry"]}
+    return found
 
 
 def plain(value: float) -> str:

@@ -32,3 +32,21 @@ class Refusal:
     """What a page gets instead of an answer: the problems, all at once."""
 
     problems: tuple[Problem, ...]
+
+
+def within_sentence(words: str) -> str:
+    """Return words as they stand further on in a sentence, with a small first letter.
+
+    Args:
+        words: a label or a sentence; a first word with more capitals, such as LiPo, keeps them.
+
+    Returns:
+        The same words.
+
+    Source: none; no number is involved.
+
+    >>> within_sentence("Capacity on the label"), within_sentence("LiPo mode")
+    ('capacity on the label', 'LiPo mode')
+    """
+    first = words.split(" ", 1)[0]
+    return words[:1].lower() + words[1:] if first[1:] == first[1:].lower() else words

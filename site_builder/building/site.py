@@ -14,7 +14,7 @@ from jinja2 import Environment
 
 from calc import facts
 from calc.answering import calculator, calculator_keys
-from calc.asking.fields import entries_of
+from calc.asking.fields import Entry, Group, entries_of
 from calc.facts.cited import Cited
 from calc.facts.practice import MEASUREMENT_KEEPS_MIN
 from calc.facts.sources import SOURCES
@@ -90,15 +90,14 @@ def _rendered(page: Page, site: dict[str, Any], templates: Environment) -> str:
     response = respond(page.calculator, typed)
     if response.kind != "answer":
         raise ContentFault(page.file, f"`worked_example` is refused: {response.summary} Correct it.")
-    order = _group_order(entries)
+    return template.render(page=page, site=site, groups=groups_of(entries), example_html=response.html)
+
+
+def groups_of(entries: dict[str, Entry]) -> list[tuple[Group, list[tuple[str, Entry]]]]:
+    """Return each group with its entries by name. Groups stand in the order of their first entry; a late one still joins its own."""
+    order = {key: place for place, key in enumerate(dict.fromkeys(entry.group.key for entry in entries.values()))}
     by_group = sorted(entries.items(), key=lambda named: order[named[1].group.key])
-    groups = [(group, list(named)) for group, named in groupby(by_group, key=lambda named: named[1].group)]
-    return template.render(page=page, site=site, groups=groups, example_html=response.html)
-
-
-def _group_order(entries: dict[str, Any]) -> dict[str, int]:
-    """Groups stand in the order of their first entry; an entry that is added late still joins its own group."""
-    return {key: place for place, key in enumerate(dict.fromkeys(entry.group.key for entry in entries.values()))}
+    return [(group, list(named)) for group, named in groupby(by_group, key=lambda named: named[1].group)]
 
 
 def _template(page: Page) -> str:

@@ -4,6 +4,7 @@
 import * as engine from "./engine.js";
 import { engineMayStart } from "./offline.js";
 import { keep, kept, outOfDate } from "./kept_entries.js";
+import { foldRows, markRows } from "./rows.js";
 
 const form = document.getElementById("entries");
 const answer = document.getElementById("answer");
@@ -68,6 +69,7 @@ function fold() {
     const asked = [...group.querySelectorAll(".entry:not([hidden]) [name]")];
     group.open = asked.some((field) => field.value === "" && !field.closest(".entry").querySelector(".optional"));
   }
+  foldRows(form, startsAs);
 }
 
 function askWhatApplies() {
@@ -82,6 +84,7 @@ function entries() {
 
 function changed() {
   askWhatApplies();
+  markRows(form, startsAs);
   const now = entries();
   isOwn = Object.entries(startsAs).some(([name, text]) => (now[name] ?? "") !== text) || (isTyped && isForAll);
   const query = isOwn ? `?${new URLSearchParams(now)}` : location.pathname;

@@ -33,9 +33,21 @@ def test_the_name_of_what_is_asked_ends_in_its_unit(key: str) -> None:
 @pytest.mark.parametrize("key", calculator_keys())
 def test_every_input_is_asked_on_the_form(key: str) -> None:
     faults = [
-        f"{key}: {one.name} is no entry: make it by number(), voltages() or choice() of calc.asking.fields"
+        f"{key}: {one.name} is no entry: make it by number(), voltages() or choice() of calc.asking.fields, or several() of rows"
         for one in fields(calculator(key).Inputs)
-        if "entry" not in one.metadata
+        if not {"entry", "rows"} & set(one.metadata)
+    ]
+    assert not faults, listed(faults)
+
+
+@pytest.mark.parametrize("key", calculator_keys())
+def test_rows_are_named_after_their_field(key: str) -> None:
+    faults = [
+        f"{key}: the entries of {one.name} are named {row.rows}_{row.number}: give several() the group_key {one.name}"
+        for one in fields(calculator(key).Inputs)
+        if "rows" in one.metadata
+        for row in one.metadata["rows"].rows
+        if row.rows != one.name
     ]
     assert not faults, listed(faults)
 

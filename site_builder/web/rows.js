@@ -1,0 +1,14 @@
+// The spare rows of a form ("Pack 3, if there is one"): what is typed in one counts, so it is marked, and never hidden at the start.
+
+/** Marks each spare row in which something is typed. The style sheet shows those, and the next one. */
+export function markRows(form, startsAs) {
+  for (const row of form.querySelectorAll("[data-spare-row]")) {
+    const fields = [...row.querySelectorAll("[name]")];
+    row.toggleAttribute("data-filled", fields.some((field) => field.value.trim() !== startsAs[field.name]));
+  }
+}
+
+export function foldRows(form, startsAs) {
+  markRows(form, startsAs);
+  for (const row of form.querySelectorAll("[data-spare-row]")) row.open = row.hasAttribute("data-filled");
+}

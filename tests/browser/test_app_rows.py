@@ -1,0 +1,104 @@
+"""Rows of a form: the next one is offered once the last is begun, and what counts is never folded away at the start.
+
+The form is one of the test's own, in the place of the one for the charge settings, so that it holds for every calculator.
+"""
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import pytest
+from playwright.sync_api import Locator, Page, expect
+
+from calc.asking.equipment import ChargerEntries, PackEntries
+from calc.asking.fields import entries_of
+from calc.asking.rows import several
+from site_builder.building.site import groups_of
+from site_builder.engine.answer import environment
+from site_builder.trying.phone import PHONE
+from site_builder.trying.pilot import fold
+
+FORM = re.compile(r'<form id="entries".*?</form>', re.DOTALL)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs(ChargerEntries):
+    packs: tuple[PackEntries, ...] = several(PackEntries, "Pack", group_key="packs", least=2, most=5)
+
+
+@pytest.fixture
+def rows(browser, dist, site) -> Iterator[Page]:
+    """A phone with a page whose form has rows; no service worker, which would answer with the built page."""
+    built = (dist / "charge-settings.html").read_text(encoding="utf-8")
+    form = environment(("pages", "parts")).get_template("pages/entries.html").module.form
+    html = FORM.sub(lambda _: str(form("charge_settings", groups_of(entries_of(Inputs)), 120)), built)
+    phone = browser.new_context(**PHONE, service_workers="block")
+    phone.route(re.compile(r"charge-settings\.html"), lambda route: route.fulfill(body=html, content_type="text/html"))
+    page = phone.new_page()
+    opened(page, site.address)
+    yield page
+    phone.close()
+
+
+def opened(page: Page, address: str, query: str = "") -> None:
+    page.goto(f"{address}charge-settings.html{query}")
+    expect(page.get_by_role("button", name="Clear everything")).to_be_visible()
+
+
+def offered(page: Page, number: int) -> Locator:
+    return fold(page, f"Pack {number}, if there is one")
+
+
+def cells(page: Page, number: int) -> Locator:
+    return page.locator(f"#entry-packs_{number}_cells")
+
+
+def test_the_packs_that_must_be_entered_stand_open_and_one_more_is_offered(rows):
+    expect(cells(rows, 1)).to_be_visible()
+    expect(cells(rows, 2)).to_be_visible()
+    expect(offered(rows, 3)).to_be_visible()
+    expect(cells(rows, 3)).to_be_hidden()
+    expect(offered(rows, 4)).to_be_hidden()
+
+
+def test_the_next_pack_is_offered_once_the_last_is_begun(rows):
+    offered(rows, 3).click()
+    cells(rows, 3).fill("4")
+    expect(offered(rows, 4)).to_be_visible()
+    expect(offered(rows, 5)).to_be_hidden()
+    cells(rows, 3).fill("")
+    expect(offered(rows, 4)).to_be_hidden()
+
+
+def test_a_pack_that_came_with_the_address_is_unfolded(rows, site):
+    opened(rows, site.address, "?packs_3_cells=4&packs_4_label_charge_rate_c=1")
+    expect(cells(rows, 3)).to_have_value("4")
+    expect(cells(rows, 3)).to_be_visible()
+    expect(cells(rows, 4)).to_be_hidden()  # what the form shows at first is no entry
+
+
+def test_a_pack_that_was_kept_is_there_again_unfolded(rows, site):
+    offered(rows, 3).click()
+    cells(rows, 3).fill("4")
+    opened(rows, site.address)
+    expect(cells(rows, 3)).to_have_value("4")
+    expect(cells(rows, 3)).to_be_visible()
+
+
+def test_clearing_every_pack_folds_the_later_ones_and_leaves_the_charger(rows):
+    rows.locator("#entry-charger_cells").fill("6")
+    offered(rows, 3).click()
+    cells(rows, 3).fill("4")
+    rows.get_by_role("button", name="Clear every pack").click()
+    expect(cells(rows, 3)).to_have_value("")
+    expect(cells(rows, 3)).to_be_hidden()
+    expect(rows.locator("#entry-charger_cells")).to_have_value("6")
+
+
+def test_a_pack_that_is_left_empty_takes_no_room_on_paper_and_one_that_counts_does(rows):
+    offered(rows, 3).click()
+    cells(rows, 3).fill("4")
+    offered(rows, 3).click()
+    rows.emulate_media(media="print")
+    expect(offered(rows, 3)).to_be_visible()
+    expect(offered(rows, 4)).to_be_hidden()
