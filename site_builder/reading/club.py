@@ -4,6 +4,7 @@ The field names are those of the calculators' `Inputs`, so that a pack, a charge
 handed over as typed entries.
 """
 
+from collections.abc import Set
 from pathlib import Path
 from typing import Annotated
 
@@ -82,28 +83,48 @@ def read_club(file: Path) -> Club:
     return read_table(Club, file.read_text(encoding="utf-8"), file)
 
 
-def laid_together(example: dict[str, str], club: Club) -> dict[str, str]:
+def laid_together(example: dict[str, str], club: Club, asked: Set[str] = frozenset()) -> dict[str, str]:
     """Return a worked example as entries: the thing that each of `pack`, `charger` and `supply` names, then what the page adds.
 
+    `packs` names several, with spaces between, and gives the entries of rows: `packs_1_cells` and so on. `asked` holds the
+    entries of the page's own calculator.
+
     Raises:
-        ValueError: a name is not the club's, or an entry is no field of theirs. The sentence says which.
+        ValueError: a name is not the club's, or an entry is neither theirs nor asked. The sentence says which.
     """
     entries: dict[str, str] = {}
-    for kind, things in (("pack", club.packs), ("charger", club.chargers), ("supply", club.supplies)):
-        key = example.get(kind)
-        if key is None:
-            continue
-        if key not in things:
-            raise ValueError(f"the club has no {kind} `{key}`: it has {', '.join(things)}")
-        entries |= things[key].entries()
-    added = {name: text for name, text in example.items() if name not in ("pack", "charger", "supply")}
-    if unknown := sorted(set(added) - ENTRY_NAMES):
-        raise ValueError(f"`{unknown[0]}` is not an entry of a pack, a charger or a supply")
+    for kind, thing in _named(example, club):
+        entries |= thing.entries()
+    for number, (_, pack) in enumerate(_named_packs(example, club), 1):
+        row = {f"packs_{number}_{name}": text for name, text in pack.entries().items()}
+        if not row.keys() & asked:
+            raise ValueError(f"this page's calculator asks for no pack {number}")
+        entries |= {name: text for name, text in row.items() if name in asked}
+    added = {name: text for name, text in example.items() if name not in (*_KINDS, "packs")}
+    if unknown := sorted(set(added) - ENTRY_NAMES - asked):
+        raise ValueError(f"`{unknown[0]}` is not an entry of a pack, a charger or a supply, nor of this page's calculator")
     return entries | added
 
 
 def about(example: dict[str, str], club: Club) -> str:
     """Return what a worked example is made of, in one sentence, so that nobody takes its numbers for their own."""
-    things = {"pack": club.packs, "charger": club.chargers, "supply": club.supplies}
-    names = [f"{kind} “{things[kind][example[kind]].name}”" for kind in things if kind in example]
-    return f"They belong to the invented club {club.name}: {', '.join(names)}."
+    names = [f"{kind} “{thing.name}”" for kind, thing in (*_named_packs(example, club), *_named(example, club))]
+    return f"They belong to the invented club {club.name}: {', '.join(dict.fromkeys(names))}."
+
+
+_KINDS = ("pack", "charger", "supply")
+
+
+def _named(example: dict[str, str], club: Club) -> list[tuple[str, Thing]]:
+    return [(kind, _thing(kind, example[kind], club)) for kind in _KINDS if kind in example]
+
+
+def _named_packs(example: dict[str, str], club: Club) -> list[tuple[str, Thing]]:
+    return [("pack", _thing("pack", key, club)) for key in example.get("packs", "").split()]
+
+
+def _thing(kind: str, key: str, club: Club) -> Thing:
+    things: dict[str, Thing] = {"pack": club.packs, "charger": club.chargers, "supply": club.supplies}[kind]
+    if key not in things:
+        raise ValueError(f"the club has no {kind} `{key}`: it has {', '.join(things)}")
+    return things[key]

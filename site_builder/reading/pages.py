@@ -11,6 +11,8 @@ from typing import Annotated
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from calc.answering import calculator, calculator_keys
+from calc.asking.fields import entries_of
 from calc.facts.sources import SOURCES
 from site_builder.reading.club import Club, about, laid_together, read_club
 from site_builder.reading.faults import ContentFault
@@ -157,8 +159,9 @@ def _worked_example(front: FrontMatter, club: Club, file: Path) -> dict[str, str
     line = _line_of(file, r"\[?worked_example\b")
     if front.worked_example and not front.calculator:
         raise ContentFault(file, "`worked_example` has no calculator to work it out. Add `calculator`, or take it out.", line)
+    asked = entries_of(calculator(front.calculator).Inputs).keys() if front.calculator in calculator_keys() else frozenset()
     try:
-        return laid_together(front.worked_example, club)
+        return laid_together(front.worked_example, club, asked)
     except ValueError as misfit:
         raise ContentFault(file, f"`worked_example` does not fit: {misfit}. Correct it.", line) from misfit
 

@@ -5,11 +5,12 @@ from pathlib import Path
 
 import pytest
 
-from site_builder.reading.club import read_club
+from site_builder.reading.club import about, laid_together, read_club
 from site_builder.reading.faults import ContentFault
 from site_builder.reading.pages import read_pages
 
 CONTENT = Path(__file__).parents[3] / "content"
+CLUB = read_club(CONTENT / "club.toml")
 
 FRONT = """\
 +++
@@ -110,6 +111,27 @@ def test_a_worked_example_lays_pack_charger_and_supply_together_and_the_page_has
     assert (entries["capacity_mah"], entries["charger_power_w"], entries["supply_kind"]) == ("2650", "50", "mains")
     assert entries["resting_v"] == "12.0"
     assert not {"pack", "charger", "supply", "name", "flies_in", "battery_ah"} & set(entries)
+
+
+def test_the_packs_of_a_worked_example_fill_the_rows_that_are_asked():
+    asked = {"packs_1_cells", "packs_2_cells", "packs_2_resting_v"}
+    example = {"packs": "brass-heron slate-badger", "packs_2_resting_v": "15.2"}
+    assert laid_together(example, CLUB, asked) == {"packs_1_cells": "3", "packs_2_cells": "4", "packs_2_resting_v": "15.2"}
+
+
+def test_a_pack_of_a_worked_example_for_which_there_is_no_row_is_sent_back():
+    with pytest.raises(ValueError, match="asks for no pack 2"):
+        laid_together({"packs": "brass-heron slate-badger"}, CLUB, {"packs_1_cells"})
+
+
+def test_what_a_worked_example_is_made_of_is_named_once():
+    assert about({"packs": "brass-heron brass-heron", "charger": "small"}, CLUB).endswith(
+        ": pack “Brass Heron”, charger “Small field charger”."
+    )
+
+
+def test_a_worked_example_may_hold_whatever_its_calculator_asks():
+    assert laid_together({"asked": "1"}, CLUB, {"asked"}) == {"asked": "1"}
 
 
 # What it sends back
