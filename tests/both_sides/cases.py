@@ -16,7 +16,7 @@ from calc.asking.fields import entries_of
 from site_builder.building.site import CONTENT
 from site_builder.reading.club import read_club
 from site_builder.reading.pages import read_pages
-from tests.properties.typed_entries import KEYS, SLIPS, Entries, charges, nearly_charges
+from tests.properties.typed_entries import KEYS, SLIPS, Entries, charges, in_rows, nearly_charges
 
 SOUND, SPOILT = 60, 20  # drawn for each calculator
 
@@ -51,7 +51,10 @@ def _worked_examples() -> list[Case]:
 def _of_the_club() -> list[Case]:
     club = read_club(CONTENT / "club.toml")
     things = product(KEYS, club.packs.values(), club.chargers.values(), club.supplies.values())
-    return [Case(key, _typed(key, pack.entries() | charger.entries() | supply.entries())) for key, pack, charger, supply in things]
+    return [
+        Case(key, _typed(key, pack.entries() | in_rows(pack.entries()) | charger.entries() | supply.entries()))
+        for key, pack, charger, supply in things
+    ]
 
 
 def _slips() -> list[Case]:

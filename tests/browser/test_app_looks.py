@@ -36,7 +36,7 @@ def test_axe_finds_nothing_wrong_with_a_page(coloured_page, axe, opened):
 
 @pytest.mark.parametrize("opened", CALCULATORS, ids=lambda opened: opened.key)
 def test_axe_finds_nothing_wrong_with_an_answer_with_all_of_it_unfolded(coloured_page, axe, opened):
-    coloured_page.goto(link_to(coloured_page.address, opened.key, ENTRIES))
+    coloured_page.goto(link_to(coloured_page.address, opened.key, ENTRIES | opened.worked_example))
     expect(coloured_page.locator("#answer")).to_have_attribute("data-state", "answer")
     coloured_page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true })")
     assert axe(coloured_page) == []
@@ -71,7 +71,7 @@ def test_nothing_scrolls_sideways_on_a_narrow_screen_or_in_large_text(far_page, 
 @pytest.mark.parametrize("opened", CALCULATORS, ids=lambda opened: opened.key)
 def test_an_answer_fits_a_narrow_screen_in_large_text(far_page, visited, opened):
     far_page.set_viewport_size({"width": 320, "height": 640})
-    far_page.goto(link_to(visited.address, opened.key, ENTRIES))
+    far_page.goto(link_to(visited.address, opened.key, ENTRIES | opened.worked_example))
     expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
     far_page.evaluate("document.documentElement.style.fontSize = '225%'")
     far_page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true })")

@@ -19,7 +19,13 @@ Entries = dict[str, str]
 KEYS = tuple(calculator_keys())
 CHARGING_KEYS = tuple(key for key in KEYS if "charge_current" in {one.name for one in fields(calculator(key).Answer)})
 ASKED: dict[str, Entry] = {name: entry for key in KEYS for name, entry in entries_of(calculator(key).Inputs).items()}
-FIELDS = sorted(ASKED)
+# Entries of rows, and what each is called in a form for one thing: packs_2_cells is a pack's cells.
+IN_ROWS = {
+    name: name.removeprefix(f"{entry.group.row.rows}_{entry.group.row.number}_") for name, entry in ASKED.items() if entry.group.row
+}
+# Rows have so many that among all fields the others would hardly be drawn.
+_FIELDS = [sorted(ASKED.keys() - IN_ROWS), *([sorted(IN_ROWS)] if IN_ROWS else [])]
+_ANY_FIELD = st.one_of(map(st.sampled_from, _FIELDS))
 
 # Where a cell of each chemistry can rest, in hundredths of a volt, from just above the floor to full. Written down here
 # once more, so that a floor that slips in calc is seen.
@@ -113,10 +119,37 @@ def charges(draw: st.DrawFn) -> Entries:
     """A pack on a charger and a supply, and whatever else any calculator asks, one added later too. Most are answered."""
     pack = draw(packs())
     charge = pack | draw(chargers(int(pack["cells"]))) | draw(supplies())
-    others = {name: entry for name, entry in ASKED.items() if name not in charge and name not in _OF_A_PACK and entry.only_with is None}
+    charge |= draw(rows_like(pack))
+    others = {
+        name: entry for name, entry in ASKED.items()
+        if name not in charge and name not in _OF_A_PACK and name not in IN_ROWS and entry.only_with is None
+    }  # fmt: skip
     always = {name: _within_its_bounds(entry) for name, entry in others.items() if not entry.optional}
     at_times = {name: _within_its_bounds(entry) for name, entry in others.items() if entry.optional}
     return charge | draw(st.fixed_dictionaries(always, optional=at_times))
+
+
+def in_rows(pack: Entries) -> Entries:
+    """The same pack in each row that must be entered."""
+    return {name: pack[own] for name, own in IN_ROWS.items() if own in pack and not ASKED[name].group.row.spare}
+
+
+@st.composite
+def rows_like(draw: st.DrawFn, pack: Entries) -> Entries:
+    """The rows of every calculator: the pack, resting elsewhere in each, at times with one row more than must be entered."""
+    rows = list(dict.fromkeys(entry.group.row for entry in ASKED.values() if entry.group.row))
+    next_rows = {row.rows: row for row in reversed(rows) if row.spare}
+    chosen = {row for row in rows if not row.spare} | {row for row in next_rows.values() if draw(st.booleans())}
+    found = {}
+    for name, own in IN_ROWS.items():
+        entry = ASKED[name]
+        if entry.group.row not in chosen or entry.only_with or (entry.optional and own not in pack):
+            continue
+        if own == "resting_v":
+            found[name] = draw(resting_voltages(pack["chemistry"], int(pack["cells"])))
+        else:
+            found[name] = pack[own] if own in pack else draw(_within_its_bounds(entry))
+    return found
 
 
 # What a thumb on a cold phone, a label in another language or somebody who is in doubt may put into any field.
@@ -134,14 +167,14 @@ _WILD = st.sampled_from(SLIPS) | st.text(st.characters(), max_size=30) | numbers
 @st.composite
 def nearly_charges(draw: st.DrawFn) -> Entries:
     """A charge with one to three fields spoilt, left out, or made up."""
-    changes = st.dictionaries(st.sampled_from(FIELDS), st.none() | _WILD, min_size=1, max_size=3)
+    changes = st.dictionaries(_ANY_FIELD, st.none() | _WILD, min_size=1, max_size=3)
     entries = draw(charges()) | draw(changes)
     return {name: text for name, text in entries.items() if text is not None}
 
 
 def wild_entries() -> SearchStrategy[Entries]:
     """Any text in any field, and fields that nobody asks."""
-    return st.dictionaries(st.sampled_from(FIELDS) | st.text(max_size=5), _WILD, max_size=len(FIELDS))
+    return st.dictionaries(_ANY_FIELD | st.text(max_size=5), _WILD, max_size=len(ASKED))
 
 
 def any_entries() -> SearchStrategy[Entries]:
