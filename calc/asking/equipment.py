@@ -32,6 +32,7 @@ PACK = Group("pack", "This pack")
 PACK_MORE = Group("pack-more", "More about this pack, if you know it", spare=True)
 CHARGER = Group("charger", "The charger", kept=True)
 SUPPLY = Group("supply", "What feeds the charger", kept=True)
+SUPPLY_MORE = Group("supply-more", "More about the supply lead, if you know it", spare=True)
 
 # The choices that are not worked out are listed too: a pilot who holds such a pack must find it, and be told what to do.
 NICKEL = "nimh"
@@ -42,7 +43,14 @@ CHEMISTRY_CHOICES = {key: chemistry.name for key, chemistry in CHEMISTRIES.items
 }
 MAINS = "mains"
 BATTERY = "battery"
-SUPPLY_CHOICES = {BATTERY: "A 12 V lead-acid battery", MAINS: "A mains power supply"}
+VEHICLE = "vehicle"
+SUPPLY_CHOICES = {
+    BATTERY: "A 12 V lead-acid battery of its own",
+    VEHICLE: "A vehicle's own 12 V battery, which must start it again",
+    MAINS: "A mains power supply",
+}
+# Both run down, and both are asked for capacity and resting voltage; only their floors differ.
+LEAD_ACID_SUPPLIES = (BATTERY, VEHICLE)
 BATTERY_CHOICES = {key: kind.name for key, kind in LEAD_ACID.items()}
 
 
@@ -130,15 +138,16 @@ class SupplyEntries:
 
     supply_kind: str = choice("Supply", SUPPLY_CHOICES, group=SUPPLY, starts_as=BATTERY)
     battery_kind: str = choice(
-        "Kind of battery", BATTERY_CHOICES, group=SUPPLY, starts_as="flooded", only_with=("supply_kind", (BATTERY,)),
+        "Kind of battery", BATTERY_CHOICES, group=SUPPLY, starts_as="flooded",
+        only_with=("supply_kind", LEAD_ACID_SUPPLIES),
     )
     battery_ah: float = number(
-        "Capacity of the battery", AMPERE_HOURS, group=SUPPLY, least=1, most=1000, only_with=("supply_kind", (BATTERY,)),
-        hint="The 20-hour figure on its label.",
+        "Capacity of the battery", AMPERE_HOURS, group=SUPPLY, least=1, most=1000,
+        only_with=("supply_kind", LEAD_ACID_SUPPLIES), hint="The 20-hour figure on its label.",
     )
     battery_resting_v: float = number(
         "Resting voltage of the battery", SUPPLY_VOLTS, group=SUPPLY, least=1, most=16,
-        only_with=("supply_kind", (BATTERY,)), measured=True, hint="With nothing connected for an hour or more.",
+        only_with=("supply_kind", LEAD_ACID_SUPPLIES), measured=True, hint="With nothing connected for an hour or more.",
     )
     supply_v: float = number(
         "Output voltage", SUPPLY_VOLTS, group=SUPPLY, least=5, most=60, only_with=("supply_kind", (MAINS,)),
@@ -153,3 +162,16 @@ class SupplyEntries:
         "Cross-section of one wire", SQUARE_MILLIMETRES, group=SUPPLY, least=0.1, most=70,
         hint="A gauge can be typed too: 14 AWG.",
     )
+    connector_mohm: float | None = number(
+        "Resistance of the connectors and clips", MILLIOHMS, group=SUPPLY_MORE, least=0, most=200, optional=True,
+        hint="All of them together, there and back. Empty: counted as none.",
+    )
+    lead_fuse_a: float | None = number(
+        "Fuse in the supply lead", AMPERES, group=SUPPLY_MORE, least=1, most=200, optional=True,
+        hint="The number on it. A vehicle's socket has one too: the lower counts.",
+    )
+
+    @property
+    def is_lead_acid(self) -> bool:
+        """Whether it is a battery, which runs down, and not a mains supply."""
+        return self.supply_kind in LEAD_ACID_SUPPLIES

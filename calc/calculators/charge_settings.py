@@ -261,7 +261,7 @@ def _cautions(given: Inputs, chemistry: Chemistry, reading: Reading, current_a: 
         if given.pack_degc <= window.charge_slow_below_degc.value else ("", False),
         ("Above 1C the pack ages sooner, whatever its label allows.", False)
         if rate_c_of_current(given.held_capacity_mah, current_a) > FLAGGED_RATE_C.value else ("", False),
-        *cautions_of_supply(given, demand),
+        *cautions_of_supply(given, demand.peak_current_a),
     ]
     return tuple(Caution(sentence=sentence, grave=grave) for sentence, grave in sentences if sentence)
 

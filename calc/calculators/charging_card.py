@@ -8,13 +8,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.asking.equipment import BATTERY
 from calc.calculators import charge_settings
 from calc.facts.chemistries import CHEMISTRIES
-from calc.facts.lead_acid import FLOOR_PERCENT
 from calc.facts.practice import SPREAD_TO_WATCH_CELL_V
 from calc.figures.quantities import CELL_VOLTS, MINUTES, PERCENT, SUPPLY_VOLTS, Figure
 from calc.figures.showing import Caution, Range, Setting, Step, Steps, shown
+from calc.physics.supplies import floor_of
 
 FIRST_LOOK_MIN = 5
 LOOK_EVERY_MIN = 15
@@ -91,13 +90,13 @@ def _stop_at_once(settings: charge_settings.Answer) -> tuple[Caution, ...]:
 def _before(given: Inputs) -> tuple[Step, ...]:
     chemistry = CHEMISTRIES[given.chemistry]
     floor, full = chemistry.never_below_cell_v, chemistry.full_cell_v
-    if given.supply_kind == BATTERY:
+    if given.is_lead_acid:
         supply = Step(
             key="supply",
             title="Check the battery",
             say="It rests at the voltage that you entered, its terminals are tight, and no flame or spark is near it.",
             figure=Figure(given.battery_resting_v, SUPPLY_VOLTS),
-            set_by=f"your entry; its floor is {Figure(FLOOR_PERCENT.value, PERCENT)} charged",
+            set_by=f"your entry; its floor is {Figure(floor_of(given).value, PERCENT)} charged",
         )
     else:
         supply = Step(

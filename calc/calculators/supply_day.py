@@ -1,7 +1,8 @@
 """How many packs can I charge from this battery today, and when must I stop?
 
-The battery's own floor comes first: below half it wears out fast and may not start a vehicle. Later the charger would stop by
-itself, for low input. Assumes charges alike, one after the other, and a battery that still has its label's capacity.
+The battery's own floor comes first: half, where it begins to wear out fast, or what a vehicle needs to start its engine.
+Later the charger would stop by itself, for low input. Assumes charges alike, one after the other, and a battery that still
+has its label's capacity.
 """
 
 from __future__ import annotations
@@ -9,11 +10,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from calc.asking.equipment import BATTERY
+from calc.asking.equipment import VEHICLE
 from calc.asking.fields import Group, number
 from calc.asking.refusals import Problem, Refused
 from calc.calculators import charge_settings
-from calc.facts.lead_acid import CUTOFF_V, FLOOR_PERCENT, LEAD_ACID
+from calc.facts.lead_acid import CUTOFF_V, LEAD_ACID
 from calc.figures.quantities import (
     AMPERE_HOURS,
     AMPERES,
@@ -31,6 +32,7 @@ from calc.physics.charging_limits import charge_setting_a, current_limits
 from calc.physics.supply_day import Day, SupplyMoment, at_times, battery_rest_v, day_of
 from calc.physics.supplies import battery_state_percent
 from calc.telling.picture import even_times, panel_of
+from calc.telling.takings import floor_words
 
 DAY = Group("day", "The day")
 
@@ -80,7 +82,7 @@ def work_out(given: Inputs) -> Answer:
     >>> work_out(given).whole_charges.figure.number
     '4'
     """
-    if given.supply_kind != BATTERY:
+    if not given.is_lead_acid:
         raise Refused(Problem("supply_kind", "A mains supply does not run down: this page is for a battery. Choose it, or go back to the settings."))
     chemistry, reading = charge_settings.accepted(given)
     current_a, _ = charge_setting_a(given, given, current_limits(given, given, given, chemistry, given.asked_rate_c))
@@ -92,13 +94,13 @@ def work_out(given: Inputs) -> Answer:
 
     likely, worst = day(coming.likely), day(greediest)
     return Answer(
-        cautions=_cautions(worst),
+        cautions=_cautions(given, worst),
         whole_charges=Setting(
             figure=Figure(worst.charges_above_floor, CHARGES),
-            set_by=f"the battery's floor, {Figure(FLOOR_PERCENT.value, PERCENT)} (common practice, no source)",
+            set_by=floor_words(given),
             note=f"Of {Figure(given.planned_charges, CHARGES)} planned, each taking the most that it may.",
         ),
-        floor_reached=_moment(worst.floor_at, f"the battery's floor, {Figure(FLOOR_PERCENT.value, PERCENT)}"),
+        floor_reached=_moment(worst.floor_at, floor_words(given)),
         charger_stops=_moment(
             worst.stopped_at, f"the charger's lowest input, {Figure(given.charger_input_least_v, SUPPLY_VOLTS)}, or an empty battery"
         ),
@@ -179,14 +181,12 @@ def _charge_by_charge(day: Day) -> Table:
     )
 
 
-def _cautions(worst: Day) -> tuple[Caution, ...]:
+def _cautions(given: Inputs, worst: Day) -> tuple[Caution, ...]:
     found = [
         Caution(sentence="Charge the battery again on the same day: left low, a lead-acid battery loses capacity for good."),
         Caution(sentence="While it is charged it gives off a gas that burns: no sparks or flames near it."),
     ]
     if worst.floor_at:
-        found.insert(
-            0,
-            Caution(sentence="The plan takes the battery below its floor. If it must start a vehicle, stop before.", grave=True),
-        )
+        harm = "it may not start the engine" if given.supply_kind == VEHICLE else "it wears out fast there"
+        found.insert(0, Caution(sentence=f"The plan takes the battery below its floor: {harm}. Stop before.", grave=True))
     return tuple(found)

@@ -47,7 +47,9 @@ LEAD_ACID: dict[str, LeadAcid] = {
 
 NOMINAL_V = Cited(12.0, "linden", Sure.MEMORY, "six cells of 2.0 V")
 CUTOFF_V = Cited(10.5, "navy-electrician", Sure.READ, "about 1.75 V per cell at the end of the ten-hour test")
-FLOOR_PERCENT = practice(50, "a starter or leisure battery that is to last is not taken below half")
+FLOOR_PERCENT = practice(50, "a battery that is to last is not taken below half")
+# A starter battery gives its cranking current only while it is well charged, and less in the cold: its floor is higher.
+VEHICLE_FLOOR_PERCENT = practice(75, "a vehicle's battery is charged again at three quarters, 12.45 V, and must still start the engine")
 RATED_HOURS = Cited(20, "peukert", Sure.READ, "the label's capacity is that of a twenty-hour discharge")
 LARGEST_RATE_C = practice(0.5, "more than half its capacity per hour, and it gives far less than its label")
 # 5 mΩ on 100 Ah; a small or old one has more. The resistance falls as the battery grows.

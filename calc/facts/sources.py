@@ -120,6 +120,7 @@ SOURCES: dict[str, Source] = {
         "33 CFR 183.425 table 5: allowable current of conductors in boats",
         "current",
     ),
+    "nec-210-20": Source("NFPA", "NEC 210.20(A): protection of branch circuits, loads that go on for hours", "NFPA 70"),
     "abyc-e-11": Source("ABYC", "ABYC E-11: AC and DC electrical systems on boats", "2018"),
     "49-cfr-171-8": Source("US Code of Federal Regulations", "49 CFR 171.8: definition of watt-hour", "current"),
     "erg-147": Source(

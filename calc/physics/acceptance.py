@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.asking.equipment import BATTERY, NICKEL, UNKNOWN, ChargerEntries, PackEntries, SupplyEntries
+from calc.asking.equipment import NICKEL, UNKNOWN, ChargerEntries, PackEntries, SupplyEntries
 from calc.asking.fields import plain
 from calc.asking.refusals import Problem, Refused
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
@@ -270,7 +270,7 @@ def problems_of_supply(supply: SupplyEntries, charger_input_least_v: float) -> l
     >>> problems_of_supply(supply, charger_input_least_v=11)[0].field
     'battery_resting_v'
     """
-    if supply.supply_kind == BATTERY:
+    if supply.is_lead_acid:
         empty_v = LEAD_ACID[supply.battery_kind].rest_v[0][1].value
         if supply.battery_resting_v <= empty_v:
             return [Problem("battery_resting_v", "This battery is empty, too weak to start the charger: charge it first, or use another.")]

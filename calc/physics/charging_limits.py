@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from calc.asking.equipment import BATTERY, ChargerEntries, PackEntries, SupplyEntries
+from calc.asking.equipment import ChargerEntries, PackEntries, SupplyEntries
 from calc.asking.refusals import Problem, Refused
 from calc.facts.chemistries import Chemistry
 from calc.facts.lead_acid import LARGEST_RATE_C
 from calc.facts.practice import COLD_RATE_C, COLD_SHARE
 from calc.figures.limits import Limit, lowest
 from calc.figures.rounding import down_to_step
-from calc.figures.units import fraction_from_percent
+from calc.figures.units import fraction_from_percent, ohm_from_mohm
+from calc.physics.fuses import fuse_carries_a
 from calc.physics.leads import allowed_current_a, largest_drop_v, lead_resistance_ohm
 from calc.physics.packs import current_at_rate_a
 from calc.physics.supplies import battery_resistance_ohm, largest_current_a, power_at_current_w
@@ -39,7 +40,27 @@ def source_v(supply: SupplyEntries) -> float:
     >>> source_v(SupplyEntries(supply_kind="mains", supply_v=13.8, supply_current_a=20, lead_length_m=1, lead_area_mm2=4))
     13.8
     """
-    return supply.battery_resting_v if supply.supply_kind == BATTERY else supply.supply_v
+    return supply.battery_resting_v if supply.is_lead_acid else supply.supply_v
+
+
+def supply_lead_ohm(supply: SupplyEntries) -> float:
+    """Return the resistance of the supply lead, there and back, with its connectors.
+
+        R = R_wire + R_connectors
+
+    Args:
+        supply: the supply's entries.
+
+    Returns:
+        Ω; connectors that were not entered count as none.
+
+    Source: `physics.leads`.
+
+    >>> round(supply_lead_ohm(SupplyEntries(supply_kind="mains", supply_v=13.8, supply_current_a=20, lead_length_m=1.5,
+    ...                                     lead_area_mm2=2.5, connector_mohm=6)), 3)
+    0.03
+    """
+    return lead_resistance_ohm(supply.lead_length_m, supply.lead_area_mm2) + ohm_from_mohm(supply.connector_mohm or 0)
 
 
 def source_resistance_ohm(supply: SupplyEntries) -> float:
@@ -59,8 +80,7 @@ def source_resistance_ohm(supply: SupplyEntries) -> float:
     ...                                           lead_length_m=1.5, lead_area_mm2=2.5)), 3)
     0.024
     """
-    lead_ohm = lead_resistance_ohm(supply.lead_length_m, supply.lead_area_mm2)
-    return lead_ohm + (battery_resistance_ohm(supply.battery_ah) if supply.supply_kind == BATTERY else 0.0)
+    return supply_lead_ohm(supply) + (battery_resistance_ohm(supply.battery_ah) if supply.is_lead_acid else 0.0)
 
 
 def power_into_pack_w(supply: SupplyEntries, supply_current_a: float, efficiency_percent: float) -> float:
@@ -88,7 +108,7 @@ def power_into_pack_w(supply: SupplyEntries, supply_current_a: float, efficiency
 
 
 def supply_limits(supply: SupplyEntries, charger_input_least_v: float) -> list[Limit]:
-    """Return the ceilings on the current from the supply: the supply itself, and its lead.
+    """Return the ceilings on the current from the supply: the supply itself, its lead, and the fuse in it.
 
     Args:
         supply: the supply's entries.
@@ -97,14 +117,14 @@ def supply_limits(supply: SupplyEntries, charger_input_least_v: float) -> list[L
     Returns:
         Limits in A at the supply.
 
-    Source: 33 CFR 183.425 and ABYC E-11 for the lead; half the capacity per hour is common practice, no source.
+    Source: 33 CFR 183.425 and ABYC E-11 for the lead, NEC 210.20(A) for the fuse; half the capacity per hour is common
+        practice, no source.
 
     >>> supply = SupplyEntries(supply_kind="mains", supply_v=13.8, supply_current_a=8, lead_length_m=1.5, lead_area_mm2=2.5)
     >>> supply_limits(supply, charger_input_least_v=11)[0]
     Limit(ceiling=8, because="the supply's highest current")
     """
-    lead_ohm = lead_resistance_ohm(supply.lead_length_m, supply.lead_area_mm2)
-    if supply.supply_kind == BATTERY:
+    if supply.is_lead_acid:
         own = Limit(LARGEST_RATE_C.value * supply.battery_ah, "the battery: half its capacity in an hour at most")
     else:
         own = Limit(supply.supply_current_a, "the supply's highest current")
@@ -115,8 +135,15 @@ def supply_limits(supply: SupplyEntries, charger_input_least_v: float) -> list[L
             "the charger's lowest input voltage, behind this supply and lead",
         ),
         Limit(allowed_current_a(supply.lead_area_mm2), "the supply lead: the current that a wire this thin may carry"),
-        Limit(largest_drop_v(source_v(supply)) / lead_ohm, "the supply lead: it would lose more than 10 % of the voltage"),
+        Limit(largest_drop_v(source_v(supply)) / supply_lead_ohm(supply), "the supply lead: it would lose more than 10 % of the voltage"),
+        *_fuse_limits(supply),
     ]
+
+
+def _fuse_limits(supply: SupplyEntries) -> list[Limit]:
+    if supply.lead_fuse_a is None:
+        return []
+    return [Limit(fuse_carries_a(supply.lead_fuse_a), "the fuse in the supply lead: four fifths of its rating, hour after hour")]
 
 
 def power_limits(charger: ChargerEntries, supply: SupplyEntries) -> list[Limit]:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from calc.facts.lead_acid import FLOOR_PERCENT, RATED_HOURS, RESISTANCE_OHM_AH, LeadAcid
+from calc.asking.equipment import VEHICLE, SupplyEntries
+from calc.facts.cited import Cited
+from calc.facts.lead_acid import FLOOR_PERCENT, RATED_HOURS, RESISTANCE_OHM_AH, VEHICLE_FLOOR_PERCENT, LeadAcid
 from calc.figures.units import fraction_from_percent
 
 
@@ -137,7 +139,26 @@ def capacity_at_current_ah(battery_ah: float, current_a: float, exponent: float)
     return min(battery_ah, current_a * hours)
 
 
-def usable_ah(kind: LeadAcid, battery_ah: float, resting_v: float, current_a: float) -> float:
+def floor_of(supply: SupplyEntries) -> Cited:
+    """Return the charge below which a battery is not taken: half, or what a vehicle needs to start its engine.
+
+    Args:
+        supply: the supply's entries; a battery.
+
+    Returns:
+        The floor, %, cited.
+
+    Source: common practice, no source.
+
+    >>> vehicle = SupplyEntries(supply_kind="vehicle", battery_kind="flooded", battery_ah=60, battery_resting_v=12.6,
+    ...                         lead_length_m=1.5, lead_area_mm2=2.5)
+    >>> floor_of(vehicle).value
+    75
+    """
+    return VEHICLE_FLOOR_PERCENT if supply.supply_kind == VEHICLE else FLOOR_PERCENT
+
+
+def usable_ah(kind: LeadAcid, battery_ah: float, resting_v: float, current_a: float, floor_percent: float) -> float:
     """Return the ampere-hours that a battery gives at a current before it reaches its floor.
 
         Q = (s - s_floor) x Q(I)        s as a fraction, Q(I) by Peukert
@@ -147,16 +168,17 @@ def usable_ah(kind: LeadAcid, battery_ah: float, resting_v: float, current_a: fl
         battery_ah: capacity on the label, Ah, above 0.
         resting_v: voltage at rest now, V.
         current_a: the current that is drawn, A, above 0.
+        floor_percent: the charge below which it is not taken, %, from 0 to 100.
 
     Returns:
         Ah; 0 if it is at its floor already.
 
-    Source: the rest-voltage table, Peukert's law, and the floor of 50 % (common practice, no source).
+    Source: the rest-voltage table and Peukert's law.
 
     >>> from calc.facts.lead_acid import LEAD_ACID
-    >>> usable_ah(LEAD_ACID["flooded"], battery_ah=70, resting_v=12.24, current_a=5)
+    >>> usable_ah(LEAD_ACID["flooded"], battery_ah=70, resting_v=12.24, current_a=5, floor_percent=50)
     0.0
     """
-    above_floor_percent = battery_state_percent(kind, resting_v) - FLOOR_PERCENT.value
+    above_floor_percent = battery_state_percent(kind, resting_v) - floor_percent
     full_ah = capacity_at_current_ah(battery_ah, current_a, kind.peukert_exponent.value)
     return max(0.0, fraction_from_percent(above_floor_percent)) * full_ah

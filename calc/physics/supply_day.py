@@ -11,12 +11,12 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from calc.asking.equipment import ChargerEntries, SupplyEntries
-from calc.facts.lead_acid import FLOOR_PERCENT, LEAD_ACID, LeadAcid
+from calc.facts.lead_acid import LEAD_ACID, LeadAcid
 from calc.figures.units import fraction_from_percent, h_from_min
 from calc.physics.charging import Charge
 from calc.physics.charging_limits import source_resistance_ohm
 from calc.physics.courses import moment_at
-from calc.physics.supplies import battery_state_percent, capacity_at_current_ah, current_for_power_a
+from calc.physics.supplies import battery_state_percent, capacity_at_current_ah, current_for_power_a, floor_of
 
 _STEPS_PER_CHARGE = 48
 
@@ -51,13 +51,14 @@ class Day:
 
     charges: tuple[OneCharge, ...]
     trace: tuple[SupplyMoment, ...]
+    floor_percent: float
     floor_at: tuple[int, float] | None
     stopped_at: tuple[int, float] | None
 
     @property
     def charges_above_floor(self) -> int:
         """Whole charges that leave the battery above its floor."""
-        return sum(charge.after_percent >= FLOOR_PERCENT.value for charge in self.charges)
+        return sum(charge.after_percent >= self.floor_percent for charge in self.charges)
 
 
 def battery_rest_v(kind: LeadAcid, charged_percent: float) -> float:
@@ -134,7 +135,10 @@ def day_of(supply: SupplyEntries, charger: ChargerEntries, run: Charge, cell_cou
                 least_input_v=min((moment.charger_input_v for moment in during), default=supply.battery_resting_v),
             )
         )
-    return Day(charges=tuple(done), trace=tuple(battery.trace), floor_at=battery.floor_at, stopped_at=battery.stopped_at)
+    return Day(
+        charges=tuple(done), trace=tuple(battery.trace), floor_percent=battery.floor_percent,
+        floor_at=battery.floor_at, stopped_at=battery.stopped_at,
+    )
 
 
 class _Battery:
@@ -146,6 +150,7 @@ class _Battery:
         self.resistance_ohm = source_resistance_ohm(supply)
         self.efficiency = fraction_from_percent(charger.efficiency_percent)
         self.least_v = charger.charger_input_least_v
+        self.floor_percent = floor_of(supply).value
         self.charged_percent = charged_percent
         self.time_min = 0.0
         self.trace: list[SupplyMoment] = []
@@ -171,7 +176,7 @@ class _Battery:
             if current_a > 0:
                 full_ah = capacity_at_current_ah(self.battery_ah, current_a, self.kind.peukert_exponent.value)
                 self.charged_percent -= current_a * hours / (full_ah * fraction_from_percent(1))
-            if self.floor_at is None and self.charged_percent < FLOOR_PERCENT.value:
+            if self.floor_at is None and self.charged_percent < self.floor_percent:
                 self.floor_at = (number, into_min)
             self.trace.append(SupplyMoment(self.time_min, self.charged_percent, current_a, input_v))
         return taken_ah

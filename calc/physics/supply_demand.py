@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.asking.equipment import BATTERY, ChargerEntries, PackEntries, SupplyEntries
+from calc.asking.equipment import ChargerEntries, PackEntries, SupplyEntries
 from calc.facts.chemistries import Chemistry
 from calc.facts.lead_acid import LEAD_ACID
 from calc.figures.quantities import AMPERE_HOURS, Quantity
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, h_from_min
 from calc.physics.charge_outlook import Outlook
-from calc.physics.charging_limits import source_resistance_ohm, source_v
-from calc.physics.leads import lead_resistance_ohm
+from calc.physics.charging_limits import source_resistance_ohm, source_v, supply_lead_ohm
 from calc.physics.supplies import battery_state_percent, current_for_power_a
 
 
@@ -110,13 +109,12 @@ def state_of_supply(supply: SupplyEntries) -> SupplyState:
     >>> state_of_supply(supply).charged_percent
     50.0
     """
-    lead_ohm = lead_resistance_ohm(supply.lead_length_m, supply.lead_area_mm2)
     charged = (
         battery_state_percent(LEAD_ACID[supply.battery_kind], supply.battery_resting_v)
-        if supply.supply_kind == BATTERY
+        if supply.is_lead_acid
         else None
     )
     return SupplyState(
         charged_percent=charged,
-        drop_percent_per_a=lead_ohm / (source_v(supply) * fraction_from_percent(1)),
+        drop_percent_per_a=supply_lead_ohm(supply) / (source_v(supply) * fraction_from_percent(1)),
     )

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from calc.asking.equipment import BATTERY, SupplyEntries
+from calc.asking.equipment import VEHICLE, SupplyEntries
 from calc.facts.copper import GOOD_DROP_PERCENT
-from calc.facts.lead_acid import FLOOR_PERCENT, LEAD_ACID
+from calc.facts.lead_acid import LEAD_ACID
 from calc.figures.quantities import AMPERE_HOURS, AMPERES, CHARGES, PACK_VOLTS, PERCENT, WATT_HOURS, Figure
 from calc.figures.rounding import down_to_step
 from calc.figures.showing import Range, Setting
-from calc.physics.supplies import usable_ah
+from calc.physics.leads import allowed_current_a
+from calc.physics.supplies import floor_of, usable_ah
 from calc.physics.supply_demand import Demand, state_of_supply
 from calc.telling.ranges import ends_of
 
@@ -56,6 +57,26 @@ def takings_of(supply: SupplyEntries, demand: Demand) -> dict[str, Setting | Ran
     }
 
 
+def floor_words(supply: SupplyEntries) -> str:
+    """Return what the floor of a battery is called, with its number.
+
+    Args:
+        supply: the supply's entries; a battery.
+
+    Returns:
+        The words of a limit.
+
+    Source: common practice, no source, for both floors.
+
+    >>> supply = SupplyEntries(supply_kind="vehicle", battery_kind="flooded", battery_ah=60, battery_resting_v=12.65,
+    ...                        lead_length_m=1.5, lead_area_mm2=2.5)
+    >>> floor_words(supply).split(",")[0]
+    'what the vehicle needs to start'
+    """
+    name = "what the vehicle needs to start" if supply.supply_kind == VEHICLE else "the battery's floor"
+    return f"{name}, {Figure(floor_of(supply).value, PERCENT)} (common practice, no source)"
+
+
 def charges_left(supply: SupplyEntries, demand: Demand) -> Setting | None:
     """Return how many such charges the battery holds down to its floor, or nothing for a mains supply.
 
@@ -68,7 +89,7 @@ def charges_left(supply: SupplyEntries, demand: Demand) -> Setting | None:
     Returns:
         Whole charges, with the floor and the battery's state in words.
 
-    Source: the rest-voltage table, Peukert's law, and the floor of 50 % (common practice, no source).
+    Source: the rest-voltage table, Peukert's law, and the battery's floor (common practice, no source).
 
     >>> from calc.figures.spans import Span
     >>> demand = Demand(start_current_a=3, mean_current_a=4, peak_current_a=5, used_ah=Span(2, 3, 4),
@@ -78,14 +99,15 @@ def charges_left(supply: SupplyEntries, demand: Demand) -> Setting | None:
     >>> charges_left(supply, demand).figure.number
     '7'
     """
-    if supply.supply_kind != BATTERY or demand.used_ah.most == 0:
+    if not supply.is_lead_acid or demand.used_ah.most == 0:
         return None
     kind = LEAD_ACID[supply.battery_kind]
-    usable = usable_ah(kind, supply.battery_ah, supply.battery_resting_v, demand.peak_current_a)
+    floor_percent = floor_of(supply).value
+    usable = usable_ah(kind, supply.battery_ah, supply.battery_resting_v, demand.peak_current_a, floor_percent)
     charged = Figure(state_of_supply(supply).charged_percent, PERCENT)
     return Setting(
         figure=Figure(down_to_step(usable / demand.used_ah.most, 1), CHARGES),
-        set_by=f"the battery's floor, {Figure(FLOOR_PERCENT.value, PERCENT)} (common practice, no source)",
+        set_by=floor_words(supply),
         note=(
             f"It rests at {Figure(supply.battery_resting_v, PACK_VOLTS)}, about {charged} charged. At this current "
             f"{Figure(usable, AMPERE_HOURS)} can be drawn before the floor, if the battery still has its label's capacity."
@@ -93,32 +115,38 @@ def charges_left(supply: SupplyEntries, demand: Demand) -> Setting | None:
     )
 
 
-def cautions_of_supply(supply: SupplyEntries, demand: Demand) -> list[tuple[str, bool]]:
+def cautions_of_supply(supply: SupplyEntries, peak_current_a: float) -> list[tuple[str, bool]]:
     """Return what to say about the supply beside the numbers, each with whether it is grave.
 
     Args:
         supply: the supply's entries.
-        demand: what one charge takes.
+        peak_current_a: the most that is drawn from it, A.
 
     Returns:
         Sentences; none where nothing is to be said.
 
-    Source: ABYC E-11 for the drop; the floor is common practice, no source.
+    Source: ABYC E-11 for the drop, 33 CFR 183.425 for the wire; the floor is common practice, no source.
 
-    >>> from calc.figures.spans import Span
-    >>> demand = Demand(start_current_a=3, mean_current_a=15, peak_current_a=20, used_ah=Span(2, 3, 4),
-    ...                 used_wh=Span(24, 36, 48), ampere_hours=AMPERE_HOURS)
     >>> supply = SupplyEntries(supply_kind="mains", supply_v=12, supply_current_a=20, lead_length_m=2, lead_area_mm2=2.5)
-    >>> len(cautions_of_supply(supply, demand))
+    >>> len(cautions_of_supply(supply, peak_current_a=20))
     1
     """
     found = []
     state = state_of_supply(supply)
     if state.charged_percent is not None:
         found.append(("A lead-acid battery gives off a gas that burns while it is charged: no sparks or flames near it.", False))
-        if state.charged_percent <= FLOOR_PERCENT.value:
-            found.append(("The battery is at its floor already: it may not start the vehicle, and it wears out fast below.", True))
-    drop_percent = state.drop_percent_per_a * demand.peak_current_a
+        if state.charged_percent <= floor_of(supply).value:
+            harm = "it may not start the engine" if supply.supply_kind == VEHICLE else "below it, it wears out fast"
+            found.append((f"The battery is at its floor already, {Figure(floor_of(supply).value, PERCENT)}: {harm}.", True))
+    if supply.supply_kind == VEHICLE:
+        found.append(("Take the charger off before you start the engine: starting makes the voltage dip and leap.", False))
+    if supply.lead_fuse_a is not None and supply.lead_fuse_a > allowed_current_a(supply.lead_area_mm2):
+        sentence = (
+            f"The fuse does not protect this lead: {Figure(supply.lead_fuse_a, AMPERES)} where the wire may carry "
+            f"{Figure(allowed_current_a(supply.lead_area_mm2), AMPERES)}. Fit a smaller fuse or a thicker lead before you use it."
+        )
+        found.append((sentence, True))
+    drop_percent = state.drop_percent_per_a * peak_current_a
     if drop_percent > GOOD_DROP_PERCENT.value:
         sentence = (
             f"The supply lead loses {Figure(drop_percent, PERCENT)} of the voltage at the peak, more than the "

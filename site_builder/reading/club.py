@@ -65,6 +65,8 @@ class Supply(Thing):
     battery_kind: Typed | None = None
     lead_length_m: Typed
     lead_area_mm2: Typed
+    connector_mohm: Typed | None = None
+    lead_fuse_a: Typed | None = None
 
 
 class Club(Strict):

@@ -19,7 +19,8 @@ _BATTERY_OHM_AH = 0.5
 
 
 def lead_ohm(entries: dict[str, str]) -> float:
-    return 2 * float(entries["lead_length_m"]) * _OHM_MM2_PER_M / float(entries["lead_area_mm2"])
+    wires = 2 * float(entries["lead_length_m"]) * _OHM_MM2_PER_M / float(entries["lead_area_mm2"])
+    return wires + float(entries.get("connector_mohm", 0)) / 1000
 
 
 def lead_allows_a(entries: dict[str, str]) -> float:
@@ -28,17 +29,17 @@ def lead_allows_a(entries: dict[str, str]) -> float:
 
 
 def source_v(entries: dict[str, str]) -> float:
-    return float(entries["battery_resting_v"] if entries["supply_kind"] == "battery" else entries["supply_v"])
+    return float(entries["supply_v"] if entries["supply_kind"] == "mains" else entries["battery_resting_v"])
 
 
 def source_ohm(entries: dict[str, str]) -> float:
-    inside = _BATTERY_OHM_AH / float(entries["battery_ah"]) if entries["supply_kind"] == "battery" else 0.0
+    inside = 0.0 if entries["supply_kind"] == "mains" else _BATTERY_OHM_AH / float(entries["battery_ah"])
     return lead_ohm(entries) + inside
 
 
 def source_gives_a(entries: dict[str, str]) -> float:
     """Half of a battery's capacity in an hour (common practice, no source), or what the supply's label says."""
-    return float(entries["battery_ah"]) / 2 if entries["supply_kind"] == "battery" else float(entries["supply_current_a"])
+    return float(entries["supply_current_a"]) if entries["supply_kind"] == "mains" else float(entries["battery_ah"]) / 2
 
 
 def full_pack_v(entries: dict[str, str]) -> float:
@@ -74,9 +75,11 @@ def pack_side_ceilings_a(entries: dict[str, str]) -> dict[str, float]:
 
 
 def supply_side_ceilings_a(entries: dict[str, str]) -> dict[str, float]:
-    """Ceilings on what the supply gives: its own, the wire's, a tenth of the voltage lost, the charger's lowest input."""
+    """Ceilings on what the supply gives: its own, the wire's, the fuse's, a tenth of the voltage lost, the charger's lowest input."""
     open_v = source_v(entries)
-    return {
+    # NEC 210.20(A): a fuse is at least 125 % of a load that goes on for hours.
+    fuse = {"the fuse": float(entries["lead_fuse_a"]) / 1.25} if "lead_fuse_a" in entries else {}
+    return fuse | {
         "the supply": source_gives_a(entries),
         "the wire": lead_allows_a(entries),
         "a tenth of the voltage": 0.1 * open_v / lead_ohm(entries),

@@ -35,9 +35,9 @@ COURSE = CLUB_CHARGE | {"stop_after_min": "30", "wanted_percent": "80", "other_r
 # A smaller number in one of these is a tighter limit; a longer lead and a higher lowest input are tighter too.
 SMALLER_IS_TIGHTER = (
     "label_charge_rate_c", "asked_rate_c", "charger_current_a", "charger_power_w", "efficiency_percent", "supply_v",
-    "supply_current_a", "battery_ah", "battery_resting_v", "lead_area_mm2", "pack_degc",
+    "supply_current_a", "battery_ah", "battery_resting_v", "lead_area_mm2", "lead_fuse_a", "pack_degc",
 )  # fmt: skip
-LARGER_IS_TIGHTER = ("lead_length_m", "charger_input_least_v")
+LARGER_IS_TIGHTER = ("lead_length_m", "connector_mohm", "charger_input_least_v")
 
 
 def read_current_a(entries: Entries, key: str = "charge_settings") -> float:
@@ -69,6 +69,9 @@ def test_the_current_is_never_above_the_label_the_charger_or_the_cold(entries: E
 @given(charges())
 @example(BY_LEAD)
 @example(BY_LEAD | {"lead_length_m": "20"})
+@example(BY_LEAD | {"lead_fuse_a": "10"})
+@example(BY_LEAD | {"connector_mohm": "150"})
+@example(BY_LEAD | {"supply_kind": "vehicle"})
 @example(CLUB_CHARGE | {"lead_area_mm2": "0.5", "capacity_mah": "20000", "charger_power_w": "1000"})
 def test_the_current_never_asks_more_of_supply_and_lead_than_they_may_give(entries: Entries) -> None:
     at_supply_a = drawn_a(entries, answered_current_a(entries))
@@ -93,6 +96,7 @@ def test_the_current_is_not_a_step_lower_than_it_could_be(entries: Entries) -> N
 @example(BY_POWER, "pack_degc", 0.25)
 @example(BY_LEAD | {"lead_length_m": "0.3"}, "lead_area_mm2", 0.2)
 @example(BY_LEAD, "battery_ah", 0.1)
+@example(BY_LEAD | {"lead_fuse_a": "30"}, "lead_fuse_a", 0.5)
 def test_a_tighter_limit_never_raises_the_current(entries: Entries, field: str, factor: float) -> None:
     assume(field in entries)
     tighter = entries | {field: f"{float(entries[field]) * factor:.4f}"}
@@ -102,7 +106,9 @@ def test_a_tighter_limit_never_raises_the_current(entries: Entries, field: str, 
 @given(charges(), st.sampled_from(LARGER_IS_TIGHTER), st.floats(1, 5))
 @example(BY_LEAD, "lead_length_m", 5.0)
 @example(BY_LEAD | {"lead_length_m": "5"}, "charger_input_least_v", 1.1)
+@example(BY_LEAD | {"connector_mohm": "50"}, "connector_mohm", 3.0)
 def test_a_longer_lead_or_a_hungrier_charger_never_raises_the_current(entries: Entries, field: str, factor: float) -> None:
+    assume(field in entries)
     tighter = entries | {field: f"{float(entries[field]) * factor:.4f}"}
     assert read_current_a(tighter) <= read_current_a(entries)
 

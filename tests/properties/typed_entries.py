@@ -101,7 +101,7 @@ def supplies(draw: st.DrawFn) -> Entries:
             "supply_current_a": draw(numbers(2, 200, 1)),
         }
     return lead | {
-        "supply_kind": "battery",
+        "supply_kind": draw(st.sampled_from(("battery", "vehicle"))),
         "battery_kind": draw(st.sampled_from(("flooded", "agm"))),
         "battery_ah": draw(numbers(4, 1000, 0)),
         "battery_resting_v": draw(numbers(11.91, 13.5)),
@@ -158,7 +158,7 @@ SLIPS = (
     "∞", "½", "٣", "²", "5.0", "5,0", "2,650", "2.650", "2 650", "1,234.5", "1.2.3", "12..5", "..", ",", "-", "+-1", "--5",
     "5.0 Ah", "0,5 Ah", "2650 mAh", "2650mAh.", "3.7V", "3.7 V 3.8 V", "3,70 3,71 3,72", "3.7;3.8|3.9", "3.7/3.8/3.9", "11.1 v",
     "68 F", "68 °F", "-40 f", "20 °C", "14 AWG", "-3 AWG", "4/0 AWG", "99 gauge", "2.5 mm²", "500 mV", "6s", "6 cells", "10 %",
-    "lipo", "LIPO", "nimh", "unknown", "mains", "battery", "agm", "<b>5</b>", "'; --", "None",
+    "lipo", "LIPO", "nimh", "unknown", "mains", "battery", "vehicle", "agm", "<b>5</b>", "'; --", "None",
     "\x00", "\n5\n", "\u00a05\u202f", "\u221212", "5\u200b", "\ud800",
 )  # fmt: skip
 _WILD = st.sampled_from(SLIPS) | st.text(st.characters(), max_size=30) | numbers(-100, 100_000) | st.sampled_from(CHEMISTRIES)

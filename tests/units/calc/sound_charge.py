@@ -36,6 +36,7 @@ BATTERY = {
     "lead_length_m": "0.5",
     "lead_area_mm2": "16",
 }
+VEHICLE = BATTERY | {"supply_kind": "vehicle"}
 ENTRIES = PACK | CHARGER | MAINS
 SIX_CELLS = {"cells": "6", "capacity_mah": "5000", "resting_v": "22.8"}
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from calc.asking.entries import read
@@ -14,7 +16,7 @@ from calc.asking.equipment import (
 )
 from calc.asking.fields import Entry, Kind, entries_of
 from calc.asking.refusals import Refused
-from tests.units.calc.sound_charge import BATTERY, CHARGER, MAINS, PACK
+from tests.units.calc.sound_charge import BATTERY, CHARGER, MAINS, PACK, VEHICLE
 
 _ASKED = {
     name: entry for inputs in (PackEntries, ChargerEntries, SupplyEntries) for name, entry in entries_of(inputs).items()
@@ -63,6 +65,16 @@ def test_a_battery_is_not_asked_for_an_output() -> None:
     supply = read(SupplyEntries, BATTERY)
     assert supply.battery_resting_v == 12.65
     assert supply.supply_v is None
+
+
+def test_a_vehicle_s_battery_is_asked_for_what_a_battery_is() -> None:
+    vehicle, battery = read(SupplyEntries, VEHICLE), read(SupplyEntries, BATTERY)
+    assert vehicle == replace(battery, supply_kind="vehicle")
+
+
+@pytest.mark.parametrize(("entries", "runs_down"), [(BATTERY, True), (VEHICLE, True), (MAINS, False)])
+def test_a_battery_runs_down_and_a_mains_supply_does_not(entries: dict[str, str], runs_down: bool) -> None:
+    assert read(SupplyEntries, entries).is_lead_acid == runs_down
 
 
 def test_a_mains_supply_is_not_asked_for_a_resting_voltage() -> None:

@@ -73,3 +73,14 @@ def test_each_charge_is_marked_where_it_ends_also_on_a_day_that_ends_in_the_midd
     far = day(planned_charges="20")
     assert far.charger_stops.figure.startswith("in charge ")
     assert [mark.at.value for mark in far.picture.marks] == pytest.approx([alone * number for number in range(1, len(far.picture.marks) + 1)])
+
+
+def test_a_vehicle_keeps_what_it_needs_to_start_its_engine() -> None:
+    # 12.45 V is 75 %, the floor of a vehicle; a battery that starts nothing may go on to 50 %.
+    assert day(supply_kind="vehicle", battery_resting_v="12.45").whole_charges.figure.number == "0"
+    assert int(day(battery_resting_v="12.45").whole_charges.figure.number) > 0
+
+
+def test_a_plan_that_leaves_a_vehicle_unable_to_start_says_so() -> None:
+    far = day(supply_kind="vehicle", planned_charges="10")
+    assert far.cautions[0].grave and "may not start the engine" in far.cautions[0].sentence

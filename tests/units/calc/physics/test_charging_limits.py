@@ -97,6 +97,20 @@ def test_a_supply_only_just_above_the_charger_s_lowest_input_binds() -> None:
     assert binding.ceiling == pytest.approx(11 * 6.25 * 0.85 / 25.2, rel=0.001)
 
 
+def test_the_fuse_in_the_lead_binds_at_four_fifths_of_its_rating() -> None:
+    # A fuse of 7.5 A carries 6 A for hours: 13.8 V x 6 A x 85 % over 25.2 V.
+    binding = _binding(**SIX_CELLS | _STIFF, lead_fuse_a="7.5")
+    assert binding.because == "the fuse in the supply lead: four fifths of its rating, hour after hour"
+    assert binding.ceiling == pytest.approx(13.8 * 6 * 0.85 / 25.2, rel=0.005)
+
+
+def test_connectors_lose_voltage_like_more_lead() -> None:
+    # 60 mΩ on next to no lead: half a volt is lost at 8.3 A, and 11 V arrive.
+    binding = _binding(**SIX_CELLS | _STIFF, supply_v="11.5", charger_input_least_v="11", connector_mohm="60")
+    assert binding.because == "the charger's lowest input voltage, behind this supply and lead"
+    assert binding.ceiling == pytest.approx(11 * 0.5 / 0.06 * 0.85 / 25.2, rel=0.002)
+
+
 @pytest.mark.parametrize("pack_degc", ["1", "5", "10"])
 def test_a_cold_pack_gets_half_the_current(pack_degc: str) -> None:
     binding = _binding(pack_degc=pack_degc)

@@ -95,13 +95,13 @@ def test_without_peukert_s_loss_it_gives_its_label_at_any_current() -> None:
 
 def test_from_full_down_to_the_floor_half_can_be_used() -> None:
     # 3.5 A is the twenty-hour current of 70 Ah.
-    assert usable_ah(_FLOODED, battery_ah=70, resting_v=12.65, current_a=3.5) == pytest.approx(35.0)
+    assert usable_ah(_FLOODED, battery_ah=70, resting_v=12.65, current_a=3.5, floor_percent=50) == pytest.approx(35.0)
 
 
 @pytest.mark.parametrize("resting_v", [12.24, 12.1, 11.0])
 def test_at_or_below_its_floor_nothing_can_be_used(resting_v: float) -> None:
-    assert usable_ah(_FLOODED, battery_ah=70, resting_v=resting_v, current_a=3.5) == 0
+    assert usable_ah(_FLOODED, battery_ah=70, resting_v=resting_v, current_a=3.5, floor_percent=50) == 0
 
 
 def test_a_higher_current_leaves_less_to_use() -> None:
-    assert usable_ah(_FLOODED, 70, 12.65, current_a=20) < usable_ah(_FLOODED, 70, 12.65, current_a=5)
+    assert usable_ah(_FLOODED, 70, 12.65, current_a=20, floor_percent=50) < usable_ah(_FLOODED, 70, 12.65, current_a=5, floor_percent=50)

@@ -8,7 +8,7 @@ from calc.figures.quantities import AMPERE_HOURS
 from calc.figures.spans import Span
 from calc.physics.supply_demand import Demand
 from calc.telling.takings import cautions_of_supply, charges_left, takings_of
-from tests.units.calc.sound_charge import BATTERY, given
+from tests.units.calc.sound_charge import BATTERY, VEHICLE, given
 
 
 def _one_charge_of(used_ah: float, peak_current_a: float) -> Demand:
@@ -67,19 +67,43 @@ def test_a_full_pack_that_takes_nothing_is_not_counted() -> None:
 
 
 def test_a_battery_is_kept_away_from_sparks() -> None:
-    sentences = [sentence for sentence, _ in cautions_of_supply(given(**BATTERY), _one_charge_of(4, 3.5))]
+    sentences = [sentence for sentence, _ in cautions_of_supply(given(**BATTERY), 3.5)]
     assert any("no sparks or flames near it" in sentence for sentence in sentences)
 
 
 def test_a_battery_at_its_floor_is_a_grave_caution() -> None:
-    cautions = cautions_of_supply(given(**BATTERY | {"battery_resting_v": "12.24"}), _one_charge_of(4, 3.5))
-    assert any(grave and "it may not start the vehicle" in sentence for sentence, grave in cautions)
+    cautions = cautions_of_supply(given(**BATTERY | {"battery_resting_v": "12.24"}), 3.5)
+    assert any(grave and "below it, it wears out fast" in sentence for sentence, grave in cautions)
+
+
+def test_a_vehicle_at_three_quarters_may_not_start_again() -> None:
+    cautions = cautions_of_supply(given(**VEHICLE | {"battery_resting_v": "12.45"}), 3.5)
+    assert any(grave and "it may not start the engine" in sentence for sentence, grave in cautions)
+
+
+def test_a_vehicle_s_engine_is_not_started_with_the_charger_on_it() -> None:
+    sentences = [sentence for sentence, _ in cautions_of_supply(given(**VEHICLE), 3.5)]
+    assert any("before you start the engine" in sentence for sentence in sentences)
+
+
+def test_a_full_vehicle_s_battery_holds_as_many_charges_as_leave_three_quarters() -> None:
+    # A quarter of 70 Ah is 17.5 Ah: 4 charges of 4 Ah and no fifth.
+    charges = charges_left(given(**VEHICLE), _one_charge_of(4, peak_current_a=3.5))
+    assert charges.figure.number == "4"
+    assert charges.set_by.startswith("what the vehicle needs to start, 75")
+
+
+@pytest.mark.parametrize(("fuse_a", "grave"), [("20", False), ("25", True)])
+def test_a_fuse_above_what_the_wire_may_carry_is_a_grave_caution(fuse_a: str, grave: bool) -> None:
+    # 2.5 mm² counts as gauge 14, which may carry 20 A.
+    cautions = cautions_of_supply(given(lead_area_mm2="2.5", lead_fuse_a=fuse_a), 3.5)
+    assert [grave for sentence, grave in cautions if "does not protect this lead" in sentence] == [True] * grave
 
 
 @pytest.mark.parametrize("peak_current_a, cautions", [(11.2, 0), (11.3, 1)])
 def test_a_lead_that_loses_more_than_3_percent_is_said_to(peak_current_a: float, cautions: int) -> None:
     # 2 m of 2.5 mm² on 12 V lose 3 % at 11.25 A.
     supply = given(supply_v="12", lead_length_m="2", lead_area_mm2="2.5")
-    found = cautions_of_supply(supply, _one_charge_of(4, peak_current_a))
+    found = cautions_of_supply(supply, peak_current_a)
     assert len(found) == cautions
     assert all("shorten it, or use a thicker one" in sentence for sentence, _ in found)
