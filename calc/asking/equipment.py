@@ -32,7 +32,7 @@ PACK = Group("pack", "This pack")
 PACK_MORE = Group("pack-more", "More about this pack, if you know it", spare=True)
 CHARGER = Group("charger", "The charger", kept=True)
 SUPPLY = Group("supply", "What feeds the charger", kept=True)
-SUPPLY_MORE = Group("supply-more", "More about the supply lead, if you know it", spare=True)
+SUPPLY_MORE = Group("supply-more", "More about the supply, if you know it", spare=True)
 
 # The choices that are not worked out are listed too: a pilot who holds such a pack must find it, and be told what to do.
 NICKEL = "nimh"
@@ -45,8 +45,8 @@ MAINS = "mains"
 BATTERY = "battery"
 VEHICLE = "vehicle"
 SUPPLY_CHOICES = {
-    BATTERY: "A 12 V lead-acid battery of its own",
-    VEHICLE: "A vehicle's own 12 V battery, which must start it again",
+    BATTERY: "A 12 V lead-acid battery",
+    VEHICLE: "A vehicle's own battery",
     MAINS: "A mains power supply",
 }
 # Both run down, and both are asked for capacity and resting voltage; only their floors differ.
@@ -136,7 +136,9 @@ class ChargerEntries:
 class SupplyEntries:
     """What feeds the charger, and the lead between the two."""
 
-    supply_kind: str = choice("Supply", SUPPLY_CHOICES, group=SUPPLY, starts_as=BATTERY)
+    supply_kind: str = choice(
+        "Supply", SUPPLY_CHOICES, group=SUPPLY, starts_as=BATTERY, hint="A vehicle's own must still start it: it is spared more.",
+    )
     battery_kind: str = choice(
         "Kind of battery", BATTERY_CHOICES, group=SUPPLY, starts_as="flooded",
         only_with=("supply_kind", LEAD_ACID_SUPPLIES),

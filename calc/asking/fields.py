@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import MISSING, dataclass, field, fields
+from dataclasses import MISSING, dataclass, field, fields, replace
 from enum import Enum
 from typing import Any
 
@@ -185,6 +185,33 @@ def choice(
 def _field(entry: Entry) -> Any:
     skippable = entry.optional or entry.only_with is not None
     return field(default=None if skippable else MISSING, metadata={"entry": entry})
+
+
+def same_as(
+    inputs: type, name: str, *, only_with: tuple[str, tuple[str, ...]] | None = None
+) -> Any:
+    """Return a dataclass field that asks what another class asks, in the same words and within the same bounds.
+
+    Args:
+        inputs: the class that holds the entry, `PackEntries` for one.
+        name: the entry's name there; the field here must have the same one.
+        only_with: the choice and the options with which it is asked here; None leaves it as it is there.
+
+    Returns:
+        The dataclass field.
+
+    Source: none; no number is involved.
+
+    >>> from dataclasses import dataclass
+    >>> from calc.figures.quantities import AMPERES
+    >>> @dataclass
+    ... class Charger:
+    ...     current_a: float = number("Current", AMPERES, group=Group("charger", "Charger"), least=0.1, most=5)
+    >>> same_as(Charger, "current_a").metadata["entry"].most
+    5
+    """
+    entry = entries_of(inputs)[name]
+    return _field(entry if only_with is None else replace(entry, only_with=only_with))
 
 
 def entries_of(inputs: type) -> dict[str, Entry]:

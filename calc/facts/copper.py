@@ -27,6 +27,37 @@ ALLOWED_CURRENT_A: tuple[tuple[float, Cited], ...] = (
 # The table starts at gauge 18. A thinner lead gets this many amperes per mm², as gauge 18 has, rounded down.
 THIN_LEAD_A_PER_MM2 = Cited(12, "33-cfr-183-425", Sure.COMPUTED, "10 A on 0.823 mm², carried to thinner leads")
 
+# What a warm lead has more than a cool one, and how warm the insulation of the table's lowest column may become.
+TEMPERATURE_COEFFICIENT_PER_K = Cited(0.00393, "iec-60028", Sure.MEMORY, "annealed copper, from 20 °C")
+TABLE_DEGC = Cited(20, "iec-60028", Sure.SECOND_HAND, "the temperature of the resistivity above")
+HOT_LEAD_DEGC = Cited(60, "33-cfr-183-425", Sure.READ, "the insulation's own limit in the column for 60 °C")
+
+# The gauges that leads are sold in, from thin to thick; 0 is written 1/0. And the cross-sections, mm².
+STANDARD_GAUGES: tuple[Cited, ...] = (
+    Cited(18, "33-cfr-183-425", Sure.READ, "a row of table 5"),
+    Cited(16, "33-cfr-183-425", Sure.READ, "a row of table 5"),
+    Cited(14, "33-cfr-183-425", Sure.READ, "a row of table 5"),
+    Cited(12, "33-cfr-183-425", Sure.READ, "a row of table 5"),
+    Cited(10, "33-cfr-183-425", Sure.READ, "a row of table 5"),
+    Cited(8, "33-cfr-183-425", Sure.READ, "a row of table 5"),
+    Cited(6, "33-cfr-183-425", Sure.READ, "a row of table 5"),
+)
+STANDARD_AREAS_MM2: tuple[Cited, ...] = (
+    Cited(0.5, "iec-60228", Sure.SECOND_HAND, "standard cross-section"),
+    Cited(0.75, "iec-60228", Sure.SECOND_HAND, "standard cross-section"),
+    Cited(1.0, "iec-60228", Sure.SECOND_HAND, "standard cross-section"),
+    Cited(1.5, "iec-60228", Sure.SECOND_HAND, "standard cross-section"),
+    Cited(2.5, "iec-60228", Sure.SECOND_HAND, "standard cross-section"),
+    Cited(4.0, "iec-60228", Sure.SECOND_HAND, "standard cross-section"),
+    Cited(6.0, "iec-60228", Sure.SECOND_HAND, "standard cross-section"),
+    Cited(10.0, "iec-60228", Sure.SECOND_HAND, "standard cross-section"),
+    Cited(16.0, "iec-60228", Sure.SECOND_HAND, "standard cross-section"),
+    Cited(25.0, "iec-60228", Sure.MEMORY, "standard cross-section"),
+    Cited(35.0, "iec-60228", Sure.MEMORY, "standard cross-section"),
+    Cited(50.0, "iec-60228", Sure.MEMORY, "standard cross-section"),
+    Cited(70.0, "iec-60228", Sure.MEMORY, "standard cross-section"),
+)
+
 LARGEST_DROP_PERCENT = Cited(10, "abyc-e-11", Sure.SECOND_HAND, "circuits that are not critical")
 GOOD_DROP_PERCENT = Cited(3, "abyc-e-11", Sure.SECOND_HAND, "critical circuits")
 

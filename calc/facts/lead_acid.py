@@ -46,6 +46,24 @@ LEAD_ACID: dict[str, LeadAcid] = {
 }
 
 NOMINAL_V = Cited(12.0, "linden", Sure.MEMORY, "six cells of 2.0 V")
+# What a cold battery gives, in % of its capacity, by its own temperature in °F, as printed. Between the rows on a straight line.
+COLD_CAPACITY_PERCENT: tuple[tuple[float, Cited], ...] = (
+    (0, Cited(40, "us-army-tm-9-6140", Sure.READ, "0 °F, fully charged")),
+    (32, Cited(75, "us-army-tm-9-6140", Sure.READ, "32 °F, fully charged")),
+    (80, Cited(100, "sae-j537", Sure.SECOND_HAND, "80 °F, the temperature at which a capacity is rated")),
+)
+# Starting: what a petrol or small diesel engine takes for a few tries. The floor above keeps far more.
+STARTING_CURRENT_A = practice(300, "a small engine's starter; a cold diesel takes more")
+STARTING_MIN = practice(0.5, "three tries of ten seconds")
+# Refilling. By the ampere-hour law the current falls with what is missing, with a time constant of one hour; a battery that
+# is held at a constant voltage takes longer at the end.
+ACCEPTANCE_H = Cited(1.0, "woodbridge-1935", Sure.SECOND_HAND, "amperes at most the ampere-hours still missing")
+SLOW_ACCEPTANCE_H = practice(3.0, "an old, cold or sealed battery takes in its last quarter over the night")
+REFILL_FACTOR_LEAST = practice(1.05, "a sealed battery wants a little more put in than was taken out")
+REFILL_FACTOR_MOST = Cited(1.15, "woodbridge-1935", Sure.SECOND_HAND, "a total charging time with 15 % of overcharge")
+FULL_AGAIN_PERCENT = practice(98, "the charger's current is next to nothing then")
+REFILL_RATE_C = practice(0.1, "a tenth of the capacity in amperes suits every lead-acid battery")
+
 CUTOFF_V = Cited(10.5, "navy-electrician", Sure.READ, "about 1.75 V per cell at the end of the ten-hour test")
 FLOOR_PERCENT = practice(50, "a battery that is to last is not taken below half")
 # A starter battery gives its cranking current only while it is well charged, and less in the cold: its floor is higher.

@@ -18,4 +18,5 @@ IMBALANCE_PERCENT_LEAST = practice(0, "a pack whose cells are level needs no bal
 IMBALANCE_PERCENT_MOST = practice(5, "a pack whose cells differ by more is a pack to check, not to wait for")
 AUTOMATIC_RATE_C = practice(1.0, "a charger that picks the current itself takes 1C of the capacity it was given")
 AGED_PERCENT = practice(80, "a pack that holds less than four fifths of its label is at the end of its life as a flight pack")
+LEFT_AFTER_FLIGHT_PERCENT = practice(20, "land while the pack still holds a fifth")
 MEASUREMENT_KEEPS_MIN = practice(120, "a voltage or a temperature from this morning says nothing about this afternoon")

@@ -40,7 +40,7 @@ SOURCES: dict[str, Source] = {
         "read November 2026",
         "NFPA",
     ),
-    "linden": Source("McGraw-Hill", "Linden's Handbook of Batteries, 4th edition", "2011"),
+    "linden": Source("McGraw-Hill", "Linden's Handbook of Batteries, 4th edition", "2011", "Linden"),
     "maleki-2014": Source(
         "Journal of Power Sources 263, 223",
         "Maleki and others: pouch cells of 3.0 to 4.2 V and of 3.0 to 4.35 V",
@@ -120,7 +120,32 @@ SOURCES: dict[str, Source] = {
         "33 CFR 183.425 table 5: allowable current of conductors in boats",
         "current",
     ),
-    "nec-210-20": Source("NFPA", "NEC 210.20(A): protection of branch circuits, loads that go on for hours", "NFPA 70"),
+    "33-cfr-183-455": Source(
+        "US Code of Federal Regulations",
+        "33 CFR 183.455: protection of conductors against too much current, in boats",
+        "current",
+        "33 CFR 183.455",
+    ),
+    "iso-8820-3": Source("ISO", "ISO 8820-3: Road vehicles, fuse-links with tabs (blade type)", "current"),
+    "faa-ac-43-13-1b": Source(
+        "US Federal Aviation Administration",
+        "AC 43.13-1B: Acceptable methods, techniques and practices, chapter 11, wiring",
+        "1998, changed since",
+        "FAA AC 43.13-1B",
+    ),
+    "woodbridge-1935": Source(
+        "Woodbridge",
+        "The ampere-hour law of charging lead-acid batteries, as handbooks restate it",
+        "1935",
+    ),
+    "us-army-tm-9-6140": Source(
+        "US Army",
+        "TM 9-6140-200-14 (TM 10-6140-200-14): lead-acid storage batteries",
+        "read November 2026",
+        "US Army TM 9-6140",
+    ),
+    "nec-210-20": Source("NFPA", "NEC 210.20(A): protection of branch circuits, loads that go on for hours", "NFPA 70", "NEC 210.20(A)"),
+    "sae-j537": Source("SAE", "SAE J537: Storage batteries", "current"),
     "abyc-e-11": Source("ABYC", "ABYC E-11: AC and DC electrical systems on boats", "2018"),
     "49-cfr-171-8": Source("US Code of Federal Regulations", "49 CFR 171.8: definition of watt-hour", "current"),
     "erg-147": Source(

@@ -1,8 +1,8 @@
-"""The fuse in a supply lead."""
+"""The fuse in a supply lead: large enough for the load, small enough for the wire."""
 
 from __future__ import annotations
 
-from calc.facts.fuses import FUSE_OVER_LOAD
+from calc.facts.fuses import BLADE_FUSES, FUSE_OVER_LOAD, BladeFuse
 
 
 def fuse_carries_a(rating_a: float) -> float:
@@ -20,3 +20,60 @@ def fuse_carries_a(rating_a: float) -> float:
     20.0
     """
     return rating_a / FUSE_OVER_LOAD.value
+
+
+def least_rating_a(current_a: float) -> float:
+    """Return the rating that a fuse must have at least for a load of hours: rating = 1.25 x I.
+
+    Args:
+        current_a: the load, A, 0 or more.
+
+    Returns:
+        A.
+
+    Source: NEC 210.20(A).
+
+    >>> least_rating_a(20)
+    25.0
+    """
+    return current_a * FUSE_OVER_LOAD.value
+
+
+def fuse_for(current_a: float, wire_a: float) -> BladeFuse | None:
+    """Return the smallest blade fuse that carries a current for hours and still protects the wire.
+
+        1.25 x I <= rating <= what the wire may carry
+
+    Args:
+        current_a: the load, A, 0 or more.
+        wire_a: the current that the wire may carry, A.
+
+    Returns:
+        The fuse, or None where no rating lies between the two: the wire is too thin for this load.
+
+    Source: NEC 210.20(A) below, 33 CFR 183.455 above (tightened from 150 % of the wire's current to 100 %).
+
+    >>> fuse_for(current_a=20, wire_a=35).rating_a.value, fuse_for(current_a=20, wire_a=20)
+    (25, None)
+    """
+    fitting = (fuse for fuse in BLADE_FUSES if least_rating_a(current_a) <= fuse.rating_a.value <= wire_a)
+    return next(fitting, None)
+
+
+def largest_fuse_for_wire(wire_a: float) -> BladeFuse | None:
+    """Return the largest blade fuse that still protects a wire: rating <= what the wire may carry.
+
+    Args:
+        wire_a: the current that the wire may carry, A.
+
+    Returns:
+        The fuse, or None for a wire that may carry less than the smallest rating.
+
+    Source: 33 CFR 183.455, tightened from 150 % of the wire's current to 100 %.
+
+    >>> largest_fuse_for_wire(20).colour
+    'yellow'
+    """
+    return max(
+        (fuse for fuse in BLADE_FUSES if fuse.rating_a.value <= wire_a), key=lambda fuse: fuse.rating_a.value, default=None
+    )

@@ -7,6 +7,8 @@ from calc.facts.copper import (
     FLEXIBLE_FACTOR,
     LARGEST_DROP_PERCENT,
     RESISTIVITY_OHM_MM2_PER_M,
+    TABLE_DEGC,
+    TEMPERATURE_COEFFICIENT_PER_K,
     THIN_LEAD_A_PER_MM2,
 )
 from calc.figures.units import fraction_from_percent
@@ -47,6 +49,26 @@ def lead_resistance_ohm(length_m: float, area_mm2: float) -> float:
     0.024
     """
     return 2 * length_m * solid_wire_ohm_per_m(area_mm2) * FLEXIBLE_FACTOR.value
+
+
+def warm_resistance_ohm(resistance_ohm: float, lead_degc: float) -> float:
+    """Return what a copper resistance becomes at another temperature than 20 °C.
+
+        R(t) = R20 (1 + 0.00393 (t - 20))
+
+    Args:
+        resistance_ohm: at 20 °C, Ω.
+        lead_degc: temperature of the copper, °C.
+
+    Returns:
+        Ω.
+
+    Source: IEC 60028; FAA AC 43.13-1B, paragraph 11-66, has the same law.
+
+    >>> round(warm_resistance_ohm(1.0, 60), 4)
+    1.1572
+    """
+    return resistance_ohm * (1 + TEMPERATURE_COEFFICIENT_PER_K.value * (lead_degc - TABLE_DEGC.value))
 
 
 def allowed_current_a(area_mm2: float) -> float:

@@ -5,14 +5,25 @@ from __future__ import annotations
 from typing import Any
 
 from calc import answering
+from calc.asking.equipment import SupplyEntries
 from calc.asking.refusals import Refusal
 from calc.facts.chemistries import CHEMISTRIES, NICKEL_METAL_HYDRIDE
 from calc.facts.copper import GOOD_DROP_PERCENT, area_mm2_of_gauge, diameter_mm_of_gauge
 from calc.facts.lead_acid import CUTOFF_V, LEAD_ACID, NOMINAL_V
 from calc.figures.units import degc_from_degf, degf_from_degc, fraction_from_percent
 from calc.physics.acceptance import reading_of
+from calc.physics.battery_reach import cold_share, refill_h
 from calc.physics.charge_outlook import outlook_of
-from calc.physics.leads import allowed_current_a, largest_drop_v, lead_resistance_ohm, solid_wire_ohm_per_m
+from calc.physics.fuses import fuse_for, largest_fuse_for_wire
+from calc.physics.lead_losses import losses_at
+from calc.physics.lead_sizing import thinnest_area_mm2
+from calc.physics.leads import (
+    allowed_current_a,
+    largest_drop_v,
+    lead_resistance_ohm,
+    solid_wire_ohm_per_m,
+    warm_resistance_ohm,
+)
 from calc.physics.supplies import battery_state_percent, capacity_at_current_ah
 from calc.physics.supply_demand import demand_of
 from tests.units.calc.sound_charge import ENTRIES, given, settings
@@ -101,9 +112,55 @@ def allowed_current(gauge: int) -> dict[str, float]:
 def thinnest_gauge(current_a: float, loop_ft: float, circuit: str) -> dict[str, int]:
     """The thinnest gauge that loses no more of 12 V than this circuit may."""
     most_v = largest_drop_v(12) if circuit == "other" else 12 * fraction_from_percent(GOOD_DROP_PERCENT.value)
-    length_m = loop_ft * _M_PER_FT / 2
-    lost_v = {gauge: current_a * lead_resistance_ohm(length_m, area_mm2_of_gauge(gauge)) for gauge in _GAUGES}
-    return {"gauge": next(gauge for gauge in _GAUGES if lost_v[gauge] <= most_v)}
+    by_area = {area_mm2_of_gauge(gauge): gauge for gauge in _GAUGES}
+    area_mm2 = thinnest_area_mm2(
+        list(by_area), length_m=loop_ft * _M_PER_FT / 2, current_a=current_a, most_drop_v=most_v, connector_ohm=0
+    )
+    return {"gauge": by_area[area_mm2]}
+
+
+def _misses_by(value: float, least: float, most: float) -> float:
+    """How far a value lies outside two ends; 0 between them."""
+    return max(0.0, least - value, value - most)
+
+
+def lead_drop(gauge: int, wire_ft: float, current_a: float, printed_v: float) -> dict[str, float]:
+    """By how much a printed drop lies outside our range; the length is that of all the wire there is."""
+    supply = SupplyEntries(
+        supply_kind="mains", supply_v=28, supply_current_a=50, lead_length_m=wire_ft * _M_PER_FT / 2, lead_area_mm2=area_mm2_of_gauge(gauge)
+    )
+    drop_v = losses_at(supply, current_a).drop_v
+    return {"outside_by_v": _misses_by(printed_v, drop_v.least, drop_v.most)}
+
+
+def hot_length(cool_ft: float, hot_degc: float) -> dict[str, float]:
+    """The length that loses as much once the wire is hot."""
+    return {"hot_ft": cool_ft / warm_resistance_ohm(1.0, hot_degc)}
+
+
+def blade_fuse(load_a: float, wire_a: float) -> dict[str, Any]:
+    """The fuse for a load and a wire."""
+    fuse = fuse_for(load_a, wire_a)
+    return {"rating_a": fuse.rating_a.value, "colour": fuse.colour} if fuse else {"rating_a": 0, "colour": "none"}
+
+
+def fuse_by_law(gauge: int, law_most_a: float) -> dict[str, float]:
+    """By how much our largest fuse for a wire lies above what the law allows."""
+    return {"above_by_a": max(0.0, largest_fuse_for_wire(allowed_current_a(area_mm2_of_gauge(gauge))).rating_a.value - law_most_a)}
+
+
+def cold_battery(degf: float) -> dict[str, float]:
+    """The share of its capacity that a cold battery gives."""
+    return {"capacity_percent": cold_share(degc_from_degf(degf)) * 100}
+
+
+def refill(from_percent: float, to_percent: float, charger_share: float, printed_h: float) -> dict[str, float]:
+    """By how much a printed charging time lies outside our range for 100 Ah; the charger gives a share of the capacity."""
+    charger_a = 100 * charger_share
+    shortest_h, longest_h = (
+        before - after for before, after in zip(refill_h(100, from_percent, charger_a), refill_h(100, to_percent, charger_a))
+    )
+    return {"outside_by_h": _misses_by(printed_h, shortest_h, longest_h)}
 
 
 def battery_state(kind: str, resting_v: float) -> dict[str, float]:

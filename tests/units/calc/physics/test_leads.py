@@ -4,7 +4,13 @@ from __future__ import annotations
 
 import pytest
 
-from calc.physics.leads import allowed_current_a, largest_drop_v, lead_resistance_ohm, solid_wire_ohm_per_m
+from calc.physics.leads import (
+    allowed_current_a,
+    largest_drop_v,
+    lead_resistance_ohm,
+    solid_wire_ohm_per_m,
+    warm_resistance_ohm,
+)
 
 
 def test_a_metre_of_a_square_millimetre_has_17_milliohms() -> None:
@@ -42,3 +48,8 @@ def test_a_lead_thinner_than_the_table_gets_amperes_by_its_area(area_mm2: float,
 @pytest.mark.parametrize("supply_v, drop_v", [(12.0, 1.2), (13.8, 1.38), (24.0, 2.4)])
 def test_a_lead_may_lose_a_tenth_of_the_voltage(supply_v: float, drop_v: float) -> None:
     assert largest_drop_v(supply_v) == pytest.approx(drop_v)
+
+
+def test_a_warm_wire_resists_more_by_0_4_percent_for_each_degree() -> None:
+    assert warm_resistance_ohm(1.0, 20) == 1
+    assert warm_resistance_ohm(1.0, 30) == pytest.approx(1.0393)

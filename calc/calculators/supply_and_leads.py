@@ -1,0 +1,219 @@
+"""Is this supply, with this lead and its fuse, good enough for my charger, and how far does the battery go?
+
+The charger's full power is asked for first. Where supply, lead or fuse allow less, everything below counts on what they allow,
+and the power to set on the charger follows from it. Assumes a steady current and a battery that still has its label's capacity.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc.asking.equipment import (
+    LEAD_ACID_SUPPLIES,
+    SUPPLY_MORE,
+    ChargerEntries,
+    PackEntries,
+    SupplyEntries,
+)
+from calc.asking.fields import number, same_as
+from calc.asking.refusals import Refused
+from calc.facts.lead_acid import REFILL_RATE_C
+from calc.facts.practice import LEFT_AFTER_FLIGHT_PERCENT
+from calc.figures.limits import Limit, lowest
+from calc.figures.quantities import AMPERES, DEGREES_CELSIUS, HOURS, PACKS, PERCENT, WATTS, Figure
+from calc.figures.rounding import down_to_step
+from calc.figures.showing import Caution, Ceiling, Range, Setting, Table, shown
+from calc.figures.units import fraction_from_percent
+from calc.physics.acceptance import chemistry_of, problems_of_supply
+from calc.physics.battery_reach import Reach, reach_of, refill_h
+from calc.physics.charging_limits import power_into_pack_w, source_resistance_ohm, source_v, supply_limits
+from calc.physics.lead_losses import Losses, losses_at
+from calc.physics.packs import watt_hours
+from calc.physics.supplies import current_for_power_a
+from calc.telling.battery_reach import reach_shown
+from calc.telling.leads import fuse_setting, lead_rating, leads_by_length, loss_cautions, losses_shown
+from calc.telling.takings import cautions_of_supply
+
+FULL_POWER = "the charger's highest power"
+_ONLY_BATTERIES = ("supply_kind", LEAD_ACID_SUPPLIES)
+# What a mains supply has nothing to say of.
+_OF_A_BATTERY = ("charged", "ends_by", "full_capacity", "usable", "time", "packs", "kept_to_start", "refill")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs(SupplyEntries):
+    """A supply and its lead; of the charger and the pack only what bears on them."""
+
+    battery_degc: float | None = number(
+        "Temperature of the battery", DEGREES_CELSIUS, group=SUPPLY_MORE, least=-40, most=60, optional=True, measured=True,
+        only_with=_ONLY_BATTERIES, hint="A cold battery gives less. Empty: counted as warm.",
+    )
+    battery_charger_a: float | None = number(
+        "Current of the battery's own charger", AMPERES, group=SUPPLY_MORE, least=0.1, most=100, optional=True,
+        only_with=_ONLY_BATTERIES, hint="The one that fills it again. Empty: a tenth of its capacity.",
+    )
+    charger_power_w: float = same_as(ChargerEntries, "charger_power_w")
+    charger_input_least_v: float = same_as(ChargerEntries, "charger_input_least_v")
+    efficiency_percent: float = same_as(ChargerEntries, "efficiency_percent")
+    chemistry: str = same_as(PackEntries, "chemistry", only_with=_ONLY_BATTERIES)
+    cells: float = same_as(PackEntries, "cells", only_with=_ONLY_BATTERIES)
+    capacity_mah: float = same_as(PackEntries, "capacity_mah", only_with=_ONLY_BATTERIES)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """What the charger may ask, what the lead makes of it, the fuse, how far a battery goes, and the leads that would do."""
+
+    cautions: tuple[Caution, ...] = shown("Look out")
+    power_to_set: Setting = shown("Charger's power, at most", "What the charger may ask")
+    asked_current: Setting = shown("Supply current at the charger's full power", "What the charger may ask")
+    allowed_current: Setting = shown("Supply current allowed", "What the charger may ask")
+    drop: Range = shown("Voltage lost on the lead", "The lead")
+    drop_share: Range = shown("Share of the voltage lost", "The lead")
+    lost_power: Range = shown("Power lost as heat", "The lead")
+    at_charger: Range = shown("Voltage at the charger", "The lead")
+    to_spare: Setting = shown("To spare above the charger's lowest input", "The lead")
+    lead_rating: Setting = shown("Current that this lead may carry", "The fuse")
+    fuse: Setting = shown("Fuse to fit", "The fuse")
+    charged: Setting | None = shown("Charged now", "How far the battery goes")
+    ends_by: Setting | None = shown("What ends it first", "How far the battery goes")
+    full_capacity: Setting | None = shown("A full one gives at this current", "How far the battery goes")
+    usable: Setting | None = shown("It gives before that end", "How far the battery goes")
+    time: Setting | None = shown("Time at this current", "How far the battery goes")
+    packs: Range | None = shown("Such packs until that end", "How far the battery goes")
+    kept_to_start: Setting | None = shown("Kept for starting the engine", "How far the battery goes")
+    refill: Range | None = shown("Hours to fill it again afterwards", "How far the battery goes")
+    leads: Table = shown("Leads", "Which lead for which length")
+
+
+def work_out(given: Inputs) -> Answer:
+    """Return what a supply and its lead can do for a charger.
+
+    Args:
+        given: the entries, within their bounds.
+
+    Returns:
+        The answer; no current in it is above any limit of supply, lead or fuse.
+
+    Refuses:
+        A supply that cannot start the charger: see `physics.acceptance`. A pack whose chemistry is not known or not lithium.
+
+    Source: `physics.charging_limits`, `physics.lead_losses`, `physics.fuses`, `physics.battery_reach`.
+
+    >>> given = Inputs(supply_kind="mains", supply_v=13.8, supply_current_a=20, lead_length_m=1.5, lead_area_mm2=4,
+    ...     charger_power_w=100, charger_input_least_v=11, efficiency_percent=85)
+    >>> work_out(given).fuse.figure.split()
+    ['15', 'A,', 'blue']
+    """
+    problems = problems_of_supply(given, given.charger_input_least_v)
+    if problems:
+        raise Refused(*problems)
+    if given.is_lead_acid:
+        chemistry_of(given)
+    limits = supply_limits(given, given.charger_input_least_v)
+    allowed = lowest(limits)
+    asked_a = _asked_a(given)
+    current_a = min(allowed.ceiling, asked_a if asked_a is not None else allowed.ceiling)
+    losses = losses_at(given, current_a)
+    return Answer(
+        cautions=_cautions(given, current_a, asked_a, allowed, losses),
+        power_to_set=_power_to_set(given, allowed, asked_a),
+        asked_current=_asked_current(given, asked_a),
+        allowed_current=_allowed_current(limits, allowed),
+        **losses_shown(losses, current_a, given.charger_input_least_v),
+        lead_rating=lead_rating(given),
+        fuse=fuse_setting(given, current_a),
+        **(_of_the_battery(given, current_a, losses) if given.is_lead_acid else dict.fromkeys(_OF_A_BATTERY)),
+        leads=leads_by_length(given, current_a),
+    )
+
+
+def _asked_a(given: Inputs) -> float | None:
+    """The current at the charger's full power, or nothing where so much power cannot pass at all."""
+    power_w = given.charger_power_w / fraction_from_percent(given.efficiency_percent)
+    try:
+        return current_for_power_a(source_v(given), source_resistance_ohm(given), power_w)
+    except ValueError:
+        return None
+
+
+def _power_to_set(given: Inputs, allowed: Limit, asked_a: float | None) -> Setting:
+    if asked_a is not None and asked_a <= allowed.ceiling:
+        return Setting(figure=Figure(given.charger_power_w, WATTS), set_by=FULL_POWER, note="Supply and lead are good for all of it.")
+    power_w = down_to_step(power_into_pack_w(given, allowed.ceiling, given.efficiency_percent), 1)
+    return Setting(
+        figure=Figure(power_w, WATTS) if power_w else f"less than {Figure(1, WATTS)}",
+        set_by=allowed.because,
+        note="Set no more than this on the charger, or a charge current that needs no more.",
+    )
+
+
+def _asked_current(given: Inputs, asked_a: float | None) -> Setting:
+    efficiency = Figure(given.efficiency_percent, PERCENT)
+    set_by = f"{FULL_POWER}, {Figure(given.charger_power_w, WATTS)}, at {efficiency} efficiency, behind this supply and lead"
+    if asked_a is None:
+        return Setting(figure="more than can pass", set_by=set_by, note="Before so much power arrived, the voltage would break down.")
+    return Setting(figure=Figure(asked_a, AMPERES), set_by=set_by)
+
+
+def _allowed_current(limits: list[Limit], allowed: Limit) -> Setting:
+    return Setting(
+        figure=Figure(down_to_step(allowed.ceiling, 0.1), AMPERES),
+        set_by=allowed.because,
+        ceilings=tuple(
+            Ceiling(because=limit.because, figure=Figure(down_to_step(limit.ceiling, 0.1), AMPERES), binds=limit is allowed)
+            for limit in sorted(limits, key=lambda limit: limit.ceiling)
+        ),
+    )
+
+
+def _of_the_battery(given: Inputs, current_a: float, losses: Losses) -> dict[str, Setting | Range | None]:
+    reach = reach_of(
+        given, current_a, lost_v=source_v(given) - losses.at_charger_v.least,
+        charger_input_least_v=given.charger_input_least_v, battery_degc=given.battery_degc,
+    )
+    told = reach_shown(
+        given, reach, current_a=current_a, charger_input_least_v=given.charger_input_least_v, battery_degc=given.battery_degc
+    )
+    return told | {"packs": _packs(given, reach, losses), "refill": _refill(given, reach)}
+
+
+def _packs(given: Inputs, reach: Reach, losses: Losses) -> Range:
+    chemistry = chemistry_of(given)
+    flown_share = fraction_from_percent(100 - LEFT_AFTER_FLIGHT_PERCENT.value)
+    flown_wh = flown_share * watt_hours(given.capacity_mah, given.cells, chemistry.nominal_cell_v.value)
+    empty_wh = watt_hours(given.capacity_mah, given.cells, chemistry.full_cell_v.value)
+
+    def count(pack_wh: float) -> Figure:
+        taken_ah = pack_wh / fraction_from_percent(given.efficiency_percent) / losses.at_charger_v.least
+        return Figure(down_to_step(reach.usable_ah / taken_ah, 1), PACKS)
+
+    return Range(
+        least=count(empty_wh),
+        most=count(flown_wh),
+        because=f"charged from empty, or after a flight that left {Figure(LEFT_AFTER_FLIGHT_PERCENT.value, PERCENT)}",
+        note="Plan with the lower number. The battery over the day follows the charges one by one.",
+    )
+
+
+def _refill(given: Inputs, reach: Reach) -> Range:
+    charger_a = given.battery_charger_a or REFILL_RATE_C.value * given.battery_ah
+    by = "its own charger" if given.battery_charger_a else "a charger of a tenth of its capacity"
+    from_percent = min(reach.ends_percent, reach.charged_percent)
+    shortest, longest = (Figure(hours, HOURS) for hours in refill_h(given.battery_ah, from_percent, charger_a))
+    return Range(
+        least=shortest, most=longest,
+        because="a battery takes in its last quarter slowly, an old or sealed one more so (ampere-hour law; common practice, no source)",
+        note=f"From {Figure(from_percent, PERCENT)} with {Figure(charger_a, AMPERES)}, {by}. Do it the same day, in the open or with the doors open.",
+    )
+
+
+def _cautions(
+    given: Inputs, current_a: float, asked_a: float | None, allowed: Limit, losses: Losses
+) -> tuple[Caution, ...]:
+    found = []
+    if asked_a is None or asked_a > allowed.ceiling:
+        found.append((f"The charger can ask for more than this supply and lead may give. What binds is {allowed.because}.", True))
+    found += loss_cautions(losses, given.charger_input_least_v)
+    found += cautions_of_supply(given, current_a)
+    return tuple(Caution(sentence=sentence, grave=grave) for sentence, grave in found)

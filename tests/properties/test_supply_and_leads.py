@@ -1,0 +1,120 @@
+"""A supply and its lead, whatever they are: a better lead is never worse, and nothing asks more than it may give."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from hypothesis import assume, example, given
+from hypothesis import strategies as st
+
+from calc.answering import answer
+from calc.asking.refusals import Refusal
+from calc.figures.quantities import Figure
+from tests.properties.own_ceilings import lead_allows_a, supply_side_ceilings_a
+from tests.properties.test_charge_current import BOOT_BATTERY, CLUB_CHARGE
+from tests.properties.typed_entries import Entries, charges
+
+BOOT = CLUB_CHARGE | BOOT_BATTERY
+# Binary fractions, and ceilings that count as met within a billionth of a step.
+TOLERANCE = 1e-6
+
+
+def shown(entries: Entries) -> Any:
+    found = answer("supply_and_leads", entries)
+    assume(not isinstance(found, Refusal))
+    return found
+
+
+def counted_a(found: Any) -> float:
+    """The current that the losses are counted at: watts over volts lost."""
+    return found.lost_power.likely.value / found.drop.likely.value
+
+
+def areas(found: Any, column: int) -> list[float]:
+    """The cross-sections down a column of the table; a length that no lead bridges counts as needing an endless one."""
+    cells = [row.cells[column] for row in found.leads.rows]
+    return [float(match.group()) if (match := re.match(r"[\d.]+", cell)) else float("inf") for cell in cells]
+
+
+@given(charges())
+@example(BOOT)
+@example(BOOT | {"charger_power_w": "3000", "lead_fuse_a": "10"})
+@example(BOOT | {"supply_kind": "vehicle", "charger_power_w": "500", "connector_mohm": "150"})
+def test_the_current_counted_is_never_above_any_limit_of_supply_and_lead(entries: Entries) -> None:
+    current_a = counted_a(shown(entries))
+    assert {because: most for because, most in supply_side_ceilings_a(entries).items() if current_a > most * (1 + TOLERANCE)} == {}
+
+
+@given(charges())
+@example(BOOT | {"charger_power_w": "3000"})
+def test_the_power_to_set_is_never_above_the_charger_s_own(entries: Entries) -> None:
+    figure = shown(entries).power_to_set.figure
+    assert not isinstance(figure, Figure) or figure.value <= float(entries["charger_power_w"])
+
+
+@given(charges(), st.floats(1, 10))
+@example(BOOT, 2.0)
+@example(BOOT | {"charger_power_w": "50", "lead_length_m": "10"}, 4.0)
+def test_a_thicker_lead_never_drops_more_at_one_current(entries: Entries, factor: float) -> None:
+    area_mm2 = min(70.0, float(entries["lead_area_mm2"]) * factor)
+    thin, thick = shown(entries), shown(entries | {"lead_area_mm2": f"{area_mm2:.4f}"})
+    # Ohms are compared: a thicker lead may let more current flow, which is what it is for.
+    assert thick.drop.likely.value / counted_a(thick) <= thin.drop.likely.value / counted_a(thin) * (1 + TOLERANCE)
+
+
+@given(charges(), st.floats(1, 10))
+@example(BOOT, 2.0)
+@example(BOOT | {"lead_length_m": "10"}, 4.0)
+def test_a_thicker_lead_never_lowers_the_power_to_set(entries: Entries, factor: float) -> None:
+    def power_w(area: str) -> float:
+        figure = shown(entries | {"lead_area_mm2": area}).power_to_set.figure
+        return figure.value if isinstance(figure, Figure) else 0.0
+
+    area_mm2 = min(70.0, float(entries["lead_area_mm2"]) * factor)
+    assert power_w(f"{area_mm2:.4f}") >= power_w(entries["lead_area_mm2"])
+
+
+@given(charges())
+@example(BOOT)
+@example(BOOT | {"connector_mohm": "40"})
+def test_a_longer_lead_never_gets_a_smaller_cross_section(entries: Entries) -> None:
+    found = shown(entries)
+    for column in (0, 1):
+        assert areas(found, column) == sorted(areas(found, column))
+
+
+@given(charges())
+@example(BOOT)
+def test_a_smaller_loss_never_gets_a_smaller_cross_section(entries: Entries) -> None:
+    found = shown(entries)
+    assert all(good >= any_lead for good, any_lead in zip(areas(found, 0), areas(found, 1), strict=True))
+
+
+@given(charges())
+@example(BOOT)
+@example(BOOT | {"charger_power_w": "3000"})
+@example(BOOT | {"lead_area_mm2": "0.5"})
+def test_the_fuse_is_never_above_what_the_lead_may_carry(entries: Entries) -> None:
+    words = shown(entries).fuse.figure
+    assert words == "none fits" or float(words.split("\N{NO-BREAK SPACE}")[0]) <= lead_allows_a(entries)
+
+
+@given(charges(), st.floats(0.3, 1))
+@example(BOOT, 0.5)
+@example(BOOT | {"supply_kind": "vehicle"}, 0.5)
+def test_a_smaller_battery_never_gives_more(entries: Entries, factor: float) -> None:
+    assume("battery_ah" in entries and float(entries["battery_ah"]) * factor >= 1)
+    small = shown(entries | {"battery_ah": f"{float(entries['battery_ah']) * factor:.4f}"})
+    # A smaller battery may be asked for less; compared is what it gives at no more than half of its capacity in an hour.
+    assume(abs(counted_a(small) - counted_a(shown(entries))) < 1e-9)
+    assert small.usable.figure.value <= shown(entries).usable.figure.value
+
+
+@given(charges())
+@example(BOOT | {"battery_resting_v": "12.6"})
+def test_a_vehicle_never_gives_more_than_a_battery_of_its_own(entries: Entries) -> None:
+    assume(entries["supply_kind"] != "mains")
+    vehicle, battery = (shown(entries | {"supply_kind": kind}) for kind in ("vehicle", "battery"))
+    assert vehicle.usable.figure.value <= battery.usable.figure.value
+    assert vehicle.packs.most.value <= battery.packs.most.value
