@@ -206,13 +206,13 @@ SOURCES: dict[str, Source] = {
     "49-cfr-173-185": Source(
         "US Code of Federal Regulations",
         "49 CFR 173.185(f): damaged or recalled lithium batteries",
-        "current",
+        "read November 2026",
         "49 CFR 173.185",
     ),
     "49-cfr-175-10": Source(
         "US Code of Federal Regulations",
         "49 CFR 175.10: what passengers may carry by air",
-        "current",
+        "text of 2018, read in part",
         "49 CFR 175.10",
     ),
     "epa-disposal": Source(
@@ -226,5 +226,59 @@ SOURCES: dict[str, Source] = {
         "Regulation (EU) 2023/1542 on batteries and waste batteries",
         "2023",
         "EU 2023/1542",
+    ),
+    "faa-packsafe": Source(
+        "US Federal Aviation Administration",
+        "PackSafe: lithium batteries that passengers may carry",
+        "read November 2026",
+        "FAA PackSafe",
+    ),
+    "iata-dgr": Source(
+        "IATA",
+        "Dangerous Goods Regulations: provisions for passengers, table 2.3.A, and packing of lithium-ion batteries",
+        "66th and 67th, for 2025 and 2026",
+        "IATA DGR",
+    ),
+    "icao-addendum-2026": Source(
+        "ICAO",
+        "Doc 9284, addendum on power banks: two for each person, in the cabin, not charged on board",
+        "27 March 2026",
+        "ICAO addendum",
+    ),
+    "phmsa-hm-224i": Source(
+        "US Pipeline and Hazardous Materials Safety Administration",
+        "HM-224I (87 FR 77995): lithium-ion batteries as air cargo",
+        "in force since 20 January 2023",
+        "PHMSA HM-224I",
+    ),
+    "phmsa-24-0050": Source(
+        "US Pipeline and Hazardous Materials Safety Administration",
+        "Interpretation 24-0050: damaged lithium batteries on their way to disposal",
+        "2 July 2024",
+        "PHMSA 24-0050",
+    ),
+    "adr-sp-188": Source(
+        "UNECE",
+        "ADR special provision 188: small lithium batteries on the road",
+        "ADR 2025",
+        "ADR SP 188",
+    ),
+    "adr-1-1-3-1": Source(
+        "UNECE",
+        "ADR 1.1.3.1(a): carriage by private individuals",
+        "ADR 2025",
+        "ADR 1.1.3.1(a)",
+    ),
+    "upu-2013": Source(
+        "Universal Postal Union",
+        "Lithium batteries in international mail: installed in equipment only",
+        "in force since 1 January 2013",
+        "UPU",
+    ),
+    "un-38-3": Source(
+        "United Nations",
+        "UN 38.3: Manual of Tests and Criteria, tests of lithium batteries before transport",
+        "current",
+        "UN 38.3",
     ),
 }

@@ -6,6 +6,24 @@ from calc.facts.cited import Cited
 from calc.facts.sources import SOURCES
 
 
+def dated(key: str) -> str:
+    """Return what a document is called, and its date or edition: for rules that change.
+
+    Args:
+        key: a key of `SOURCES`.
+
+    Returns:
+        The words.
+
+    Source: none; no number is involved.
+
+    >>> dated("faa-packsafe")
+    'FAA PackSafe, read November 2026'
+    """
+    source = SOURCES[key]
+    return f"{source.short or source.title.split(':')[0]}, {source.edition}"
+
+
 def source_line(value: Cited) -> str:
     """Return where a number comes from, in one line: how sure, the document, and the place in it.
 

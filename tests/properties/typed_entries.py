@@ -23,6 +23,10 @@ ASKED: dict[str, Entry] = {name: entry for key in KEYS for name, entry in entrie
 IN_ROWS = {
     name: name.removeprefix(f"{entry.group.row.rows}_{entry.group.row.number}_") for name, entry in ASKED.items() if entry.group.row
 }
+# The rows that some calculator must have: several share the names of their entries, and one may do with fewer than another.
+_MUST = {
+    (row.rows, row.number) for key in KEYS for entry in entries_of(calculator(key).Inputs).values() if (row := entry.group.row) and not row.spare
+}
 # Rows have so many that among all fields the others would hardly be drawn.
 _FIELDS = [sorted(ASKED.keys() - IN_ROWS), *([sorted(IN_ROWS)] if IN_ROWS else [])]
 _ANY_FIELD = st.one_of(map(st.sampled_from, _FIELDS))
@@ -131,19 +135,22 @@ def charges(draw: st.DrawFn) -> Entries:
 
 def in_rows(pack: Entries) -> Entries:
     """The same pack in each row that must be entered."""
-    return {name: pack[own] for name, own in IN_ROWS.items() if own in pack and not ASKED[name].group.row.spare}
+    return {name: pack[own] for name, own in IN_ROWS.items() if own in pack and _place(name) in _MUST}
+
+
+def _place(name: str) -> tuple[str, int]:
+    return ASKED[name].group.row.rows, ASKED[name].group.row.number
 
 
 @st.composite
 def rows_like(draw: st.DrawFn, pack: Entries) -> Entries:
     """The rows of every calculator: the pack, resting elsewhere in each, at times with one row more than must be entered."""
-    rows = list(dict.fromkeys(entry.group.row for entry in ASKED.values() if entry.group.row))
-    next_rows = {row.rows: row for row in reversed(rows) if row.spare}
-    chosen = {row for row in rows if not row.spare} | {row for row in next_rows.values() if draw(st.booleans())}
+    next_places = {place[0]: place for place in sorted({_place(name) for name in IN_ROWS} - _MUST, reverse=True)}
+    chosen = _MUST | {place for place in next_places.values() if draw(st.booleans())}
     found = {}
     for name, own in IN_ROWS.items():
         entry = ASKED[name]
-        if entry.group.row not in chosen or entry.only_with or (entry.optional and own not in pack):
+        if _place(name) not in chosen or entry.only_with or (entry.optional and own not in pack):
             continue
         if own == "resting_v":
             found[name] = draw(resting_voltages(pack["chemistry"], int(pack["cells"])))

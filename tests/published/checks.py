@@ -197,3 +197,31 @@ def full_charge(least_min: int, most_min: int) -> dict[str, float]:
     ours_least = answer.charge_time.least.value + answer.balancing_time.least.value
     ours_most = answer.charge_time.most.value + answer.balancing_time.most.value
     return {"short_by_min": max(0, least_min - ours_most), "over_by_min": max(0, ours_least - most_min)}
+
+
+def _travelling(**row: object) -> Any:
+    entries = {"chemistry": "lipo", "alike_packs": 1, "condition": "sound"} | row
+    return answering.answer("transport", {f"packs_1_{name}": str(value) for name, value in entries.items()})
+
+
+def cabin(cells: int, capacity_mah: int, packs: int, condition: str = "sound") -> dict[str, float]:
+    """How many packs of one kind a passenger may take: without asking, with approval, and how many stay."""
+    answer = _travelling(cells=cells, capacity_mah=capacity_mah, alike_packs=packs, condition=condition)
+    may_ask, stay = answer.by_approval, answer.left
+    return {
+        "free": answer.free.figure.value,
+        "by_approval": may_ask.figure.value if may_ask else 0,
+        "left": stay.figure.value if stay else 0,
+    }
+
+
+def road(cells: int, capacity_mah: int) -> dict[str, str]:
+    """How a sound pack is sent by road."""
+    return {"sent": _travelling(cells=cells, capacity_mah=capacity_mah).road_freight.figure}
+
+
+def freight_charge(printed_cell_v: float) -> dict[str, float]:
+    """By how much a printed resting voltage at 30 % lies outside what is shown for a pack."""
+    least, most = _travelling(cells=1, capacity_mah=1000).charge.rows[0].cells[1].removesuffix("\N{NO-BREAK SPACE}V").split(" to ")
+    # The ends are shown to a hundredth of a volt.
+    return {"outside_by_v": _misses_by(printed_cell_v, float(least) - 0.005, float(most) + 0.005)}

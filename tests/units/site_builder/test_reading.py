@@ -294,6 +294,7 @@ def test_home_has_four_uses_and_the_pages_come_in_the_order_of_the_navigation(pa
         "safety-rules",
         "pack-in-trouble",
         "supply-and-leads",
+        "transport",
         "sources",
     ]
 

@@ -6,7 +6,7 @@ from itertools import pairwise
 
 import pytest
 
-from calc.facts.lead_acid import CUTOFF_V, FLOOR_PERCENT, LEAD_ACID, NOMINAL_V
+from calc.facts.lead_acid import CUTOFF_V, FLOOR_PERCENT, LEAD_ACID, NOMINAL_V, VEHICLE_FLOOR_PERCENT
 
 
 @pytest.mark.parametrize("key", LEAD_ACID)
@@ -26,8 +26,8 @@ def test_six_cells_make_12_v_and_are_empty_at_10_5_v() -> None:
     assert CUTOFF_V.value == 6 * 1.75
 
 
-def test_half_of_the_battery_is_left_to_start_the_car() -> None:
-    assert FLOOR_PERCENT.value == 50
+def test_half_of_a_battery_is_left_for_its_own_sake_and_three_quarters_to_start_an_engine() -> None:
+    assert (FLOOR_PERCENT.value, VEHICLE_FLOOR_PERCENT.value) == (50, 75)
 
 
 @pytest.mark.parametrize("key, least, most", [("flooded", 1.2, 1.3), ("agm", 1.05, 1.15)])

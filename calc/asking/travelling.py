@@ -1,0 +1,30 @@
+"""What is asked about packs that travel: labels, and how many of each kind."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc.asking.equipment import PACK, PackEntries
+from calc.asking.fields import choice, number, same_as
+from calc.figures.quantities import PACKS, WATT_HOURS
+
+SOUND = "sound"
+DAMAGED = "damaged"
+CONDITIONS = {SOUND: "Sound", DAMAGED: "Damaged, swollen, wet, crashed or recalled"}
+
+
+@dataclass(frozen=True, kw_only=True)
+class TravelPack:
+    """One kind of pack, from its label, and how many of it."""
+
+    chemistry: str = same_as(PackEntries, "chemistry")
+    cells: float = same_as(PackEntries, "cells")
+    capacity_mah: float = same_as(PackEntries, "capacity_mah")
+    alike_packs: float = number(
+        "Packs of this kind", PACKS, group=PACK, least=1, most=100, whole=True, starts_as="1", hint="All that you would carry.",
+    )
+    condition: str = choice("Condition", CONDITIONS, group=PACK, starts_as=SOUND)
+    label_wh: float | None = number(
+        "Watt-hours on the label", WATT_HOURS, group=PACK, least=0.1, most=3000, optional=True,
+        hint="Empty: worked out from cells and capacity. The higher counts.",
+    )

@@ -1,0 +1,141 @@
+"""Watt-hours as carriers count them, and what follows from them for a pack."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import Enum
+
+from calc.facts.transport import (
+    APPROVAL_PACKS,
+    APPROVAL_WH,
+    FREE_WH,
+    SMALL_BATTERY_WH,
+    SMALL_CELL_WH,
+    SPARE_PACKS,
+)
+from calc.figures.rounding import up_to_step
+from calc.physics.packs import watt_hours
+
+# Labels and carriers count to a hundredth of a watt-hour at most.
+WH_STEP = 0.01
+
+
+class Cabin(Enum):
+    """What a carrier makes of a pack in the cabin of a passenger aircraft."""
+
+    FREE = "free"
+    ASK = "ask"
+    TOO_LARGE = "too large"
+    DAMAGED = "damaged"
+
+
+def rated_wh(capacity_mah: float, cells: float, nominal_cell_v: float, label_wh: float | None) -> float:
+    """Return the watt-hours that a carrier counts for a pack: the label's or the formula's, whichever is more, rounded up.
+
+        E = Q x n x V
+
+    Args:
+        capacity_mah: capacity on the label, mAh, above 0.
+        cells: cells in series, 1 or more.
+        nominal_cell_v: nominal voltage of a cell, V.
+        label_wh: the watt-hours printed on the label, Wh, or None.
+
+    Returns:
+        Wh, in whole hundredths. A pack a hair above a limit never reads as on it.
+
+    Source: 49 CFR 171.8.
+
+    >>> rated_wh(capacity_mah=13514, cells=2, nominal_cell_v=3.7, label_wh=None)
+    100.01
+    """
+    return up_to_step(max(watt_hours(capacity_mah, cells, nominal_cell_v), label_wh or 0.0), WH_STEP)
+
+
+def cabin_class(pack_wh: float, *, damaged: bool) -> Cabin:
+    """Return what may be done with a pack as a passenger's spare.
+
+        up to 100 Wh: free        over 100 and up to 160 Wh: ask        over 160 Wh: not at all
+
+    Args:
+        pack_wh: as `rated_wh` gives it, Wh.
+        damaged: True for a pack that is damaged, swollen or recalled, whatever its watt-hours.
+
+    Returns:
+        The class.
+
+    Source: 49 CFR 175.10(a)(18), FAA PackSafe, IATA DGR table 2.3.A; 49 CFR 173.185(f) for damaged packs.
+
+    >>> [cabin_class(wh, damaged=False).value for wh in (99.9, 100.0, 100.01, 160.0, 162.06)]
+    ['free', 'free', 'ask', 'ask', 'too large']
+    """
+    if damaged:
+        return Cabin.DAMAGED
+    if pack_wh <= FREE_WH.value:
+        return Cabin.FREE
+    return Cabin.ASK if pack_wh <= APPROVAL_WH.value else Cabin.TOO_LARGE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Allowed:
+    """How many packs one passenger may take into the cabin, and how many of which kind not."""
+
+    free: int
+    by_approval: int
+    damaged: int = 0
+    too_large: int = 0
+    over_approval: int = 0
+    over_number: int = 0
+
+    @property
+    def left(self) -> int:
+        """Packs that stay at home."""
+        return self.damaged + self.too_large + self.over_approval + self.over_number
+
+
+def allowed_in_cabin(packs: Sequence[tuple[Cabin, int]]) -> Allowed:
+    """Return how many packs one passenger may take.
+
+        with approval at most 2; all together at most 20
+
+    Args:
+        packs: (class, number of packs of it), one or more.
+
+    Returns:
+        Numbers of packs that may come, and of those that stay, by reason.
+
+    Source: FAA PackSafe for the two, IATA DGR table 2.3.A for the twenty.
+
+    >>> allowed = allowed_in_cabin([(Cabin.FREE, 25), (Cabin.ASK, 3), (Cabin.DAMAGED, 1)])
+    >>> allowed.free, allowed.by_approval, allowed.left
+    (18, 2, 9)
+    """
+    counts = {kind: sum(number for one, number in packs if one is kind) for kind in Cabin}
+    by_approval = min(counts[Cabin.ASK], int(APPROVAL_PACKS.value))
+    free = min(counts[Cabin.FREE], int(SPARE_PACKS.value) - by_approval)
+    return Allowed(
+        free=free,
+        by_approval=by_approval,
+        damaged=counts[Cabin.DAMAGED],
+        too_large=counts[Cabin.TOO_LARGE],
+        over_approval=counts[Cabin.ASK] - by_approval,
+        over_number=counts[Cabin.FREE] - free,
+    )
+
+
+def is_small_on_the_road(pack_wh: float, cells: float) -> bool:
+    """Return whether a sound pack may be sent by road as a small battery: E <= 100 Wh, and E / n <= 20 Wh for each cell.
+
+    Args:
+        pack_wh: as `rated_wh` gives it, Wh.
+        cells: cells in series, 1 or more. Cells in parallel are counted as one, which is the stricter reading.
+
+    Returns:
+        True if it may.
+
+    Source: ADR special provision 188; 49 CFR 173.185(c)(1)(i) has the same numbers.
+
+    >>> is_small_on_the_road(74.0, 4), is_small_on_the_road(62.16, 3), is_small_on_the_road(111.0, 6)
+    (True, False, False)
+    """
+    return pack_wh <= SMALL_BATTERY_WH.value and pack_wh / cells <= SMALL_CELL_WH.value
