@@ -147,7 +147,7 @@ SOURCES: dict[str, Source] = {
     "nec-210-20": Source("NFPA", "NEC 210.20(A): protection of branch circuits, loads that go on for hours", "NFPA 70", "NEC 210.20(A)"),
     "sae-j537": Source("SAE", "SAE J537: Storage batteries", "current"),
     "abyc-e-11": Source("ABYC", "ABYC E-11: AC and DC electrical systems on boats", "2018"),
-    "49-cfr-171-8": Source("US Code of Federal Regulations", "49 CFR 171.8: definition of watt-hour", "current"),
+    "49-cfr-171-8": Source("US Code of Federal Regulations", "49 CFR 171.8: definition of watt-hour", "current", "49 CFR 171.8"),
     "erg-147": Source(
         "Transport authorities of the USA, Canada and Mexico",
         "Emergency Response Guidebook, guide 147: lithium-ion batteries",
