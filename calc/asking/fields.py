@@ -18,7 +18,7 @@ class Kind(Enum):
     """How an entry is typed."""
 
     NUMBER = "number"
-    VOLTAGES = "voltages"
+    READINGS = "readings"
     CHOICE = "choice"
 
 
@@ -120,15 +120,18 @@ def number(
     return _field(entry)
 
 
-def voltages(label: str, quantity: Quantity, *, group: Group, least: float, most: float, hint: str = "") -> Any:
-    """Return a dataclass field for one voltage or several, read as a tuple.
+def readings(
+    label: str, quantity: Quantity, *, group: Group, least: float, most: float, optional: bool = False, hint: str = "",
+) -> Any:
+    """Return a dataclass field for what a meter showed, once or for each cell, read as a tuple.
 
     Args:
         label: the words on the form.
         quantity: the unit; the field's name ends in its suffix.
         group: the part of the form that it stands in.
-        least: the lowest single voltage that makes sense, V.
-        most: the highest single voltage that makes sense, V.
+        least: the lowest single reading that makes sense, in the unit.
+        most: the highest single reading that makes sense, in the unit.
+        optional: True if it may stay empty, which gives None.
         hint: one line of help.
 
     Returns:
@@ -137,14 +140,46 @@ def voltages(label: str, quantity: Quantity, *, group: Group, least: float, most
     Source: none; the bounds are the calculator's.
 
     >>> from calc.figures.quantities import CELL_VOLTS
-    >>> voltages("Resting voltage", CELL_VOLTS, group=Group("pack", "Pack"), least=0, most=70).metadata["entry"].kind.value
-    'voltages'
+    >>> readings("Resting voltage", CELL_VOLTS, group=Group("pack", "Pack"), least=0, most=70).metadata["entry"].measured
+    True
     """
     return _field(
         Entry(
-            kind=Kind.VOLTAGES, label=label, group=group, quantity=quantity, least=least, most=most, hint=hint, measured=True
+            kind=Kind.READINGS, label=label, group=group, quantity=quantity, least=least, most=most, optional=optional,
+            hint=hint, measured=True,
         )
     )
+
+
+def asked_again(
+    inputs: type, name: str, *, hint: str | None = None, only_with: tuple[str, tuple[str, ...]] | None = None
+) -> Any:
+    """Return a dataclass field that asks what another class asks, under the same label and within the same bounds.
+
+    What was typed on one page is there on all, so an entry means the same on each. A page that needs a few entries of a
+    class takes them one by one, and does not ask for the rest.
+
+    Args:
+        inputs: the class that asks it.
+        name: its name there, and here.
+        hint: one line of help for this page; None keeps that of the class.
+        only_with: the choice and the options with which it is asked here.
+
+    Returns:
+        The dataclass field.
+
+    Source: none; the bounds are the class's.
+
+    >>> from dataclasses import dataclass
+    >>> from calc.figures.quantities import AMPERES
+    >>> @dataclass
+    ... class Inputs:
+    ...     current_a: float = number("Current", AMPERES, group=Group("pack", "Pack"), least=0.1, most=5)
+    >>> asked_again(Inputs, "current_a").metadata["entry"].label
+    'Current'
+    """
+    entry = entries_of(inputs)[name]
+    return _field(replace(entry, only_with=only_with or entry.only_with, hint=entry.hint if hint is None else hint))
 
 
 def choice(
