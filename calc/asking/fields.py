@@ -190,6 +190,7 @@ def choice(
     starts_as: str = "",
     hint: str = "",
     only_with: tuple[str, tuple[str, ...]] | None = None,
+    measured: bool = False,
 ) -> Any:
     """Return a dataclass field for one of several options, read as the option's key.
 
@@ -200,6 +201,7 @@ def choice(
         starts_as: the key that is chosen at first; empty makes the pilot choose.
         hint: one line of help.
         only_with: the choice and the options with which it is asked.
+        measured: True for what is true of the pack now and not tomorrow.
 
     Returns:
         The dataclass field.
@@ -212,7 +214,7 @@ def choice(
     return _field(
         Entry(
             kind=Kind.CHOICE, label=label, group=group, options=options, starts_as=starts_as, hint=hint,
-            only_with=only_with,
+            only_with=only_with, measured=measured,
         )
     )
 

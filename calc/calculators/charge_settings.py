@@ -267,9 +267,9 @@ def _cautions(given: Inputs, chemistry: Chemistry, reading: Reading, current_a: 
 
 def _aged_sentence(given: Inputs) -> str:
     held_percent = percent_from_fraction(given.held_capacity_mah / given.capacity_mah)
-    if held_percent >= AGED_PERCENT.value:
+    if held_percent > AGED_PERCENT.value:
         return ""
     return (
-        f"This pack holds {Figure(held_percent, PERCENT)} of its label: below {Figure(AGED_PERCENT.value, PERCENT)} its time as a "
+        f"This pack holds {Figure(held_percent, PERCENT)} of its label: at {Figure(AGED_PERCENT.value, PERCENT)} its time as a "
         "flight pack is over. The current counts from what it still holds."
     )

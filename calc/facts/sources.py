@@ -280,5 +280,16 @@ SOURCES: dict[str, Source] = {
         "UN 38.3: Manual of Tests and Criteria, tests of lithium batteries before transport",
         "current",
         "UN 38.3",
+    "usabc-1996": Source(
+        "US Department of Energy",
+        "USABC Electric Vehicle Battery Test Procedures Manual, revision 2 (DOE/ID-10479)",
+        "1996",
+        "USABC 1996",
+    ),
+    "freedomcar-2003": Source(
+        "US Department of Energy",
+        "FreedomCAR Battery Test Manual for Power-Assist Hybrid Electric Vehicles (DOE/ID-11069)",
+        "2003",
+        "FreedomCAR 2003",
     ),
 }

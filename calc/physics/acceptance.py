@@ -89,33 +89,55 @@ def _cell_fault(cell_v: float, chemistry: Chemistry) -> str:
     return ""
 
 
-def problems_of_temperature(given: PackEntries, chemistry: Chemistry) -> list[Problem]:
-    """Return why it is too cold or too warm to charge, if it is. At a bound the stricter side holds.
+def problems_of_pack_temperature(pack_degc: float, chemistry: Chemistry) -> list[Problem]:
+    """Return why the pack itself is too cold or too warm to charge, if it is. At a bound the stricter side holds.
 
-        t_least < t_pack < t_most, and 0 <= t_air <= 40
+        t_least < t_pack < t_most
+
+    Args:
+        pack_degc: the cells' own temperature, °C.
+        chemistry: the pack's facts.
+
+    Returns:
+        No problem, or one.
+
+    Source: JEITA and BAJ 2007 and IEC 62133-2.
+
+    >>> [problem.field for problem in problems_of_pack_temperature(-1, CHEMISTRIES["lipo"])]
+    ['pack_degc']
+    """
+    window = chemistry.temperatures
+    if pack_degc <= window.charge_least_degc.value:
+        sentence = "The pack is too cold: charging it at freezing point or below ruins the cells. Warm it through first, indoors or in a pocket."
+        return [Problem("pack_degc", sentence)]
+    if pack_degc >= window.discharge_most_degc.value:
+        return [Problem("pack_degc", "The pack is dangerously hot: do not charge it. Get away from it, and see what to do.", TROUBLE)]
+    if pack_degc >= window.charge_most_degc.value:
+        return [Problem("pack_degc", "The pack is too warm to charge: leave it in the shade until it has cooled.")]
+    return []
+
+
+def problems_of_temperature(given: PackEntries, chemistry: Chemistry) -> list[Problem]:
+    """Return why it is too cold or too warm to charge, if it is: the pack first, then the air.
+
+        0 <= t_air <= 40
 
     Args:
         given: the pack's entries.
         chemistry: its facts.
 
     Returns:
-        No problem, or one or two.
+        No problem, or one.
 
     Source: JEITA and BAJ 2007 and IEC 62133-2 for the cell; NFPA for the air.
 
-    >>> given = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=-1,
-    ...                     label_charge_rate_c=1)
+    >>> given = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20,
+    ...                     label_charge_rate_c=1, air_degc=41)
     >>> [problem.field for problem in problems_of_temperature(given, CHEMISTRIES["lipo"])]
-    ['pack_degc']
+    ['air_degc']
     """
-    window = chemistry.temperatures
-    if given.pack_degc <= window.charge_least_degc.value:
-        sentence = "The pack is too cold: charging it at freezing point or below ruins the cells. Warm it through first, indoors or in a pocket."
-        return [Problem("pack_degc", sentence)]
-    if given.pack_degc >= window.discharge_most_degc.value:
-        return [Problem("pack_degc", "The pack is dangerously hot: do not charge it. Get away from it, and see what to do.", TROUBLE)]
-    if given.pack_degc >= window.charge_most_degc.value:
-        return [Problem("pack_degc", "The pack is too warm to charge: leave it in the shade until it has cooled.")]
+    if problems := problems_of_pack_temperature(given.pack_degc, chemistry):
+        return problems
     field, air_degc = ("pack_degc", given.pack_degc) if given.air_degc is None else ("air_degc", given.air_degc)
     if air_degc < AIR_LEAST_DEGC.value:
         return [Problem(field, "The air is below freezing point: charge in a warmer place.")]

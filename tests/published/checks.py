@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from calc import answering
@@ -24,6 +25,8 @@ from calc.physics.leads import (
     solid_wire_ohm_per_m,
     warm_resistance_ohm,
 )
+from calc.physics.cell_condition import findings_of_resistances
+from calc.physics.condition import findings_of_wear
 from calc.physics.supplies import battery_state_percent, capacity_at_current_ah
 from calc.physics.supply_demand import demand_of
 from tests.units.calc.sound_charge import ENTRIES, given, settings
@@ -225,3 +228,18 @@ def freight_charge(printed_cell_v: float) -> dict[str, float]:
     least, most = _travelling(cells=1, capacity_mah=1000).charge.rows[0].cells[1].removesuffix("\N{NO-BREAK SPACE}V").split(" to ")
     # The ends are shown to a hundredth of a volt.
     return {"outside_by_v": _misses_by(printed_cell_v, float(least) - 0.005, float(most) + 0.005)}
+
+
+def end_of_life_by_capacity(capacity_mah: float, measured_capacity_mah: float) -> dict[str, bool]:
+    """Whether the capacity alone ends a pack's life."""
+    ends = findings_of_wear(
+        capacity_mah=capacity_mah, measured_capacity_mah=measured_capacity_mah, resistance_mohm=None, new_resistance_mohm=None
+    )
+    return {"ended": bool(ends)}
+
+
+def resistance_above_the_others(resistances_mohm: list[float]) -> dict[str, int]:
+    """The one cell that stands out by its resistance, and by how much, as the sentence says it."""
+    [finding] = findings_of_resistances(tuple(resistances_mohm), len(resistances_mohm))
+    cell, above = re.search(r"^Cell (\d+) .* (\d+)\s% more", finding.found).groups()
+    return {"worst_cell": int(cell), "above_percent": int(above)}
