@@ -46,6 +46,7 @@ _OWN_UNITS: dict[str, tuple[str, ...]] = {
     "c": ("c",),
     "w": ("w", "watt", "watts"),
     "mohm": ("mohm", "mω", "milliohm", "milliohms"),
+    "ohm": ("ohm", "ohms", "ω"),
     "percent": ("%", "percent"),
     "m": ("m", "metre", "metres"),
     "cells": ("s", "cell", "cells"),

@@ -292,4 +292,13 @@ SOURCES: dict[str, Source] = {
         "2003",
         "FreedomCAR 2003",
     ),
+    "iec-60063": Source("IEC", "IEC 60063: Preferred number series for resistors and capacitors", "2015"),
+    "mil-prf-26": Source(
+        "US Department of Defense",
+        "MIL-PRF-26: Resistors, fixed, wirewound, power type",
+        "revision H",
+    ),
+    "heat-transfer": Source("Heat transfer textbooks", "Natural convection in air, laminar", "restated since 1881"),
+    "fink-beaty-1978": Source("McGraw-Hill", "Standard Handbook for Electrical Engineers, 11th edition, section 22", "1978"),
+    "iso-13732-1": Source("ISO", "ISO 13732-1: Human responses to contact with hot surfaces", "2006"),
 }

@@ -116,6 +116,14 @@ def supplies(draw: st.DrawFn) -> Entries:
     }
 
 
+def loads() -> SearchStrategy[Entries]:
+    """What empties a pack: a resistor by its rate, at times one at hand, or small lamps."""
+    rates = {"load_kind": st.just("resistor"), "emptying_rate_c": st.just("0.2") | numbers(0.02, 1)}
+    at_hand = {"resistor_ohm": numbers(0.1, 10_000, 1), "resistor_w": numbers(0.1, 2000, 1)}
+    lamp_row = {"load_kind": st.just("lamps"), "lamp_v": st.sampled_from(("6", "12", "24")), "lamp_w": numbers(1, 60, 0)}
+    return st.fixed_dictionaries(rates) | st.fixed_dictionaries(rates, optional=at_hand) | st.fixed_dictionaries(lamp_row)
+
+
 def _within_its_bounds(entry: Entry) -> SearchStrategy[str]:
     if entry.kind is Kind.CHOICE:
         return st.sampled_from(list(entry.options))
@@ -126,7 +134,7 @@ def _within_its_bounds(entry: Entry) -> SearchStrategy[str]:
 def charges(draw: st.DrawFn) -> Entries:
     """A pack on a charger and a supply, and whatever else any calculator asks, one added later too. Most are answered."""
     pack = draw(packs())
-    charge = pack | draw(chargers(int(pack["cells"]))) | draw(supplies())
+    charge = pack | draw(chargers(int(pack["cells"]))) | draw(supplies()) | draw(loads())
     charge |= draw(rows_like(pack))
     others = {
         name: entry for name, entry in ASKED.items()

@@ -60,7 +60,8 @@ def _pages_gone_to() -> list[tuple[str, str]]:
             if not (isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "Problem"):
                 continue
             given = [*node.args[2:3], *(word.value for word in node.keywords if word.arg == "go_to")]
-            found += [(module.place(node), _value(module, one)) for one in given]
+            # What a finding hands on is looked at with the findings.
+            found += [(module.place(node), _value(module, one)) for one in given if not isinstance(one, ast.Attribute)]
     return found
 
 

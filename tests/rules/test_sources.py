@@ -20,7 +20,7 @@ OF_THE_FORMULA = {
     "area_mm2_of_gauge": {0.7853981633974483, 2},  # a quarter of pi, and a square
 }
 # Calls whose numbers are cited, since the source stands among their arguments.
-CITING = {"Cited", "practice", "RestingCurve"}
+CITING = {"Cited", "practice", "RestingCurve", "PreferredValues"}
 # A curve's points, counted: places in a table, not values.
 PLACES = {0, 1, 2}
 
