@@ -106,7 +106,7 @@ def is_asked(entry: Entry, asked: Mapping[str, Entry], entries: Mapping[str, str
         entries: field name to text, as typed.
 
     Returns:
-        True unless the entry belongs to an option that is not chosen.
+        True unless the entry belongs to an option that is not chosen, or to a choice that is not asked itself.
 
     Source: none; no number is involved.
 
@@ -117,7 +117,7 @@ def is_asked(entry: Entry, asked: Mapping[str, Entry], entries: Mapping[str, str
     if entry.only_with is None:
         return True
     name, options = entry.only_with
-    return (_tidy(entries.get(name, "")) or asked[name].starts_as) in options
+    return is_asked(asked[name], asked, entries) and (_tidy(entries.get(name, "")) or asked[name].starts_as) in options
 
 
 def _tidy(text: str) -> str:

@@ -122,6 +122,7 @@ def number(
 
 def readings(
     label: str, quantity: Quantity, *, group: Group, least: float, most: float, optional: bool = False, hint: str = "",
+    only_with: tuple[str, tuple[str, ...]] | None = None,
 ) -> Any:
     """Return a dataclass field for what a meter showed, once or for each cell, read as a tuple.
 
@@ -133,6 +134,7 @@ def readings(
         most: the highest single reading that makes sense, in the unit.
         optional: True if it may stay empty, which gives None.
         hint: one line of help.
+        only_with: the choice and the options with which it is asked.
 
     Returns:
         The dataclass field.
@@ -146,7 +148,7 @@ def readings(
     return _field(
         Entry(
             kind=Kind.READINGS, label=label, group=group, quantity=quantity, least=least, most=most, optional=optional,
-            hint=hint, measured=True,
+            hint=hint, only_with=only_with, measured=True,
         )
     )
 

@@ -47,6 +47,6 @@ class MeterEntries:
         hint="A voltage under load is not a state of charge.",
     )
     cell_resistances_mohm: tuple[float, ...] | None = readings(
-        "Resistance of each cell", MILLIOHMS, group=PACK_MORE, least=0.1, most=500, optional=True,
+        "Resistance of each cell", MILLIOHMS, group=PACK_MORE, least=0.1, most=500, optional=True, only_with=("look", READABLE),
         hint="All cells in order, with spaces between: 5.1 4.9 5.0. Read together, on one charger or meter.",
     )

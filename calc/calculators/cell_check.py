@@ -49,8 +49,8 @@ class Answer:
     """The verdict and its rule, then what is known of the charge in each cell and of how far they are apart."""
 
     cautions: tuple[Caution, ...] = shown("Look out")
-    verdict: Setting = shown("This pack", "Verdict")
-    charge_at_most: Setting | None = shown("Charge it with at most", "Verdict")
+    verdict: Setting = shown("Verdict", "This pack")
+    charge_at_most: Setting | None = shown("Charge it with at most", "This pack")
     rules: Table = shown("Every rule that speaks", "Why")
     pack_state: Range | None = shown("Charge in its weakest cell", "What is in it")
     cell_by_cell: Table | None = shown("Cell by cell", "What is in it")

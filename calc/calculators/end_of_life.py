@@ -47,22 +47,27 @@ class Inputs(LookEntries):
     capacity_mah: float | None = asked_again(PackEntries, "capacity_mah", only_with=("look", EMPTIED))
     resting_v: tuple[float, ...] | None = asked_again(PackEntries, "resting_v", only_with=("look", EMPTIED))
     pack_degc: float | None = asked_again(PackEntries, "pack_degc", only_with=("look", EMPTIED))
-    measured_capacity_mah: float | None = asked_again(PackEntries, "measured_capacity_mah")
-    cell_resistance_mohm: float | None = asked_again(PackEntries, "cell_resistance_mohm")
+    measured_capacity_mah: float | None = asked_again(PackEntries, "measured_capacity_mah", only_with=("look", EMPTIED))
+    cell_resistance_mohm: float | None = asked_again(PackEntries, "cell_resistance_mohm", only_with=("look", EMPTIED))
     new_resistance_mohm: float | None = number(
         "Resistance of one cell when new", MILLIOHMS, group=PACK_MORE, least=0.1, most=500, optional=True,
-        hint="From your notes, at much the same warmth.",
+        only_with=("look", EMPTIED), hint="From your notes, at much the same warmth.",
     )
-    air_degc: float | None = asked_again(PackEntries, "air_degc")
+    air_degc: float | None = asked_again(PackEntries, "air_degc", only_with=("look", EMPTIED))
     first_load_v: float | None = number(
         "Pack voltage under a small load", PACK_VOLTS, group=TWO_LOADS, least=1, most=70, optional=True, measured=True,
+        only_with=("look", EMPTIED),
     )
-    first_load_a: float | None = number("The small load", AMPERES, group=TWO_LOADS, least=0, most=200, optional=True)
+    first_load_a: float | None = number(
+        "The small load", AMPERES, group=TWO_LOADS, least=0, most=200, optional=True, only_with=("look", EMPTIED),
+    )
     second_load_v: float | None = number(
         "Pack voltage under a large load", PACK_VOLTS, group=TWO_LOADS, least=1, most=70, optional=True, measured=True,
-        hint="Read at once after the small one.",
+        only_with=("look", EMPTIED), hint="Read at once after the small one.",
     )
-    second_load_a: float | None = number("The large load", AMPERES, group=TWO_LOADS, least=0.1, most=200, optional=True)
+    second_load_a: float | None = number(
+        "The large load", AMPERES, group=TWO_LOADS, least=0.1, most=200, optional=True, only_with=("look", EMPTIED),
+    )
     load_kind: str | None = choice(
         "Load", {RESISTOR: "A power resistor", LAMP_ROW: "Filament lamps in a row"}, group=LOAD, starts_as=RESISTOR,
         only_with=("look", EMPTIED), hint="No LED lamps: they stop drawing current long before the pack is empty.",
@@ -91,8 +96,8 @@ class Answer:
     """Whether its life is over, then the load, how long it takes, how hot it gets, and when to stop."""
 
     cautions: tuple[Caution, ...] = shown("Look out")
-    life: Setting = shown("This pack", "Is it over?")
-    ends: Table = shown("What ends the life of a pack", "Is it over?")
+    life: Setting = shown("Verdict", "This pack")
+    ends: Table = shown("What ends the life of a pack", "This pack")
     resistor: Setting | None = shown("Resistor", "The load, if you take it out of use")
     resistor_rating: Setting | None = shown("Rated for at least", "The load, if you take it out of use")
     lamps: Setting | None = shown("Lamps in a row", "The load, if you take it out of use")
@@ -158,8 +163,12 @@ def work_out(given: Inputs) -> Answer:
 
 def _refuse(findings: list[Finding], field: str) -> None:
     """Send a harmed pack to the page for it: nothing is plugged into it any more."""
-    if findings:
-        raise Refused(*(Problem(field, f"{one.found} Do not discharge it, and do not charge it.", one.go_to) for one in findings))
+    problems = []
+    for finding in findings:
+        done = "It is done: do" if finding.verdict is Verdict.RETIRE else "Do"
+        problems.append(Problem(field, f"{finding.found} {done} not discharge it, and do not charge it.", finding.go_to))
+    if problems:
+        raise Refused(*problems)
 
 
 def _refuse_by_temperature(pack_degc: float, chemistry: Chemistry) -> None:

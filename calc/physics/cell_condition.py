@@ -72,7 +72,7 @@ def findings_of_voltages(reading: Reading, chemistry: Chemistry, chemistry_key: 
             Finding(
                 verdict=Verdict.READ_AGAIN,
                 found="Only the whole pack was read: a weak cell hides in the sum. Read every cell at the balance plug.",
-                rule=REST_MIN if not rested else SPREAD_TO_WATCH_CELL_V,
+                rule=SPREAD_TO_WATCH_CELL_V,
             )
         )
     return found

@@ -79,11 +79,11 @@ def load_settings(
             note="One after the other, in series. When they are switched on cold they draw several times as much for a moment.",
         )
         return found
-    chosen = f"{Figure(rate_c, RATE)} at the full voltage, then up to the next value that is made ({source_line(E12)})"
+    chosen = f"{Figure(rate_c, RATE)} at the full voltage, then up to the next value that is made: {source_line(E12)}"
     found["resistor"] = Setting(figure=ohm_figure(load.ohm), set_by="what you have" if is_own else chosen)
     found["resistor_rating"] = Setting(
         figure=Figure(load.rated_w, WATTS),
-        set_by=f"twice what it carries at the full voltage ({source_line(POWER_DERATING)})",
+        set_by=f"twice what it carries at the full voltage: {source_line(POWER_DERATING)}",
         note="Several alike in series or in parallel share the watts.",
     )
     found["load_temperature"] = range_of(
@@ -120,7 +120,7 @@ def emptying_settings(chemistry: Chemistry, cells: float, coming: EmptyingOutloo
         "time_to_empty": minutes_range(
             coming.time_min, "how full the pack is, and how much a worn pack holds", "Look at it every few minutes, the whole time."
         ),
-        "energy_out": ends_of(coming.energy_wh, WATT_HOURS, "the same"),
+        "energy_out": ends_of(coming.energy_wh, WATT_HOURS, "how full the pack is, and how much a worn pack holds"),
         "stop_at_cell": Setting(
             figure=Figure(floor.value, CELL_VOLTS),
             set_by=source_line(floor),

@@ -45,7 +45,7 @@ def verdict_setting(findings: Sequence[Finding]) -> Setting:
     'Fit to fly'
     """
     verdict = verdict_of(findings)
-    because = worst_first(findings)[0].found if findings else "no rule that was asked speaks against it"
+    because = worst_first(findings)[0].found.removesuffix(".") if findings else "no rule that was asked speaks against it"
     return Setting(figure=WORDS[verdict], set_by=because, note=_DO[verdict])
 
 

@@ -117,11 +117,16 @@ def supplies(draw: st.DrawFn) -> Entries:
 
 
 def loads() -> SearchStrategy[Entries]:
-    """What empties a pack: a resistor by its rate, at times one at hand, or small lamps."""
+    """What empties a pack, a resistor by its rate, at times one at hand, or small lamps; and what is known of the pack's age."""
     rates = {"load_kind": st.just("resistor"), "emptying_rate_c": st.just("0.2") | numbers(0.02, 1)}
     at_hand = {"resistor_ohm": numbers(0.1, 10_000, 1), "resistor_w": numbers(0.1, 2000, 1)}
+    two_loads = st.fixed_dictionaries(
+        {"first_load_v": numbers(10, 60), "first_load_a": numbers(0, 5), "second_load_v": numbers(1, 9.99), "second_load_a": numbers(5.01, 200)}
+    )
+    of_its_age = st.just({}) | st.fixed_dictionaries({"new_resistance_mohm": numbers(0.1, 500)}) | two_loads
     lamp_row = {"load_kind": st.just("lamps"), "lamp_v": st.sampled_from(("6", "12", "24")), "lamp_w": numbers(1, 60, 0)}
-    return st.fixed_dictionaries(rates) | st.fixed_dictionaries(rates, optional=at_hand) | st.fixed_dictionaries(lamp_row)
+    load = st.fixed_dictionaries(rates) | st.fixed_dictionaries(rates, optional=at_hand) | st.fixed_dictionaries(lamp_row)
+    return st.tuples(load, of_its_age).map(lambda drawn: drawn[0] | drawn[1])
 
 
 def _within_its_bounds(entry: Entry) -> SearchStrategy[str]:

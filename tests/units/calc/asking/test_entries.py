@@ -50,6 +50,12 @@ class _Inputs:
     battery_ah: float = number(
         "Capacity of the battery", AMPERE_HOURS, group=_GROUP, least=1, most=1000, only_with=("supply", ("battery",))
     )
+    terminal: str | None = choice(
+        "Terminal", {"post": "Post", "bolt": "Bolt"}, group=_GROUP, starts_as="bolt", only_with=("supply", ("battery",))
+    )
+    bolt_mm2: float | None = number(
+        "Bolt", SQUARE_MILLIMETRES, group=_GROUP, least=1, most=70, optional=True, only_with=("terminal", ("bolt",))
+    )
     spare_a: float | None = number("Spare current", AMPERES, group=_GROUP, least=0.1, most=5, optional=True)
 
 
@@ -67,6 +73,7 @@ _SOUND = {
     "balance_ports": "1",
     "resting_v": "11.4",
     "supply": "mains",
+    "terminal": "bolt",
 }
 
 
@@ -358,6 +365,11 @@ def test_a_choice_that_is_not_made_is_asked_for() -> None:
 
 def test_what_belongs_to_another_choice_is_not_asked() -> None:
     assert read(_Inputs, _SOUND | {"battery_ah": "nonsense"}).battery_ah is None
+
+
+def test_what_belongs_to_a_choice_that_is_not_asked_is_not_asked_either() -> None:
+    assert read(_Inputs, _SOUND | {"bolt_mm2": "nonsense"}).bolt_mm2 is None
+    assert read(_Inputs, _SOUND | {"supply": "battery", "battery_ah": "70", "bolt_mm2": "8"}).bolt_mm2 == 8
 
 
 def test_what_belongs_to_the_choice_is_asked() -> None:

@@ -30,9 +30,9 @@ def problem(**changes: str) -> Problem:
 
 @pytest.mark.parametrize("look", ["smoking", "swollen", "leaking", "bent", "soaked", "overcharged", "was-hot", "shorted", "crashed", "rained-on"])
 def test_a_harmed_pack_is_never_emptied_and_needs_no_other_entry(look: str) -> None:
-    [only] = answer("end_of_life", {"look": look, "load_kind": "resistor", "emptying_rate_c": "0.2"}).problems
+    [only] = answer("end_of_life", {"look": look}).problems
     assert only.go_to.startswith("pack-in-trouble#")
-    assert "Do not discharge it" in only.sentence
+    assert "not discharge it, and do not charge it" in only.sentence
 
 
 @pytest.mark.parametrize("resting_v, section", [("3.84 2.95 3.84 3.83", "run-too-flat"), ("4.20 4.30 4.20 4.20", "charged-too-far")])
