@@ -153,37 +153,6 @@ def readings(
     )
 
 
-def asked_again(
-    inputs: type, name: str, *, hint: str | None = None, only_with: tuple[str, tuple[str, ...]] | None = None
-) -> Any:
-    """Return a dataclass field that asks what another class asks, under the same label and within the same bounds.
-
-    What was typed on one page is there on all, so an entry means the same on each. A page that needs a few entries of a
-    class takes them one by one, and does not ask for the rest.
-
-    Args:
-        inputs: the class that asks it.
-        name: its name there, and here.
-        hint: one line of help for this page; None keeps that of the class.
-        only_with: the choice and the options with which it is asked here.
-
-    Returns:
-        The dataclass field.
-
-    Source: none; the bounds are the class's.
-
-    >>> from dataclasses import dataclass
-    >>> from calc.figures.quantities import AMPERES
-    >>> @dataclass
-    ... class Inputs:
-    ...     current_a: float = number("Current", AMPERES, group=Group("pack", "Pack"), least=0.1, most=5)
-    >>> asked_again(Inputs, "current_a").metadata["entry"].label
-    'Current'
-    """
-    entry = entries_of(inputs)[name]
-    return _field(replace(entry, only_with=only_with or entry.only_with, hint=entry.hint if hint is None else hint))
-
-
 def choice(
     label: str,
     options: Mapping[str, str],
@@ -227,7 +196,7 @@ def _field(entry: Entry) -> Any:
 
 
 def same_as(
-    inputs: type, name: str, *, only_with: tuple[str, tuple[str, ...]] | None = None
+    inputs: type, name: str, *, only_with: tuple[str, tuple[str, ...]] | None = None, hint: str | None = None
 ) -> Any:
     """Return a dataclass field that asks what another class asks, in the same words and within the same bounds.
 
@@ -235,6 +204,7 @@ def same_as(
         inputs: the class that holds the entry, `PackEntries` for one.
         name: the entry's name there; the field here must have the same one.
         only_with: the choice and the options with which it is asked here; None leaves it as it is there.
+        hint: one line of help for this page; None leaves that of the class.
 
     Returns:
         The dataclass field.
@@ -250,7 +220,7 @@ def same_as(
     5
     """
     entry = entries_of(inputs)[name]
-    return _field(entry if only_with is None else replace(entry, only_with=only_with))
+    return _field(replace(entry, only_with=only_with or entry.only_with, hint=entry.hint if hint is None else hint))
 
 
 def entries_of(inputs: type) -> dict[str, Entry]:

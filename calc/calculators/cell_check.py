@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.asking.equipment import PackEntries
-from calc.asking.fields import asked_again
+from calc.asking.fields import same_as
 from calc.asking.inspection import READABLE, RESTED, LookEntries, MeterEntries
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import SLOW_RATE_C, SPREAD_TO_CHARGE_SLOWLY_CELL_V, SPREAD_TO_WATCH_CELL_V
@@ -35,13 +35,13 @@ _NO_STATE = "not known"
 class Inputs(MeterEntries, LookEntries):
     """What eyes and nose say, then what the meter says; a pack that must not be touched is not read."""
 
-    chemistry: str | None = asked_again(PackEntries, "chemistry", only_with=("look", READABLE))
-    cells: float | None = asked_again(PackEntries, "cells", only_with=("look", READABLE))
-    resting_v: tuple[float, ...] | None = asked_again(
+    chemistry: str | None = same_as(PackEntries, "chemistry", only_with=("look", READABLE))
+    cells: float | None = same_as(PackEntries, "cells", only_with=("look", READABLE))
+    resting_v: tuple[float, ...] | None = same_as(
         PackEntries, "resting_v", only_with=("look", READABLE),
         hint="Each cell, typed or pasted in any form: 3.85 3.86 3.71, or C1: 3.85 V C2: 3.86 V. Or the whole pack.",
     )
-    pack_degc: float | None = asked_again(PackEntries, "pack_degc", only_with=("look", READABLE))
+    pack_degc: float | None = same_as(PackEntries, "pack_degc", only_with=("look", READABLE))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.asking.equipment import PACK_MORE, PackEntries
-from calc.asking.fields import Group, asked_again, choice, number
+from calc.asking.fields import Group, choice, number, same_as
 from calc.asking.inspection import RESTED, LookEntries
 from calc.asking.refusals import Problem, Refused
 from calc.facts.chemistries import Chemistry
@@ -42,18 +42,18 @@ EMPTIED = ("watched", SOUND)
 class Inputs(LookEntries):
     """The look of the pack, what is known of its age, and the load that is at hand."""
 
-    chemistry: str | None = asked_again(PackEntries, "chemistry", only_with=("look", EMPTIED))
-    cells: float | None = asked_again(PackEntries, "cells", only_with=("look", EMPTIED))
-    capacity_mah: float | None = asked_again(PackEntries, "capacity_mah", only_with=("look", EMPTIED))
-    resting_v: tuple[float, ...] | None = asked_again(PackEntries, "resting_v", only_with=("look", EMPTIED))
-    pack_degc: float | None = asked_again(PackEntries, "pack_degc", only_with=("look", EMPTIED))
-    measured_capacity_mah: float | None = asked_again(PackEntries, "measured_capacity_mah", only_with=("look", EMPTIED))
-    cell_resistance_mohm: float | None = asked_again(PackEntries, "cell_resistance_mohm", only_with=("look", EMPTIED))
+    chemistry: str | None = same_as(PackEntries, "chemistry", only_with=("look", EMPTIED))
+    cells: float | None = same_as(PackEntries, "cells", only_with=("look", EMPTIED))
+    capacity_mah: float | None = same_as(PackEntries, "capacity_mah", only_with=("look", EMPTIED))
+    resting_v: tuple[float, ...] | None = same_as(PackEntries, "resting_v", only_with=("look", EMPTIED))
+    pack_degc: float | None = same_as(PackEntries, "pack_degc", only_with=("look", EMPTIED))
+    measured_capacity_mah: float | None = same_as(PackEntries, "measured_capacity_mah", only_with=("look", EMPTIED))
+    cell_resistance_mohm: float | None = same_as(PackEntries, "cell_resistance_mohm", only_with=("look", EMPTIED))
     new_resistance_mohm: float | None = number(
         "Resistance of one cell when new", MILLIOHMS, group=PACK_MORE, least=0.1, most=500, optional=True,
         only_with=("look", EMPTIED), hint="From your notes, at much the same warmth.",
     )
-    air_degc: float | None = asked_again(PackEntries, "air_degc", only_with=("look", EMPTIED))
+    air_degc: float | None = same_as(PackEntries, "air_degc", only_with=("look", EMPTIED))
     first_load_v: float | None = number(
         "Pack voltage under a small load", PACK_VOLTS, group=TWO_LOADS, least=1, most=70, optional=True, measured=True,
         only_with=("look", EMPTIED),

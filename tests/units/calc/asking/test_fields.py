@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import pytest
 
-from calc.asking.fields import Group, Kind, asked_again, choice, entries_of, number, plain, readings
+from calc.asking.fields import Group, Kind, choice, entries_of, number, plain, readings, same_as
 from calc.figures.quantities import AMPERES, CELL_VOLTS, METRES
 
 _PACK = Group("pack", "This pack")
@@ -45,14 +45,14 @@ def test_voltages_are_measured_and_so_never_brought_back() -> None:
     assert _ASKED["resting_v"].measured
 
 
-def test_what_is_asked_again_on_another_page_keeps_its_label_and_its_bounds() -> None:
-    again = asked_again(_Inputs, "current_a", hint="On this page.", only_with=("kind", ("mains",))).metadata["entry"]
+def test_what_is_asked_on_another_page_too_keeps_its_label_and_its_bounds() -> None:
+    again = same_as(_Inputs, "current_a", hint="On this page.", only_with=("kind", ("mains",))).metadata["entry"]
     assert (again.label, again.quantity, again.least, again.most) == ("Current", AMPERES, 0.1, 50)
     assert (again.hint, again.only_with) == ("On this page.", ("kind", ("mains",)))
 
 
-def test_what_is_asked_again_without_a_change_is_the_same_entry() -> None:
-    assert asked_again(_Inputs, "lead_m").metadata["entry"] == _ASKED["lead_m"]
+def test_what_is_asked_without_a_change_is_the_same_entry() -> None:
+    assert same_as(_Inputs, "lead_m").metadata["entry"] == _ASKED["lead_m"]
 
 
 def test_what_need_not_be_entered_has_no_value() -> None:
