@@ -32,7 +32,7 @@ from calc.telling.emptying import emptying_picture, emptying_settings, load_sett
 from calc.telling.ends import ends_table, life_verdict
 
 LOAD = Group("load", "What empties it")
-TWO_LOADS = Group("two-loads", "Resistance from two loads, if you measured it so", spare=True)
+TWO_LOADS = Group("two-loads", "Two loads, if you measured with them", spare=True)
 RESISTOR, LAMP_ROW = "resistor", "lamps"
 # A pack that is harmed, wet, or was harmed today and has not been watched, is not discharged.
 EMPTIED = ("watched", SOUND)

@@ -14,6 +14,7 @@ from jinja2 import Environment
 
 from calc import facts
 from calc.answering import calculator, calculator_keys
+from calc.asking.entries import is_asked
 from calc.asking.fields import Entry, Group, entries_of
 from calc.facts.cited import Cited
 from calc.facts.practice import MEASUREMENT_KEEPS_MIN
@@ -90,7 +91,10 @@ def _rendered(page: Page, site: dict[str, Any], templates: Environment) -> str:
     response = respond(page.calculator, typed)
     if response.kind != "answer":
         raise ContentFault(page.file, f"`worked_example` is refused: {response.summary} Correct it.")
-    return template.render(page=page, site=site, groups=groups_of(entries), example_html=response.html)
+    asked_at_first = {name for name, entry in entries.items() if is_asked(entry, entries, {})}
+    return template.render(
+        page=page, site=site, groups=groups_of(entries), asked_at_first=asked_at_first, example_html=response.html
+    )
 
 
 def groups_of(entries: dict[str, Entry]) -> list[tuple[Group, list[tuple[str, Entry]]]]:
