@@ -67,4 +67,10 @@ PAPERS: dict[str, Source] = {
         "2020",
         "Hendricks 2020",
     ),
+    "mclaren-2005": Source(
+        "Pediatrics 116, e109",
+        "McLaren and others: temperature rise in enclosed vehicles on 16 clear days of 72 to 96 °F",
+        "2005",
+        "McLaren 2005",
+    ),
 }

@@ -1,15 +1,16 @@
 """Every document that a number of the project comes from. The sources page prints this list.
 
-Papers stand in `papers`; what stands here are standards, laws, handbooks and advice. `practice` is what the trade does and no
-document states.
+Papers stand in `papers`, and what fire services, safety authorities and the bench advise in `guidance`; here are standards,
+laws, handbooks and other advice. `practice` is what the trade does and no document states.
 """
 
 from __future__ import annotations
 
 from calc.facts.cited import Source
+from calc.facts.guidance import GUIDANCE
 from calc.facts.papers import PAPERS
 
-SOURCES: dict[str, Source] = PAPERS | {
+SOURCES: dict[str, Source] = PAPERS | GUIDANCE | {
     "practice": Source("The trade", "Common practice, no source", "current", "common practice, no source"),
     "iec-62133-2": Source(
         "IEC",

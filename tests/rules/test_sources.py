@@ -92,7 +92,7 @@ def _words_of_calc() -> str:
     return "\n".join(
         node.value
         for module in modules("calc")
-        if module.name not in ("calc.facts.sources", "calc.facts.papers")
+        if module.name not in ("calc.facts.sources", "calc.facts.papers", "calc.facts.guidance")
         for node in ast.walk(module.tree)
         if isinstance(node, ast.Constant) and isinstance(node.value, str)
     )
