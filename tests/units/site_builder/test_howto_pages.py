@@ -134,7 +134,7 @@ def test_the_hot_page_says_the_limits_that_calc_uses(pages):
     said = spoken(pages["hot-car"].body_html)
     limits = CHEMISTRIES["lipo"].temperatures
 
-    assert f"charged above {limits.charge_most_degc.value:g} °C" in said
+    assert f"ends at {limits.charge_most_degc.value:g} °C in the cell" in said
     assert f"Above {limits.discharge_most_degc.value:g} °C nothing is allowed" in said
     assert f"below {limits.charge_most_degc.value:g} °C in the pack and {AIR_MOST_DEGC.value:g} °C in the air" in said
 
