@@ -30,7 +30,8 @@ _CORNER_STEPS = 60
 class Forecast:
     """A charge forecast: the likely run, the runs at the corners, and the span over all of them.
 
-    The minutes at constant power have bounds of their own: on a flat curve they are longest between the corners.
+    The minutes at constant power have bounds of their own: on a flat curve they are longest between the corners. `corners` holds
+    those of the lowest curve first, then those of the highest in the same order.
     """
 
     likely: Charge
@@ -72,7 +73,14 @@ class Forecast:
     @property
     def time_min(self) -> Span:
         """Minutes from start to end, without balancing. Not the sum of the phases' ends: no pack is longest in all."""
-        return self.span(lambda run: run.time_min)
+        corners = self.span(lambda run: run.time_min)
+        # A curve between the edges may take the current of the lowest and be called full as early as the highest.
+        half = len(self.corners) // 2
+        least = min(
+            minutes_to(low.trace, min(low.trace[-1].state, high.trace[-1].state))
+            for low, high in zip(self.corners[:half], self.corners[half:], strict=True)
+        )
+        return Span(min(corners.least, least), corners.likely, corners.most)
 
     @property
     def capacity_in_ah(self) -> Span:
