@@ -103,12 +103,11 @@ def test_it_is_out_of_date_too_where_only_the_address_holds_the_measured_values(
 
 
 def test_another_version_forgets_it(answered):
+    [key] = answered.evaluate("Object.keys(localStorage).filter(key => key.startsWith('fieldslate.answer '))")
+    older = key.replace("engine-", "engine-of-an-older-version-")
+    assert older != key
     answered.evaluate(
-        """([key]) => {
-          localStorage.setItem(key.replace("engine-", "engine-of-an-older-version-"), localStorage.getItem(key));
-          localStorage.removeItem(key);
-        }""",
-        answered.evaluate("Object.keys(localStorage).filter(key => key.startsWith('fieldslate.answer '))"),
+        "([key, older]) => { localStorage.setItem(older, localStorage.getItem(key)); localStorage.removeItem(key); }", [key, older]
     )
     answered.reload()
     expect(answered.locator("#answer")).to_have_attribute("data-state", "waiting")
