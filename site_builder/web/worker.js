@@ -15,16 +15,12 @@ self.onmessage = async ({ data }) => {
 
 async function boot(engine) {
   try {
-    const archive = fetch(`${engine}fieldslate.zip`).then((response) => {
+    const snapshot = fetch(`${engine}snapshot.bin.gz`).then((response) => {
       if (!response.ok) throw new Error(`${response.status} for ${response.url}`);
-      return response.arrayBuffer();
+      return new Response(response.body.pipeThrough(new DecompressionStream("gzip"))).arrayBuffer();
     });
-    const { loadPyodide } = await import(`${engine}pyodide.mjs`);
-    // Without packageBaseUrl Pyodide would look for packages on a host that is not ours.
-    const python = await loadPyodide({ indexURL: engine, packageBaseUrl: engine });
-    python.unpackArchive(await archive, "zip", { extractDir: "/fieldslate" });
-    python.runPython("import sys; sys.path.insert(0, '/fieldslate')");
-    respond = python.pyimport("site_builder.engine.answer").respond_in_json;
+    const { startFromSnapshot } = await import(`${engine}start.mjs`);
+    respond = await startFromSnapshot(snapshot);
     self.postMessage({ kind: "ready" });
   } catch (error) {
     self.postMessage({ kind: "failed", sentence: lastLine(error) });

@@ -10,7 +10,7 @@ import pytest
 
 from calc.asking.refusals import Problem, Refusal
 from site_builder.building.site import CONTENT
-from site_builder.engine.answer import environment
+from site_builder.engine.answer import ENVIRONMENT
 from site_builder.reading.pages import Page, read_pages
 from tests.rules.source_trees import Module, listed, modules
 
@@ -67,7 +67,7 @@ def _value(module: Module, node: ast.expr) -> str:
 @pytest.mark.parametrize(("place", "go_to"), _pages_gone_to())
 def test_a_refusal_sends_to_a_page_that_is_there(place: str, go_to: str) -> None:
     refusal = Refusal((Problem("", "A sentence.", go_to),))
-    html = environment(("answers", "parts")).get_template("answers/refusal.html").render(
+    html = ENVIRONMENT.get_template("answers/refusal.html").render(
         problems=refusal.problems, labels={}, only_missing=False
     )
     [address] = re.findall(r'href="([^"]*)"', html)

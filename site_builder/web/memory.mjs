@@ -1,0 +1,40 @@
+// What a start from the snapshot has from elsewhere: the build takes it out of the snapshot, and the start puts it back.
+//
+// - The memory of Pyodide's WebAssembly before anything has run in it, "first memory". The WebAssembly brings it along
+//   anyway, and packed it is a quarter of the snapshot.
+// - Where Python finds the function through which it calls C: Pyodide makes one that this browser can run, or none on those
+//   that cannot (iOS), before the snapshot is laid over it.
+
+/** Has `job` called with the WebAssembly's exports when its memory holds what its file says and nothing else. */
+export function withFirstMemory(settings, job) {
+  const instantiate = settings.instantiateWasm;
+  settings.instantiateWasm = (imports, receive) =>
+    instantiate(imports, (instance, module) => {
+      job(instance.exports);
+      receive(instance, module);
+    });
+  return settings;
+}
+
+/** Returns a copy of it, up to where the heap begins: from there on it is empty. */
+export function firstMemory({ memory, __heap_base }) {
+  return new Uint8Array(memory.buffer.slice(0, __heap_base.value));
+}
+
+/** Takes it out of a snapshot, or puts it back: what is equal becomes 0, and 0 becomes what was equal. */
+export function exchange(snapshot, first) {
+  const heap = heapOf(snapshot);
+  for (let place = 0; place < first.length; place++) heap[place] ^= first[place];
+}
+
+/** Returns the heap in a snapshot: the second number of its head says where that begins. */
+export function heapOf(snapshot) {
+  const [, begin] = new Uint32Array(snapshot.buffer, snapshot.byteOffset, 2);
+  return snapshot.subarray(begin);
+}
+
+/** Returns the bytes of a heap that say where this browser's function is. */
+export function callerIn(heap, pyodide) {
+  const place = pyodide.__PyRuntime + pyodide.HEAP32[pyodide.__PyEM_EMSCRIPTEN_TRAMPOLINE_OFFSET / 4];
+  return heap.subarray(place, place + 4);
+}
