@@ -1,8 +1,5 @@
-// What a program is told by its machine, made the same on every machine and at every time: imported before Pyodide, whose
-// heap would otherwise hold the clock, the dice, the language and the paths of the build.
-
-import crypto from "node:crypto";
-import { syncBuiltinESMExports } from "node:module";
+// What Pyodide is told by its machine, made the same on every machine and at every time: imported before it, because its
+// memory keeps what it was told. The dice need nothing here: tidy.py sets those of Python.
 
 const MOMENT = Date.UTC(2000, 0, 1);
 
@@ -18,14 +15,10 @@ class FixedDate extends Date {
 
 globalThis.Date = FixedDate;
 performance.now = () => 0;
-Math.random = () => 0.5;
-crypto.randomFillSync = (room) => room.fill(0);
-globalThis.crypto.getRandomValues = crypto.randomFillSync;
-syncBuiltinESMExports();
 process.env.TZ = "UTC";
+process.argv[1] = "./this.program"; // Python's own name, as a browser has it: else this script's path
 Object.defineProperty(process, "version", { value: "v0.0.0" }); // Python keeps it as the system's name
 delete globalThis.navigator; // only newer ones have it
-process.argv[1] = "./this.program"; // Python's own name, as a browser has it: else this script's path
 
-// PYTHONNODEBUGRANGES leaves out the columns of each instruction: tracebacks keep file and line.
-export const ENVIRONMENT = { LANG: "C.UTF-8", PYTHONHASHSEED: "0", PYTHONNODEBUGRANGES: "1", PYTHONDONTWRITEBYTECODE: "1" };
+// The second leaves out the columns of each instruction: a traceback keeps file and line.
+export const ENVIRONMENT = { PYTHONHASHSEED: "0", PYTHONNODEBUGRANGES: "1" };

@@ -52,7 +52,7 @@ FAULTS = (
     without_end,
     two_at_once,
     lambda: 10.0**400,
-    lambda: compile("(", "none", "exec"),
+    lambda: compile("one two", "none", "exec"),
     lambda: ENVIRONMENT.get_template("none.html"),
     lambda: ENVIRONMENT.from_string("{% if %}"),
     lambda: ENVIRONMENT.from_string("{{ none.none }}").render(),
