@@ -16,16 +16,19 @@ export function withFirstMemory(settings, job) {
   return settings;
 }
 
-/** Returns a copy of it, up to where the heap begins: from there on it is empty. */
-export function firstMemory({ memory, __heap_base }) {
-  return new Uint8Array(memory.buffer.slice(0, __heap_base.value));
+/** Returns a copy of it, up to where the stack begins: from there on it is empty. */
+export function firstMemory({ memory, __stack_low }) {
+  return new Uint8Array(memory.buffer.slice(0, __stack_low.value));
 }
 
 /** Takes it out of a snapshot, or puts it back: what is equal becomes 0, and 0 becomes what was equal. */
 export function exchange(snapshot, first) {
-  const heap = heapOf(snapshot);
-  for (let place = 0; place < first.length; place++) heap[place] ^= first[place];
+  const [heap, known] = [heapOf(snapshot), first].map(inWords);
+  for (let place = 0; place < known.length; place++) heap[place] ^= known[place];
 }
+
+// A quarter of the steps that bytes would take.
+const inWords = (bytes) => new Uint32Array(bytes.buffer, bytes.byteOffset, bytes.length >> 2);
 
 /** Returns the heap in a snapshot: the second number of its head says where that begins. */
 export function heapOf(snapshot) {
