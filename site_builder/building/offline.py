@@ -10,13 +10,13 @@ from hashlib import sha256
 from pathlib import Path
 
 from site_builder.building.content_types import CONTENT_TYPES
+from site_builder.building.packing import PACKED
 from site_builder.building.policy import CONTENT_SECURITY_POLICY
 
 SERVICE_WORKER = "service-worker.js"
 SOURCE = Path(__file__).parent.parent / "web" / "service_worker.js"
 FIRST_AID = ("pack-in-trouble.html", "safety-rules.html")
 SPARE_ENGINE = "plain-start.zip"
-PACKED = ".gz"
 
 
 @dataclass(frozen=True, slots=True)

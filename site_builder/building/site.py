@@ -20,7 +20,8 @@ from calc.telling.source_lines import source_line
 from site_builder.building.bundle import code_files, engine_files, in_folder
 from site_builder.building.icons import TEAL, write_icons
 from site_builder.building.manifest import write_manifest
-from site_builder.building.offline import write_service_worker
+from site_builder.building.offline import first_visit_bytes, write_service_worker
+from site_builder.building.packing import write_packed
 from site_builder.building.policy import META_POLICY
 from site_builder.engine.answer import ENVIRONMENT, respond
 from site_builder.reading.faults import ContentFault
@@ -60,8 +61,9 @@ def build(dist: Path) -> None:
     _write(dist, html | code_in_folder | engine_in_folder)
     write_icons(dist / "icons")
     write_manifest(dist, pages)
+    write_packed(dist)
     kept = write_service_worker(dist)
-    say(f"Built {len(pages)} pages, {len(kept)} files, {sum(file.size for file in kept) / 1e6:.1f} MB in {dist.name}/")
+    say(f"Built {len(pages)} pages, {len(kept)} files, {first_visit_bytes(dist) / 1e6:.1f} MB to send, in {dist.name}/")
 
 
 def _shelves(pages: tuple[Page, ...]) -> dict[str, str]:

@@ -122,6 +122,7 @@ function heard(message) {
     if (!isOwn) say("Ready. Enter your pack.");
     return;
   }
+  if (message.kind === "slow") return say("Starting takes longer this time. Your entries are kept.");
   if (!isOwn || cardRuns()) return;
   if (message.kind === "fault") return showFault(message.sentence);
   body.innerHTML = message.html;

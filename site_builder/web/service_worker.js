@@ -108,34 +108,43 @@ async function fetchAndKeep(file, report) {
   return { body, failure }; // a full phone still gets its page
 }
 
-// The browser's own cache first: on a first visit it has what the page just loaded, and the hash tells if that is right.
+// The browser's own cache first: on a first visit it has what the page just loaded, as it is, and the hash tells if that is
+// right.
 async function fetchIntact(file, report) {
+  if (isSentPacked(file)) {
+    const loaded = await download(addressOf(file), file.size, "only-if-cached").catch(() => null);
+    if (await isIntact(loaded, file)) return loaded;
+  }
   for (const cache of ["force-cache", "reload"]) {
-    const sent = await download(file, cache, report);
-    const body = sent && isSentPacked(file) ? await unpacked(sent) : sent;
+    const body = await downloadAsSent(file, cache, report);
     if (await isIntact(body, file)) return body;
   }
   throw new NotAsBuilt(file.path);
 }
 
+async function downloadAsSent(file, cache, report) {
+  if (!isSentPacked(file)) return download(addressOf(file), file.size, cache, report);
+  const packed = await download(`${SCOPE}${encodeURI(file.path)}.gz`, file.packed, cache, report);
+  return packed && unpacked(packed);
+}
+
 // The bytes are kept, not the response: one that a host redirected could not answer a navigation.
-async function download(file, cache, report) {
-  const response = await fetch(addressOf(file), { cache });
+async function download(address, size, cache, report = () => {}) {
+  const response = await fetch(address, { cache, mode: "same-origin" });
   if (!response.ok) return null;
-  const body = new Uint8Array(sentSize(file));
+  const body = new Uint8Array(size);
   const reader = response.body.getReader();
   for (let read = 0; ; report(read)) {
     const { done, value } = await reader.read();
-    if (done) return read === body.length ? body : null;
-    if (read + value.length > body.length) return reader.cancel().then(() => null);
+    if (done) return read === size ? body : null;
+    if (read + value.length > size) return reader.cancel().then(() => null);
     body.set(value, read);
     read += value.length;
   }
 }
 
 function addressOf(file) {
-  if (file.path === "index.html") return SCOPE; // as pilots come in
-  return SCOPE + encodeURI(file.path) + (isSentPacked(file) ? ".gz" : "");
+  return file.path === "index.html" ? SCOPE : SCOPE + encodeURI(file.path); // as pilots come in
 }
 
 function unpacked(body) {
