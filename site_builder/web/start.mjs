@@ -1,7 +1,7 @@
 // Starts Python and hands back its function that answers. Runs in the browser's worker and, for the tests, in node. It lies
 // beside Pyodide's own files, in the folder that carries the hash of them all, so that no two versions meet.
 
-import { callerIn, exchange, firstMemory, heapOf, withFirstMemory } from "./memory.mjs";
+import { callerIn, exchange, firstMemory, heapOf, unfolded, withFirstMemory } from "./memory.mjs";
 import createPyodideModule from "./pyodide.asm.mjs";
 import { loadPyodide } from "./pyodide.mjs";
 
@@ -11,7 +11,7 @@ const NO_PACKAGES = { packageBaseUrl: "./", lockFileContents: { info: { abi_vers
 
 /** Starts from the unpacked bytes of the snapshot, or a promise of them: the quick way. */
 export async function startFromSnapshot(bytes) {
-  const unpacked = Promise.resolve(bytes).then((buffer) => new Uint8Array(buffer));
+  const unpacked = Promise.resolve(bytes).then((buffer) => unfolded(new Uint8Array(buffer)));
   const python = await loadPyodide({
     ...NO_PACKAGES,
     stdLibURL: beside("empty.zip"), // all that is imported is in the snapshot

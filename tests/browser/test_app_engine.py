@@ -64,9 +64,11 @@ def damaged(dist: Path) -> bytes:
 
 
 def of_another_version(dist: Path) -> bytes:
-    """The snapshot with another hash of its WebAssembly in its head, from the 17th byte on."""
+    """The snapshot with another hash of its WebAssembly: the 17th to 48th byte of the first span."""
     whole = gzip.decompress(content(dist, SNAPSHOT))
-    return gzip.compress(whole[:16] + bytes(32) + whole[48:], compresslevel=1)
+    spans = int.from_bytes(whole[4:8], "little")
+    place = 8 * (1 + spans) + 16
+    return gzip.compress(whole[:place] + bytes(32) + whole[place + 32 :], compresslevel=1)
 
 
 def cut_off(dist: Path) -> bytes:
