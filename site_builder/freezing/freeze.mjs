@@ -2,7 +2,7 @@
 // page may ask for, and writes a snapshot of its memory and the names of the modules that it holds.
 
 import { ENVIRONMENT } from "./same_every_time.mjs";
-import { callerIn, exchange, firstMemory, folded, withFirstMemory } from "../web/memory.mjs";
+import { callerIn, exchange, firstMemory, folded, parts, withFirstMemory } from "../web/memory.mjs";
 import { readFileSync, writeFileSync } from "node:fs";
 
 const [pyodide, library, examples, snapshotFile, modulesFile] = process.argv.slice(2);
@@ -21,9 +21,9 @@ fail();
 writeFileSync(modulesFile, run("tidy.py"));
 emptyDeadMemory(python._module);
 callerIn(python._module.HEAPU8, python._module).fill(0);
-const snapshot = python.makeMemorySnapshot();
-exchange(snapshot, first);
-writeFileSync(snapshotFile, folded(snapshot));
+const { head, heap } = parts(python.makeMemorySnapshot());
+exchange(heap, first);
+writeFileSync(snapshotFile, folded({ head, heap }));
 
 function run(script, names = {}) {
   const globals = python.toPy(names);

@@ -37,11 +37,11 @@ CLOCK = "performance.timeOrigin + performance.now()"
 GO = """(path) => new Promise((resolve) => {
   const begun = performance.now();
   const look = () => {
-    const answers = location.pathname.endsWith(path) && document.getElementById("answer").dataset.state === "answer";
-    answers ? resolve(performance.now() - begun) : requestAnimationFrame(look);
+    const answers = location.pathname.endsWith(path) && document.getElementById("answer")?.dataset.state === "answer";
+    if (answers) resolve(performance.now() - begun);
   };
+  new MutationObserver(look).observe(document, { subtree: true, childList: true, attributeFilter: ["data-state"] });
   document.querySelector(`nav a[href="${path}"]`).click();
-  look();
 })"""
 
 

@@ -22,55 +22,64 @@ export function firstMemory({ memory, __stack_low }) {
   return new Uint8Array(memory.buffer.slice(0, __stack_low.value));
 }
 
-/** Takes it out of a snapshot, or puts it back: what is equal becomes 0, and 0 becomes what was equal. */
-export function exchange(snapshot, first) {
-  const [heap, known] = [heapOf(snapshot), first].map(inWords);
-  for (let place = 0; place < known.length; place++) heap[place] ^= known[place];
+/** Takes it out of a heap: what is equal becomes 0. Done twice, nothing has changed. */
+export function exchange(heap, first) {
+  const [words, known] = [heap, first].map((bytes) => inWords(bytes, 0, first.length));
+  for (let place = 0; place < known.length; place++) words[place] ^= known[place];
 }
 
 // A quarter of the steps that bytes would take.
-const inWords = (bytes) => new Uint32Array(bytes.buffer, bytes.byteOffset, bytes.length >> 2);
+const inWords = (bytes, begin, end) => new Uint32Array(bytes.buffer, bytes.byteOffset + begin, (end - begin) >> 2);
+
+/** Returns the head of a snapshot as Pyodide makes it, and its heap: the second number of the head says where that begins. */
+export function parts(snapshot) {
+  const [, begin] = inWords(snapshot, 0, 8);
+  return { head: snapshot.subarray(0, begin), heap: snapshot.subarray(begin) };
+}
 
 const PIECE = 4096;
 
-/** Leaves out what is empty: then come the whole length, how many spans are left, where each begins and its length, and they. */
-export function folded(snapshot) {
+/**
+ * Leaves out what is empty in a heap. Four-byte numbers come first: the length of the head, that of the heap, how many spans
+ * of it are left, and for each its place and its length. Then come the head and the spans.
+ */
+export function folded({ head, heap }) {
   const spans = [];
-  for (let begin = 0; begin < snapshot.length; begin += PIECE) {
-    const piece = snapshot.subarray(begin, begin + PIECE);
-    if (piece.every((byte) => byte === 0)) continue;
+  for (let begin = 0; begin < heap.length; begin += PIECE) {
+    if (inWords(heap, begin, begin + PIECE).every((word) => word === 0)) continue;
     const last = spans.at(-1);
-    if (last && last.begin + last.length === begin) last.length += piece.length;
-    else spans.push({ begin, length: piece.length });
+    if (last && last.begin + last.length === begin) last.length += PIECE;
+    else spans.push({ begin, length: PIECE });
   }
-  const head = new Uint32Array([snapshot.length, spans.length, ...spans.flatMap(({ begin, length }) => [begin, length])]);
-  const bytes = new Uint8Array(head.byteLength + spans.reduce((sum, { length }) => sum + length, 0));
-  bytes.set(new Uint8Array(head.buffer));
-  let place = head.byteLength;
-  for (const { begin, length } of spans) {
-    bytes.set(snapshot.subarray(begin, begin + length), place);
-    place += length;
-  }
+  const table = [head.length, heap.length, spans.length, ...spans.flatMap(({ begin, length }) => [begin, length])];
+  const all = [new Uint8Array(new Uint32Array(table).buffer), head];
+  for (const { begin, length } of spans) all.push(heap.subarray(begin, begin + length));
+  const bytes = new Uint8Array(all.reduce((sum, { length }) => sum + length, 0));
+  all.reduce((place, part) => (bytes.set(part, place), place + part.length), 0);
   return bytes;
 }
 
-/** Returns a snapshot that was folded, whole. */
-export function unfolded(bytes) {
-  const [whole, spans] = new Uint32Array(bytes.buffer, bytes.byteOffset, 2);
-  const head = new Uint32Array(bytes.buffer, bytes.byteOffset, 2 + 2 * spans);
-  const snapshot = new Uint8Array(whole);
-  let place = head.byteLength;
-  for (let at = 2; at < head.length; at += 2) {
-    snapshot.set(bytes.subarray(place, place + head[at + 1]), head[at]);
-    place += head[at + 1];
-  }
-  return snapshot;
+/** Returns the head of a folded snapshot, the length of its heap, and the spans of it: {begin, bytes} each. */
+export function opened(bytes) {
+  const [headLength, heapLength, count] = inWords(bytes, 0, 12);
+  const table = inWords(bytes, 12, 12 + 8 * count);
+  let place = 12 + 8 * count;
+  const next = (length) => bytes.subarray(place, (place += length));
+  const head = next(headLength).slice(); // Pyodide reads it from the beginning of its own buffer
+  const spans = Array.from({ length: count }, (_, at) => ({ begin: table[2 * at], bytes: next(table[2 * at + 1]) }));
+  return { head, heapLength, spans };
 }
 
-/** Returns the heap in a snapshot: the second number of its head says where that begins. */
-export function heapOf(snapshot) {
-  const [, begin] = new Uint32Array(snapshot.buffer, snapshot.byteOffset, 2);
-  return snapshot.subarray(begin);
+/** Lays the spans over a heap that was used up to `used`, and puts back what the first memory has of it. */
+export function lay(spans, first, heap, used) {
+  heap.set(first);
+  heap.fill(0, first.length, used);
+  for (const { begin, bytes } of spans) {
+    const known = Math.min(Math.max(first.length - begin, 0), bytes.length);
+    const [there, come] = [inWords(heap, begin, begin + known), inWords(bytes, 0, known)];
+    for (let place = 0; place < come.length; place++) there[place] ^= come[place];
+    heap.set(bytes.subarray(known), begin + known);
+  }
 }
 
 /** Returns the bytes of a heap that say where this browser's function is. */

@@ -15,6 +15,8 @@ self.onmessage = async ({ data }) => {
 
 async function boot({ engine, way }) {
   try {
+    import(`${engine}pyodide.asm.mjs`).catch(() => {}); // start.mjs wants it, and it is long: it comes meanwhile
+    compileAlikeOnce();
     const compiled = compileAhead(`${engine}pyodide.asm.wasm`);
     const starting = way === "quick" ? startQuickly(engine) : startPlainly(engine);
     // Pyodide waits for ever for a WebAssembly that does not compile: here that is a failure.
@@ -49,6 +51,18 @@ function compileAhead(address) {
     return { module, instance: await WebAssembly.instantiate(module, imports) };
   };
   return compiled;
+}
+
+// For each function of its own that Python may call, Pyodide compiles a few bytes: 260 times, and 29 of them differ.
+function compileAlikeOnce() {
+  const known = new Map();
+  WebAssembly.Module = new Proxy(WebAssembly.Module, {
+    construct(Module, [bytes]) {
+      const key = String(bytes);
+      if (!known.has(key)) known.set(key, new Module(bytes));
+      return known.get(key);
+    },
+  });
 }
 
 async function fetched(address) {

@@ -64,10 +64,10 @@ def damaged(dist: Path) -> bytes:
 
 
 def of_another_version(dist: Path) -> bytes:
-    """The snapshot with another hash of its WebAssembly: the 17th to 48th byte of the first span."""
+    """The snapshot with another hash of its WebAssembly: the 17th to 48th byte of the head, which follows the table of spans."""
     whole = gzip.decompress(content(dist, SNAPSHOT))
-    spans = int.from_bytes(whole[4:8], "little")
-    place = 8 * (1 + spans) + 16
+    spans = int.from_bytes(whole[8:12], "little")
+    place = 12 + 8 * spans + 16
     return gzip.compress(whole[:place] + bytes(32) + whole[place + 32 :], compresslevel=1)
 
 

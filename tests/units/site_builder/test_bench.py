@@ -6,7 +6,8 @@ from urllib.request import urlopen
 import pytest
 
 from site_builder.commands.bench import _print_once, _print_profile
-from site_builder.measuring.machine import can_crowd, crowded_core, megabytes_of, started_on
+from site_builder.measuring import machine
+from site_builder.measuring.machine import LOOPS, can_crowd, crowded_core, megabytes_of, started_on
 from site_builder.measuring.starts import BARE, BARE_WORKER, EMPTY, BareHost
 from site_builder.trying.host import CountingHost
 
@@ -58,13 +59,16 @@ def test_the_bare_boot_has_an_empty_page_a_worker_and_nothing_of_ours(tmp_path):
 
 
 @pytest.mark.skipif(not can_crowd(), reason="this system ties no process to a core")
-def test_a_crowded_core_is_left_as_it_was():
+def test_a_crowded_core_is_left_as_it_was(monkeypatch):
+    loops = []
+    start = machine.subprocess.Popen
+    monkeypatch.setattr(machine.subprocess, "Popen", lambda *given: loops.append(start(*given)) or loops[-1])
     before = os.sched_getaffinity(0)
     with crowded_core() as core, started_on(core):
         assert os.sched_getaffinity(0) == {core}
+        assert [loop.poll() for loop in loops] == [None] * LOOPS
     assert os.sched_getaffinity(0) == before
-    with pytest.raises(ChildProcessError):  # no loop is left
-        os.waitpid(-1, os.WNOHANG)
+    assert None not in [loop.poll() for loop in loops]
 
 
 def test_memory_that_the_system_does_not_tell_is_no_number():

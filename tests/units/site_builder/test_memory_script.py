@@ -1,4 +1,4 @@
-"""What web/memory.mjs takes out of a snapshot comes back whole, and what the browser has of its own takes its place."""
+"""What web/memory.mjs takes out of a snapshot comes back whole, and what the browser has of its own is found."""
 
 import json
 
@@ -6,23 +6,29 @@ from site_builder.building.bundle import WEB
 from site_builder.setting_up.node import node_program
 from site_builder.setting_up.running import run
 
-# A snapshot of 24 bytes: the second number of its head says that the heap begins at the 16th, with 4 bytes as at first.
+# A heap of four pieces of 4096 bytes: the first memory reaches into the second, the third is empty. The heap that it is laid
+# over was used up to its third piece.
 SCRIPT = f"""
-import {{ callerIn, exchange, folded, heapOf, unfolded }} from {json.dumps((WEB / "memory.mjs").as_uri())};
-const snapshot = new Uint8Array(new Uint32Array([9, 16, 0, 0, 0x04030201, 0x08070605]).buffer);
-const first = new Uint8Array([1, 2, 3, 4]);
-const heaps = [];
-for (let time = 0; time < 2; time++) {{
-  exchange(snapshot, first);
-  heaps.push([...heapOf(snapshot)]);
-}}
+import {{ callerIn, exchange, folded, lay, opened, parts }} from {json.dumps((WEB / "memory.mjs").as_uri())};
+const snapshot = new Uint8Array(16 + 4 * 4096).map((_, place) => (place < 16 + 2 * 4096 || place >= 16 + 3 * 4096 ? 1 + (place % 7) : 0));
+new Uint32Array(snapshot.buffer).set([9, 16]);
+const {{ head, heap }} = parts(snapshot);
+const meant = heap.slice();
+const first = meant.slice(0, 6000).map((byte, place) => (place < 4096 ? byte : byte + 1));
+exchange(heap, first);
+const bytes = folded({{ head, heap }});
+const found = opened(bytes);
+const laid = new Uint8Array(4 * 4096).fill(77, 0, 3 * 4096);
+lay(found.spans, first, laid, 3 * 4096);
 const pyodide = {{ __PyRuntime: 2, __PyEM_EMSCRIPTEN_TRAMPOLINE_OFFSET: 4, HEAP32: new Int32Array([9, 2]) }};
-const caller = [...callerIn(heapOf(snapshot), pyodide)];
-// Pieces of 4096 bytes: two that hold something, two empty ones, and half a piece that holds something.
-const pieces = new Uint8Array(4.5 * 4096);
-for (const place of [0, 4096, 4.5 * 4096 - 1]) pieces[place] = 7;
-const unlike = unfolded(folded(pieces)).map((byte, place) => byte ^ pieces[place]);
-console.log(JSON.stringify({{ heaps, caller, folded: folded(pieces).length, unlike: unlike.filter(Boolean).length, whole: unlike.length }}));
+console.log(JSON.stringify({{
+  head: [...found.head],
+  heapLength: found.heapLength,
+  spans: found.spans.map(({{ begin, bytes }}) => [begin, bytes.length]),
+  size: bytes.length,
+  unlike: laid.filter((byte, place) => byte !== meant[place]).length,
+  caller: [...callerIn(new Uint8Array([0, 1, 2, 3, 4, 5, 6, 7, 8]), pyodide)],
+}}));
 """
 
 
@@ -32,16 +38,19 @@ def told():
     return json.loads(finished.output)
 
 
-def test_what_a_snapshot_has_in_common_with_the_first_memory_becomes_nothing_and_comes_back():
-    assert told()["heaps"] == [[0, 0, 0, 0, 5, 6, 7, 8], [1, 2, 3, 4, 5, 6, 7, 8]]
+def test_what_is_empty_or_known_from_the_first_memory_is_left_out():
+    found = told()
+    # The first piece is the first memory's own and the third is empty: the second and the fourth are left.
+    assert found["spans"] == [[4096, 4096], [3 * 4096, 4096]]
+    assert found["size"] == 4 * (3 + 2 * 2) + 16 + 2 * 4096
+
+
+def test_all_of_it_comes_back_over_a_memory_that_was_in_use():
+    found = told()
+    assert found["heapLength"] == 4 * 4096
+    assert found["head"][:8] == [9, 0, 0, 0, 16, 0, 0, 0]
+    assert found["unlike"] == 0
 
 
 def test_the_place_of_the_browsers_own_function_is_found_as_python_finds_it():
-    assert told()["caller"] == [5, 6, 7, 8]
-
-
-def test_what_is_empty_is_left_out_and_comes_back():
-    spans = 2
-    assert told()["folded"] == 4 * (2 + 2 * spans) + int(2.5 * 4096)
-    assert told()["whole"] == int(4.5 * 4096)
-    assert told()["unlike"] == 0
+    assert told()["caller"] == [4, 5, 6, 7]
