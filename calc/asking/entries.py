@@ -23,6 +23,9 @@ _LONGEST = 200
 _ENTRY = re.compile(r"([+-]?(?:\d+[.,]?\d*|[.,]\d+))\s*([^\d\s.,+-].*)?")
 # No number is grouped after a leading nought: 0,850 is a decimal comma.
 _THOUSANDS = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}")
+# What a cell is called in a list: "C1", "cell 2:", "3 =". Never the end of a number: 3.85:3.86 stays as it is.
+_CELL_NAME = re.compile(r"(?i)(?<![\w.,])(?:c(?:ell)?\s*\d{1,2}(?![\d.,])\s*[:=]?|\d{1,2}\s*[:=])")
+_MILLIVOLTS = re.compile(r"[1-9]\d{3}")
 
 # A unit that is typed after the number and is not the field's own, by the field's suffix.
 _OTHER_UNITS: dict[str, dict[str, Any]] = {
@@ -43,6 +46,7 @@ _OWN_UNITS: dict[str, tuple[str, ...]] = {
     "c": ("c",),
     "w": ("w", "watt", "watts"),
     "mohm": ("mohm", "mω", "milliohm", "milliohms"),
+    "ohm": ("ohm", "ohms", "ω"),
     "percent": ("%", "percent"),
     "m": ("m", "metre", "metres"),
     "cells": ("s", "cell", "cells"),
@@ -102,7 +106,7 @@ def is_asked(entry: Entry, asked: Mapping[str, Entry], entries: Mapping[str, str
         entries: field name to text, as typed.
 
     Returns:
-        True unless the entry belongs to an option that is not chosen.
+        True unless the entry belongs to an option that is not chosen, or to a choice that is not asked itself.
 
     Source: none; no number is involved.
 
@@ -113,7 +117,7 @@ def is_asked(entry: Entry, asked: Mapping[str, Entry], entries: Mapping[str, str
     if entry.only_with is None:
         return True
     name, options = entry.only_with
-    return (_tidy(entries.get(name, "")) or asked[name].starts_as) in options
+    return is_asked(asked[name], asked, entries) and (_tidy(entries.get(name, "")) or asked[name].starts_as) in options
 
 
 def _tidy(text: str) -> str:
@@ -130,8 +134,8 @@ def _value(name: str, entry: Entry, text: str) -> Any:
         raise Refused(Problem(name, f"{entry.label} is too long to be a number: enter it again."))
     if entry.kind is Kind.CHOICE:
         return _chosen(name, entry, text)
-    if entry.kind is Kind.VOLTAGES:
-        return tuple(_number(name, entry, part) for part in _listed(text))
+    if entry.kind is Kind.READINGS:
+        return tuple(_number(name, entry, part) for part in _listed(text, entry.quantity))
     return _number(name, entry, text)
 
 
@@ -141,14 +145,19 @@ def _chosen(name: str, entry: Entry, text: str) -> str:
     return text
 
 
-def _listed(text: str) -> list[str]:
-    """Split "3.85 3.86", "3,85; 3,86" and "3.85, 3.86" into their numbers; a unit may stand after each."""
-    text = re.sub(r"(?i)(?<=\d)\s*v(?:olts?)?\b", " ", text)
+def _listed(text: str, quantity: Quantity) -> list[str]:
+    """Split "3.85 3.86", "3,85; 3,86", "C1: 3.85V C2: 3.86V" and "3852 3849" into their numbers, of volts or of ohms."""
+    text = _CELL_NAME.sub(" ", text)
+    text = re.sub(r"(?i)(?<=\d)\s*(?:v(?:olts?)?|m[ωΩ\u2126]|m(?:illi)?ohms?)(?!\w)", " ", text)
     text = re.sub(r"(?i)(?<=\d)\s+mv\b", "mV", text)
     if "." in text or re.search(r",\s", text):
         text = re.sub(r",(?=\s|\d+\.)|,$", " ", text)
     parts = [part.strip(",") if part.count(",") != 1 else part for part in re.split(r"[\s;/|]+", text)]
-    return [part for part in parts if part] or [text]
+    found = [part for part in parts if part] or [text]
+    # Several numbers of four digits are a checker's millivolts. One alone may be a capacity in the wrong field.
+    if quantity.suffix == "v" and len(found) > 1 and all(_MILLIVOLTS.fullmatch(part) for part in found):
+        return [f"{part}mV" for part in found]
+    return found
 
 
 def _number(name: str, entry: Entry, text: str) -> float:

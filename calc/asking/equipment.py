@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.asking.fields import Group, choice, number, voltages
+from calc.asking.fields import Group, choice, number, readings
 from calc.facts.chemistries import CHEMISTRIES, NICKEL_METAL_HYDRIDE
 from calc.facts.lead_acid import LEAD_ACID
 from calc.figures.quantities import (
@@ -64,7 +64,7 @@ class PackEntries:
         hint="The number before the S. The balance plug has one wire more.",
     )
     capacity_mah: float = number("Capacity on the label", MILLIAMPERE_HOURS, group=PACK, least=20, most=60_000)
-    resting_v: tuple[float, ...] = voltages(
+    resting_v: tuple[float, ...] = readings(
         "Resting voltage", CELL_VOLTS, group=PACK, least=0, most=70,
         hint="The whole pack, or each cell with spaces between: 3.80 3.81 3.79. Measured before charging, half an hour after use.",
     )

@@ -18,7 +18,7 @@ class Kind(Enum):
     """How an entry is typed."""
 
     NUMBER = "number"
-    VOLTAGES = "voltages"
+    READINGS = "readings"
     CHOICE = "choice"
 
 
@@ -120,16 +120,21 @@ def number(
     return _field(entry)
 
 
-def voltages(label: str, quantity: Quantity, *, group: Group, least: float, most: float, hint: str = "") -> Any:
-    """Return a dataclass field for one voltage or several, read as a tuple.
+def readings(
+    label: str, quantity: Quantity, *, group: Group, least: float, most: float, optional: bool = False, hint: str = "",
+    only_with: tuple[str, tuple[str, ...]] | None = None,
+) -> Any:
+    """Return a dataclass field for what a meter showed, once or for each cell, read as a tuple.
 
     Args:
         label: the words on the form.
         quantity: the unit; the field's name ends in its suffix.
         group: the part of the form that it stands in.
-        least: the lowest single voltage that makes sense, V.
-        most: the highest single voltage that makes sense, V.
+        least: the lowest single reading that makes sense, in the unit.
+        most: the highest single reading that makes sense, in the unit.
+        optional: True if it may stay empty, which gives None.
         hint: one line of help.
+        only_with: the choice and the options with which it is asked.
 
     Returns:
         The dataclass field.
@@ -137,12 +142,13 @@ def voltages(label: str, quantity: Quantity, *, group: Group, least: float, most
     Source: none; the bounds are the calculator's.
 
     >>> from calc.figures.quantities import CELL_VOLTS
-    >>> voltages("Resting voltage", CELL_VOLTS, group=Group("pack", "Pack"), least=0, most=70).metadata["entry"].kind.value
-    'voltages'
+    >>> readings("Resting voltage", CELL_VOLTS, group=Group("pack", "Pack"), least=0, most=70).metadata["entry"].measured
+    True
     """
     return _field(
         Entry(
-            kind=Kind.VOLTAGES, label=label, group=group, quantity=quantity, least=least, most=most, hint=hint, measured=True
+            kind=Kind.READINGS, label=label, group=group, quantity=quantity, least=least, most=most, optional=optional,
+            hint=hint, only_with=only_with, measured=True,
         )
     )
 
@@ -155,6 +161,7 @@ def choice(
     starts_as: str = "",
     hint: str = "",
     only_with: tuple[str, tuple[str, ...]] | None = None,
+    measured: bool = False,
 ) -> Any:
     """Return a dataclass field for one of several options, read as the option's key.
 
@@ -165,6 +172,7 @@ def choice(
         starts_as: the key that is chosen at first; empty makes the pilot choose.
         hint: one line of help.
         only_with: the choice and the options with which it is asked.
+        measured: True for what is true of the pack now and not tomorrow.
 
     Returns:
         The dataclass field.
@@ -177,7 +185,7 @@ def choice(
     return _field(
         Entry(
             kind=Kind.CHOICE, label=label, group=group, options=options, starts_as=starts_as, hint=hint,
-            only_with=only_with,
+            only_with=only_with, measured=measured,
         )
     )
 
@@ -188,7 +196,7 @@ def _field(entry: Entry) -> Any:
 
 
 def same_as(
-    inputs: type, name: str, *, only_with: tuple[str, tuple[str, ...]] | None = None
+    inputs: type, name: str, *, only_with: tuple[str, tuple[str, ...]] | None = None, hint: str | None = None
 ) -> Any:
     """Return a dataclass field that asks what another class asks, in the same words and within the same bounds.
 
@@ -196,6 +204,7 @@ def same_as(
         inputs: the class that holds the entry, `PackEntries` for one.
         name: the entry's name there; the field here must have the same one.
         only_with: the choice and the options with which it is asked here; None leaves it as it is there.
+        hint: one line of help for this page; None leaves that of the class.
 
     Returns:
         The dataclass field.
@@ -211,7 +220,7 @@ def same_as(
     5
     """
     entry = entries_of(inputs)[name]
-    return _field(entry if only_with is None else replace(entry, only_with=only_with))
+    return _field(replace(entry, only_with=only_with or entry.only_with, hint=entry.hint if hint is None else hint))
 
 
 def entries_of(inputs: type) -> dict[str, Entry]:

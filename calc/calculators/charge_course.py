@@ -18,10 +18,10 @@ from calc.figures.rounding import down_to_step
 from calc.figures.showing import Caution, Picture, Range, Row, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, percent_from_fraction
-from calc.physics.acceptance import Reading
 from calc.physics.charge_outlook import Outlook, outlook_of
 from calc.physics.charging_limits import CHARGER_POWER, charge_setting_a, current_limits, hard_current_limits, power_limits
 from calc.physics.packs import rate_c_of_current
+from calc.physics.readings import Reading
 from calc.telling.picture import minute_by_minute, picture_of
 from calc.telling.ranges import balancing_range, minutes_range, range_of
 

@@ -30,9 +30,7 @@ from calc.figures.rounding import down_to_step, up_to_step
 from calc.figures.showing import Caution, Ceiling, Range, Setting, shown
 from calc.figures.units import mah_from_ah, percent_from_fraction
 from calc.physics.acceptance import (
-    Reading,
     chemistry_of,
-    lower_counts_sentence,
     problems_of_charger,
     problems_of_supply,
     problems_of_temperature,
@@ -41,6 +39,7 @@ from calc.physics.acceptance import (
 from calc.physics.charge_outlook import Outlook, outlook_of
 from calc.physics.charging_limits import charge_setting_a, current_limits
 from calc.physics.packs import current_at_rate_a, rate_c_of_current, watt_hours
+from calc.physics.readings import Reading, lower_counts_sentence
 from calc.physics.supply_demand import Demand, demand_of
 from calc.telling.ranges import balancing_range, ends_of, minutes_range
 from calc.telling.stops import stops_of
@@ -268,9 +267,9 @@ def _cautions(given: Inputs, chemistry: Chemistry, reading: Reading, current_a: 
 
 def _aged_sentence(given: Inputs) -> str:
     held_percent = percent_from_fraction(given.held_capacity_mah / given.capacity_mah)
-    if held_percent >= AGED_PERCENT.value:
+    if held_percent > AGED_PERCENT.value:
         return ""
     return (
-        f"This pack holds {Figure(held_percent, PERCENT)} of its label: below {Figure(AGED_PERCENT.value, PERCENT)} its time as a "
+        f"This pack holds {Figure(held_percent, PERCENT)} of its label: at {Figure(AGED_PERCENT.value, PERCENT)} its time as a "
         "flight pack is over. The current counts from what it still holds."
     )

@@ -17,6 +17,19 @@ class Sure(Enum):
 
 
 @dataclass(frozen=True, slots=True)
+class Source:
+    """A document: who published it, what it is called, and its year or edition.
+
+    `short` is what a mark beside a sentence calls it, where the publisher's name is too long or names more than one.
+    """
+
+    publisher: str
+    title: str
+    edition: str
+    short: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Cited:
     """A value, a key of `SOURCES`, how sure, and where in the source or why this value."""
 

@@ -1,28 +1,16 @@
 """Every document that a number of the project comes from. The sources page prints this list.
 
-Open texts first, then papers, then standards that are sold and were not open to us. `practice` stands for what the trade
-does and no document states.
+Papers stand in `papers`, and what fire services, safety authorities and the bench advise in `guidance`; here are standards,
+laws, handbooks and other advice. `practice` is what the trade does and no document states.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from calc.facts.cited import Source
+from calc.facts.guidance import GUIDANCE
+from calc.facts.papers import PAPERS
 
-
-@dataclass(frozen=True, slots=True)
-class Source:
-    """A document: who published it, what it is called, and its year or edition.
-
-    `short` is what a mark beside a sentence calls it, where the publisher's name is too long or names more than one.
-    """
-
-    publisher: str
-    title: str
-    edition: str
-    short: str = ""
-
-
-SOURCES: dict[str, Source] = {
+SOURCES: dict[str, Source] = PAPERS | GUIDANCE | {
     "practice": Source("The trade", "Common practice, no source", "current", "common practice, no source"),
     "iec-62133-2": Source(
         "IEC",
@@ -41,56 +29,6 @@ SOURCES: dict[str, Source] = {
         "NFPA",
     ),
     "linden": Source("McGraw-Hill", "Linden's Handbook of Batteries, 4th edition", "2011", "Linden"),
-    "maleki-2014": Source(
-        "Journal of Power Sources 263, 223",
-        "Maleki and others: pouch cells of 3.0 to 4.2 V and of 3.0 to 4.35 V",
-        "2014",
-    ),
-    "ai-2020": Source(
-        "Journal of The Electrochemical Society 167, 013512",
-        "Ai and others: parameters of a lithium cobalt oxide and graphite pouch cell",
-        "2020",
-    ),
-    "chen-2020": Source(
-        "Journal of The Electrochemical Society 167, 080534",
-        "Chen and others: parameters of a nickel-rich round cell",
-        "2020",
-    ),
-    "prada-2013": Source(
-        "Journal of The Electrochemical Society 160, A616",
-        "Prada and others: parameters of an iron phosphate and graphite cell",
-        "2013",
-    ),
-    "ramadass-2004": Source(
-        "Journal of The Electrochemical Society 151, A196",
-        "Ramadass and others: parameters of a lithium cobalt oxide and graphite cell",
-        "2004",
-    ),
-    "ecker-2015": Source(
-        "Journal of The Electrochemical Society 162, A1836 and A1849",
-        "Ecker and others: parameters of a nickel-cobalt oxide and graphite pouch cell",
-        "2015",
-    ),
-    "mohtat-2020": Source(
-        "Journal of The Electrochemical Society, doi 10.1149/1945-7111/aba5d1",
-        "Mohtat and others: parameters of a nickel-manganese-cobalt oxide and graphite pouch cell",
-        "2020",
-    ),
-    "kim-2011": Source(
-        "Journal of The Electrochemical Society, doi 10.1149/1.3597614",
-        "Kim and others: parameters of a nickel-cobalt-aluminium oxide and graphite pouch cell",
-        "2011",
-    ),
-    "jang-2002": Source(
-        "Journal of The Electrochemical Society 149",
-        "Jang, Dudney and others: lithium cobalt oxide charged above 4.2 V",
-        "2002",
-    ),
-    "marquis-2019": Source(
-        "Journal of The Electrochemical Society 166, A3693",
-        "Marquis and others: parameters of a lithium cobalt oxide and graphite pouch cell, full at 4.1 V",
-        "2019",
-    ),
     "iec-61960-3": Source(
         "IEC",
         "IEC 61960-3: Secondary lithium cells and batteries for portable applications",
@@ -191,18 +129,6 @@ SOURCES: dict[str, Source] = {
         "February 2015",
         "AMA 2015",
     ),
-    "larsson-2017": Source(
-        "Scientific Reports 7, 10018",
-        "Larsson and others: toxic fluoride gas from lithium-ion battery fires",
-        "2017",
-        "Larsson 2017",
-    ),
-    "hendricks-2020": Source(
-        "Journal of The Electrochemical Society 167, 090501",
-        "Hendricks and others: copper dissolved by deep discharge of lithium-ion cells",
-        "2020",
-        "Hendricks 2020",
-    ),
     "49-cfr-173-185": Source(
         "US Code of Federal Regulations",
         "49 CFR 173.185(f): damaged or recalled lithium batteries",
@@ -281,4 +207,25 @@ SOURCES: dict[str, Source] = {
         "current",
         "UN 38.3",
     ),
+    "usabc-1996": Source(
+        "US Department of Energy",
+        "USABC Electric Vehicle Battery Test Procedures Manual, revision 2 (DOE/ID-10479)",
+        "1996",
+        "USABC 1996",
+    ),
+    "freedomcar-2003": Source(
+        "US Department of Energy",
+        "FreedomCAR Battery Test Manual for Power-Assist Hybrid Electric Vehicles (DOE/ID-11069)",
+        "2003",
+        "FreedomCAR 2003",
+    ),
+    "iec-60063": Source("IEC", "IEC 60063: Preferred number series for resistors and capacitors", "2015"),
+    "mil-prf-26": Source(
+        "US Department of Defense",
+        "MIL-PRF-26: Resistors, fixed, wirewound, power type",
+        "revision H",
+    ),
+    "heat-transfer": Source("Heat transfer textbooks", "Natural convection in air, laminar", "restated since 1881"),
+    "fink-beaty-1978": Source("McGraw-Hill", "Standard Handbook for Electrical Engineers, 11th edition, section 22", "1978"),
+    "iso-13732-1": Source("ISO", "ISO 13732-1: Human responses to contact with hot surfaces", "2006"),
 }

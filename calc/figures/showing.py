@@ -122,10 +122,11 @@ class Steps:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Caution:
-    """A sentence that must be read with the numbers. `grave` is for what can burn."""
+    """A sentence that must be read with the numbers. `grave` is for what can burn, `go_to` the key of the page that helps."""
 
     sentence: str
     grave: bool = False
+    go_to: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -71,6 +71,23 @@ def ohm_from_mohm(resistance_mohm: float) -> float:
     return base_from_milli(resistance_mohm)
 
 
+def mohm_from_ohm(resistance_ohm: float) -> float:
+    """Return milliohms for ohms: mohm = ohm x 1000.
+
+    Args:
+        resistance_ohm: Ω, any.
+
+    Returns:
+        mΩ.
+
+    Source: the SI prefix milli (SI Brochure, 9th edition, table 7).
+
+    >>> mohm_from_ohm(0.005)
+    5.0
+    """
+    return resistance_ohm * 1000
+
+
 def min_from_h(time_h: float) -> float:
     """Return minutes for hours: min = h x 60.
 

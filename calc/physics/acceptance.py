@@ -6,35 +6,15 @@ are for the eyes, and the card asks about them.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from calc.asking.equipment import NICKEL, UNKNOWN, ChargerEntries, PackEntries, SupplyEntries
-from calc.asking.fields import plain
 from calc.asking.refusals import Problem, Refused
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.lead_acid import LEAD_ACID
-from calc.facts.practice import AIR_LEAST_DEGC, AIR_MOST_DEGC, READING_TOLERANCE_CELL_V, SPREAD_TO_WATCH_CELL_V
-from calc.physics.packs import cell_counts_that_fit
+from calc.facts.practice import AIR_LEAST_DEGC, AIR_MOST_DEGC
+from calc.physics.readings import TROUBLE, Reading, cell_name, clear_reading, is_above_full, is_below_floor
 
-TROUBLE = "pack-in-trouble"
 # A rested 12 V battery is never above this: it is on a charger, or an engine is running.
 _RESTED_BATTERY_MOST_V = 13.5
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Reading:
-    """What the voltmeter said: the pack, the mean cell, and the lowest and highest cell where each was measured."""
-
-    pack_v: float
-    mean_cell_v: float
-    lowest_cell_v: float
-    highest_cell_v: float
-    each_cell: bool
-
-    @property
-    def is_uneven(self) -> bool:
-        """Whether the cells rest further apart than a healthy pack's do."""
-        return self.highest_cell_v - self.lowest_cell_v > SPREAD_TO_WATCH_CELL_V.value
 
 
 def chemistry_of(given: PackEntries) -> Chemistry:
@@ -73,8 +53,6 @@ def chemistry_of(given: PackEntries) -> Chemistry:
 def reading_of(given: PackEntries, chemistry: Chemistry) -> Reading:
     """Return what the resting voltage says, once it is clear and lies where a healthy pack can rest.
 
-        mean cell = V / n
-
     Args:
         given: the pack's entries.
         chemistry: its facts.
@@ -83,8 +61,7 @@ def reading_of(given: PackEntries, chemistry: Chemistry) -> Reading:
         Pack and cell voltages, V.
 
     Refuses:
-        One cell's voltage for a whole pack, too few or too many cells, a cell below its floor or above full, and a pack
-        voltage that does not fit the cell count (the sentence names the counts that it does fit).
+        What `clear_reading` refuses, and a cell below its floor or above full.
 
     Source: the chemistry's own limits.
 
@@ -93,129 +70,74 @@ def reading_of(given: PackEntries, chemistry: Chemistry) -> Reading:
     >>> round(reading_of(given, CHEMISTRIES["lipo"]).pack_v, 2)
     11.4
     """
-    cells, typed = int(given.cells), given.resting_v
-    if len(typed) == 1 and cells > 1:
-        return _read_whole_pack(typed[0], cells, chemistry)
-    if len(typed) != cells:
-        raise Refused(
-            Problem("resting_v", f"You entered {len(typed)} voltages for {cells} cells: enter each cell's, or the whole pack's.")
-        )
+    reading = clear_reading(given, chemistry)
     problems = [
-        problem for number, cell_v in enumerate(typed, start=1) if (problem := _cell_problem(number, cell_v, cells, chemistry))
+        Problem("resting_v", f"{cell_name(reading, number)} is {fault}", TROUBLE)
+        for number, cell_v in enumerate(reading.cell_v, start=1)
+        if (fault := _cell_fault(cell_v, chemistry))
     ]
     if problems:
         raise Refused(*problems)
-    return Reading(
-        pack_v=sum(typed),
-        mean_cell_v=sum(typed) / cells,
-        lowest_cell_v=min(typed),
-        highest_cell_v=max(typed),
-        each_cell=True,
-    )
+    return reading
 
 
-def _cell_problem(number: int, cell_v: float, cells: int, chemistry: Chemistry) -> Problem | None:
-    which = "The cell" if cells == 1 else f"Cell {number}"
-    if cell_v < chemistry.never_below_cell_v.value:
-        return Problem("resting_v", f"{which} is below its floor: do not charge this pack, and see what to do with it.", TROUBLE)
-    if cell_v > chemistry.upper_limit_cell_v.value and cell_v > 2 * chemistry.never_below_cell_v.value:
-        return Problem("resting_v", f"{which} cannot rest at {plain(cell_v)} V: enter one voltage for each cell, or the whole pack's.")
-    if cell_v > _full_with_tolerance(chemistry):
-        sentence = f"{which} is above its full voltage: do not charge this pack. Check the chemistry, and see what to do with it."
-        return Problem("resting_v", sentence, TROUBLE)
-    return None
+def _cell_fault(cell_v: float, chemistry: Chemistry) -> str:
+    if is_below_floor(cell_v, chemistry):
+        return "below its floor: do not charge this pack, and see what to do with it."
+    if is_above_full(cell_v, chemistry):
+        return "above its full voltage: do not charge this pack. Check the chemistry, and see what to do with it."
+    return ""
 
 
-def _full_with_tolerance(chemistry: Chemistry) -> float:
-    return chemistry.full_cell_v.value + READING_TOLERANCE_CELL_V.value
+def problems_of_pack_temperature(pack_degc: float, chemistry: Chemistry) -> list[Problem]:
+    """Return why the pack itself is too cold or too warm to charge, if it is. At a bound the stricter side holds.
 
-
-def _read_whole_pack(pack_v: float, cells: int, chemistry: Chemistry) -> Reading:
-    cell_v = pack_v / cells
-    if chemistry.never_below_cell_v.value <= pack_v <= chemistry.upper_limit_cell_v.value:
-        sentence = (
-            f"{plain(pack_v)} V is what one cell can have: enter all {cells} cells, or the whole pack's voltage. If the whole "
-            "pack reads this, do not charge it."
-        )
-        raise Refused(Problem("resting_v", sentence, TROUBLE))
-    fitting = cell_counts_that_fit(chemistry, pack_v)
-    if cells not in fitting:
-        too_low = cell_v < chemistry.never_below_cell_v.value
-        state = "its cells are below their floor" if too_low else "it is above its full voltage"
-        if not fitting:
-            sentence = f"{plain(pack_v)} V fits no pack of this chemistry. Check the reading and the chemistry; do not charge it."
-        else:
-            sentence = (
-                f"{plain(pack_v)} V does not fit {cells} cells: it fits {_counts(fitting, pack_v)}. Count the balance plug's "
-                f"wires, less one. If the count is right, {state}: do not charge it."
-            )
-        raise Refused(Problem("resting_v", sentence, TROUBLE))
-    return Reading(pack_v=pack_v, mean_cell_v=cell_v, lowest_cell_v=cell_v, highest_cell_v=cell_v, each_cell=False)
-
-
-def _counts(fitting: list[int], pack_v: float) -> str:
-    named = [f"{count} {'cell' if count == 1 else 'cells'} at {pack_v / count:.2f} V each" for count in fitting]
-    return named[0] if len(named) == 1 else ", ".join(named[:-1]) + " or " + named[-1]
-
-
-def lower_counts_sentence(given: PackEntries, chemistry: Chemistry, reading: Reading) -> str:
-    """Return the warning that the pack's voltage fits a lower cell count too, or nothing if it does not.
-
-    A count that is too high makes the charger go on past full. One that is too low ends the charge before it begins, so it
-    needs no warning.
+        t_least < t_pack < t_most
 
     Args:
-        given: the pack's entries.
-        chemistry: its facts.
-        reading: its voltages.
+        pack_degc: the cells' own temperature, °C.
+        chemistry: the pack's facts.
 
     Returns:
-        A sentence, or an empty text.
+        No problem, or one.
 
-    Source: the chemistry's own limits.
+    Source: JEITA and BAJ 2007 and IEC 62133-2.
 
-    >>> given = PackEntries(chemistry="lipo", cells=7, capacity_mah=5000, resting_v=(25.2,), pack_degc=20,
-    ...                     label_charge_rate_c=1)
-    >>> "6 cells at 4.20 V" in lower_counts_sentence(given, CHEMISTRIES["lipo"],
-    ...                                              reading_of(given, CHEMISTRIES["lipo"]))
-    True
-    """
-    lower = [count for count in cell_counts_that_fit(chemistry, reading.pack_v) if count < given.cells]
-    if reading.each_cell or not lower:
-        return ""
-    return (
-        f"{plain(reading.pack_v)} V also fits {_counts(lower, reading.pack_v)}. Count the balance plug's wires, less one, "
-        "before you believe the label: too high a count burns the pack."
-    )
-
-
-def problems_of_temperature(given: PackEntries, chemistry: Chemistry) -> list[Problem]:
-    """Return why it is too cold or too warm to charge, if it is. At a bound the stricter side holds.
-
-        t_least < t_pack < t_most, and 0 <= t_air <= 40
-
-    Args:
-        given: the pack's entries.
-        chemistry: its facts.
-
-    Returns:
-        No problem, or one or two.
-
-    Source: JEITA and BAJ 2007 and IEC 62133-2 for the cell; NFPA for the air.
-
-    >>> given = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=-1,
-    ...                     label_charge_rate_c=1)
-    >>> [problem.field for problem in problems_of_temperature(given, CHEMISTRIES["lipo"])]
+    >>> [problem.field for problem in problems_of_pack_temperature(-1, CHEMISTRIES["lipo"])]
     ['pack_degc']
     """
     window = chemistry.temperatures
-    if given.pack_degc <= window.charge_least_degc.value:
+    if pack_degc <= window.charge_least_degc.value:
         sentence = "The pack is too cold: charging it at freezing point or below ruins the cells. Warm it through first, indoors or in a pocket."
         return [Problem("pack_degc", sentence)]
-    if given.pack_degc >= window.discharge_most_degc.value:
+    if pack_degc >= window.discharge_most_degc.value:
         return [Problem("pack_degc", "The pack is dangerously hot: do not charge it. Get away from it, and see what to do.", TROUBLE)]
-    if given.pack_degc >= window.charge_most_degc.value:
+    if pack_degc >= window.charge_most_degc.value:
         return [Problem("pack_degc", "The pack is too warm to charge: leave it in the shade until it has cooled.")]
+    return []
+
+
+def problems_of_temperature(given: PackEntries, chemistry: Chemistry) -> list[Problem]:
+    """Return why it is too cold or too warm to charge, if it is: the pack first, then the air.
+
+        0 <= t_air <= 40
+
+    Args:
+        given: the pack's entries.
+        chemistry: its facts.
+
+    Returns:
+        No problem, or one.
+
+    Source: JEITA and BAJ 2007 and IEC 62133-2 for the cell; NFPA for the air.
+
+    >>> given = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20,
+    ...                     label_charge_rate_c=1, air_degc=41)
+    >>> [problem.field for problem in problems_of_temperature(given, CHEMISTRIES["lipo"])]
+    ['air_degc']
+    """
+    if problems := problems_of_pack_temperature(given.pack_degc, chemistry):
+        return problems
     field, air_degc = ("pack_degc", given.pack_degc) if given.air_degc is None else ("air_degc", given.air_degc)
     if air_degc < AIR_LEAST_DEGC.value:
         return [Problem(field, "The air is below freezing point: charge in a warmer place.")]

@@ -9,10 +9,10 @@ from calc.facts.chemistries import Chemistry
 from calc.facts.practice import FLAGGED_RATE_C, IMBALANCE_PERCENT_LEAST, IMBALANCE_PERCENT_MOST
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, fraction_from_percent
-from calc.physics.acceptance import Reading
 from calc.physics.cells import resistance_ohm_ah, state_of_charge
 from calc.physics.forecasting import Forecast, balancing_minutes, forecast
 from calc.physics.packs import rate_c_of_current
+from calc.physics.readings import Reading
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -30,11 +30,13 @@ _CORNER_STEPS = 60
 class Forecast:
     """A charge forecast: the likely run, the runs at the corners, and the span over all of them.
 
-    The minutes at constant power have bounds of their own: on a flat curve they are longest between the corners.
+    The minutes at constant power have bounds of their own: on a flat curve they are longest between the corners. `quickest` is
+    the corner that takes the most current at every state of charge.
     """
 
     likely: Charge
     corners: tuple[Charge, ...]
+    quickest: Charge
     constant_power_min: Span
 
     def span(self, of: Callable[[Charge], float]) -> Span:
@@ -72,7 +74,10 @@ class Forecast:
     @property
     def time_min(self) -> Span:
         """Minutes from start to end, without balancing. Not the sum of the phases' ends: no pack is longest in all."""
-        return self.span(lambda run: run.time_min)
+        corners = self.span(lambda run: run.time_min)
+        # A pack between the corners may take the current of one and be called full as early as another.
+        earliest_end = min(run.trace[-1].state for run in self.corners)
+        return Span(min(corners.least, minutes_to(self.quickest.trace, earliest_end)), corners.likely, corners.most)
 
     @property
     def capacity_in_ah(self) -> Span:
@@ -203,12 +208,11 @@ def forecast(
         TAPER_RATE_C.likely.value * slowed,
         _LIKELY_STEPS,
     )
-    corners = tuple(
-        run(curve, state, resistance, taper_rate_c, _CORNER_STEPS)
-        for curve, (state, taper_rate_c), resistance in product((low_curve, high_curve), starts, resistances)
-    )
+    ways = tuple(product((low_curve, high_curve), starts, resistances))
+    corners = tuple(run(curve, state, resistance, taper_rate_c, _CORNER_STEPS) for curve, (state, taper_rate_c), resistance in ways)
+    quickest = corners[ways.index((low_curve, starts[1], resistances[0]))]
     if power_w_per_cell is None:
-        return Forecast(likely=likely, corners=corners, constant_power_min=Span(0.0, 0.0, 0.0))
+        return Forecast(likely=likely, corners=corners, quickest=quickest, constant_power_min=Span(0.0, 0.0, 0.0))
     minutes = partial(
         _power_minutes,
         full_v=full_cell_v,
@@ -222,7 +226,7 @@ def forecast(
         likely.constant_power_min,
         minutes(start_state.least, begins=high_end, ends=low_end),
     )
-    return Forecast(likely=likely, corners=corners, constant_power_min=power_min)
+    return Forecast(likely=likely, corners=corners, quickest=quickest, constant_power_min=power_min)
 
 
 def _power_minutes(

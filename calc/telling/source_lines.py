@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from calc.facts.cited import Cited
+from calc.facts.loads import PreferredValues
+from calc.facts.looks import Look
 from calc.facts.sources import SOURCES
 
 
@@ -24,11 +26,11 @@ def dated(key: str) -> str:
     return f"{source.short or source.title.split(':')[0]}, {source.edition}"
 
 
-def source_line(value: Cited) -> str:
+def source_line(value: Cited | Look | PreferredValues) -> str:
     """Return where a number comes from, in one line: how sure, the document, and the place in it.
 
     Args:
-        value: the cited number.
+        value: the cited number, or a look or a series with its source.
 
     Returns:
         The line.

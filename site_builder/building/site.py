@@ -12,6 +12,7 @@ from typing import Any
 
 from calc import facts
 from calc.answering import calculator, calculator_keys
+from calc.asking.entries import is_asked
 from calc.asking.fields import Entry, Group, entries_of
 from calc.facts.cited import Cited
 from calc.facts.practice import MEASUREMENT_KEEPS_MIN
@@ -103,8 +104,11 @@ def _rendered(page: Page, site: dict[str, Any], example: WorkedExample | None) -
     template = ENVIRONMENT.get_template(f"pages/{_template(page)}.html")
     if example is None:
         return template.render(page=page, site=site)
-    groups = groups_of(entries_of(calculator(page.calculator).Inputs))
-    return template.render(page=page, site=site, groups=groups, example_html=example.html)
+    entries = entries_of(calculator(page.calculator).Inputs)
+    asked_at_first = {name for name, entry in entries.items() if is_asked(entry, entries, {})}
+    return template.render(
+        page=page, site=site, groups=groups_of(entries), asked_at_first=asked_at_first, example_html=example.html
+    )
 
 
 def groups_of(entries: dict[str, Entry]) -> list[tuple[Group, list[tuple[str, Entry]]]]:

@@ -74,7 +74,9 @@ function fold() {
 
 function askWhatApplies() {
   for (const entry of form.querySelectorAll("[data-only-with]")) {
-    entry.hidden = !entry.dataset.onlyOptions.split(" ").includes(form.elements[entry.dataset.onlyWith].value);
+    const choice = form.elements[entry.dataset.onlyWith];
+    // A choice stands above what belongs to it, so whether it is asked itself is settled already.
+    entry.hidden = choice.closest(".entry").hidden || !entry.dataset.onlyOptions.split(" ").includes(choice.value);
   }
 }
 

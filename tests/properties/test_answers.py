@@ -57,7 +57,9 @@ def rounded_up(value: Decimal, step: str) -> Decimal:
 @example("voltages", {"chemistry": "life", "cells": "14"})
 def test_no_figure_stands_without_its_unit(key: str, entries: Entries) -> None:
     figures = list(all_of(Figure, answered(key, entries)))
-    assert figures and all(figure.sign.strip() and str(figure).endswith(figure.sign) for figure in figures)
+    # A pack that must not be touched is answered in words alone.
+    assume(figures)
+    assert all(figure.sign.strip() and str(figure).endswith(figure.sign) for figure in figures)
 
 
 @given(st.sampled_from(KEYS), charges())

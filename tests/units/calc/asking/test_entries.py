@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import pytest
 
 from calc.asking.entries import is_asked, read
-from calc.asking.fields import Group, choice, entries_of, number, voltages
+from calc.asking.fields import Group, choice, entries_of, number, readings
 from calc.asking.refusals import Problem, Refused
 from calc.figures.quantities import (
     AMPERE_HOURS,
@@ -17,6 +17,7 @@ from calc.figures.quantities import (
     DEGREES_CELSIUS,
     METRES,
     MILLIAMPERE_HOURS,
+    MILLIOHMS,
     MILLIOHMS,
     PERCENT,
     PORTS,
@@ -41,10 +42,19 @@ class _Inputs:
     cell_mohm: float = number("Resistance of one cell", MILLIOHMS, group=_GROUP, least=0.1, most=500)
     efficiency_percent: float = number("Efficiency", PERCENT, group=_GROUP, least=40, most=99)
     balance_ports: float = number("Balance ports", PORTS, group=_GROUP, least=1, most=4, whole=True)
-    resting_v: tuple[float, ...] = voltages("Resting voltage", CELL_VOLTS, group=_GROUP, least=0, most=70)
+    resting_v: tuple[float, ...] = readings("Resting voltage", CELL_VOLTS, group=_GROUP, least=0, most=70)
+    resistances_mohm: tuple[float, ...] | None = readings(
+        "Resistances", MILLIOHMS, group=_GROUP, least=0.1, most=500, optional=True
+    )
     supply: str = choice("Supply", {"mains": "Mains", "battery": "Battery"}, group=_GROUP, starts_as="mains")
     battery_ah: float = number(
         "Capacity of the battery", AMPERE_HOURS, group=_GROUP, least=1, most=1000, only_with=("supply", ("battery",))
+    )
+    terminal: str | None = choice(
+        "Terminal", {"post": "Post", "bolt": "Bolt"}, group=_GROUP, starts_as="bolt", only_with=("supply", ("battery",))
+    )
+    bolt_mm2: float | None = number(
+        "Bolt", SQUARE_MILLIMETRES, group=_GROUP, least=1, most=70, optional=True, only_with=("terminal", ("bolt",))
     )
     spare_a: float | None = number("Spare current", AMPERES, group=_GROUP, least=0.1, most=5, optional=True)
 
@@ -63,6 +73,7 @@ _SOUND = {
     "balance_ports": "1",
     "resting_v": "11.4",
     "supply": "mains",
+    "terminal": "bolt",
 }
 
 
@@ -163,6 +174,13 @@ def test_a_battery_in_milliampere_hours_is_converted() -> None:
         "3850mV/3860mV/3710mV",
         "  3.85   3.86\t3.71  ",
         "3.85, 3.86, 3.71,",
+        "3850 3860 3710",
+        "C1: 3.85V C2: 3.86V C3: 3.71V",
+        "C1 3.85, C2 3.86, C3 3.71",
+        "cell 1: 3,85; cell 2: 3,86; cell 3: 3,71",
+        "1: 3.85 2: 3.86 3: 3.71",
+        "1=3.85 2=3.86 3=3.71",
+        "C1:3850 C2:3860 C3:3710",
     ],
 )
 def test_the_voltages_of_three_cells_are_read_however_they_are_listed(text: str) -> None:
@@ -172,6 +190,19 @@ def test_the_voltages_of_three_cells_are_read_however_they_are_listed(text: str)
 @pytest.mark.parametrize("text", ["11.4", "11,4", "11,4 V", "11.4V", "11.4 v", "11.40 volts", "11400 mV"])
 def test_the_voltage_of_a_whole_pack_is_read_alone(text: str) -> None:
     assert _value("resting_v", text) == pytest.approx((11.4,))
+
+
+def test_a_colon_between_two_voltages_names_no_cell() -> None:
+    assert "enter the number in V" in _problem("resting_v", "3.85:3.86").sentence
+
+
+def test_a_number_of_four_digits_that_stands_alone_is_not_taken_for_millivolts() -> None:
+    assert "from 0 to 70 V" in _problem("resting_v", "2650").sentence
+
+
+@pytest.mark.parametrize("text", ["5.1 4.9 5.0", "5,1 4,9 5,0", "5.1 mΩ 4.9 mΩ 5.0 mΩ", "5.1mΩ/4.9mΩ/5mΩ", "C1: 5.1 mohm C2: 4.9 mohm C3: 5 mohm"])
+def test_the_resistances_of_three_cells_are_read_however_they_are_listed(text: str) -> None:
+    assert _value("resistances_mohm", text) == pytest.approx((5.1, 4.9, 5.0))
 
 
 @pytest.mark.parametrize("text", ["3,85,3,86", "3.85 and 3.86", "3.85-3.86", "3.85 3.8.6", "V", ";", "3.85 nan"])
@@ -334,6 +365,11 @@ def test_a_choice_that_is_not_made_is_asked_for() -> None:
 
 def test_what_belongs_to_another_choice_is_not_asked() -> None:
     assert read(_Inputs, _SOUND | {"battery_ah": "nonsense"}).battery_ah is None
+
+
+def test_what_belongs_to_a_choice_that_is_not_asked_is_not_asked_either() -> None:
+    assert read(_Inputs, _SOUND | {"bolt_mm2": "nonsense"}).bolt_mm2 is None
+    assert read(_Inputs, _SOUND | {"supply": "battery", "battery_ah": "70", "bolt_mm2": "8"}).bolt_mm2 == 8
 
 
 def test_what_belongs_to_the_choice_is_asked() -> None:

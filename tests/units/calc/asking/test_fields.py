@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import pytest
 
-from calc.asking.fields import Group, Kind, choice, entries_of, number, plain, voltages
+from calc.asking.fields import Group, Kind, choice, entries_of, number, plain, readings, same_as
 from calc.figures.quantities import AMPERES, CELL_VOLTS, METRES
 
 _PACK = Group("pack", "This pack")
@@ -16,7 +16,7 @@ _SUPPLY = Group("supply", "The supply", kept=True)
 @dataclass(frozen=True, kw_only=True)
 class _Inputs:
     current_a: float = number("Current", AMPERES, group=_PACK, least=0.1, most=50, starts_as="1", measured=True)
-    resting_v: tuple[float, ...] = voltages("Resting voltage", CELL_VOLTS, group=_PACK, least=0, most=70)
+    resting_v: tuple[float, ...] = readings("Resting voltage", CELL_VOLTS, group=_PACK, least=0, most=70)
     kind: str = choice("Supply", {"mains": "Mains", "battery": "Battery"}, group=_SUPPLY, starts_as="mains")
     lead_m: float | None = number("Lead", METRES, group=_SUPPLY, least=0.1, most=30, only_with=("kind", ("battery",)))
     spare_a: float | None = number("Spare current", AMPERES, group=_PACK, least=0, most=5, optional=True)
@@ -41,8 +41,18 @@ def test_a_choice_carries_its_options_in_order() -> None:
 
 
 def test_voltages_are_measured_and_so_never_brought_back() -> None:
-    assert _ASKED["resting_v"].kind is Kind.VOLTAGES
+    assert _ASKED["resting_v"].kind is Kind.READINGS
     assert _ASKED["resting_v"].measured
+
+
+def test_what_is_asked_on_another_page_too_keeps_its_label_and_its_bounds() -> None:
+    again = same_as(_Inputs, "current_a", hint="On this page.", only_with=("kind", ("mains",))).metadata["entry"]
+    assert (again.label, again.quantity, again.least, again.most) == ("Current", AMPERES, 0.1, 50)
+    assert (again.hint, again.only_with) == ("On this page.", ("kind", ("mains",)))
+
+
+def test_what_is_asked_without_a_change_is_the_same_entry() -> None:
+    assert same_as(_Inputs, "lead_m").metadata["entry"] == _ASKED["lead_m"]
 
 
 def test_what_need_not_be_entered_has_no_value() -> None:

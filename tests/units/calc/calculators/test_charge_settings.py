@@ -47,8 +47,8 @@ def test_a_pack_that_took_in_a_little_more_than_its_label_gets_no_more_than_the_
     assert settings(measured_capacity_mah="2800").charge_current == settings().charge_current
 
 
-@pytest.mark.parametrize("held_mah, is_told", [("2120", False), ("2119", True)])
-def test_below_four_fifths_of_its_label_a_pack_s_time_is_over(held_mah: str, is_told: bool) -> None:
+@pytest.mark.parametrize("held_mah, is_told", [("2121", False), ("2120", True)])
+def test_at_four_fifths_of_its_label_a_pack_s_time_is_over(held_mah: str, is_told: bool) -> None:
     assert ("flight pack is over" in _cautions(measured_capacity_mah=held_mah)) is is_told
 
 

@@ -7,14 +7,13 @@ import pytest
 from calc.asking.refusals import Problem, Refused
 from calc.facts.chemistries import CHEMISTRIES
 from calc.physics.acceptance import (
-    Reading,
     chemistry_of,
-    lower_counts_sentence,
     problems_of_charger,
     problems_of_supply,
     problems_of_temperature,
     reading_of,
 )
+from calc.physics.readings import Reading, lower_counts_sentence
 from tests.units.calc.sound_charge import BATTERY, given
 
 _TROUBLE = "pack-in-trouble"

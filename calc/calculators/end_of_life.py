@@ -1,0 +1,239 @@
+"""Is this pack at the end of its life, and if it is, how do I empty it before it goes away?
+
+The first end that is reached ends it: look, a cell at its floor, capacity, resistance. What empties it is a resistor or a row
+of filament lamps, sized at the full voltage. Only a whole, dry, cool pack is emptied: a harmed one is left as it is.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc.asking.equipment import PACK_MORE, PackEntries
+from calc.asking.fields import Group, choice, number, same_as
+from calc.asking.inspection import RESTED, LookEntries
+from calc.asking.refusals import Problem, Refused
+from calc.facts.chemistries import Chemistry
+from calc.facts.loads import BURNS_AT_ONCE_DEGC, EMPTYING_MOST_RATE_C, EMPTYING_RATE_C, OLD_PACK_HOLDS_PERCENT
+from calc.facts.looks import SOUND
+from calc.facts.practice import AGED_PERCENT
+from calc.figures.quantities import AMPERES, DEGREES_CELSIUS, MILLIOHMS, OHMS, PACK_VOLTS, RATE, SUPPLY_VOLTS, WATTS, Figure
+from calc.figures.showing import Caution, Picture, Range, Setting, Table, shown
+from calc.figures.spans import Span
+from calc.figures.units import ah_from_mah, fraction_from_percent
+from calc.physics.acceptance import chemistry_of
+from calc.physics.cell_condition import findings_of_voltages
+from calc.physics.cells import resistance_ohm_ah
+from calc.physics.condition import Finding, Verdict, findings_of_look, findings_of_temperature, findings_of_wear
+from calc.physics.emptying import EmptyingOutlook, emptying_outlook
+from calc.physics.load_choice import Load, lamps_for, resistor_for
+from calc.physics.loads import resistance_of_two_loads_mohm
+from calc.physics.readings import Reading, clear_reading
+from calc.telling.emptying import emptying_picture, emptying_settings, load_settings
+from calc.telling.ends import ends_table, life_verdict
+
+LOAD = Group("load", "What empties it")
+TWO_LOADS = Group("two-loads", "Two loads, if you measured with them", spare=True)
+RESISTOR, LAMP_ROW = "resistor", "lamps"
+# A pack that is harmed, wet, or was harmed today and has not been watched, is not discharged.
+EMPTIED = ("watched", SOUND)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs(LookEntries):
+    """The look of the pack, what is known of its age, and the load that is at hand."""
+
+    chemistry: str | None = same_as(PackEntries, "chemistry", only_with=("look", EMPTIED))
+    cells: float | None = same_as(PackEntries, "cells", only_with=("look", EMPTIED))
+    capacity_mah: float | None = same_as(PackEntries, "capacity_mah", only_with=("look", EMPTIED))
+    resting_v: tuple[float, ...] | None = same_as(PackEntries, "resting_v", only_with=("look", EMPTIED))
+    pack_degc: float | None = same_as(PackEntries, "pack_degc", only_with=("look", EMPTIED))
+    measured_capacity_mah: float | None = same_as(PackEntries, "measured_capacity_mah", only_with=("look", EMPTIED))
+    cell_resistance_mohm: float | None = same_as(PackEntries, "cell_resistance_mohm", only_with=("look", EMPTIED))
+    new_resistance_mohm: float | None = number(
+        "Resistance of one cell when new", MILLIOHMS, group=PACK_MORE, least=0.1, most=500, optional=True,
+        only_with=("look", EMPTIED), hint="From your notes, at much the same warmth.",
+    )
+    air_degc: float | None = same_as(PackEntries, "air_degc", only_with=("look", EMPTIED))
+    first_load_v: float | None = number(
+        "Pack voltage under a small load", PACK_VOLTS, group=TWO_LOADS, least=1, most=70, optional=True, measured=True,
+        only_with=("look", EMPTIED),
+    )
+    first_load_a: float | None = number(
+        "The small load", AMPERES, group=TWO_LOADS, least=0, most=200, optional=True, only_with=("look", EMPTIED),
+    )
+    second_load_v: float | None = number(
+        "Pack voltage under a large load", PACK_VOLTS, group=TWO_LOADS, least=1, most=70, optional=True, measured=True,
+        only_with=("look", EMPTIED), hint="Read at once after the small one.",
+    )
+    second_load_a: float | None = number(
+        "The large load", AMPERES, group=TWO_LOADS, least=0.1, most=200, optional=True, only_with=("look", EMPTIED),
+    )
+    load_kind: str | None = choice(
+        "Load", {RESISTOR: "A power resistor", LAMP_ROW: "Filament lamps in a row"}, group=LOAD, starts_as=RESISTOR,
+        only_with=("look", EMPTIED), hint="No LED lamps: they stop drawing current long before the pack is empty.",
+    )
+    emptying_rate_c: float | None = number(
+        "Empty it at", RATE, group=LOAD, least=0.02, most=EMPTYING_MOST_RATE_C.value, starts_as=str(EMPTYING_RATE_C.value),
+        only_with=("load_kind", (RESISTOR,)), hint="Gently: a fifth of the capacity each hour. Faster makes more heat.",
+    )
+    resistor_ohm: float | None = number(
+        "Resistor that you have", OHMS, group=LOAD, least=0.1, most=10_000, optional=True, only_with=("load_kind", (RESISTOR,)),
+        hint="Empty: one is chosen.",
+    )
+    resistor_w: float | None = number(
+        "Watts on it", WATTS, group=LOAD, least=0.1, most=2000, optional=True, only_with=("load_kind", (RESISTOR,)),
+    )
+    lamp_v: float | None = number(
+        "Volts on one lamp", SUPPLY_VOLTS, group=LOAD, least=1, most=60, starts_as="12", only_with=("load_kind", (LAMP_ROW,)),
+    )
+    lamp_w: float | None = number(
+        "Watts on one lamp", WATTS, group=LOAD, least=1, most=200, starts_as="21", only_with=("load_kind", (LAMP_ROW,)),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """Whether its life is over, then the load, how long it takes, how hot it gets, and when to stop."""
+
+    cautions: tuple[Caution, ...] = shown("Look out")
+    life: Setting = shown("Verdict", "This pack")
+    ends: Table = shown("What ends the life of a pack", "This pack")
+    resistor: Setting | None = shown("Resistor", "The load, if you take it out of use")
+    resistor_rating: Setting | None = shown("Rated for at least", "The load, if you take it out of use")
+    lamps: Setting | None = shown("Lamps in a row", "The load, if you take it out of use")
+    current_at_start: Range = shown("Current at the start", "The load, if you take it out of use")
+    heat_at_start: Range = shown("Heat in the load at the start", "The load, if you take it out of use")
+    load_temperature: Range | None = shown("Hottest spot of the load", "The load, if you take it out of use")
+    time_to_empty: Range = shown("Minutes to empty", "How long, and when to stop")
+    energy_out: Range = shown("Energy that becomes heat", "How long, and when to stop")
+    stop_at_cell: Setting = shown("Stop when the lowest cell shows", "How long, and when to stop")
+    stop_at_pack: Setting = shown("Or when the whole pack shows", "How long, and when to stop")
+    picture: Picture = shown("Picture", "How long, and when to stop")
+
+
+def work_out(given: Inputs) -> Answer:
+    """Return where a pack stands in its life, and how to empty it.
+
+    Args:
+        given: the entries, within their bounds.
+
+    Returns:
+        The answer; the load is sized for the full voltage, whatever is in the pack now.
+
+    Refuses:
+        A pack that is harmed, wet, hot, below its floor or above full: it is not discharged. A load at hand that draws too
+        much or gets too hot.
+
+    Source: `physics.condition` for the ends; `physics.load_choice` and `physics.emptying` for the load.
+
+    >>> given = Inputs(look="sound", chemistry="lipo", cells=4, capacity_mah=5000, resting_v=(15.4,), pack_degc=20,
+    ...     measured_capacity_mah=3900, load_kind="resistor", emptying_rate_c=0.2)
+    >>> answer = work_out(given)
+    >>> answer.life.figure, str(answer.resistor.figure).replace("\\xa0", " ")
+    ('Take it out of use', '22 Ω')
+    """
+    _refuse([finding for finding in findings_of_look(given.look) if given.look not in EMPTIED], "look")
+    chemistry = chemistry_of(given)
+    reading = clear_reading(given, chemistry)
+    findings = findings_of_voltages(reading, chemistry, given.chemistry, RESTED)
+    _refuse([finding for finding in findings if finding.rule in (chemistry.never_below_cell_v, chemistry.full_cell_v)], "resting_v")
+    _refuse_by_temperature(given.pack_degc, chemistry)
+    load, coming = _emptied(given, chemistry, reading)
+    resistance_mohm = _resistance_mohm(given)
+    findings += findings_of_wear(
+        capacity_mah=given.capacity_mah, measured_capacity_mah=given.measured_capacity_mah,
+        resistance_mohm=resistance_mohm, new_resistance_mohm=given.new_resistance_mohm,
+    )
+    return Answer(
+        cautions=_cautions(given, reading),
+        life=life_verdict(findings),
+        ends=ends_table(
+            chemistry, given.chemistry, given.look, reading,
+            held=_share(given.measured_capacity_mah, given.capacity_mah),
+            times_new=_share(resistance_mohm, given.new_resistance_mohm),
+        ),
+        **load_settings(
+            load, coming, rate_c=given.emptying_rate_c, is_own=given.resistor_ohm is not None,
+            air_degc=given.pack_degc if given.air_degc is None else given.air_degc, cells=given.cells,
+        ),
+        **emptying_settings(chemistry, given.cells, coming),
+        picture=emptying_picture(coming, chemistry, given.cells),
+    )
+
+
+def _refuse(findings: list[Finding], field: str) -> None:
+    """Send a harmed pack to the page for it: nothing is plugged into it any more."""
+    problems = []
+    for finding in findings:
+        done = "It is done: do" if finding.verdict is Verdict.RETIRE else "Do"
+        problems.append(Problem(field, f"{finding.found} {done} not discharge it, and do not charge it.", finding.go_to))
+    if problems:
+        raise Refused(*problems)
+
+
+def _refuse_by_temperature(pack_degc: float, chemistry: Chemistry) -> None:
+    for finding in findings_of_temperature(pack_degc, chemistry):
+        if finding.verdict is Verdict.GET_AWAY:
+            _refuse([finding], "pack_degc")
+        cold = pack_degc <= chemistry.temperatures.charge_least_degc.value
+        sentence = "The pack is too cold: warm it through first." if cold else "The pack is too warm: leave it in the shade until it has cooled."
+        raise Refused(Problem("pack_degc", sentence))
+
+
+def _share(now: float | None, then: float | None) -> float | None:
+    return None if now is None or then is None else now / then
+
+
+def _resistance_mohm(given: Inputs) -> float | None:
+    """The resistance of one cell: by two loads if they were measured, else as it was read."""
+    loads = (given.first_load_v, given.first_load_a, given.second_load_v, given.second_load_a)
+    if None in loads:
+        return given.cell_resistance_mohm
+    first_v, first_a, second_v, second_a = loads
+    if second_a <= first_a or second_v >= first_v:
+        sentence = "The large load must draw more current than the small one, and the voltage under it must be lower: read both again."
+        raise Refused(Problem("second_load_v", sentence))
+    pack_mohm = resistance_of_two_loads_mohm(first_v=first_v, first_a=first_a, second_v=second_v, second_a=second_a)
+    return pack_mohm / given.cells
+
+
+def _emptied(given: Inputs, chemistry: Chemistry, reading: Reading) -> tuple[Load, EmptyingOutlook]:
+    full_pack_v = given.cells * chemistry.full_cell_v.value
+    holds_mah = min(given.capacity_mah, given.measured_capacity_mah or given.capacity_mah)
+    if given.load_kind == RESISTOR:
+        load = resistor_for(
+            full_pack_v=full_pack_v, capacity_ah=ah_from_mah(holds_mah), rate_c=given.emptying_rate_c,
+            own_ohm=given.resistor_ohm, own_w=given.resistor_w,
+        )
+    else:
+        load = lamps_for(full_pack_v=full_pack_v, capacity_ah=ah_from_mah(holds_mah), lamp_v=given.lamp_v, lamp_w=given.lamp_w)
+    if given.measured_capacity_mah is None:
+        least, likely = (fraction_from_percent(one.value) for one in (OLD_PACK_HOLDS_PERCENT, AGED_PERCENT))
+        capacity_ah = Span(least, likely, 1.0).times(ah_from_mah(given.capacity_mah))
+    else:
+        capacity_ah = Span(1.0, 1.0, 1.0).times(ah_from_mah(given.measured_capacity_mah))
+    coming = emptying_outlook(
+        given.chemistry,
+        resting_cell_v=reading.lowest_cell_v,
+        floor_cell_v=chemistry.never_below_cell_v.value,
+        cell_count=given.cells,
+        capacity_ah=capacity_ah,
+        resistance_ohm_ah=resistance_ohm_ah(
+            capacity_mah=given.capacity_mah, cell_resistance_mohm=_resistance_mohm(given), label_discharge_rate_c=None,
+            degc=given.pack_degc, chemistry_key=given.chemistry,
+        ),
+        currents_of=load.currents_of,
+    )
+    return load, coming
+
+
+def _cautions(given: Inputs, reading: Reading) -> tuple[Caution, ...]:
+    burns = Figure(BURNS_AT_ONCE_DEGC.value, DEGREES_CELSIUS)
+    sentences = [
+        ("Empty it outside, on stone or bare earth, away from what burns. Stay with it, awake, until it is unplugged.", True),
+        (f"The load burns skin at once and can set things alight: metal of {burns} does. Nothing may touch it, nothing may lie near it.", True),
+        ("If the pack swells, smells, hisses or gets warm, part it from the load only if you can do so safely, and get away.", True),
+        ("Only the whole pack was read. Watch every cell while it empties: the weakest is at its floor before the others.", False)
+        if not reading.each_cell and given.cells > 1 else ("", False),
+    ]
+    return tuple(Caution(sentence=sentence, grave=grave) for sentence, grave in sentences if sentence)

@@ -1,0 +1,41 @@
+"""Resistors and lamps as loads that empty a pack: the values that are sold, how hard they may be driven, how hot they get."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc.facts.cited import Cited, Sure, practice
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PreferredValues:
+    """The values of one decade in which resistors are made, rising from 1 to below 10, with their source."""
+
+    values: tuple[float, ...]
+    source: str
+    sure: Sure
+    where: str
+
+
+E12 = PreferredValues(
+    values=(1.0, 1.2, 1.5, 1.8, 2.2, 2.7, 3.3, 3.9, 4.7, 5.6, 6.8, 8.2),
+    source="iec-60063",
+    sure=Sure.SECOND_HAND,
+    where="series E12",
+)
+RESISTOR_TOLERANCE_PERCENT = Cited(10, "iec-60063", Sure.SECOND_HAND, "the tolerance that belongs to series E12")
+
+POWER_DERATING = Cited(0.5, "mil-prf-26", Sure.SECOND_HAND, "6.4: drive them with less than half of their rating")
+RATED_IN_AIR_DEGC = Cited(25, "mil-prf-26", Sure.SECOND_HAND, "6.4: full load in air of 25 °C")
+HOT_SPOT_LOW_DEGC = Cited(275, "mil-prf-26", Sure.MEMORY, "characteristic U: hottest spot of the surface at full load")
+HOT_SPOT_HIGH_DEGC = Cited(350, "mil-prf-26", Sure.MEMORY, "characteristic V: hottest spot of the surface at full load")
+CONVECTION_EXPONENT = Cited(0.8, "heat-transfer", Sure.MEMORY, "rise against power where warm air alone carries the heat away: 1 / 1.25")
+
+LAMP_CURRENT_EXPONENT = Cited(0.55, "fink-beaty-1978", Sure.SECOND_HAND, "current of a filament lamp against its voltage")
+LAMP_TOLERANCE_PERCENT = practice(10, "lamps of one kind differ by as much")
+
+BURNS_AT_ONCE_DEGC = Cited(65, "iso-13732-1", Sure.MEMORY, "bare metal, touched for a second: 65 to 70 °C; the lower end")
+
+EMPTYING_RATE_C = Cited(0.2, "iec-61960-3", Sure.MEMORY, "the current of the capacity test")
+EMPTYING_MOST_RATE_C = practice(1.0, "a worn pack is emptied no harder than it is charged")
+OLD_PACK_HOLDS_PERCENT = practice(60, "a pack at the end of its life may hold little more than half of its label")

@@ -1,0 +1,76 @@
+"""The papers among the sources: measured cells, their fires, and how they age."""
+
+from __future__ import annotations
+
+from calc.facts.cited import Source
+
+PAPERS: dict[str, Source] = {
+    "maleki-2014": Source(
+        "Journal of Power Sources 263, 223",
+        "Maleki and others: pouch cells of 3.0 to 4.2 V and of 3.0 to 4.35 V",
+        "2014",
+    ),
+    "ai-2020": Source(
+        "Journal of The Electrochemical Society 167, 013512",
+        "Ai and others: parameters of a lithium cobalt oxide and graphite pouch cell",
+        "2020",
+    ),
+    "chen-2020": Source(
+        "Journal of The Electrochemical Society 167, 080534",
+        "Chen and others: parameters of a nickel-rich round cell",
+        "2020",
+    ),
+    "prada-2013": Source(
+        "Journal of The Electrochemical Society 160, A616",
+        "Prada and others: parameters of an iron phosphate and graphite cell",
+        "2013",
+    ),
+    "ramadass-2004": Source(
+        "Journal of The Electrochemical Society 151, A196",
+        "Ramadass and others: parameters of a lithium cobalt oxide and graphite cell",
+        "2004",
+    ),
+    "ecker-2015": Source(
+        "Journal of The Electrochemical Society 162, A1836 and A1849",
+        "Ecker and others: parameters of a nickel-cobalt oxide and graphite pouch cell",
+        "2015",
+    ),
+    "mohtat-2020": Source(
+        "Journal of The Electrochemical Society, doi 10.1149/1945-7111/aba5d1",
+        "Mohtat and others: parameters of a nickel-manganese-cobalt oxide and graphite pouch cell",
+        "2020",
+    ),
+    "kim-2011": Source(
+        "Journal of The Electrochemical Society, doi 10.1149/1.3597614",
+        "Kim and others: parameters of a nickel-cobalt-aluminium oxide and graphite pouch cell",
+        "2011",
+    ),
+    "jang-2002": Source(
+        "Journal of The Electrochemical Society 149",
+        "Jang, Dudney and others: lithium cobalt oxide charged above 4.2 V",
+        "2002",
+    ),
+    "marquis-2019": Source(
+        "Journal of The Electrochemical Society 166, A3693",
+        "Marquis and others: parameters of a lithium cobalt oxide and graphite pouch cell, full at 4.1 V",
+        "2019",
+    ),
+    "larsson-2017": Source(
+        "Scientific Reports 7, 10018",
+        "Larsson and others: toxic fluoride gas from lithium-ion battery fires",
+        "2017",
+        "Larsson 2017",
+    ),
+    "hendricks-2020": Source(
+        "Journal of The Electrochemical Society 167, 090501",
+        "Hendricks and others: copper dissolved by deep discharge of lithium-ion cells",
+        "2020",
+        "Hendricks 2020",
+    ),
+    "mclaren-2005": Source(
+        "Pediatrics 116, e109",
+        "McLaren and others: temperature rise in enclosed vehicles on 16 clear days of 72 to 96 °F",
+        "2005",
+        "McLaren 2005",
+    ),
+}

@@ -1,0 +1,125 @@
+"""End of life: what ends it, what empties a whole pack, and that a harmed one is left as it is."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from calc.answering import answer
+from calc.asking.refusals import Problem, Refusal
+
+ENTRIES = {
+    "look": "sound", "chemistry": "lipo", "cells": "4", "capacity_mah": "5000", "resting_v": "3.84 3.85 3.84 3.83", "pack_degc": "20",
+    "load_kind": "resistor", "emptying_rate_c": "0.2",
+}  # fmt: skip
+LAMPS = {"load_kind": "lamps", "lamp_v": "12", "lamp_w": "21"}
+
+
+def retired(**changes: str) -> Any:
+    found = answer("end_of_life", ENTRIES | changes)
+    assert not isinstance(found, Refusal), found
+    return found
+
+
+def problem(**changes: str) -> Problem:
+    refusal = answer("end_of_life", ENTRIES | changes)
+    assert isinstance(refusal, Refusal)
+    return refusal.problems[0]
+
+
+@pytest.mark.parametrize("look", ["smoking", "swollen", "leaking", "bent", "soaked", "overcharged", "was-hot", "shorted", "crashed", "rained-on"])
+def test_a_harmed_pack_is_never_emptied_and_needs_no_other_entry(look: str) -> None:
+    [only] = answer("end_of_life", {"look": look}).problems
+    assert only.go_to.startswith("pack-in-trouble#")
+    assert "not discharge it, and do not charge it" in only.sentence
+
+
+@pytest.mark.parametrize("resting_v, section", [("3.84 2.95 3.84 3.83", "run-too-flat"), ("4.20 4.30 4.20 4.20", "charged-too-far")])
+def test_a_cell_outside_its_limits_is_not_emptied(resting_v: str, section: str) -> None:
+    refused = problem(resting_v=resting_v)
+    assert (refused.field, refused.go_to) == ("resting_v", f"pack-in-trouble#{section}")
+
+
+@pytest.mark.parametrize("pack_degc, go_to, says", [("-1", "", "too cold"), ("50", "", "too warm"), ("61", "pack-in-trouble#hot-pack", "Get away")])
+def test_a_cold_or_a_warm_pack_waits_and_a_hot_one_is_left(pack_degc: str, go_to: str, says: str) -> None:
+    refused = problem(pack_degc=pack_degc)
+    assert (refused.field, refused.go_to) == ("pack_degc", go_to)
+    assert says in refused.sentence
+
+
+def test_a_cell_that_has_dropped_away_ends_the_pack_and_it_is_emptied() -> None:
+    assert retired(resting_v="4.15 4.15 3.70 4.15").life.figure == "Take it out of use"
+
+
+@pytest.mark.parametrize("measured_mah, life", [("4001", "Not at its end"), ("4000", "Take it out of use")])
+def test_four_of_five_ampere_hours_end_it(measured_mah: str, life: str) -> None:
+    assert retired(measured_capacity_mah=measured_mah).life.figure == life
+
+
+def test_two_loads_tell_the_resistance_of_a_cell() -> None:
+    # 0.6 V over 4 A are 150 milliohm for four cells; 37.5 for one, twice 18.75.
+    two_loads = {"first_load_v": "15.4", "first_load_a": "1", "second_load_v": "14.8", "second_load_a": "5"}
+    assert retired(**two_loads, new_resistance_mohm="18.7").life.figure == "Take it out of use"
+    assert retired(**two_loads, new_resistance_mohm="18.8").life.figure == "Not at its end"
+
+
+def test_two_loads_the_wrong_way_round_are_asked_for_again() -> None:
+    assert problem(first_load_v="15.0", first_load_a="5", second_load_v="15.4", second_load_a="1").field == "second_load_v"
+
+
+def test_the_resistor_is_sized_at_the_full_voltage_and_rated_twice() -> None:
+    found = retired()
+    assert (found.resistor.figure.number, found.resistor_rating.figure.number) == ("18", "32")
+    assert "E12" in found.resistor.set_by and "MIL-PRF-26" in found.resistor_rating.set_by
+
+
+def test_an_aged_pack_is_emptied_by_what_it_holds() -> None:
+    # 16.8 V over 0.2 x 3.9 Ah are 21.5 ohm.
+    assert retired(measured_capacity_mah="3900").resistor.figure.number == "22"
+
+
+def test_what_is_at_hand_is_named_so() -> None:
+    assert retired(resistor_ohm="33", resistor_w="50").resistor.set_by == "what you have"
+
+
+def test_the_heat_at_the_start_follows_ohm_s_law() -> None:
+    # 15.36 V on 18 ohm are 13.1 W, less a little that is lost inside.
+    assert retired().heat_at_start.likely.value == pytest.approx(15.36**2 / 18, rel=0.02)
+
+
+def test_minutes_lie_where_charge_over_current_puts_them() -> None:
+    # About 60 % of 5 Ah, at 3.7 V x 4 / 18 ohm = 0.82 A: some 220 min; an old pack may hold 60 % of its label.
+    span = retired().time_to_empty
+    assert span.least.value < 110 < 170 < span.likely.value < 240 < span.most.value
+
+
+def test_a_measured_capacity_makes_the_range_narrower() -> None:
+    wide, narrow = retired().time_to_empty, retired(measured_capacity_mah="5000").time_to_empty
+    assert narrow.most.value - narrow.least.value < wide.most.value - wide.least.value
+
+
+def test_it_stops_at_the_floor_of_the_weakest_cell_or_earlier_by_the_pack() -> None:
+    found = retired()
+    assert (found.stop_at_cell.figure.number, found.stop_at_pack.figure.number) == ("3.00", "12.80")
+
+
+def test_lamps_show_how_many_and_no_resistor() -> None:
+    found = retired(**LAMPS)
+    assert str(found.lamps.figure) == "2\N{NO-BREAK SPACE}lamps"
+    assert found.resistor is found.resistor_rating is found.load_temperature is None
+
+
+def test_the_load_is_hot_enough_to_burn_and_the_page_says_so() -> None:
+    found = retired()
+    assert found.load_temperature.least.value > 65
+    assert any("burns skin at once" in caution.sentence and caution.grave for caution in found.cautions)
+
+
+def test_the_pilot_is_told_to_stay_and_to_do_it_outside() -> None:
+    first = retired().cautions[0].sentence
+    assert "outside" in first and "Stay with it" in first
+
+
+def test_a_pack_that_was_read_as_a_whole_is_watched_cell_by_cell() -> None:
+    assert any("every cell" in caution.sentence for caution in retired(resting_v="15.4").cautions)

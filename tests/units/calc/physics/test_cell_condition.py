@@ -1,0 +1,101 @@
+"""What the cells say: at their limits, apart from each other, and with more resistance than their mates."""
+
+from __future__ import annotations
+
+import pytest
+
+from calc.asking.inspection import FLOWN, LOADED, RESTED
+from calc.asking.refusals import Refused
+from calc.facts.chemistries import CHEMISTRIES
+from calc.physics.cell_condition import findings_of_resistances, findings_of_voltages
+from calc.physics.condition import Finding, Verdict, verdict_of
+from calc.physics.readings import Reading
+
+
+def _findings(*cell_v: float, chemistry: str = "lipo", read_when: str = RESTED, each_cell: bool = True) -> list[Finding]:
+    reading = Reading(pack_v=sum(cell_v), cell_v=cell_v, each_cell=each_cell)
+    return findings_of_voltages(reading, CHEMISTRIES[chemistry], chemistry, read_when)
+
+
+def _verdict(*cell_v: float, **how: str) -> Verdict:
+    return verdict_of(_findings(*cell_v, **how))
+
+
+@pytest.mark.parametrize(
+    "cell_v, verdict",
+    [
+        ((3.85, 3.86, 3.85), Verdict.FLY),
+        ((4.20, 4.20, 4.20), Verdict.FLY),
+        ((3.70, 3.71, 3.70), Verdict.CHARGE),
+        ((3.85, 3.89, 3.85), Verdict.BALANCE),
+        ((3.85, 3.86, 3.71), Verdict.CHARGE_SLOWLY),
+        ((3.15, 3.16, 3.15), Verdict.CHARGE_SLOWLY),
+        ((3.85, 3.86, 2.95), Verdict.RETIRE),
+        ((4.20, 4.26, 4.20), Verdict.RETIRE),
+        ((4.18, 4.17, 3.70), Verdict.RETIRE),
+    ],
+)
+def test_rested_cells_have_one_verdict(cell_v: tuple[float, ...], verdict: Verdict) -> None:
+    assert _verdict(*cell_v) is verdict
+
+
+@pytest.mark.parametrize("apart_v, verdict", [(0.03, Verdict.FLY), (0.031, Verdict.BALANCE), (0.10, Verdict.BALANCE), (0.101, Verdict.CHARGE_SLOWLY)])
+def test_a_spread_at_a_band_s_end_still_belongs_to_it(apart_v: float, verdict: Verdict) -> None:
+    assert _verdict(4.0, 4.0 + apart_v, 4.0) is verdict
+
+
+def test_cells_that_part_near_empty_have_not_dropped_away() -> None:
+    assert _verdict(3.60, 3.30, 3.55) is Verdict.CHARGE_SLOWLY
+
+
+def test_the_cell_at_fault_is_named() -> None:
+    assert _findings(3.85, 2.95, 3.86)[0].found.startswith("Cell 2 rests at 2.950\N{NO-BREAK SPACE}V, below its floor")
+
+
+@pytest.mark.parametrize("key, low_v", [("lipo", 2.99), ("lihv", 2.99), ("liion", 2.49), ("life", 2.49)])
+def test_a_cell_below_the_floor_of_its_chemistry_ends_the_pack(key: str, low_v: float) -> None:
+    assert _verdict(3.3, low_v, chemistry=key) is Verdict.RETIRE
+
+
+@pytest.mark.parametrize("read_when", [FLOWN, LOADED])
+@pytest.mark.parametrize("cell_v", [(3.85, 3.86, 3.85), (3.85, 3.86, 3.40), (3.4, 2.9, 3.4)])
+def test_cells_that_have_not_rested_are_read_again_whatever_they_show(read_when: str, cell_v: tuple[float, ...]) -> None:
+    assert _verdict(*cell_v, read_when=read_when) is Verdict.READ_AGAIN
+
+
+def test_a_cell_above_full_under_load_is_above_full() -> None:
+    assert _verdict(4.20, 4.30, 4.20, read_when=LOADED) is Verdict.RETIRE
+
+
+def test_a_pack_that_was_read_as_a_whole_is_not_called_fit_to_fly() -> None:
+    assert _verdict(3.85, each_cell=False) is Verdict.READ_AGAIN
+
+
+def test_one_cell_of_four_that_is_58_per_cent_above_the_others_is_watched() -> None:
+    [finding] = findings_of_resistances((12.0, 12.0, 12.0, 19.0), 4)
+    assert finding.verdict is Verdict.CHARGE_SLOWLY
+    assert "58\N{NO-BREAK SPACE}% more" in finding.found
+
+
+@pytest.mark.parametrize("last_mohm, verdicts", [(17.9, []), (18.0, [Verdict.CHARGE_SLOWLY]), (23.9, [Verdict.CHARGE_SLOWLY]), (24.0, [Verdict.RETIRE])])
+def test_half_as_much_again_is_watched_and_twice_as_much_is_the_end(last_mohm: float, verdicts: list[Verdict]) -> None:
+    assert [finding.verdict for finding in findings_of_resistances((12.0, 12.0, last_mohm), 3)] == verdicts
+
+
+def test_of_two_cells_each_is_held_against_the_other() -> None:
+    [finding] = findings_of_resistances((5.0, 10.0), 2)
+    assert finding.verdict is Verdict.RETIRE
+
+
+def test_a_single_cell_has_no_mates_to_be_held_against() -> None:
+    assert findings_of_resistances((90.0,), 1) == []
+
+
+def test_resistances_that_were_not_read_say_nothing() -> None:
+    assert findings_of_resistances(None, 3) == []
+
+
+def test_too_few_resistances_are_counted() -> None:
+    with pytest.raises(Refused) as refused:
+        findings_of_resistances((5.0, 5.0), 3)
+    assert refused.value.problems[0].sentence == "You entered 2 resistances for 3 cells: enter each cell's, or none."

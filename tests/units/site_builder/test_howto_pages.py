@@ -1,0 +1,313 @@
+"""The how-to pages and the charging place: what must stand on each, and in which order it is done."""
+
+import re
+import tomllib
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+
+from calc.facts.chemistries import CHEMISTRIES
+from calc.facts.practice import AIR_LEAST_DEGC, AIR_MOST_DEGC
+from site_builder.reading.pages import read_pages
+
+CONTENT = Path(__file__).parents[3] / "content"
+STEPS = (
+    "first-charge",
+    "reading-a-label",
+    "reading-cells",
+    "charging-in-series",
+    "charging-in-parallel",
+    "putting-away",
+    "a-long-rest",
+    "cold-day",
+    "hot-car",
+    "travelling",
+    "handing-in",
+    "battery-care",
+    "soldering",
+    "balance-extension",
+    "charging-place",
+)
+
+
+@pytest.fixture(scope="module")
+def pages():
+    return {page.key: page for page in read_pages(CONTENT)}
+
+
+def spoken(html):
+    """Return what a person hears: no marks, no tags, plain spaces."""
+    return re.sub(r"\s+", " ", re.sub(r"<[^>]+>", "", re.sub(r'<a class="source".*?</a>', "", html))).replace("\u00a0", " ")
+
+
+def part(page, heading):
+    """Return the words below one heading, up to the next."""
+    return page.body_html.split(f">{heading}</h2>")[1].split("<h2")[0]
+
+
+def assert_in_this_order(text, *words):
+    places = [text.index(word) for word in words]
+    assert all(before < after for before, after in pairwise(places)), list(zip(words, places, strict=True))
+
+
+# Every page
+
+
+@pytest.mark.parametrize("key", STEPS)
+def test_a_how_to_has_numbered_steps_and_ends_with_when_to_stop(pages, key):
+    page = pages[key]
+    headings = re.findall(r"<h2[^>]*>(.*?)</h2>", page.body_html)
+
+    assert "<ol>" in page.body_html
+    assert headings[-1] == "When to stop, and who to ask"
+    assert "ask" in spoken(part(page, headings[-1])).lower().split()
+
+
+@pytest.mark.parametrize("key", STEPS)
+def test_a_how_to_leads_to_the_page_that_gives_its_numbers(pages, key):
+    linked = set(re.findall(r'href="([a-z-]+)\.html', pages[key].body_html))
+
+    # A balance extension has no number of its own: it leads to the page on which the cells are read.
+    assert linked & {other.key for other in pages.values() if other.calculator} or "reading-cells" in linked
+
+
+@pytest.mark.parametrize("key", sorted({*STEPS} - {"travelling", "balance-extension", "reading-a-label", "battery-care"}))
+def test_a_how_to_on_packs_leads_to_the_trouble_page(pages, key):
+    assert 'href="pack-in-trouble.html' in pages[key].body_html
+
+
+@pytest.mark.parametrize("key", STEPS)
+def test_each_step_names_its_source_or_leads_to_its_page(pages, key):
+    # A plain order such as "Red to red." needs neither; more than one in five would be too many.
+    lists = re.findall(r"<ol>.*?</ol>", pages[key].body_html, re.DOTALL)
+    steps = [step for block in lists for step in block.split("<li>")[1:]]
+    bare = [spoken(step) for step in steps if "<a " not in step]
+
+    assert len(steps) >= 9
+    assert len(bare) <= len(steps) / 5, bare
+
+
+# Charging
+
+
+def test_a_new_pack_is_looked_at_and_measured_before_it_is_charged_and_read_again_after(pages):
+    steps = spoken(part(pages["first-charge"], "In this order"))
+
+    assert_in_this_order(
+        steps,
+        "Look before",
+        "Check the main lead",
+        "Read every cell.",
+        "1C at most",
+        "charging card",
+        "watch",
+        "read every cell again",
+    )
+
+
+def test_in_series_the_packs_are_alike_and_the_balance_plugs_come_last_and_off_first(pages):
+    page = pages["charging-in-series"]
+    steps = spoken(part(page, "In this order"))
+
+    assert "same kind, the same capacity and the same age" in spoken(part(page, "What you need"))
+    assert_in_this_order(
+        steps,
+        "Charge lead into the charger first",
+        "series lead",
+        "Measure across",
+        "onto the charge lead",
+        "Balance plugs, one by one",
+        "Start",
+    )
+    assert_in_this_order(steps.split("Take apart")[1], "balance plugs", "packs off the charge lead", "series lead")
+
+
+def test_in_parallel_main_leads_go_in_first_then_a_wait_then_the_balance_plugs(pages):
+    page = pages["charging-in-parallel"]
+    steps = spoken(part(page, "In this order"))
+
+    assert "Never join unequal cell counts" in spoken(part(page, "What you need"))
+    assert_in_this_order(
+        steps,
+        "Count the cells",
+        "Read every cell",
+        "Main leads into the board",
+        "Wait.",
+        "Then the balance plugs",
+        "Set the charger",
+    )
+
+
+def test_a_pack_that_lay_for_a_year_waits_a_night_between_a_slow_charge_and_a_full_one(pages):
+    steps = spoken(part(pages["a-long-rest"], "In this order"))
+
+    assert_in_this_order(
+        steps,
+        "Look, feel, smell",
+        "A cell below its floor: stop",
+        "to storage only",
+        "lie overnight",
+        "Read every cell again",
+        "charge it full",
+    )
+
+
+# Heat and cold
+
+
+def test_the_cold_page_says_the_limits_that_calc_uses(pages):
+    steps = spoken(part(pages["cold-day"], "Before you charge"))
+    limits = CHEMISTRIES["lipo"].temperatures
+
+    assert f"At {limits.charge_least_degc.value:g} °C or below: no charge" in steps
+    assert f"Air below {AIR_LEAST_DEGC.value:g} °C" in steps
+    assert f"From {limits.charge_least_degc.value:g} to {limits.charge_slow_below_degc.value:g} °C: half" in steps
+
+
+def test_the_hot_page_says_the_limits_that_calc_uses(pages):
+    said = spoken(pages["hot-car"].body_html)
+    limits = CHEMISTRIES["lipo"].temperatures
+
+    assert f"ends at {limits.charge_most_degc.value:g} °C in the cell" in said
+    assert f"Above {limits.discharge_most_degc.value:g} °C nothing is allowed" in said
+    assert f"below {limits.charge_most_degc.value:g} °C in the pack and {AIR_MOST_DEGC.value:g} °C in the air" in said
+
+
+def test_the_heat_of_a_parked_car_is_that_of_the_study_in_degrees_celsius(pages):
+    said = spoken(part(pages["hot-car"], "How hot it gets"))
+    # McLaren 2005, abstract: outside 72 to 96 °F, a rise of about 40 °F, 117 °F reached on the coolest days.
+    outside = [(fahrenheit - 32) / 1.8 for fahrenheit in (72, 96)]
+
+    assert f"{outside[0]:.0f} to {outside[1]:.0f} °C outside" in said
+    assert f"about {40 / 1.8:.0f} °C hotter" in said
+    assert f"{(117 - 32) / 1.8:.0f} °C inside" in said
+
+
+# Leads
+
+
+def test_one_lead_is_closed_before_the_other_is_cut(pages):
+    page = pages["soldering"]
+    steps = spoken(part(page, "In this order"))
+
+    assert "Never cut both at once" in spoken(page.lead_html)
+    assert "two bare at once" in spoken(page.lead_html)
+    assert_in_this_order(
+        steps,
+        "Cut only the red lead",
+        "Slide the sleeve",
+        "Tin the wire",
+        "Shrink it",
+        "Only now cut black",
+        "Check with a meter",
+    )
+
+
+def test_an_extension_is_made_without_a_pack_and_tested_before_one_is_joined(pages):
+    page = pages["balance-extension"]
+
+    assert "without a pack near it" in spoken(page.lead_html)
+    assert_in_this_order(
+        spoken(part(page,
+        "In this order")),
+        "Test it without a pack",
+        "without a charger",
+        "Now on the charger",
+    )
+
+
+def test_the_battery_is_joined_red_first_and_parted_black_first(pages):
+    steps = spoken(part(pages["battery-care"], "Join it at the field"))
+
+    assert_in_this_order(steps, "Lead into the charger first", "red to plus", "black to minus last", "black off first")
+
+
+# Carrying and disposing
+
+
+def test_packs_stay_in_the_cabin_and_out_of_a_bag_that_is_taken_away(pages):
+    steps = spoken(part(pages["travelling"], "By air"))
+
+    assert_in_this_order(
+        steps,
+        "Before you book",
+        "Leave at home",
+        "Cover each contact",
+        "stays with you",
+        "Take the packs out first",
+    )
+
+
+def test_a_harmed_pack_is_neither_charged_nor_emptied_nor_posted(pages):
+    harmed = spoken(part(pages["handing-in"], "If it is harmed"))
+
+    assert_in_this_order(harmed, "Do not charge it, do not empty it", "outdoors", "Call first", "Never by post")
+
+
+def test_disposal_forbids_the_bin_and_teaches_no_salt_water(pages):
+    never = spoken(part(pages["handing-in"], "Never"))
+
+    assert "household bin" in never
+    assert "salt water. No authority named on these pages teaches it" in never
+
+
+# The label drawn
+
+
+def test_the_label_drawn_is_that_of_the_club_pack(pages):
+    pack = tomllib.loads((CONTENT / "club.toml").read_text(encoding="utf-8"))["packs"]["brass-heron"]
+    drawn = re.findall(r"<text[^>]*>([^<]+)</text>", part(pages["reading-a-label"], "A label and its parts"))
+    said = spoken(part(pages["reading-a-label"], "A label and its parts"))
+    nominal_v = int(pack["cells"]) * CHEMISTRIES[pack["chemistry"]].nominal_cell_v.value
+    watt_hours = nominal_v * int(pack["capacity_mah"]) / 1000
+
+    for words in (
+        pack["name"],
+        f"{pack['cells']}S",
+        f"{nominal_v:.1f} V",
+        f"{pack['capacity_mah']} mAh",
+        f"{watt_hours:.1f} Wh",
+        f"Charge {pack['label_charge_rate_c']}C",
+        f"Discharge {pack['label_discharge_rate_c']}C",
+    ):
+        assert words in drawn
+    assert f"here that is {int(pack['capacity_mah']) / 1000 * float(pack['label_charge_rate_c']):.2f} A" in said
+
+
+# The charging place
+
+
+def test_the_charging_place_says_never_overnight_and_stay_before_all_else(pages):
+    lead = spoken(pages["charging-place"].lead_html)
+
+    assert all(words in lead for words in ("Stay, awake", "way out behind you", "Never overnight"))
+
+
+def test_the_charging_place_names_surface_container_water_extinguisher_alarm_and_way_out(pages):
+    said = spoken(part(pages["charging-place"], "Everywhere")) + spoken(part(pages["charging-place"], "At home"))
+
+    for words in ("Surface:", "Clear space:", "Container:", "Water:", "Extinguisher:", "Way out:", "smoke alarm", "Not a bedroom"):
+        assert words in said
+
+
+def test_nothing_is_charged_in_a_vehicle(pages):
+    vehicle = spoken(part(pages["charging-place"], "In a vehicle: do not"))
+
+    assert all(words in vehicle for words in ("Not in the boot", "not while you drive", "stands outside"))
+
+
+def test_the_distances_drawn_are_those_of_the_words(pages):
+    page = pages["charging-place"]
+    drawn = re.findall(r">(\d+ m)</text>", page.body_html)
+    said = spoken(re.sub(r"<svg.*?</svg>", "", page.body_html, flags=re.DOTALL))
+
+    assert sorted(drawn) == ["1 m", "2 m", "2 m", "5 m"]
+    for words in ("within 1 m", "Other packs: 2 m away", "5 m from cars"):
+        assert words in said
+
+
+def test_mains_is_off_before_water_is_used(pages):
+    water = re.search(r"Water:.*?Extinguisher", spoken(part(pages["charging-place"], "Everywhere")))[0]
+
+    assert "switch off at the socket before you use it" in water
