@@ -21,6 +21,7 @@ from calc.facts.practice import MEASUREMENT_KEEPS_MIN
 from calc.facts.sources import SOURCES
 from calc.telling.source_lines import source_line
 from site_builder.building.bundle import code_files, engine_files, in_folder
+from site_builder.building.common_cases import worked_tables
 from site_builder.building.icons import TEAL, write_icons
 from site_builder.building.manifest import write_manifest
 from site_builder.building.offline import write_service_worker
@@ -57,7 +58,7 @@ def build(dist: Path) -> None:
         "cited": cited_lines(),
         "measured_keeps_min": int(MEASUREMENT_KEEPS_MIN.value),
     }
-    templates = environment(("pages",))
+    templates = environment(("pages", "parts"))
     html = {page.address: _rendered(page, site, templates).encode() for page in pages}
     _write(dist, html | code_in_folder | engine_in_folder)
     write_icons(dist / "icons")
@@ -93,7 +94,8 @@ def _rendered(page: Page, site: dict[str, Any], templates: Environment) -> str:
         raise ContentFault(page.file, f"`worked_example` is refused: {response.summary} Correct it.")
     asked_at_first = {name for name, entry in entries.items() if is_asked(entry, entries, {})}
     return template.render(
-        page=page, site=site, groups=groups_of(entries), asked_at_first=asked_at_first, example_html=response.html
+        page=page, site=site, groups=groups_of(entries), asked_at_first=asked_at_first, example_html=response.html,
+        tables=worked_tables(page),
     )
 
 
