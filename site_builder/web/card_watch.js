@@ -11,7 +11,7 @@ const VIBRATION_MS = [300, 200, 300];
 
 const count = make("span", { class: "timer-left", role: "timer", "aria-live": "off" });
 const line = make("section", { class: "card-line", "aria-label": "Running card" });
-line.append(make("a", { href: "charging-card.html" }, "Your card is running"), count);
+line.append(make("a", { href: "charging-card.html" }, "Running card"), count);
 const alarms = make("section", { class: "card-alarms", "aria-label": "Timers that are up" });
 
 let showSteps = () => {}; // the open card shows how far its timers are

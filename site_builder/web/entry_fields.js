@@ -1,5 +1,7 @@
 // The entries as the form's fields hold them: strings, whatever group they stand in.
 
+import { foldRows, markRows } from "./rows.js";
+
 /** Returns what each field was built with, not what stands in it: somebody may have typed before this script came. */
 export function builtValues(form) {
   return Object.fromEntries(Array.from(form.querySelectorAll("[name]"), (field) => [field.name, builtValue(field)]));
@@ -22,20 +24,22 @@ export function fillIn(form, values, stay) {
   return known.length > 0;
 }
 
-export function askWhatApplies(form) {
+export function askWhatApplies(form, startsAs) {
   for (const entry of form.querySelectorAll("[data-only-with]")) {
     const choice = form.elements[entry.dataset.onlyWith];
     // A choice stands above what belongs to it, so whether it is asked itself is settled already.
     entry.hidden = choice.closest(".entry").hidden || !entry.dataset.onlyOptions.split(" ").includes(choice.value);
   }
+  markRows(form, startsAs);
 }
 
 /** What is the same from pack to pack is folded away once it is there. */
-export function fold(form) {
+export function fold(form, startsAs) {
   for (const group of form.querySelectorAll("details[data-kept]")) {
     const asked = [...group.querySelectorAll(".entry:not([hidden]) [name]")];
     group.open = asked.some((field) => field.value === "" && !field.closest(".entry").querySelector(".optional"));
   }
+  foldRows(form, startsAs);
 }
 
 export function markProblems(form, problems) {

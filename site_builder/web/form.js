@@ -8,7 +8,6 @@ import { wordsOf } from "./engine_words.js";
 import { runningCard } from "./card_kept.js";
 import { forgetAnswers, keepAnswer, keptAnswer } from "./kept_answers.js";
 import { keep, kept, outOfDate, spend } from "./kept_entries.js";
-import { foldRows, markRows } from "./rows.js";
 
 const LATE_MS = 1_000;
 
@@ -61,9 +60,8 @@ function restore() {
   const typedEarly = Object.keys(startsAs).filter((name) => form.elements[name].value !== startsAs[name]);
   const isKnown = fillIn(form, values, [...old, ...typedEarly]);
   isOwn = isTyped = isKnown || typedEarly.length > 0;
-  askWhatApplies(form);
-  fold(form);
-  foldRows(form, startsAs);
+  askWhatApplies(form, startsAs);
+  fold(form, startsAs);
   document.getElementById("measure-again").hidden = old.length === 0;
 }
 
@@ -74,8 +72,7 @@ function entered() {
 }
 
 function changed() {
-  askWhatApplies(form);
-  markRows(form, startsAs);
+  askWhatApplies(form, startsAs);
   const now = entriesOf(form);
   isOwn = Object.entries(startsAs).some(([name, text]) => (now[name] ?? "") !== text) || (isTyped && place.isForAll());
   const query = isOwn ? `?${new URLSearchParams(now)}` : "";
@@ -120,8 +117,7 @@ function clear(fields) {
   for (const field of fields) if (field.name) field.value = startsAs[field.name];
   isTyped = false;
   entered();
-  fold(form);
-  foldRows(form, startsAs);
+  fold(form, startsAs);
   form.querySelector("[name]").focus();
 }
 

@@ -74,7 +74,7 @@ def test_a_timer_counts_and_calls_on_every_page_and_a_line_leads_back_to_the_car
     far_page.get_by_role("button", name="I have looked: First look").click()
     expect(far_page.get_by_role("alert")).to_have_count(0)
     expect(far_page.get_by_role("region", name="Running card").get_by_role("timer")).to_contain_text("Look again, and again: ")
-    far_page.get_by_role("link", name="Your card is running").click()
+    far_page.get_by_role("link", name="Running card").click()
     expect(far_page.get_by_role("heading", name="Your card", exact=True)).to_be_visible()
     expect(far_page.get_by_role("checkbox", name="Choose the place")).to_be_checked()
     expect(far_page.locator("[data-step=first-look]").get_by_role("timer")).to_contain_text("Time was up at")
@@ -92,10 +92,27 @@ def test_other_entries_are_answered_while_a_card_runs_and_leave_it_as_it_is(visi
     go_to(far_page, "Settings")
     type_entries(far_page, {"asked_rate_c": "0.5"})
     expect(setting(far_page, "Charge current")).to_contain_text("1.3\u00a0A")
-    far_page.get_by_role("link", name="Your card is running").click()
+    far_page.get_by_role("link", name="Running card").click()
     expect(far_page.locator("[data-step=set-current]")).to_contain_text("2.6\u00a0A")
     expect(far_page.get_by_text("The entries are locked while the card runs.")).to_be_visible()
     expect(far_page.get_by_role("region", name="Calculator").get_by_role("status")).to_have_text("Your card is running.")
+
+
+def test_what_was_measured_before_a_charge_is_not_brought_back_by_the_address_either(visited, far_page):
+    far_page.goto(link_to(visited.address, "charge-settings", ENTRIES))
+    expect(setting(far_page, "Charge current")).to_contain_text("2.6\u00a0A")
+    far_page.get_by_role("link", name="Follow these settings on the charging card").click()
+    far_page.get_by_role("button", name="Start this card").click()
+    far_page.get_by_role("button", name="End this card").click()
+    far_page.get_by_role("button", name="Yes, end it").click()
+    far_page.go_back()
+    expect(far_page.get_by_text("The voltages and temperatures of last time are left out. Measure again.")).to_be_visible()
+    expect(far_page.locator("[name=resting_v]")).to_have_value("")
+    expect(far_page.locator("[name=capacity_mah]")).to_have_value("2650")
+    type_entries(far_page, {name: ENTRIES[name] for name in ("resting_v", "pack_degc", "battery_resting_v")})
+    expect(setting(far_page, "Charge current")).to_contain_text("2.6\u00a0A")
+    far_page.reload()
+    expect(far_page.locator("[name=resting_v]")).to_have_value(ENTRIES["resting_v"])
 
 
 def test_the_line_goes_with_the_card(visited, far_page):
