@@ -3,7 +3,7 @@
 import { keepCard, runningCard, RUNNING_CARD, takeKeptCard } from "./card_kept.js";
 import { keepScreenOn, letScreenGo } from "./card_screen.js";
 import { beep, endSound, wakeSound } from "./card_sound.js";
-import { at, make, makeButton, minutesAndSeconds, write } from "./page_parts.js";
+import { at, hasSteps, make, makeButton, minutesAndSeconds, write } from "./page_parts.js";
 
 const BEAT_MS = 500;
 const CALL_EVERY_MS = 2_000;
@@ -95,7 +95,7 @@ function alarmOf(key, timer) {
 }
 
 function showLine(card, timers) {
-  line.hidden = !card || document.querySelector("#answer-body .steps") !== null; // the card itself says more
+  line.hidden = !card || hasSteps(); // the card itself says more
   const [next] = timers.map(([, timer]) => timer).filter(({ ends }) => ends > Date.now()).sort((one, other) => one.ends - other.ends);
   write(count, next ? `${next.title}: ${minutesAndSeconds(next.ends - Date.now())}` : "");
 }

@@ -6,6 +6,7 @@ import * as engine from "./live_engine.js";
 import { askWhatApplies, builtValues, entriesOf, fillIn, fold, markProblems, unfoldEntry } from "./entry_fields.js";
 import { wordsOf } from "./engine_words.js";
 import { runningCard } from "./card_kept.js";
+import { hasSteps } from "./page_parts.js";
 import { forgetAnswers, keepAnswer, keptAnswer } from "./kept_answers.js";
 import { keep, kept, outOfDate, spend } from "./kept_entries.js";
 
@@ -22,7 +23,7 @@ let late; // runs until it is answered
 export function start(leaving) {
   form = document.getElementById("entries");
   startsAs = builtValues(form);
-  isCard = document.querySelector("#answer-body .steps") !== null;
+  isCard = hasSteps();
   place.take();
   forgetAnswers(document.body.dataset.engine);
   restore();

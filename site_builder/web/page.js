@@ -3,6 +3,7 @@
 import * as offline from "./offline.js";
 import * as travel from "./travel.js";
 import * as watch from "./card_watch.js";
+import { hasSteps } from "./page_parts.js";
 
 offline.start();
 watch.start();
@@ -10,10 +11,8 @@ travel.start(arrive);
 
 async function arrive(leaving) {
   watch.arrive();
-  // Asked first: form.js may take the example away at once.
-  const hasSteps = document.querySelector("#answer-body .steps") !== null;
   const form = document.getElementById("entries") && (await import("./form.js"));
-  const card = hasSteps && (await import("./card.js"));
+  const card = hasSteps() && (await import("./card.js")); // asked first: form.js may take the example away at once
   if (leaving.aborted) return; // the pilot has gone on meanwhile
   if (form) form.start(leaving);
   if (card) card.start(leaving);
