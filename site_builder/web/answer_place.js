@@ -33,11 +33,11 @@ export function showAnswer({ kind, html, summary }) {
   say(summary);
 }
 
-/** Shows what was answered to the same entries before, with its time. */
-export function showKept({ html, summary, moment }, hasFailed) {
+/** Shows what was answered to the same entries before, with its time, and `words` in place of its summary if there are any. */
+export function showKept({ html, summary, moment }, words = `At ${at(moment)}: ${summary}`) {
   if (shows() !== "kept" || html !== keptHtml) body.innerHTML = keptHtml = html;
   show("kept", "Your last answer", `Worked out on this phone at ${at(moment)} from these entries.`);
-  say(hasFailed ? "The calculator could not start. Your last answer stands, from the same entries." : `At ${at(moment)}: ${summary}`);
+  say(words);
 }
 
 /** The place keeps its height, so that nothing jumps. */

@@ -3,14 +3,20 @@
 export const COULD_NOT_START =
   "The calculator could not start on this phone. The worked example and the tables are still right: work it out by them, or close other apps and open this page again.";
 
+// By its state, and by what stands on the page.
 const WORDS = {
-  starting: { empty: "Starting. You can enter your pack now.", entered: "Starting. Your entries are kept." },
+  starting: { noEntries: "Starting. You can enter your pack now.", entries: "Starting. Your entries are kept." },
   slow: {
-    empty: "Starting takes longer this time. You can enter your pack now.",
-    entered: "Starting takes longer this time. Your entries are kept.",
+    noEntries: "Starting takes longer this time. You can enter your pack now.",
+    entries: "Starting takes longer this time. Your entries are kept.",
+    lastAnswer: "Starting takes longer this time. Your entries are kept.",
   },
-  ready: { empty: "Ready. Enter your pack.", entered: "Working it out." },
-  failed: { empty: COULD_NOT_START, entered: COULD_NOT_START },
+  ready: { noEntries: "Ready. Enter your pack.", entries: "Working it out." },
+  failed: {
+    noEntries: COULD_NOT_START,
+    lastAnswer: "The calculator could not start. Your last answer stands, from the same entries.",
+  },
 };
 
-export const wordsOf = (state, hasEntries) => WORDS[state][hasEntries ? "entered" : "empty"];
+/** Returns the words, or undefined where what stands on the page says enough. */
+export const wordsOf = (state, page) => WORDS[state][page];

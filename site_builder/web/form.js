@@ -93,11 +93,11 @@ function changed() {
 /** Until the engine has answered: what it said last to these very entries, or nothing that has a number. */
 function showMeanwhile(now) {
   const last = keptAnswer(form, now);
-  const hasFailed = engine.engineState() === "failed";
-  if (last) return place.showKept(last, hasFailed);
-  if (hasFailed) return place.showFault();
+  const state = engine.engineState();
+  if (last) return place.showKept(last, wordsOf(state, "lastAnswer"));
+  if (state === "failed") return place.showFault();
   place.showWaiting();
-  place.say(wordsOf(engine.engineState(), true));
+  place.say(wordsOf(state, "entries"));
 }
 
 function writeAddress(query) {
@@ -145,7 +145,7 @@ function showExample() {
 }
 
 function sayWithoutEntries() {
-  place.say(cardRuns() ? "Your card is running." : wordsOf(engine.engineState(), false));
+  place.say(cardRuns() ? "Your card is running." : wordsOf(engine.engineState(), "noEntries"));
 }
 
 const cardRuns = () => isCard && runningCard() !== null;
