@@ -19,6 +19,7 @@ from calc.facts.practice import MEASUREMENT_KEEPS_MIN
 from calc.facts.sources import SOURCES
 from calc.telling.source_lines import source_line
 from site_builder.building.bundle import code_files, engine_files, in_folder
+from site_builder.building.common_cases import worked_tables
 from site_builder.building.icons import TEAL, write_icons
 from site_builder.building.manifest import write_manifest
 from site_builder.building.offline import first_visit_bytes, write_service_worker
@@ -107,7 +108,8 @@ def _rendered(page: Page, site: dict[str, Any], example: WorkedExample | None) -
     entries = entries_of(calculator(page.calculator).Inputs)
     asked_at_first = {name for name, entry in entries.items() if is_asked(entry, entries, {})}
     return template.render(
-        page=page, site=site, groups=groups_of(entries), asked_at_first=asked_at_first, example_html=example.html
+        page=page, site=site, groups=groups_of(entries), asked_at_first=asked_at_first, example_html=example.html,
+        tables=worked_tables(page),
     )
 
 

@@ -4,8 +4,10 @@ A page is Markdown below TOML front matter between two lines of `+++`. Everythin
 written: a fault names its file and line, and no page is built.
 """
 
+import json
 import re
-from itertools import pairwise
+from collections.abc import Set
+from itertools import chain, pairwise
 from pathlib import Path
 from typing import Annotated
 
@@ -25,6 +27,21 @@ _LINK = re.compile(r'href="([^"#]*)(?:#([^"]*))?"')
 _FENCE = "+++\n"
 
 Text = Annotated[str, Field(min_length=1)]
+
+
+class Cases(Strict):
+    """A table that the build works out: `shows` is a field of the calculator's answer, `says` stands above the table.
+
+    Each row and each column is some entries, the first of which names it. `entries` are those of all cases, laid together as a
+    worked example is.
+    """
+
+    caption: Text
+    says: Text
+    shows: Text
+    entries: dict[str, str]
+    rows: tuple[dict[str, str], ...] = Field(min_length=1, strict=False)
+    columns: tuple[dict[str, str], ...] = Field(min_length=1, strict=False)
 
 
 class FrontMatter(Strict):
@@ -53,6 +70,20 @@ class FrontMatter(Strict):
     onward: Text | None = None
     onward_words: Text | None = None
     example_for_all: bool = False
+    common_cases: tuple[Cases, ...] = Field(default=(), strict=False)
+
+
+class CommonCases(BaseModel):
+    """A table to be worked out, with the club's things filled in: see `Cases`."""
+
+    model_config = ConfigDict(frozen=True)
+
+    caption: str
+    says_html: str
+    shows: str
+    entries: dict[str, str]
+    rows: tuple[dict[str, str], ...]
+    columns: tuple[dict[str, str], ...]
 
 
 class Page(BaseModel):
@@ -73,6 +104,7 @@ class Page(BaseModel):
     worked_example: dict[str, str]
     example_about: str
     example_for_all: bool
+    common_cases: tuple[CommonCases, ...]
     onward: str | None
     onward_words: str | None
     sources: tuple[str, ...]
@@ -131,6 +163,7 @@ def _page(file: Path, club: Club) -> Page:
         worked_example=_worked_example(front, club, file),
         example_about=about(front.worked_example, club),
         example_for_all=front.example_for_all,
+        common_cases=tuple(_common_cases(cases, front, club, file) for cases in front.common_cases),
         onward=front.onward,
         onward_words=front.onward_words,
         sources=sources,
@@ -159,11 +192,38 @@ def _worked_example(front: FrontMatter, club: Club, file: Path) -> dict[str, str
     line = _line_of(file, r"\[?worked_example\b")
     if front.worked_example and not front.calculator:
         raise ContentFault(file, "`worked_example` has no calculator to work it out. Add `calculator`, or take it out.", line)
-    asked = entries_of(calculator(front.calculator).Inputs).keys() if front.calculator in calculator_keys() else frozenset()
     try:
-        return laid_together(front.worked_example, club, asked)
+        return laid_together(front.worked_example, club, _asked(front))
     except ValueError as misfit:
         raise ContentFault(file, f"`worked_example` does not fit: {misfit}. Correct it.", line) from misfit
+
+
+def _asked(front: FrontMatter) -> Set[str]:
+    return entries_of(calculator(front.calculator).Inputs).keys() if front.calculator in calculator_keys() else frozenset()
+
+
+def _common_cases(cases: Cases, front: FrontMatter, club: Club, file: Path) -> CommonCases:
+    line = _line_of_caption(cases, file)
+    if front.calculator is None or not all((*cases.rows, *cases.columns)):
+        sentence = "`common_cases` needs a calculator, and an entry in each row and column. Add them, or take it out."
+        raise ContentFault(file, sentence, line)
+    try:
+        entries = laid_together(cases.entries, club, _asked(front))
+    except ValueError as misfit:
+        raise ContentFault(file, f"`common_cases` does not fit: {misfit}. Correct it.", line) from misfit
+    return CommonCases(
+        caption=cases.caption, says_html=rendered(_said(cases, file)).html, shows=cases.shows, entries=entries,
+        rows=cases.rows, columns=cases.columns,
+    )
+
+
+def _said(cases: Cases, file: Path) -> Words:
+    # `says` stands below its caption, and text over several lines begins one further down.
+    return Words(cases.says, file, _line_of_caption(cases, file) + 1 + ("\n" in cases.says))
+
+
+def _line_of_caption(cases: Cases, file: Path) -> int:
+    return _line_of(file, rf"caption\s*=\s*{re.escape(json.dumps(cases.caption, ensure_ascii=False))}") or 1
 
 
 def _sources(front: FrontMatter, lead: Words, body: Words) -> tuple[str, ...]:
@@ -172,7 +232,8 @@ def _sources(front: FrontMatter, lead: Words, body: Words) -> tuple[str, ...]:
             line = _line_of(body.file, r"sources\s*=")
             sentence = f"`sources` names `{key}`, which is not in calc/facts/sources.py. Correct it, or add it there."
             raise ContentFault(body.file, sentence, line)
-    return tuple(dict.fromkeys((*front.sources, *marked_sources(lead), *marked_sources(body))))
+    said = (marked_sources(_said(cases, body.file)) for cases in front.common_cases)
+    return tuple(dict.fromkeys((*front.sources, *marked_sources(lead), *chain(*said), *marked_sources(body))))
 
 
 def _check_shelf(page: Page, shelves: dict[str, str]) -> None:

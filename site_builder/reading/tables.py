@@ -2,6 +2,8 @@
 
 import re
 import tomllib
+from collections import Counter
+from collections.abc import Iterator
 from pathlib import Path
 from typing import TypeVar
 
@@ -47,11 +49,23 @@ def _line(toml: str, where: list[str], first_line: int) -> int | None:
     """Return the line of the key, or of the nearest table above it."""
     for depth in range(len(where), 0, -1):
         table, key = ".".join(where[: depth - 1]), where[depth - 1]
-        heading = ""
-        for number, line in enumerate(toml.splitlines(), first_line):
-            found = re.match(r"\s*\[([^\]]+)\]|\s*([\w-]+)\s*=", line)
-            if found and found[1]:
-                heading = found[1]
-            if found and (found[1] == ".".join(where[:depth]) or (found[2] == key and heading == table)):
+        for number, heading, name in _places(toml, first_line):
+            if (name is None and heading == ".".join(where[:depth])) or (name == key and heading == table):
                 return number
     return None
+
+
+def _places(toml: str, first_line: int) -> Iterator[tuple[int, str, str | None]]:
+    """Yield each heading and each key: its line, the table that it stands in, and its name. A list's tables are counted from 0."""
+    heading, counts = "", Counter()
+    for number, line in enumerate(toml.splitlines(), first_line):
+        found = re.match(r"\s*(?:\[\[([^\]]+)\]\]|\[([^\]]+)\]|([\w-]+)\s*=)", line)
+        if not found:
+            continue
+        listed, table, key = found.groups()
+        if listed:
+            heading = f"{listed}.{counts[listed]}"
+            counts[listed] += 1
+        elif table:
+            heading = table
+        yield number, heading, key

@@ -1,6 +1,6 @@
 // How a card ends: the question before, and the record after.
 
-import { atOnDay, make, makeButton, write } from "./card_parts.js";
+import { atOnDay, make, makeButton, write } from "./page_parts.js";
 
 /** The button that ends a card, at its second tap. `open` counts the steps that are not ticked. */
 export function makeEnd(open, finish) {

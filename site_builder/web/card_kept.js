@@ -1,11 +1,21 @@
-// The running card as the browser keeps it. Where storage is refused everything goes on, but nothing is kept.
+// The running card, one for all pages and tabs, as the browser keeps it. Where storage is refused everything goes on, but nothing
+// is kept.
 
 export const RUNNING_CARD = "fieldslate.running-card"; // while it is there, offline.js holds a new version back
 
+let card = null; // { started, html, ticked, notes, timers, silent }: all that survives a reload
 let text = null; // as last read or written here
 
+export const runningCard = () => card;
+
 /** Says whether the card is now kept. */
-export function keepCard(card) {
+export function beginCard(begun) {
+  card = begun;
+  return keepCard();
+}
+
+/** The same, once it has changed. */
+export function keepCard() {
   const now = JSON.stringify(card);
   try {
     localStorage.setItem(RUNNING_CARD, now);
@@ -17,7 +27,7 @@ export function keepCard(card) {
 }
 
 export function forgetCard() {
-  text = null;
+  card = text = null;
   try {
     localStorage.removeItem(RUNNING_CARD);
   } catch {
@@ -25,14 +35,14 @@ export function forgetCard() {
   }
 }
 
-/** Returns undefined if nothing has changed since the last call, else the card that is kept, or null for none. */
-export function changedCard() {
+/** Takes over what the phone has, and says whether that is another card, or another state of it, than this page had. */
+export function takeKeptCard() {
   const found = read();
-  if (found === text) return undefined;
+  if (found === text) return false;
   text = found;
-  const card = parse(found);
+  card = parse(found);
   if (found && !card) forgetCard(); // what cannot be shown would hold every new version back
-  return card;
+  return true;
 }
 
 function read() {
@@ -45,8 +55,8 @@ function read() {
 
 function parse(found) {
   try {
-    const card = JSON.parse(found);
-    return card?.html ? card : null;
+    const kept = JSON.parse(found);
+    return kept?.html ? kept : null;
   } catch {
     return null;
   }

@@ -1,46 +1,57 @@
-// The entries of a calculator: kept in the address and on the phone, asked of the engine, and answered in #answer.
+// The entries of a calculator: kept in the address and on the phone, asked of the engine, and answered in the answer's place.
 // It moves strings only. What a number is, Python says.
 
-import * as engine from "./engine.js";
-import { engineMayStart } from "./offline.js";
-import { keep, kept, outOfDate } from "./kept_entries.js";
-import { foldRows, markRows } from "./rows.js";
+import * as place from "./answer_place.js";
+import * as engine from "./live_engine.js";
+import { askWhatApplies, builtValues, entriesOf, fillIn, fold, markProblems, unfoldEntry } from "./entry_fields.js";
+import { wordsOf } from "./engine_words.js";
+import { runningCard } from "./card_kept.js";
+import { hasSteps } from "./page_parts.js";
+import { forgetAnswers, keepAnswer, keptAnswer } from "./kept_answers.js";
+import { keep, kept, outOfDate, spend } from "./kept_entries.js";
 
-const form = document.getElementById("entries");
-const answer = document.getElementById("answer");
-const title = document.getElementById("answer-title");
-const about = document.getElementById("answer-about");
-const body = document.getElementById("answer-body");
-const state = document.getElementById("engine-state");
-const example = { title: title.textContent, about: about.innerHTML, body: body.innerHTML };
-const isForAll = "exampleForAll" in answer.dataset; // its example is an answer to any pack, and so is what it starts with
-// As the page was built, not as it stands: somebody may have typed before this script came.
-const startsAs = Object.fromEntries(Array.from(form.querySelectorAll("[name]"), (field) => [field.name, builtValue(field)]));
+const LATE_MS = 1_000;
 
-let isOwn = false; // whether anything was entered, or the example still stands
-let isTyped = false; // the same, though it may be what the form starts with: a pack like the example's is still the pilot's
-let engineState = "starting";
+let form;
+let startsAs; // name -> what its field was built with
+let isCard; // whether this page is the charging card
+let isOwn; // whether anything was entered, or the example still stands
+let isTyped; // the same, though it may be what the form starts with: a pack like the example's is still the pilot's
+let asked; // the entries of the newest question
+let late; // runs until it is answered
 
-export async function start() {
+export function start(leaving) {
+  form = document.getElementById("entries");
+  startsAs = builtValues(form);
+  isCard = hasSteps();
+  place.take();
+  forgetAnswers(document.body.dataset.engine);
   restore();
+  listen(leaving);
+  engine.open(document.body.dataset.engine, heard, leaving);
+  if (isOwn) changed();
+  else sayWithoutEntries();
+}
+
+function listen(leaving) {
+  leaving.addEventListener("abort", () => clearTimeout(late));
   form.addEventListener("input", () => {
     isTyped = true;
-    changed();
+    entered();
   });
   form.addEventListener("keydown", (event) => {
     if (event.key !== "Enter" || event.target.type !== "text") return; // a form with several fields has no submission of its own
     event.preventDefault();
-    title.focus();
+    place.focus();
   });
   form.querySelector(".form-actions").hidden = false;
   document.getElementById("next-pack").addEventListener("click", () => clear(form.querySelectorAll("[data-clears] [name]")));
-  document.getElementById("clear-all").addEventListener("click", () => clear(form.elements));
-  document.addEventListener("fieldslate:card", cardChanged);
-  document.addEventListener("click", goToEntry);
-  if (isOwn) changed();
-  else say("Starting. You can enter your pack now.");
-  await engineMayStart;
-  engine.start(document.querySelector("[data-engine]").dataset.engine, heard);
+  document.getElementById("clear-all").addEventListener("click", () => {
+    clear(form.elements);
+    forgetAnswers();
+  });
+  document.addEventListener("fieldslate:card", cardChanged, { signal: leaving });
+  document.addEventListener("click", unfoldEntry, { signal: leaving });
 }
 
 function restore() {
@@ -48,147 +59,93 @@ function restore() {
   const values = Object.keys(fromAddress).some((name) => name in startsAs) ? fromAddress : kept();
   const old = outOfDate(values, form);
   const typedEarly = Object.keys(startsAs).filter((name) => form.elements[name].value !== startsAs[name]);
-  for (const [name, text] of Object.entries(values)) {
-    if (name in startsAs && !old.includes(name) && !typedEarly.includes(name)) form.elements[name].value = text;
-  }
-  isOwn = isTyped = typedEarly.length > 0 || Object.keys(values).some((name) => name in startsAs);
-  askWhatApplies();
-  fold();
+  const isKnown = fillIn(form, values, [...old, ...typedEarly]);
+  isOwn = isTyped = isKnown || typedEarly.length > 0;
+  askWhatApplies(form, startsAs);
+  fold(form, startsAs);
   document.getElementById("measure-again").hidden = old.length === 0;
 }
 
-function builtValue(field) {
-  if (!field.options) return field.defaultValue;
-  const options = [...field.options];
-  return (options.find((option) => option.defaultSelected) ?? options[0]).value;
-}
-
-// What is the same from pack to pack is folded away once it is there.
-function fold() {
-  for (const group of form.querySelectorAll("details[data-kept]")) {
-    const asked = [...group.querySelectorAll(".entry:not([hidden]) [name]")];
-    group.open = asked.some((field) => field.value === "" && !field.closest(".entry").querySelector(".optional"));
-  }
-  foldRows(form, startsAs);
-}
-
-function askWhatApplies() {
-  for (const entry of form.querySelectorAll("[data-only-with]")) {
-    const choice = form.elements[entry.dataset.onlyWith];
-    // A choice stands above what belongs to it, so whether it is asked itself is settled already.
-    entry.hidden = choice.closest(".entry").hidden || !entry.dataset.onlyOptions.split(" ").includes(choice.value);
-  }
-}
-
-function entries() {
-  return Object.fromEntries([...new FormData(form)].filter(([, text]) => text.trim() !== ""));
+/** The pilot has changed the entries: what stands in the answer's place answers others, until the engine has spoken. */
+function entered() {
+  document.dispatchEvent(new CustomEvent("fieldslate:entries"));
+  changed();
 }
 
 function changed() {
-  askWhatApplies();
-  markRows(form, startsAs);
-  const now = entries();
-  isOwn = Object.entries(startsAs).some(([name, text]) => (now[name] ?? "") !== text) || (isTyped && isForAll);
-  const query = isOwn ? `?${new URLSearchParams(now)}` : location.pathname;
-  history.replaceState(null, "", query);
+  askWhatApplies(form, startsAs);
+  const now = entriesOf(form);
+  isOwn = Object.entries(startsAs).some(([name, text]) => (now[name] ?? "") !== text) || (isTyped && place.isForAll());
+  const query = isOwn ? `?${new URLSearchParams(now)}` : "";
+  writeAddress(query);
   keep(isOwn ? now : {}, form);
-  for (const link of document.querySelectorAll("a[data-carry]")) link.search = isOwn ? query : "";
-  if (cardRuns()) return;
+  for (const link of document.querySelectorAll("a[data-carry]")) link.search = query;
+  clearTimeout(late);
+  if (cardRuns()) return sayWithoutEntries();
   if (!isOwn) return showExample();
-  if (engineState === "failed") return showFault();
-  if (answer.dataset.state === "example") showWaiting();
-  if (engineState === "starting") say("Starting. Your entries are kept.");
+  if (engine.engineState() !== "ready" || place.shows() === "example" || place.shows() === "kept") showMeanwhile(now);
+  else late = setTimeout(showMeanwhile, LATE_MS, now); // else the answer of the entries before stands until the new one
+  if (engine.engineState() === "failed") return;
+  asked = now;
   engine.ask(form.dataset.calculator, now);
+}
+
+/** Until the engine has answered: what it said last to these very entries, or nothing that has a number. */
+function showMeanwhile(now) {
+  const last = keptAnswer(form, now);
+  const state = engine.engineState();
+  if (last) return place.showKept(last, wordsOf(state, "lastAnswer"));
+  if (state === "failed") return place.showFault();
+  place.showWaiting();
+  place.say(wordsOf(state, "entries"));
+}
+
+function writeAddress(query) {
+  try {
+    history.replaceState(history.state, "", query || location.pathname);
+  } catch {
+    // A browser may allow only so many in a minute. The phone keeps the entries, and the next one writes the address again.
+  }
 }
 
 // A card that has ended has changed the pack and the battery: what was measured before is true no longer.
 function cardChanged() {
-  if (!cardRuns()) for (const field of form.querySelectorAll("[data-measured]")) field.value = "";
+  if (!cardRuns()) spend(form);
   changed();
 }
 
 function clear(fields) {
   for (const field of fields) if (field.name) field.value = startsAs[field.name];
   isTyped = false;
-  changed();
-  fold();
+  entered();
+  fold(form, startsAs);
   form.querySelector("[name]").focus();
 }
 
 // What the engine says
 
 function heard(message) {
-  if (message.kind === "ready" || message.kind === "failed") {
-    engineState = message.kind;
-    if (message.kind === "failed") return isOwn ? showFault() : say(COULD_NOT_START);
-    if (!isOwn) say("Ready. Enter your pack.");
+  if (message.id) clearTimeout(late);
+  if (!isOwn || cardRuns()) {
+    if (!message.id) sayWithoutEntries();
     return;
   }
-  if (message.kind === "slow") return say("Starting takes longer this time. Your entries are kept.");
-  if (!isOwn || cardRuns()) return;
-  if (message.kind === "fault") return showFault(message.sentence);
-  body.innerHTML = message.html;
-  markProblems(message.problems);
-  show(message.kind, message.kind === "answer" ? "Your answer" : "No answer yet", "Worked out on this phone from your entries.");
-  say(message.summary);
+  if (message.kind === "ready") return;
+  if (!message.id) return showMeanwhile(entriesOf(form));
+  if (message.kind === "fault") return place.showFault(message.sentence);
+  markProblems(form, message.problems);
+  place.showAnswer(message);
+  if (message.kind === "answer") setTimeout(keepAnswer, 0, form, asked, message); // it is on the screen first
 }
-
-const COULD_NOT_START =
-  "The calculator could not start on this phone. The worked example and the voltages are still right: work it out by the example, or close other apps and open this page again.";
 
 function showExample() {
-  body.innerHTML = example.body;
-  about.innerHTML = example.about;
-  markProblems({});
-  show("example", example.title);
-  say(engineState === "ready" ? "Ready. Enter your pack." : "Starting.");
+  markProblems(form, {});
+  place.showExample();
+  sayWithoutEntries();
 }
 
-// Numbers that are not this pack's must not stand under its entries. The place keeps its height, so that nothing jumps.
-function showWaiting() {
-  if (isForAll) return;
-  body.style.minHeight = `${body.offsetHeight}px`;
-  body.textContent = "";
-  show("waiting", "Your answer", "It comes as soon as the calculator is ready. Your entries are kept.");
+function sayWithoutEntries() {
+  place.say(cardRuns() ? "Your card is running." : wordsOf(engine.engineState(), "noEntries"));
 }
 
-function showFault(sentence) {
-  body.innerHTML = example.body;
-  const words = sentence
-    ? `This could not be worked out (${sentence}). The fault is ours, not yours. Below stands the worked example: these are not your numbers.`
-    : `${COULD_NOT_START} Below stands the worked example: these are not your numbers.`;
-  show("fault", example.title, words);
-  say(words);
-}
-
-function show(kind, heading, words) {
-  if (kind !== "waiting") body.style.minHeight = "";
-  answer.dataset.state = kind;
-  title.textContent = heading;
-  if (words) about.textContent = words;
-  document.dispatchEvent(new CustomEvent("fieldslate:answer", { detail: { kind } }));
-}
-
-function markProblems(problems) {
-  for (const field of form.elements) {
-    const line = field.name && document.getElementById(`problem-${field.name}`);
-    if (!line) continue;
-    line.textContent = problems[field.name] ?? "";
-    line.hidden = !line.textContent;
-    if (line.hidden) field.removeAttribute("aria-invalid");
-    else field.setAttribute("aria-invalid", "true");
-  }
-}
-
-function goToEntry({ target }) {
-  const field = document.getElementById(target.closest?.('a[href^="#entry-"]')?.hash.slice(1) ?? "");
-  if (!field) return;
-  const group = field.closest("details");
-  if (group) group.open = true;
-}
-
-function say(sentence) {
-  if (state.textContent !== sentence) state.textContent = sentence;
-}
-
-const cardRuns = () => document.body.dataset.cardRunning === "yes";
+const cardRuns = () => isCard && runningCard() !== null;

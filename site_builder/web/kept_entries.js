@@ -2,40 +2,61 @@
 // Each is kept with the moment at which it was typed: a voltage of this morning must not be charged by this afternoon.
 
 const KEY = "fieldslate.entries"; // name -> [text, moment]
+const SPENT = "fieldslate.spent"; // name -> text that a charge has made untrue, though an address may still hold it
 const A_MINUTE_MS = 60_000;
 
 /** Keeps what the form holds now; what other calculators asked stays as it is. */
 export function keep(values, form) {
-  const before = read();
+  const before = read(KEY);
   const now = {};
   for (const [name, [text, moment]] of Object.entries(before)) if (!form.elements[name]) now[name] = [text, moment];
   for (const [name, text] of Object.entries(values)) {
     now[name] = before[name]?.[0] === text ? before[name] : [text, Date.now()];
   }
-  try {
-    localStorage.setItem(KEY, JSON.stringify(now));
-  } catch {
-    // Where the browser refuses storage the address still holds the entries.
-  }
+  write(KEY, now);
+  const spent = Object.entries(read(SPENT));
+  if (spent.some(([name]) => name in values)) write(SPENT, Object.fromEntries(spent.filter(([name]) => !(name in values))));
 }
 
 export function kept() {
-  return Object.fromEntries(Object.entries(read()).map(([name, [text]]) => [name, text]));
+  return Object.fromEntries(Object.entries(read(KEY)).map(([name, [text]]) => [name, text]));
 }
 
-/** Returns the names of values that were measured on this phone too long ago to be true still. */
+/** Notes that what the form holds of measured values is true no longer, and empties their fields. */
+export function spend(form) {
+  const spent = read(SPENT);
+  for (const field of form.querySelectorAll("[data-measured]")) {
+    if (field.value !== "") spent[field.name] = field.value;
+    field.value = "";
+  }
+  write(SPENT, spent);
+}
+
+/** Returns the names of values that are true no longer: measured on this phone too long ago, or before a charge. */
 export function outOfDate(values, form) {
-  const keepsMs = Number(form.dataset.measuredKeeps) * A_MINUTE_MS;
-  const before = read();
+  const before = read(KEY);
+  const spent = read(SPENT);
+  const isOld = (name) => before[name]?.[0] === values[name] && isOutOfDate(before[name][1], form);
   return Array.from(form.querySelectorAll("[data-measured]"), (field) => field.name).filter(
-    (name) => name in values && before[name]?.[0] === values[name] && Date.now() - before[name][1] > keepsMs,
+    (name) => name in values && (isOld(name) || spent[name] === values[name]),
   );
 }
 
-function read() {
+/** Says whether a measurement of that moment is too old to be true still. */
+export const isOutOfDate = (moment, form) => Date.now() - moment > Number(form.dataset.measuredKeeps) * A_MINUTE_MS;
+
+function read(key) {
   try {
-    return JSON.parse(localStorage.getItem(KEY)) ?? {};
+    return JSON.parse(localStorage.getItem(key)) ?? {};
   } catch {
     return {};
+  }
+}
+
+function write(key, kept) {
+  try {
+    localStorage.setItem(key, JSON.stringify(kept));
+  } catch {
+    // Where the browser refuses storage the address still holds the entries.
   }
 }

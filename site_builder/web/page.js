@@ -1,17 +1,19 @@
-// Starts what a page has. Everything on it can be read before this runs.
+// Starts what every page has, then what the one at hand has, again at each page that is gone to. All of it can be read before.
 
 import * as offline from "./offline.js";
-
-// Asked first: form.js may take the example away at once.
-const hasSteps = document.querySelector("#answer-body .steps") !== null;
+import * as travel from "./travel.js";
+import * as watch from "./card_watch.js";
+import { hasSteps } from "./page_parts.js";
 
 offline.start();
+watch.start();
+travel.start(arrive);
 
-if (document.getElementById("entries")) {
-  const form = await import("./form.js");
-  form.start();
-}
-if (hasSteps) {
-  const card = await import("./card.js");
-  card.start();
+async function arrive(leaving) {
+  watch.arrive();
+  const form = document.getElementById("entries") && (await import("./form.js"));
+  const card = hasSteps() && (await import("./card.js")); // asked first: form.js may take the example away at once
+  if (leaving.aborted) return; // the pilot has gone on meanwhile
+  if (form) form.start(leaving);
+  if (card) card.start(leaving);
 }

@@ -1,8 +1,14 @@
-"""The card in the whole app: an alarm is seen wherever the pilot is, and an ended card leaves no old measurement behind."""
+"""The card in the whole app: it goes on and calls wherever the pilot is, and leaves no old measurement behind."""
 
+import re
+import threading
+
+import pytest
 from playwright.sync_api import expect
 
-from site_builder.trying.pilot import club_entries, link_to
+from site_builder.commands.serve import Server
+from site_builder.trying.phone import PHONE
+from site_builder.trying.pilot import club_entries, link_to, setting, type_entries
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 
@@ -33,3 +39,112 @@ def test_an_alarm_is_on_the_screen_of_a_pilot_who_has_scrolled_down(visited, far
     far_page.clock.run_for(6 * 60_000)
     expect(far_page.get_by_role("button", name="I have looked")).to_be_in_viewport()
     expect(far_page.get_by_role("banner").get_by_role("link", name="Pack in trouble")).to_be_in_viewport()
+
+
+COUNT_TONES = """window.tones = 0;
+window.AudioContext = class extends AudioContext {
+  createOscillator() { window.tones += 1; return super.createOscillator(); }
+};"""
+
+
+def go_to(page, name: str) -> None:
+    page.get_by_role("navigation", name="Main").get_by_role("link", name=name, exact=True).click()
+    expect(page.get_by_role("region", name="Running card")).to_be_visible()
+
+
+def start_timer(page, step: str) -> None:
+    page.locator(f"[data-step={step}]").get_by_role("button", name="Start timer").click()
+
+
+def test_a_timer_counts_and_calls_on_every_page_and_a_line_leads_back_to_the_card(visited, far_page):
+    far_page.add_init_script(COUNT_TONES)
+    far_page.clock.install()
+    started_card(far_page, visited.address)
+    expect(far_page.get_by_role("region", name="Running card")).to_be_hidden()
+    far_page.get_by_role("checkbox", name="Choose the place").check()
+    start_timer(far_page, "first-look")
+    start_timer(far_page, "next-look")
+    go_to(far_page, "Rules")
+    far_page.clock.run_for(60_000)
+    expect(far_page.get_by_role("region", name="Running card").get_by_role("timer")).to_have_text(re.compile(r"^First look: 0[34]:\d\d$"))
+    go_to(far_page, "Settings")
+    far_page.clock.run_for(5 * 60_000)
+    expect(far_page.get_by_role("alert")).to_contain_text("First look: time was up")
+    assert far_page.evaluate("tones") > 0
+    far_page.get_by_role("button", name="I have looked: First look").click()
+    expect(far_page.get_by_role("alert")).to_have_count(0)
+    expect(far_page.get_by_role("region", name="Running card").get_by_role("timer")).to_contain_text("Look again, and again: ")
+    far_page.get_by_role("link", name="Running card").click()
+    expect(far_page.get_by_role("heading", name="Your card", exact=True)).to_be_visible()
+    expect(far_page.get_by_role("checkbox", name="Choose the place")).to_be_checked()
+    expect(far_page.locator("[data-step=first-look]").get_by_role("timer")).to_contain_text("Time was up at")
+
+
+def test_a_card_that_runs_is_told_of_on_a_page_that_is_opened_by_itself(visited, far_page):
+    started_card(far_page, visited.address)
+    expect(far_page.get_by_role("heading", name="Your card", exact=True)).to_be_visible()
+    far_page.goto(visited.address + "pack-in-trouble.html")
+    expect(far_page.get_by_role("region", name="Running card")).to_be_visible()
+
+
+def test_other_entries_are_answered_while_a_card_runs_and_leave_it_as_it_is(visited, far_page):
+    started_card(far_page, visited.address)
+    go_to(far_page, "Settings")
+    type_entries(far_page, {"asked_rate_c": "0.5"})
+    expect(setting(far_page, "Charge current")).to_contain_text("1.3\u00a0A")
+    far_page.get_by_role("link", name="Running card").click()
+    expect(far_page.locator("[data-step=set-current]")).to_contain_text("2.6\u00a0A")
+    expect(far_page.get_by_text("The entries are locked while the card runs.")).to_be_visible()
+    expect(far_page.get_by_role("region", name="Calculator").get_by_role("status")).to_have_text("Your card is running.")
+
+
+def test_what_was_measured_before_a_charge_is_not_brought_back_by_the_address_either(visited, far_page):
+    far_page.goto(link_to(visited.address, "charge-settings", ENTRIES))
+    expect(setting(far_page, "Charge current")).to_contain_text("2.6\u00a0A")
+    far_page.get_by_role("link", name="Follow these settings on the charging card").click()
+    far_page.get_by_role("button", name="Start this card").click()
+    far_page.get_by_role("button", name="End this card").click()
+    far_page.get_by_role("button", name="Yes, end it").click()
+    far_page.go_back()
+    expect(far_page.get_by_text("The voltages and temperatures of last time are left out. Measure again.")).to_be_visible()
+    expect(far_page.locator("[name=resting_v]")).to_have_value("")
+    expect(far_page.locator("[name=capacity_mah]")).to_have_value("2650")
+    type_entries(far_page, {name: ENTRIES[name] for name in ("resting_v", "pack_degc", "battery_resting_v")})
+    expect(setting(far_page, "Charge current")).to_contain_text("2.6\u00a0A")
+    far_page.reload()
+    expect(far_page.locator("[name=resting_v]")).to_have_value(ENTRIES["resting_v"])
+
+
+def test_the_line_goes_with_the_card(visited, far_page):
+    started_card(far_page, visited.address)
+    far_page.get_by_role("button", name="End this card").click()
+    far_page.get_by_role("button", name="Yes, end it").click()
+    far_page.get_by_role("navigation", name="Main").get_by_role("link", name="Rules").click()
+    expect(far_page.get_by_role("heading", level=1)).to_have_text("Safety rules")
+    expect(far_page.get_by_role("region", name="Running card")).to_be_hidden()
+
+
+@pytest.mark.parametrize("button", ["next-pack", "clear-all"])
+def test_no_card_can_be_started_on_what_was_just_cleared(visited, far_page, button):
+    far_page.goto(link_to(visited.address, "charging-card", ENTRIES))
+    expect(far_page.get_by_role("button", name="Start this card")).to_be_enabled()
+    # In one go: the calculator has no time to answer in between.
+    far_page.evaluate("name => { document.getElementById(name).click(); window.start = document.querySelector('.card-offer button'); }", button)
+    assert far_page.evaluate("!window.start || window.start.disabled")
+
+
+def test_the_strip_says_that_a_card_runs_and_not_that_the_calculator_starts(browser, dist):
+    phone = browser.new_context(**PHONE)
+    phone.add_init_script("Object.defineProperty(Navigator.prototype, 'serviceWorker', { get: () => undefined })")
+    signal = threading.Event()
+    held = []
+    with Server(dist, tamper=lambda path: signal.wait() and None if held and path.endswith(".wasm") else None) as server:
+        page = phone.new_page()
+        started_card(page, server.address)
+        expect(page.get_by_role("heading", name="Your card", exact=True)).to_be_visible()
+        held.append("now")
+        page.reload()
+        expect(page.get_by_role("heading", name="Your card", exact=True)).to_be_visible()
+        expect(page.locator("#engine-state")).to_have_text("Your card is running.")
+        signal.set()
+    phone.close()

@@ -108,4 +108,7 @@ def test_every_page_is_whole_with_scripts_off(browser, site, opened):
     if opened.calculator:
         expect(page.locator("#answer-body")).to_contain_text("V")
         expect(page.locator(".no-script")).to_be_visible()
+    for cases in page.locator(".common > details").all():
+        cases.locator("summary").first.click()
+        expect(cases.get_by_role("table")).to_be_visible()
     phone.close()

@@ -27,10 +27,11 @@ HTML = """<!doctype html><html lang="en-GB"><head><meta charset="utf-8"><title>C
 <form id="entries"><fieldset><label for="entry-cells">Cells</label><input id="entry-cells" name="cells"></fieldset></form>
 <section id="answer" data-state="example"><h2 id="answer-title" tabindex="-1">Worked example</h2>
 <p id="answer-about">These are not your numbers.</p><div id="card-controls"></div>
-<div id="answer-body">{card}</div></section></main></body></html>"""
+<div id="answer-body">{card}</div></section></main><div class="bottom"></div></body></html>"""
 
 # In the place of form.js: it answers with a card that it is given, and leaves a running card alone.
 PAGE_JS = """import { start } from "./card.js";
+import * as watch from "./card_watch.js";
 const answer = document.getElementById("answer");
 window.answer = (kind, html) => {
   if (document.body.dataset.cardRunning !== "yes") {
@@ -41,7 +42,10 @@ window.answer = (kind, html) => {
 };
 window.cardEvents = 0;
 document.addEventListener("fieldslate:card", () => (window.cardEvents += 1));
-start();"""
+document.getElementById("entries").addEventListener("input", () => document.dispatchEvent(new CustomEvent("fieldslate:entries")));
+watch.start();
+watch.arrive();
+start(new AbortController().signal);"""
 
 # The browser's own sound, counted: how many tones it was asked for.
 COUNT_TONES = """window.tones = 0;
@@ -65,7 +69,7 @@ OTHER_CARD = card_of("paper-wren")
 def host(tmp_path: Path) -> Iterator[Server]:
     folder = tmp_path / "site"
     folder.mkdir()
-    for script in WEB.glob("card*.js"):
+    for script in [*WEB.glob("card*.js"), WEB / "page_parts.js"]:
         shutil.copy(script, folder)
     (folder / "page.js").write_text(PAGE_JS, encoding="utf-8")
     (folder / "icon.svg").write_text('<svg xmlns="http://www.w3.org/2000/svg"/>', encoding="utf-8")
@@ -312,11 +316,11 @@ def test_the_sound_can_be_tested(running, until):
 
 
 def test_after_a_reload_the_sound_needs_a_tap_and_says_so(running):
-    expect(controls(running)).to_contain_text("It sounds only while this page is in front")
+    expect(controls(running)).to_contain_text("It sounds only while Fieldslate is in front")
     running.reload()
     expect(controls(running)).to_contain_text("The sound is asleep: tap anywhere")
     running.get_by_role("heading", level=1).click()
-    expect(controls(running)).to_contain_text("It sounds only while this page is in front")
+    expect(controls(running)).to_contain_text("It sounds only while Fieldslate is in front")
 
 
 def test_a_timer_that_ended_while_the_browser_was_closed_says_when(opened_phone, host):

@@ -134,7 +134,53 @@ def test_a_worked_example_may_hold_whatever_its_calculator_asks():
     assert laid_together({"asked": "1"}, CLUB, {"asked"}) == {"asked": "1"}
 
 
+CASES = """\
+calculator = "storing"
+worked_example = {{ pack = "brass-heron" }}
+
+[[common_cases]]
+caption = "Days"
+says = \"\"\"
+{says}
+\"\"\"
+shows = "days"
+entries = {{ pack = "{pack}", charger = "small" }}
+rows = [{{ cells = "2" }}]
+columns = [{columns}]
+"""
+
+
+def cases(says="Cool. {practice}", pack="brass-heron", columns='{ capacity_mah = "500" }'):
+    return CASES.format(says=says, pack=pack, columns=columns)
+
+
+def test_common_cases_have_the_clubs_things_filled_in_and_their_words_marked(page):
+    read = page("", cases())
+    [table] = read.common_cases
+
+    assert (table.entries["capacity_mah"], table.entries["charger_power_w"]) == ("2650", "50")
+    assert (table.rows, table.columns) == (({"cells": "2"},), ({"capacity_mah": "500"},))
+    assert 'href="sources.html#practice"' in table.says_html and "practice" in read.sources
+
+
 # What it sends back
+
+
+@pytest.mark.parametrize(
+    ("more", "place", "says"),
+    [
+        (cases(says="Cool.\n\nBelow 25 °C."), 15, "has no source beside it"),
+        (cases(pack="iron-owl"), 11, "`common_cases` does not fit: the club has no pack `iron-owl`"),
+        (cases(columns="{}"), 11, "an entry in each row and column"),
+        (cases(columns=""), 18, "`common_cases.0.columns` does not fit"),
+        (cases().partition("\n\n")[2], 8, "`common_cases` needs a calculator"),
+    ],
+)
+def test_common_cases_that_do_not_fit_are_sent_back_with_their_line(fault, more, place, says):
+    line, sentence = fault("", more)
+
+    assert says in sentence
+    assert line == place
 
 
 def test_an_unknown_mark_is_sent_back_with_its_line_and_the_nearest_key(fault):

@@ -1,4 +1,4 @@
-// What the card's modules share: elements made without HTML text, and the page's clock in words.
+// What the scripts of a page share: elements made without HTML text, and the page's clock in words.
 
 export function make(tag, attributes, ...children) {
   const element = document.createElement(tag);
@@ -25,3 +25,11 @@ export const atOnDay = (ms) =>
 
 /** The day is named where it is not today: a card can lie overnight. */
 export const at = (ms) => (new Date(ms).toDateString() === new Date().toDateString() ? clock(ms) : atOnDay(ms));
+
+export function minutesAndSeconds(ms) {
+  const seconds = Math.ceil(ms / 1000);
+  return [Math.floor(seconds / 60), seconds % 60].map((part) => String(part).padStart(2, "0")).join(":");
+}
+
+/** Says whether the page that is open is the charging card, with its example or a card in the answer's place. */
+export const hasSteps = () => document.querySelector("#answer-body .steps") !== null;

@@ -1,0 +1,66 @@
+// The place of the answer: the worked example, an answer, or why there is none. Numbers that are not this pack's never stand
+// under its entries.
+
+import { COULD_NOT_START } from "./engine_words.js";
+import { at, write } from "./page_parts.js";
+
+let answer, title, about, body, state, example;
+let keptHtml; // of an answer that is shown again
+
+/** Takes the place of the page that is open, with the example in it. */
+export function take() {
+  [answer, title, about, body, state] = ["answer", "answer-title", "answer-about", "answer-body", "engine-state"].map((id) =>
+    document.getElementById(id),
+  );
+  example = { title: title.textContent, about: about.innerHTML, body: body.innerHTML };
+}
+
+export const shows = () => answer.dataset.state;
+/** Its example is an answer to any pack, and so is what its form starts with. */
+export const isForAll = () => "exampleForAll" in answer.dataset;
+export const focus = () => title.focus();
+export const say = (sentence) => write(state, sentence);
+
+export function showExample() {
+  body.innerHTML = example.body;
+  about.innerHTML = example.about;
+  show("example", example.title);
+}
+
+export function showAnswer({ kind, html, summary }) {
+  if (shows() !== "kept" || html !== keptHtml) body.innerHTML = html; // else it stands there, and what was unfolded stays so
+  show(kind, kind === "answer" ? "Your answer" : "No answer yet", "Worked out on this phone from your entries.");
+  say(summary);
+}
+
+/** Shows what was answered to the same entries before, with its time, and `words` in place of its summary if there are any. */
+export function showKept({ html, summary, moment }, words = `At ${at(moment)}: ${summary}`) {
+  if (shows() !== "kept" || html !== keptHtml) body.innerHTML = keptHtml = html;
+  show("kept", "Your last answer", `Worked out on this phone at ${at(moment)} from these entries.`);
+  say(words);
+}
+
+/** The place keeps its height, so that nothing jumps. */
+export function showWaiting() {
+  if (isForAll()) return shows() === "kept" ? showExample() : undefined;
+  body.style.minHeight = `${body.offsetHeight}px`;
+  body.textContent = "";
+  show("waiting", "Your answer", "It comes as soon as the calculator is ready. Your entries are kept.");
+}
+
+export function showFault(sentence) {
+  body.innerHTML = example.body;
+  const words = sentence
+    ? `This could not be worked out (${sentence}). The fault is ours, not yours. Below stands the worked example: these are not your numbers.`
+    : `${COULD_NOT_START} Below stands the worked example: these are not your numbers.`;
+  show("fault", example.title, words);
+  say(words);
+}
+
+function show(kind, heading, words) {
+  if (kind !== "waiting") body.style.minHeight = "";
+  answer.dataset.state = kind;
+  title.textContent = heading;
+  if (words) about.textContent = words;
+  document.dispatchEvent(new CustomEvent("fieldslate:answer", { detail: { kind } }));
+}

@@ -1,0 +1,58 @@
+// The sound of a timer that is up. A browser lets a page sound only from a tap on, and the page says when it is silent.
+
+import { make, makeButton, write } from "./page_parts.js";
+
+const BEEP_HZ = 2_000; // a phone's speaker is loud there, and most ears still hear it
+const BEEPS_AT_S = [0, 0.25, 0.5];
+const BEEP_LENGTH_S = 0.15;
+
+let sound = null;
+const stateLine = make("p", { class: "card-sound-state" });
+
+export function makeSoundControls(card, keep) {
+  const box = make("input", { type: "checkbox", id: "card-sound" });
+  box.checked = !card.silent;
+  box.addEventListener("change", () => {
+    card.silent = !box.checked;
+    keep();
+  });
+  const label = make("label", { class: "tick" }, box, make("span", {}, "Sound when a timer is up"));
+  const test = makeButton("Test the sound", async () => {
+    await wakeSound();
+    beep();
+  });
+  sayState();
+  return make("div", { class: "card-sound" }, label, test, stateLine);
+}
+
+export async function wakeSound() {
+  if (!window.AudioContext) return;
+  if (!sound) {
+    sound = new AudioContext();
+    sound.onstatechange = sayState; // a phone call puts it to sleep
+  }
+  await sound.resume();
+}
+
+export function endSound() {
+  sound?.close();
+  sound = null;
+}
+
+function sayState() {
+  if (!window.AudioContext) return write(stateLine, "This browser has no sound for a timer: watch the clock.");
+  if (sound?.state !== "running") return write(stateLine, "The sound is asleep: tap anywhere, or the timers stay silent.");
+  write(stateLine, "It sounds only while Fieldslate is in front and the screen is on. Turn the volume up and silent mode off.");
+}
+
+export function beep() {
+  if (sound?.state !== "running") return; // what a sleeping sound is given would all come at once when it wakes
+  for (const after of BEEPS_AT_S) {
+    const tone = sound.createOscillator();
+    tone.type = "square";
+    tone.frequency.value = BEEP_HZ;
+    tone.connect(sound.destination);
+    tone.start(sound.currentTime + after);
+    tone.stop(sound.currentTime + after + BEEP_LENGTH_S);
+  }
+}

@@ -1,0 +1,107 @@
+// The running card wherever the pilot is: its timers call on every page, and a line above the bar leads back to it.
+
+import { keepCard, runningCard, RUNNING_CARD, takeKeptCard } from "./card_kept.js";
+import { keepScreenOn, letScreenGo } from "./card_screen.js";
+import { beep, endSound, wakeSound } from "./card_sound.js";
+import { at, hasSteps, make, makeButton, minutesAndSeconds, write } from "./page_parts.js";
+
+const BEAT_MS = 500;
+const CALL_EVERY_MS = 2_000;
+const VIBRATION_MS = [300, 200, 300];
+
+const count = make("span", { class: "timer-left", role: "timer", "aria-live": "off" });
+const line = make("section", { class: "card-line", "aria-label": "Running card" });
+line.append(make("a", { href: "charging-card.html" }, "Running card"), count);
+const alarms = make("section", { class: "card-alarms", "aria-label": "Timers that are up" });
+
+let showSteps = () => {}; // the open card shows how far its timers are
+let pulse = null;
+let lastCall = 0;
+let called = {}; // key of the step -> its alarm
+
+export function start() {
+  document.body.append(alarms);
+  addEventListener("storage", ({ key }) => (key === RUNNING_CARD || key === null) && follow());
+  document.addEventListener("visibilitychange", () => {
+    if (document.hidden) return;
+    follow(); // a page that slept has heard of nothing
+    if (runningCard()) keepScreenOn();
+  });
+  takeKeptCard();
+  cardChanged();
+}
+
+/** Puts the line above the bar of the page that has come. */
+export function arrive() {
+  document.querySelector(".bottom").prepend(line);
+  beat();
+}
+
+/** Tells how the open card shows its timers, at each beat. */
+export function showAtEachBeat(show) {
+  showSteps = show;
+  beat();
+}
+
+/** Begins to watch the card that has started, or ends it with the card. */
+export function cardChanged() {
+  clearInterval(pulse);
+  beat();
+  if (runningCard()) {
+    pulse = setInterval(beat, BEAT_MS);
+    document.addEventListener("click", wakeSound); // after a reload any tap will do
+    keepScreenOn();
+  } else {
+    document.removeEventListener("click", wakeSound);
+    endSound();
+    letScreenGo();
+  }
+}
+
+export function beat() {
+  const card = runningCard();
+  const timers = Object.entries(card?.timers ?? {});
+  const calling = timers.filter(([, { ends, looked }]) => ends <= Date.now() && !looked);
+  showSteps();
+  showAlarms(calling);
+  showLine(card, timers);
+  if (!calling.length || Date.now() - lastCall < CALL_EVERY_MS) return;
+  lastCall = Date.now();
+  if (!card.silent) beep();
+  navigator.vibrate?.(VIBRATION_MS);
+}
+
+function showAlarms(calling) {
+  const calls = Object.fromEntries(calling);
+  for (const [key, alarm] of Object.entries(called)) if (!calls[key]) alarm.remove();
+  called = Object.fromEntries(calling.map(([key, timer]) => [key, called[key] ?? alarmOf(key, timer)]));
+  alarms.hidden = !calling.length;
+}
+
+function alarmOf(key, timer) {
+  const words = make("p", { role: "alert" }, `${timer.title}: time was up at ${at(timer.ends)}. Look now.`);
+  const button = makeButton("I have looked", looked, { class: "button strong", "aria-label": `I have looked: ${timer.title}` });
+  const alarm = make("div", { class: "card-alarm" }, words, button);
+  alarms.append(alarm);
+  return alarm;
+
+  function looked() {
+    runningCard().timers[key].looked = true;
+    keepCard();
+    beat();
+    // The look done, this timer is most often started anew.
+    document.querySelector(`[data-step="${key}"] .timer button`)?.focus();
+  }
+}
+
+function showLine(card, timers) {
+  line.hidden = !card || hasSteps(); // the card itself says more
+  const [next] = timers.map(([, timer]) => timer).filter(({ ends }) => ends > Date.now()).sort((one, other) => one.ends - other.ends);
+  write(count, next ? `${next.title}: ${minutesAndSeconds(next.ends - Date.now())}` : "");
+}
+
+function follow() {
+  if (!takeKeptCard()) return;
+  cardChanged();
+  document.dispatchEvent(new CustomEvent("fieldslate:card-elsewhere"));
+}

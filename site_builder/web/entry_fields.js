@@ -1,0 +1,61 @@
+// The entries as the form's fields hold them: strings, whatever group they stand in.
+
+import { foldRows, markRows } from "./rows.js";
+
+/** Returns what each field was built with, not what stands in it: somebody may have typed before this script came. */
+export function builtValues(form) {
+  return Object.fromEntries(Array.from(form.querySelectorAll("[name]"), (field) => [field.name, builtValue(field)]));
+}
+
+function builtValue(field) {
+  if (!field.options) return field.defaultValue;
+  const options = [...field.options];
+  return (options.find((option) => option.defaultSelected) ?? options[0]).value;
+}
+
+export function entriesOf(form) {
+  return Object.fromEntries([...new FormData(form)].filter(([, text]) => text.trim() !== ""));
+}
+
+/** Puts values into their fields but for those that `stay`, and says whether any field is there for one. */
+export function fillIn(form, values, stay) {
+  const known = Object.entries(values).filter(([name]) => form.elements[name]?.name === name);
+  for (const [name, text] of known) if (!stay.includes(name)) form.elements[name].value = text;
+  return known.length > 0;
+}
+
+export function askWhatApplies(form, startsAs) {
+  for (const entry of form.querySelectorAll("[data-only-with]")) {
+    const choice = form.elements[entry.dataset.onlyWith];
+    // A choice stands above what belongs to it, so whether it is asked itself is settled already.
+    entry.hidden = choice.closest(".entry").hidden || !entry.dataset.onlyOptions.split(" ").includes(choice.value);
+  }
+  markRows(form, startsAs);
+}
+
+/** What is the same from pack to pack is folded away once it is there. */
+export function fold(form, startsAs) {
+  for (const group of form.querySelectorAll("details[data-kept]")) {
+    const asked = [...group.querySelectorAll(".entry:not([hidden]) [name]")];
+    group.open = asked.some((field) => field.value === "" && !field.closest(".entry").querySelector(".optional"));
+  }
+  foldRows(form, startsAs);
+}
+
+export function markProblems(form, problems) {
+  for (const field of form.elements) {
+    const line = field.name && document.getElementById(`problem-${field.name}`);
+    if (!line) continue;
+    line.textContent = problems[field.name] ?? "";
+    line.hidden = !line.textContent;
+    if (line.hidden) field.removeAttribute("aria-invalid");
+    else field.setAttribute("aria-invalid", "true");
+  }
+}
+
+/** A link to an entry opens the group that it is folded away in. */
+export function unfoldEntry({ target }) {
+  const field = document.getElementById(target.closest?.('a[href^="#entry-"]')?.hash.slice(1) ?? "");
+  const group = field?.closest("details");
+  if (group) group.open = true;
+}
