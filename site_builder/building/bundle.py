@@ -1,25 +1,24 @@
 """The two folders that a browser loads from, each named after the hash of its content.
 
-`code-…` holds our scripts and style as they stand in web/, so their plain relative imports hold. `engine-…` holds Pyodide and
-one archive with calc, the engine, its templates, and the pure-Python parts of Jinja2 and MarkupSafe.
+`code-…` holds our scripts and style as they stand in web/, so their plain relative imports hold. `engine-…` holds Pyodide,
+its start, and what that starts from: calc, the engine, its templates, and the pure-Python parts of Jinja2 and MarkupSafe.
 """
 
 from __future__ import annotations
 
-import io
 import zipfile
 from hashlib import sha256
 from importlib.util import find_spec
 from pathlib import Path
 
-from site_builder.engine.answer import SHARED_FOLDERS, TEMPLATES
+from site_builder.building.snapshot import Examples, frozen_files, zipped
 from site_builder.setting_up.checkout import ROOT
 
 WEB = ROOT / "site_builder" / "web"
-PYODIDE_FILES = ("pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm", "pyodide-lock.json", "python_stdlib.zip")
+TEMPLATES = ROOT / "site_builder" / "templates"
+SHARED_FOLDERS = ("answers", "parts")  # `pages` is the build's alone
+PYODIDE_FILES = ("pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm")
 LIBRARIES = ("jinja2", "markupsafe")
-# The earliest date that a zip file can hold: the same content must give the same bytes.
-_NO_DATE = (1980, 1, 1, 0, 0, 0)
 
 
 def code_files() -> dict[str, bytes]:
@@ -28,10 +27,12 @@ def code_files() -> dict[str, bytes]:
     return {file.name: file.read_bytes() for file in files if file.name != "service_worker.js"}
 
 
-def engine_files(node_modules: Path) -> dict[str, bytes]:
-    """Return Pyodide's files and our archive by file name."""
-    pyodide = {name: (node_modules / "pyodide" / name).read_bytes() for name in PYODIDE_FILES}
-    return pyodide | {"fieldslate.zip": archive()}
+def engine_files(node_modules: Path, examples: Examples) -> dict[str, bytes]:
+    """Return Pyodide's files and ours by file name; `examples` are the calculators and worked examples of the pages."""
+    pyodide = node_modules / "pyodide"
+    files = {name: (pyodide / name).read_bytes() for name in PYODIDE_FILES}
+    files |= {file.name: file.read_bytes() for file in sorted(WEB.glob("*.mjs"))}
+    return files | frozen_files(pyodide, sources(), examples)
 
 
 def in_folder(name: str, files: dict[str, bytes]) -> tuple[str, dict[str, bytes]]:
@@ -43,8 +44,8 @@ def in_folder(name: str, files: dict[str, bytes]) -> tuple[str, dict[str, bytes]
     return folder, {f"{folder}/{file}": content for file, content in files.items()}
 
 
-def archive() -> bytes:
-    """Return the zip file of the Python that runs in the browser, the same bytes for the same content."""
+def sources() -> bytes:
+    """Return an archive of the Python that runs in the browser, and of its templates."""
     modules = sorted((ROOT / "calc").rglob("*.py"))
     modules += [ROOT / "site_builder" / "__init__.py", *sorted((ROOT / "site_builder" / "engine").rglob("*.py"))]
     modules += [file for folder in SHARED_FOLDERS for file in sorted((TEMPLATES / folder).glob("*.html"))]
@@ -52,8 +53,4 @@ def archive() -> bytes:
     for library in LIBRARIES:
         folder = Path(find_spec(library).origin).parent
         members |= {f"{library}/{file.name}": file.read_bytes() for file in sorted(folder.glob("*.py"))}
-    packed = io.BytesIO()
-    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as zipped:
-        for name, content in sorted(members.items()):
-            zipped.writestr(zipfile.ZipInfo(name, _NO_DATE), content, zipfile.ZIP_DEFLATED)
-    return packed.getvalue()
+    return zipped(members, zipfile.ZIP_STORED)

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 import shutil
-from dataclasses import fields, is_dataclass
+from dataclasses import dataclass, fields, is_dataclass
 from importlib import import_module
 from itertools import groupby
 from pathlib import Path
 from pkgutil import iter_modules
 from typing import Any
-
-from jinja2 import Environment
 
 from calc import facts
 from calc.answering import calculator, calculator_keys
@@ -24,9 +22,10 @@ from site_builder.building.bundle import code_files, engine_files, in_folder
 from site_builder.building.common_cases import worked_tables
 from site_builder.building.icons import TEAL, write_icons
 from site_builder.building.manifest import write_manifest
-from site_builder.building.offline import write_service_worker
+from site_builder.building.offline import first_visit_bytes, write_service_worker
+from site_builder.building.packing import write_packed
 from site_builder.building.policy import META_POLICY
-from site_builder.engine.answer import environment, respond
+from site_builder.engine.answer import ENVIRONMENT, respond
 from site_builder.reading.faults import ContentFault
 from site_builder.reading.pages import Page, read_pages
 from site_builder.setting_up.checkout import ROOT
@@ -45,7 +44,9 @@ def build(dist: Path) -> None:
     pages = read_pages(CONTENT)
     _refuse_missing_page(pages)
     code, code_in_folder = in_folder("code", code_files())
-    engine, engine_in_folder = in_folder("engine", engine_files(node_modules()))
+    examples = {page.key: _worked_example(page) for page in pages if page.calculator}
+    asked = [(page.calculator, examples[page.key].typed) for page in pages if page.calculator]
+    engine, engine_in_folder = in_folder("engine", engine_files(node_modules(), asked))
     site = {
         "code": code,
         "engine": engine,
@@ -58,13 +59,13 @@ def build(dist: Path) -> None:
         "cited": cited_lines(),
         "measured_keeps_min": int(MEASUREMENT_KEEPS_MIN.value),
     }
-    templates = environment(("pages", "parts"))
-    html = {page.address: _rendered(page, site, templates).encode() for page in pages}
+    html = {page.address: _rendered(page, site, examples.get(page.key)).encode() for page in pages}
     _write(dist, html | code_in_folder | engine_in_folder)
     write_icons(dist / "icons")
     write_manifest(dist, pages)
+    write_packed(dist)
     kept = write_service_worker(dist)
-    say(f"Built {len(pages)} pages, {len(kept)} files, {sum(file.size for file in kept) / 1e6:.1f} MB in {dist.name}/")
+    say(f"Built {len(pages)} pages, {len(kept)} files, {first_visit_bytes(dist) / 1e6:.1f} MB to send, in {dist.name}/")
 
 
 def _shelves(pages: tuple[Page, ...]) -> dict[str, str]:
@@ -80,10 +81,15 @@ def _refuse_missing_page(pages: tuple[Page, ...]) -> None:
             raise ContentFault(file, f"The calculator `{key}` has no page. Write this file.")
 
 
-def _rendered(page: Page, site: dict[str, Any], templates: Environment) -> str:
-    template = templates.get_template(f"pages/{_template(page)}.html")
-    if page.calculator is None:
-        return template.render(page=page, site=site)
+@dataclass(frozen=True, slots=True)
+class WorkedExample:
+    """A page's worked example as it is typed in, and the HTML of its answer."""
+
+    typed: dict[str, str]
+    html: str
+
+
+def _worked_example(page: Page) -> WorkedExample:
     if page.calculator not in calculator_keys():
         raise ContentFault(page.file, f"There is no calculator `{page.calculator}`. Correct the name, or write its module.")
     entries = entries_of(calculator(page.calculator).Inputs)
@@ -92,9 +98,17 @@ def _rendered(page: Page, site: dict[str, Any], templates: Environment) -> str:
     response = respond(page.calculator, typed)
     if response.kind != "answer":
         raise ContentFault(page.file, f"`worked_example` is refused: {response.summary} Correct it.")
+    return WorkedExample(typed, response.html)
+
+
+def _rendered(page: Page, site: dict[str, Any], example: WorkedExample | None) -> str:
+    template = ENVIRONMENT.get_template(f"pages/{_template(page)}.html")
+    if example is None:
+        return template.render(page=page, site=site)
+    entries = entries_of(calculator(page.calculator).Inputs)
     asked_at_first = {name for name, entry in entries.items() if is_asked(entry, entries, {})}
     return template.render(
-        page=page, site=site, groups=groups_of(entries), asked_at_first=asked_at_first, example_html=response.html,
+        page=page, site=site, groups=groups_of(entries), asked_at_first=asked_at_first, example_html=example.html,
         tables=worked_tables(page),
     )
 

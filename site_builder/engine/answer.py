@@ -1,7 +1,6 @@
 """Turn typed entries into the HTML of an answer. Runs at build time and in the browser: the same code, one set of numbers.
 
-Imports only calc and jinja2, since nothing else is carried into the browser. The templates are read when this module is
-imported, so that no file is looked for afterwards.
+Imports only calc and jinja2, since nothing else is carried into the browser.
 """
 
 from __future__ import annotations
@@ -10,9 +9,8 @@ import json
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from itertools import groupby
-from pathlib import Path
 
-from jinja2 import DictLoader, Environment, StrictUndefined
+from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from calc.answering import answer, calculator
 from calc.asking.fields import entries_of
@@ -20,25 +18,16 @@ from calc.asking.refusals import Refusal
 from calc.figures.showing import Part, parts_of
 from site_builder.engine.drawing import drawn
 
-TEMPLATES = Path(__file__).parent.parent / "templates"
-# The folders that both sides render; `pages` is the build's alone.
-SHARED_FOLDERS = ("answers", "parts")
-
-
-def environment(folders: tuple[str, ...]) -> Environment:
-    """Return a template environment over these folders of `templates`: escaped, and strict about unknown names."""
-    sources = {
-        f"{folder}/{file.name}": file.read_text(encoding="utf-8")
-        for folder in folders
-        for file in sorted((TEMPLATES / folder).glob("*.html"))
-    }
-    return Environment(
-        loader=DictLoader(sources), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
-    )
-
-
-_ENVIRONMENT = environment(SHARED_FOLDERS)
-_ENVIRONMENT.globals["drawn"] = drawn
+# The templates stand in a folder at build time and in an archive in the browser.
+ENVIRONMENT = Environment(
+    loader=PackageLoader("site_builder"),
+    autoescape=True,
+    undefined=StrictUndefined,
+    trim_blocks=True,
+    lstrip_blocks=True,
+    auto_reload=False,  # in the browser there is no file to compare with
+)
+ENVIRONMENT.globals["drawn"] = drawn
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +61,7 @@ def respond_in_json(key: str, entries_json: str) -> str:
 def rendered_parts(parts: list[Part]) -> str:
     """Return parts as HTML, under the headings of their sections."""
     sections = [(title, list(alike)) for title, alike in groupby(parts, key=lambda part: part.section)]
-    return _ENVIRONMENT.get_template("answers/answer.html").render(sections=sections)
+    return ENVIRONMENT.get_template("answers/answer.html").render(sections=sections)
 
 
 def _answer(parts: list[Part]) -> Response:
@@ -86,7 +75,7 @@ def _refusal(key: str, refusal: Refusal) -> Response:
     typed = [problem for problem in refusal.problems if not problem.missing]
     missing = len(refusal.problems) - len(typed)
     summary = typed[0].sentence if typed else f"{missing} more to enter." if missing > 1 else refusal.problems[0].sentence
-    html = _ENVIRONMENT.get_template("answers/refusal.html").render(
+    html = ENVIRONMENT.get_template("answers/refusal.html").render(
         problems=refusal.problems, labels=labels, only_missing=not typed
     )
     return Response("refusal", html, summary, {problem.field: problem.sentence for problem in typed if problem.field in labels})

@@ -1,10 +1,12 @@
 // Has every file saved on the phone, says how far that is, and offers a new version.
 
 const RUNNING_CARD = "fieldslate.running-card"; // card.js writes it
+const SILENCE_MS = 5_000; // a browser ends a service worker without a word: saving that says nothing is asked for again
+const MEND_LIMIT_MS = 30_000;
 const workers = navigator.serviceWorker;
 
 let letEngineStart;
-// On a first visit page and service worker would both fetch the engine: it waits until it comes from the phone.
+// On a first visit page and service worker would both fetch the engine: it waits until all it asks for goes through the latter.
 export const engineMayStart = new Promise((resolve) => (letEngineStart = resolve));
 
 let registration;
@@ -14,6 +16,8 @@ let reloadAsked = false;
 let trouble = null;
 let saved = 0;
 let savedAtLastStop = 0;
+let silence = null;
+const whenSaved = [];
 
 export function start() {
   if (!workers) return keepNothing();
@@ -29,10 +33,19 @@ export function start() {
   save();
 }
 
+/** Has every file on the phone checked and fetched again where it is damaged. A host that says nothing is not waited for. */
 export async function mend() {
   const worker = (await workers?.getRegistration())?.active;
-  return worker ? ask(worker, { kind: "check" }) : { mended: [], missing: [] };
+  const nothing = { kind: "checked", mended: [], missing: [] };
+  if (!worker) return nothing;
+  return Promise.race([ask(worker, { kind: "check" }), new Promise((resolve) => setTimeout(resolve, MEND_LIMIT_MS, nothing))]);
 }
+
+/** Whether files are still on their way, or wait for a signal: what takes long or fails is then not the engine's fault. */
+export const moreIsComing = () => silence !== null || Boolean(trouble?.signalLost);
+
+/** Resolves as soon as everything is on the phone the next time. */
+export const everythingSaved = () => new Promise((resolve) => whenSaved.push(resolve));
 
 // Saving
 
@@ -45,7 +58,7 @@ async function save() {
   }
   registration.onupdatefound = followInstall;
   followInstall();
-  if (registration.active) settled();
+  if (registration.active) saveTheRest();
 }
 
 function followInstall() {
@@ -54,20 +67,45 @@ function followInstall() {
   worker.onstatechange = () => {
     if (worker.state === "redundant" && !registration.active) saveStopped();
     if (worker.state === "installed") showOffer();
-    if (worker.state === "activated") settled();
+    if (worker.state === "activated") saveTheRest();
   };
+}
+
+async function saveTheRest() {
+  cardChanged();
+  if (!workers.controller) letEngineStart(); // a reload past the service worker
+  const { stored, total } = await ask(registration.active, { kind: "state" });
+  if (stored < total) {
+    listen();
+    await ask(registration.active, { kind: "save" });
+  }
+  hush();
+  trouble = null;
+  for (const resolve of whenSaved.splice(0)) resolve();
+  say("Everything is on this phone.");
+  if (!(await navigator.storage?.persisted?.())) navigator.storage?.persist?.();
+}
+
+function listen() {
+  clearTimeout(silence);
+  silence = setTimeout(saveTheRest, SILENCE_MS);
+}
+
+function hush() {
+  clearTimeout(silence);
+  silence = null;
 }
 
 const REPORTS = {
   progress({ done, total }) {
-    if (wasControlled) return; // a new version is fetched quietly, the old one is whole
     trouble = null;
     saved = done;
     sayProgress(done, total);
+    if (registration?.active) listen();
   },
   trouble(report) {
-    if (wasControlled) return;
     trouble = report;
+    hush();
     sayStopped();
     if (!report.signalLost) letEngineStart(); // the host can serve what the phone could not keep
   },
@@ -82,16 +120,6 @@ function saveStopped() {
 
 function sayStopped() {
   say(`Saving stopped at ${megabytes(saved)}. ${trouble?.sentence ?? "It goes on when the signal is back."}`);
-}
-
-async function settled() {
-  cardChanged();
-  if (!workers.controller) letEngineStart(); // a reload past the service worker
-  const { stored, total } = await ask(registration.active, { kind: "state" });
-  const missing = stored < total ? (await mend()).missing : [];
-  if (missing.length) return say("Some files are missing on this phone. They are fetched when the signal is back.");
-  say("Everything is on this phone.");
-  if (!(await navigator.storage?.persisted?.())) navigator.storage?.persist?.();
 }
 
 async function scriptNotFetched() {

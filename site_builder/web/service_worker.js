@@ -1,11 +1,13 @@
 // Keeps every file of Fieldslate on the phone and answers from there, so that all of it works with no signal.
 //
-// A file lies in one store under the SHA-256 of its content, never under its name: an interrupted install goes on with
+// A file lies in one store under the SHA-256 of its content, never under its name: saving that was interrupted goes on with
 // what is there, an update fetches only what changed. site_builder/building/offline.py fills in the three marked values.
 
 const VERSION = /* version */ "";
 const POLICY = /* policy */ "";
-const FILES = /* files */ []; // {path, sha256, size, type} each, in the order in which they are saved
+const FILES = /* files */ []; // {path, sha256, size, type, first, packed} each, in the order in which they are saved
+// `first`: it helps against a fire. `packed`: the size of path.gz, which is fetched in its place and unpacked; the hash is
+// of what is in it.
 const OURS = { version: VERSION, policy: POLICY, files: FILES };
 
 const SCOPE = self.registration.scope;
@@ -14,10 +16,13 @@ const STORE = `fieldslate-files-${SCOPE_PATH}`; // one origin may hold us twice,
 const LIST_IN_USE = `${SCOPE}.stored/list-in-use`;
 const RUNNING_CARD = `${SCOPE}.stored/running-card`;
 const keyOf = (file) => `${SCOPE}.stored/${file.sha256}`;
+const UNPACKS = "DecompressionStream" in self;
+const isSentPacked = (file) => UNPACKS && file.packed > 0;
+const sentSize = (file) => (isSentPacked(file) ? file.packed : file.size);
 
 class NotAsBuilt extends Error {}
 
-self.addEventListener("install", (event) => event.waitUntil(saveAll()));
+self.addEventListener("install", (event) => event.waitUntil(install()));
 self.addEventListener("activate", (event) => event.waitUntil(activate()));
 self.addEventListener("fetch", (event) => {
   const { request } = event;
@@ -32,67 +37,125 @@ const JOBS = {
   "take-over": () => self.skipWaiting(),
   card: noteCard,
   state,
+  save,
   check,
 };
 
 // Saving
 
-async function saveAll() {
+// On a first visit what helps against a fire is enough to answer with: it must open with no signal while the rest comes. A
+// new version is not begun with before it is whole, since the one before it answers meanwhile.
+async function install() {
+  if (self.registration.active) await saveEach(OURS);
+  else await tellingTrouble(() => saveEach(OURS, (file) => file.first, tellProgress));
+}
+
+let saving = null;
+
+async function save() {
+  saving ??= tellingTrouble(async () => saveEach(await currentList(), () => true, tellProgress)).finally(() => (saving = null));
+  await saving;
+  return { kind: "saved" };
+}
+
+async function saveEach({ files }, isWanted = () => true, tell = () => {}) {
+  const wanted = files.filter(isWanted);
+  // Again until nothing is missing: a version that takes over meanwhile removes what only this one uses.
+  for (let missing = await notStored(wanted); missing.length; missing = await notStored(wanted)) {
+    const total = sentBytes(contents(files));
+    let done = total - sentBytes(await notStored(files));
+    for (const file of missing) {
+      const { failure } = await fetched(file, (read) => tell(done + read, total));
+      if (failure) throw failure;
+      done += sentSize(file);
+    }
+  }
+}
+
+let told = null;
+
+function tellProgress(done, total) {
+  const shown = Math.round(done / 100_000); // the page shows MB with one decimal
+  if (shown === told) return;
+  told = shown;
+  tellPages({ kind: "progress", done, total });
+}
+
+async function tellingTrouble(step) {
+  told = null;
   try {
-    // Again until nothing is missing: a version that takes over meanwhile removes what only this one uses.
-    for (let missing = await notStored(FILES); missing.length; missing = await notStored(FILES)) await saveEach(missing);
+    await step();
   } catch (error) {
     await tellPages({ kind: "trouble", signalLost: error instanceof TypeError, sentence: troubleSentence(error) });
     throw error;
   }
 }
 
-async function saveEach(missing) {
-  const total = bytes(contents(FILES));
-  let done = total - bytes(missing);
-  let told = null;
-  const report = (more) => {
-    const shown = Math.round((done + more) / 100_000); // the page shows MB with one decimal
-    if (shown === told) return;
-    told = shown;
-    tellPages({ kind: "progress", done: done + more, total });
-  };
-  for (const file of missing) {
-    report(0);
-    await put(keyOf(file), await fetchIntact(file, report));
-    done += file.size;
+// What is on its way, by content: the engine and the saving want the same files on a first visit, and each comes once.
+const coming = new Map();
+
+function fetched(file, report = () => {}) {
+  report(0);
+  if (!coming.has(file.sha256)) {
+    coming.set(file.sha256, fetchAndKeep(file, report).finally(() => coming.delete(file.sha256)));
   }
+  return coming.get(file.sha256);
 }
 
-// The browser's own cache first: on a first visit it has what the page just loaded, and the hash tells if that is right.
-async function fetchIntact(file, report = () => {}) {
+async function fetchAndKeep(file, report) {
+  const body = await fetchIntact(file, report);
+  const failure = await put(keyOf(file), body).then(() => null, (error) => error);
+  return { body, failure }; // a full phone still gets its page
+}
+
+// The browser's own cache first: on a first visit it has what the page just loaded, as it is, and the hash tells if that is
+// right.
+async function fetchIntact(file, report) {
+  if (isSentPacked(file)) {
+    const loaded = await download(addressOf(file), file.size, "only-if-cached").catch(() => null);
+    if (await isIntact(loaded, file)) return loaded;
+  }
   for (const cache of ["force-cache", "reload"]) {
-    const body = await download(file, cache, report);
+    const body = await downloadAsSent(file, cache, report);
     if (await isIntact(body, file)) return body;
   }
   throw new NotAsBuilt(file.path);
 }
 
+async function downloadAsSent(file, cache, report) {
+  if (!isSentPacked(file)) return download(addressOf(file), file.size, cache, report);
+  const packed = await download(`${SCOPE}${encodeURI(file.path)}.gz`, file.packed, cache, report);
+  return packed && unpacked(packed);
+}
+
 // The bytes are kept, not the response: one that a host redirected could not answer a navigation.
-async function download(file, cache, report) {
-  const address = file.path === "index.html" ? SCOPE : SCOPE + encodeURI(file.path); // as pilots come in
-  const response = await fetch(address, { cache });
+async function download(address, size, cache, report = () => {}) {
+  const response = await fetch(address, { cache, mode: "same-origin" });
   if (!response.ok) return null;
-  const body = new Uint8Array(file.size);
+  const body = new Uint8Array(size);
   const reader = response.body.getReader();
   for (let read = 0; ; report(read)) {
     const { done, value } = await reader.read();
-    if (done) return read === file.size ? body : null;
-    if (read + value.length > file.size) return reader.cancel().then(() => null);
+    if (done) return read === size ? body : null;
+    if (read + value.length > size) return reader.cancel().then(() => null);
     body.set(value, read);
     read += value.length;
   }
 }
 
+function addressOf(file) {
+  return file.path === "index.html" ? SCOPE : SCOPE + encodeURI(file.path); // as pilots come in
+}
+
+function unpacked(body) {
+  const stream = new Blob([body]).stream().pipeThrough(new DecompressionStream("gzip"));
+  return new Response(stream).arrayBuffer().catch(() => null);
+}
+
 function troubleSentence(error) {
   if (error instanceof NotAsBuilt) return `The host sent a wrong file (${error.message}). Saving is tried again at the next visit.`;
   if (error instanceof TypeError) return "The signal was lost. Saving goes on when it is back.";
-  const room = Math.ceil(bytes(contents(FILES)) / 1_000_000);
+  const room = Math.ceil(contents(FILES).reduce((sum, file) => sum + file.size, 0) / 1_000_000);
   return `There is not enough room on this phone: free ${room} MB, then open this page again.`;
 }
 
@@ -123,7 +186,7 @@ async function isIntact(body, file) {
 }
 
 const contents = (files) => [...new Map(files.map((file) => [file.sha256, file])).values()];
-const bytes = (files) => files.reduce((sum, file) => sum + file.size, 0);
+const sentBytes = (files) => files.reduce((sum, file) => sum + sentSize(file), 0);
 
 // Which version answers
 //
@@ -165,8 +228,10 @@ async function answer(request) {
   try {
     return file ? await keptResponse(file, list) : await fetch(request);
   } catch (error) {
-    if (isPage) return noSignalPage(list);
-    throw error;
+    if (!isPage) throw error;
+    // A host that went on to a new version before this one was whole: its page brings scripts and engine of its own.
+    if (error instanceof NotAsBuilt) return fetch(request).catch(() => noSignalPage(list));
+    return noSignalPage(list);
   }
 }
 
@@ -185,14 +250,13 @@ function decodedPath(url) {
 }
 
 async function keptResponse(file, list) {
-  const body = (await storedIntact(file)) ?? (await mended(file));
+  const body = (await storedAsIs(file)) ?? (await storedIntact(file)) ?? (await fetched(file)).body;
   return new Response(body, { headers: headersOf(file.type, list) });
 }
 
-async function mended(file) {
-  const body = await fetchIntact(file);
-  await put(keyOf(file), body).catch(() => {}); // a full phone still gets its page
-  return body;
+// A .gz holds a checksum of its own, and the worker that unpacks it refuses a damaged one: it need not be read twice.
+async function storedAsIs(file) {
+  return file.path.endsWith(".gz") ? (await stored(keyOf(file)))?.body : null;
 }
 
 function headersOf(type, list) {
@@ -228,8 +292,8 @@ async function noteCard({ running }) {
 
 async function state() {
   const { version, files } = await currentList();
-  const total = bytes(contents(files));
-  return { kind: "state", version, total, stored: total - bytes(await notStored(files)) };
+  const total = sentBytes(contents(files));
+  return { kind: "state", version, total, stored: total - sentBytes(await notStored(files)) };
 }
 
 async function check() {
@@ -237,7 +301,7 @@ async function check() {
   const missing = [];
   for (const file of (await currentList()).files) {
     if (await storedIntact(file)) continue;
-    await mended(file).then(() => mendedPaths.push(file.path), () => missing.push(file.path));
+    await fetched(file).then(() => mendedPaths.push(file.path), () => missing.push(file.path));
   }
   return { kind: "checked", mended: mendedPaths, missing };
 }

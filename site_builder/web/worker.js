@@ -3,7 +3,7 @@
 let respond;
 
 self.onmessage = async ({ data }) => {
-  if (data.kind === "boot") return boot(data.engine);
+  if (data.kind === "boot") return boot(data);
   const { id, calculator, entries } = data;
   try {
     const text = respond(calculator, JSON.stringify(entries));
@@ -13,22 +13,62 @@ self.onmessage = async ({ data }) => {
   }
 };
 
-async function boot(engine) {
+async function boot({ engine, way }) {
   try {
-    const archive = fetch(`${engine}fieldslate.zip`).then((response) => {
-      if (!response.ok) throw new Error(`${response.status} for ${response.url}`);
-      return response.arrayBuffer();
-    });
-    const { loadPyodide } = await import(`${engine}pyodide.mjs`);
-    // Without packageBaseUrl Pyodide would look for packages on a host that is not ours.
-    const python = await loadPyodide({ indexURL: engine, packageBaseUrl: engine });
-    python.unpackArchive(await archive, "zip", { extractDir: "/fieldslate" });
-    python.runPython("import sys; sys.path.insert(0, '/fieldslate')");
-    respond = python.pyimport("site_builder.engine.answer").respond_in_json;
+    import(`${engine}pyodide.asm.mjs`).catch(() => {}); // start.mjs wants it, and it is long: it comes meanwhile
+    compileAlikeOnce();
+    const compiled = compileAhead(`${engine}pyodide.asm.wasm`);
+    const starting = way === "quick" ? startQuickly(engine) : startPlainly(engine);
+    // Pyodide waits for ever for a WebAssembly that does not compile: here that is a failure.
+    respond = await Promise.race([starting, compiled.then(() => starting)]);
     self.postMessage({ kind: "ready" });
   } catch (error) {
     self.postMessage({ kind: "failed", sentence: lastLine(error) });
   }
+}
+
+// gzip's own checksum refuses a damaged snapshot: one that is used as it came would answer with damaged numbers.
+async function startQuickly(engine) {
+  const snapshot = fetched(`${engine}snapshot.bin.gz`).then(({ body }) =>
+    new Response(body.pipeThrough(new DecompressionStream("gzip"))).arrayBuffer(),
+  );
+  const { startFromSnapshot } = await import(`${engine}start.mjs`);
+  return startFromSnapshot(snapshot);
+}
+
+async function startPlainly(engine) {
+  const { startPlainly } = await import(`${engine}start.mjs`);
+  return startPlainly();
+}
+
+// Pyodide begins to compile only when it has read the snapshot. Here that goes on meanwhile, and Pyodide is given the result.
+function compileAhead(address) {
+  const fetchOther = self.fetch;
+  const compiled = WebAssembly.compileStreaming(fetched(address));
+  self.fetch = (asked, ...how) => (String(asked) === address ? compiled : fetchOther(asked, ...how));
+  WebAssembly.instantiateStreaming = async (asked, imports) => {
+    const module = await asked;
+    return { module, instance: await WebAssembly.instantiate(module, imports) };
+  };
+  return compiled;
+}
+
+// For each function of its own that Python may call, Pyodide compiles a few bytes: 260 times, and 29 of them differ.
+function compileAlikeOnce() {
+  const known = new Map();
+  WebAssembly.Module = new Proxy(WebAssembly.Module, {
+    construct(Module, [bytes]) {
+      const key = String(bytes);
+      if (!known.has(key)) known.set(key, new Module(bytes));
+      return known.get(key);
+    },
+  });
+}
+
+async function fetched(address) {
+  const response = await fetch(address);
+  if (!response.ok) throw new Error(`${response.status} for ${response.url}`);
+  return response;
 }
 
 // A Python error is a whole traceback: its last line says what happened.

@@ -6,6 +6,7 @@ The draw has a fixed seed, so both sides, and every run, are asked the same.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 from itertools import product
 
 from hypothesis import HealthCheck, Phase, given, settings
@@ -30,6 +31,7 @@ class Case:
     page: str = ""
 
 
+@cache
 def cases() -> list[Case]:
     return [*_worked_examples(), *_of_the_club(), *_slips(), *_drawn(charges(), SOUND), *_drawn(nearly_charges(), SPOILT)]
 

@@ -57,6 +57,13 @@ def phone(browser: Browser) -> Iterator[BrowserContext]:
 
 
 @pytest.fixture
+def phone_without_store(phone: BrowserContext) -> BrowserContext:
+    """A phone that starts its calculator from the host, where a test can hold it back or spoil it."""
+    phone.add_init_script("Object.defineProperty(Navigator.prototype, 'serviceWorker', { get: () => undefined })")
+    return phone
+
+
+@pytest.fixture
 def page(phone: BrowserContext) -> Page:
     return phone.new_page()
 

@@ -10,13 +10,16 @@ from urllib.parse import parse_qsl
 import pytest
 from playwright.sync_api import Page, Request, expect
 
-from site_builder.building.offline import first_visit_bytes
+from site_builder.building.offline import FIRST_AID, first_visit_bytes
+from site_builder.building.packing import PACKED
 from site_builder.commands.serve import Server
-from site_builder.trying.phone import ALL_SAVED, PHONE, visit
+from site_builder.trying.host import CountingHost
+from site_builder.trying.phone import ALL_SAVED, PHONE, visit, wait_for_engine
 from site_builder.trying.pilot import PAGES, club_entries, entry, link_to, setting, type_entries
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 WORKER = "service-worker.js"
+MOST_SENT = 9_500_000  # by a host that compresses nothing, on a first visit
 
 
 @pytest.fixture
@@ -55,6 +58,28 @@ def test_a_first_visit_says_how_far_it_is_and_when_everything_is_there(page, dis
         expect(page.locator("#offline-state")).to_contain_text("Saving to this phone:")
         signal.set()
         expect(page.locator("#offline-state")).to_have_text(ALL_SAVED)
+
+
+def test_the_pages_against_a_fire_need_no_signal_after_the_first_300_kb_of_a_first_visit(page, dist):
+    with CountingHost(dist, at_most=300_000) as host:
+        page.goto(host.address + "charge-settings.html")
+        expect(page.locator("#offline-state")).to_contain_text("The signal was lost. Saving goes on when it is back.")
+    page.context.new_cdp_session(page).send("Network.clearBrowserCache")
+    for opened in PAGES:
+        if opened.address in FIRST_AID:
+            page.goto(host.address + opened.address)
+            expect(page.get_by_role("heading", level=1)).to_have_text(opened.title)
+            assert page.evaluate("document.styleSheets[0].cssRules.length") > 0
+            expect(page.locator("#offline-state")).to_contain_text("Saving stopped at")
+
+
+def test_a_first_visit_fetches_nothing_twice_packed_or_not_and_keeps_to_its_bytes(page, dist):
+    with CountingHost(dist) as host:
+        visit(page, host.address + "charge-settings.html")
+        wait_for_engine(page)
+    asked = [path.removesuffix(PACKED) for path in host.asked if path != f"/{WORKER}"]
+    assert sorted(asked) == sorted(set(asked))
+    assert host.sent <= MOST_SENT
 
 
 def test_a_pilot_works_out_a_charge_and_follows_the_card_to_its_end_with_no_signal(visited, far_page, sent):

@@ -14,7 +14,7 @@ from calc.asking.equipment import ChargerEntries, PackEntries
 from calc.asking.fields import entries_of
 from calc.asking.rows import several
 from site_builder.building.site import groups_of
-from site_builder.engine.answer import environment
+from site_builder.engine.answer import ENVIRONMENT
 from site_builder.trying.phone import PHONE
 from site_builder.trying.pilot import fold
 
@@ -30,7 +30,7 @@ class Inputs(ChargerEntries):
 def rows(browser, dist, site) -> Iterator[Page]:
     """A phone with a page whose form has rows; no service worker, which would answer with the built page."""
     built = (dist / "charge-settings.html").read_text(encoding="utf-8")
-    form = environment(("pages", "parts")).get_template("pages/entries.html").module.form
+    form = ENVIRONMENT.get_template("pages/entries.html").module.form
     html = FORM.sub(lambda _: str(form("charge_settings", groups_of(entries_of(Inputs)), 120)), built)
     phone = browser.new_context(**PHONE, service_workers="block")
     phone.route(re.compile(r"charge-settings\.html"), lambda route: route.fulfill(body=html, content_type="text/html"))

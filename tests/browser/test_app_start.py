@@ -13,9 +13,6 @@ from site_builder.trying.pilot import PAGES, club_entries, entry, link_to, setti
 ENTRIES = club_entries("paper-wren", "small", "clubhouse")
 CALCULATORS = [page for page in PAGES if page.calculator]
 
-# Without it the page starts its calculator from the host, where a test can hold it back or spoil it.
-NO_SERVICE_WORKER = "Object.defineProperty(Navigator.prototype, 'serviceWorker', { get: () => undefined })"
-
 # Sums up what the browser calls layout shifts, those after an input among them.
 NOTE_JUMPS = """window.jumps = 0;
 new PerformanceObserver((list) => list.getEntries().forEach(({ value }) => (window.jumps += value)))
@@ -28,10 +25,9 @@ TOPS = """Array.from(document.querySelectorAll("h1, .lead, #entries, #answer-tit
 
 
 @pytest.fixture
-def plain_phone(phone: BrowserContext) -> BrowserContext:
-    phone.add_init_script(NO_SERVICE_WORKER)
-    phone.add_init_script(NOTE_JUMPS)
-    return phone
+def plain_phone(phone_without_store: BrowserContext) -> BrowserContext:
+    phone_without_store.add_init_script(NOTE_JUMPS)
+    return phone_without_store
 
 
 @pytest.fixture

@@ -13,7 +13,7 @@ from calc.facts.looks import LOOKS
 from calc.figures.showing import Caution, Part
 from calc.physics.readings import TROUBLE
 from site_builder.building.site import CONTENT
-from site_builder.engine.answer import environment, rendered_parts
+from site_builder.engine.answer import ENVIRONMENT, rendered_parts
 from site_builder.reading.pages import Page, read_pages
 from site_builder.setting_up.checkout import ROOT
 from tests.rules.source_trees import Module, listed, modules
@@ -72,7 +72,7 @@ def _value(module: Module, node: ast.expr) -> str:
 @pytest.mark.parametrize(("place", "go_to"), _pages_gone_to())
 def test_a_refusal_sends_to_a_page_that_is_there(place: str, go_to: str) -> None:
     refusal = Refusal((Problem("", "A sentence.", go_to),))
-    html = environment(("answers", "parts")).get_template("answers/refusal.html").render(
+    html = ENVIRONMENT.get_template("answers/refusal.html").render(
         problems=refusal.problems, labels={}, only_missing=False
     )
     [address] = re.findall(r'href="([^"]*)"', html)

@@ -6,10 +6,10 @@ import re
 
 import pytest
 
-from site_builder.building.bundle import WEB
+from site_builder.building.bundle import PYODIDE_FILES, WEB
 from tests.rules.source_trees import listed
 
-SCRIPTS = sorted(WEB.glob("*.js"))
+SCRIPTS = sorted(WEB.glob("*.js")) + sorted(WEB.glob("*.mjs"))
 
 # Reads a number out of text, or prints one.
 NUMBER = re.compile(
@@ -53,5 +53,5 @@ def test_what_is_allowed_is_still_needed(use: tuple[str, str]) -> None:
 def test_a_script_imports_only_its_neighbours(script) -> None:
     text = _without_comments(script.read_text(encoding="utf-8"))
     named = re.findall(r"""(?:\bfrom|\bimport)\s*\(?\s*["'`]([^"'`]+)["'`]""", text)
-    ours = {f"./{one.name}" for one in SCRIPTS} | {"${engine}pyodide.mjs"}
+    ours = {f"./{one.name}" for one in SCRIPTS} | {"${engine}start.mjs", "${engine}pyodide.asm.mjs", *(f"./{name}" for name in PYODIDE_FILES)}
     assert set(named) <= ours, f"{script.name} imports {sorted(set(named) - ours)}: nothing but our own files is there offline"

@@ -1,34 +1,75 @@
 """What the measurements add up and print, without measuring."""
 
+import os
 from urllib.request import urlopen
 
-from site_builder.commands.bench import BARE_WORKER, _CountingServer, _print, _with_bare_worker
+import pytest
+
+from site_builder.commands.bench import _print_once, _print_profile
+from site_builder.measuring import machine
+from site_builder.measuring.machine import LOOPS, can_crowd, crowded_core, megabytes_of, started_on
+from site_builder.measuring.starts import BARE, BARE_WORKER, EMPTY, BareHost
+from site_builder.trying.host import CountingHost
 
 
-def test_a_row_has_the_median_the_range_and_the_ratio_to_a_bare_boot(capsys):
-    _print(
+def test_a_row_has_the_median_the_range_and_the_ratio_to_what_it_is_held_against(capsys):
+    _print_profile("a profile", {BARE: [30.0, 40.0, 50.0], EMPTY: [1.0], "second visit, first paint": [9.0, 1.0, 2.0]})
+    _, profile, bare, empty, paint = capsys.readouterr().out.splitlines()
+    assert profile.startswith("a profile")
+    assert bare.split()[-4:] == ["1.000", *BARE.split()]
+    assert empty.split()[-5:] == ["1.000", *EMPTY.split()]
+    assert paint.removesuffix(EMPTY).split()[4:] == ["3", "2.0", "ms", "1.0", "to", "9.0", "2.0", "ms", "2.000"]
+
+
+def test_what_is_measured_once_is_printed_with_its_unit(capsys):
+    _print_once(
         {
             "machine": "a machine",
             "bytes of a first visit": {"built": 14_000_000, "sent": 13_500_000},
-            "ms": {"first paint": [9.0, 1.0, 2.0], "bare Pyodide boot": [3.0, 4.0, 5.0]},
+            "MB of memory": {"a page": 120.4, "another": None},
         }
     )
-    machine, visit, _, first_paint, bare = capsys.readouterr().out.splitlines()
+    machine, visit, page, another = capsys.readouterr().out.splitlines()
     assert machine == "a machine"
     assert visit.startswith("a first visit: 14.00 MB built, 13.50 MB sent")
-    assert first_paint.split() == ["first", "paint", "3", "2.0", "ms", "1.0", "to", "9.0", "2.0", "ms", "0.500"]
-    assert bare.split()[-1] == "1.000"
+    assert page == "memory of a page: 120 MB"
+    assert another == "memory of another: not told here"
 
 
-def test_the_bytes_that_a_host_sent_are_added_up(tmp_path):
+def test_a_host_adds_up_what_it_sends_and_is_gone_before_it_sends_too_much(tmp_path):
     (tmp_path / "one.txt").write_bytes(bytes(70))
-    with _CountingServer(tmp_path) as server:
+    with CountingHost(tmp_path, at_most=150) as host:
         for _ in range(2):
-            urlopen(f"{server.address}one.txt").read()
-        assert server.sent == 140
+            urlopen(f"{host.address}one.txt").read()
+        with pytest.raises(ConnectionError):
+            urlopen(f"{host.address}one.txt")
+        (tmp_path / "one.txt").write_bytes(b"1")
+        with pytest.raises(ConnectionError):
+            urlopen(f"{host.address}one.txt")
+        assert host.sent == 140
+        assert host.asked == ["/one.txt", "/one.txt"]
 
 
-def test_only_the_worker_is_replaced_for_the_bare_boot():
-    assert _with_bare_worker("/code-1/worker.js") == BARE_WORKER.encode()
-    assert _with_bare_worker("/service-worker.js") is None
-    assert _with_bare_worker("/engine-1/pyodide.mjs") is None
+def test_the_bare_boot_has_an_empty_page_a_worker_and_nothing_of_ours(tmp_path):
+    (tmp_path / "pyodide.mjs").write_text("as published")
+    with BareHost(tmp_path) as host:
+        assert b"Empty" in urlopen(host.address).read()
+        assert urlopen(f"{host.address}worker.js").read() == BARE_WORKER.encode()
+        assert urlopen(f"{host.address}pyodide.mjs").read() == b"as published"
+
+
+@pytest.mark.skipif(not can_crowd(), reason="this system ties no process to a core")
+def test_a_crowded_core_is_left_as_it_was(monkeypatch):
+    loops = []
+    start = machine.subprocess.Popen
+    monkeypatch.setattr(machine.subprocess, "Popen", lambda *given: loops.append(start(*given)) or loops[-1])
+    before = os.sched_getaffinity(0)
+    with crowded_core() as core, started_on(core):
+        assert os.sched_getaffinity(0) == {core}
+        assert [loop.poll() for loop in loops] == [None] * LOOPS
+    assert os.sched_getaffinity(0) == before
+    assert None not in [loop.poll() for loop in loops]
+
+
+def test_memory_that_the_system_does_not_tell_is_no_number():
+    assert megabytes_of(set()) is None

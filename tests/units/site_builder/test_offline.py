@@ -13,7 +13,7 @@ PAGES = ["charge-settings.html", "index.html", "pack-in-trouble.html", "safety-r
 
 @pytest.fixture
 def dist(tmp_path: Path) -> Path:
-    others = ["code-12/style.css", "code-12/page.js", "engine-12/pyodide.mjs", "engine-12/app.zip", "icons/icon.svg"]
+    others = ["code-12/style.css", "code-12/page.js", "engine-12/pyodide.mjs", "engine-12/plain-start.zip", "icons/icon.svg"]
     for path in [*PAGES, *others, ".gitignore", ".well-known/notes.txt"]:
         write(tmp_path / path, f"content of {path}")
     return tmp_path
@@ -41,12 +41,12 @@ def test_what_helps_against_a_fire_is_saved_first_and_the_engine_last(dist):
         "pack-in-trouble.html",
         "safety-rules.html",
         "code-12/style.css",
+        "code-12/page.js",
         "charge-settings.html",
         "index.html",
-        "code-12/page.js",
         "icons/icon.svg",
-        "engine-12/app.zip",
         "engine-12/pyodide.mjs",
+        "engine-12/plain-start.zip",
     ]
 
 
@@ -58,7 +58,32 @@ def test_the_list_names_each_file_by_its_content(dist):
         "sha256": sha256(content).hexdigest(),
         "size": len(content),
         "type": "text/html; charset=utf-8",
+        "first": True,
+        "packed": None,
     }
+
+
+def test_the_pages_against_a_fire_with_their_style_and_scripts_are_all_that_a_first_visit_waits_for(dist):
+    write_service_worker(dist)
+    first = [file["path"] for file in list_in(dist) if file["first"]]
+    assert first == ["pack-in-trouble.html", "safety-rules.html", "code-12/style.css", "code-12/page.js"]
+
+
+def test_a_packed_copy_is_no_file_of_its_own_but_the_size_that_is_sent(dist):
+    write(dist / "engine-12/pyodide.mjs.gz", "packed")
+    write(dist / "engine-12/snapshot.bin.gz", "a file of its own")
+    files = {file.path: file for file in write_service_worker(dist)}
+    assert "engine-12/pyodide.mjs.gz" not in files
+    assert files["engine-12/pyodide.mjs"].packed == len("packed")
+    assert files["engine-12/pyodide.mjs"].size == len("content of engine-12/pyodide.mjs")
+    assert files["engine-12/snapshot.bin.gz"].packed is None
+
+
+def test_a_first_visit_counts_what_is_sent(tmp_path):
+    write(tmp_path / "page.js", "1234567")
+    write(tmp_path / "page.js.gz", "123")
+    write_service_worker(tmp_path)
+    assert first_visit_bytes(tmp_path) == 3 + len(script(tmp_path))
 
 
 def test_the_same_files_give_the_same_bytes(dist):

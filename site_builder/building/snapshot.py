@@ -1,0 +1,100 @@
+"""Python made ready for the browser by Pyodide itself, in node: compiled, and kept as a snapshot of its memory.
+
+A start from the snapshot imports nothing and reads no file, so it takes a fraction of the time. Where it fails, plain-start.zip
+starts Python from nothing: it holds what the snapshot holds, as compiled modules. The same content gives the same bytes, on
+every machine and with every node.
+"""
+
+from __future__ import annotations
+
+import gzip
+import io
+import json
+import zipfile
+from pathlib import Path
+
+from site_builder.setting_up.checkout import CACHE, ROOT
+from site_builder.setting_up.failures import SetUpFailed, telling_lines
+from site_builder.setting_up.node import node_program
+from site_builder.setting_up.running import run, say
+from site_builder.setting_up.stamps import digest, once
+
+# A page's calculator and its worked example.
+Examples = list[tuple[str, dict[str, str]]]
+
+FREEZING = ROOT / "site_builder" / "freezing"
+SCRIPTS = [*sorted(FREEZING.iterdir()), ROOT / "site_builder" / "web" / "memory.mjs"]
+KEPT = CACHE / "frozen"
+# The earliest date that a zip file can hold: the same content must give the same bytes.
+NO_DATE = (1980, 1, 1, 0, 0, 0)
+# A host that compresses nothing has these packed as well.
+LARGE = ("pyodide.asm.mjs", "pyodide.asm.wasm")
+EMPTY_ZIP = b"PK\5\6" + bytes(18)
+
+
+def frozen_files(pyodide: Path, sources: bytes, examples: Examples, kept: Path = KEPT) -> dict[str, bytes]:
+    """Return the files that the browser starts Python from, by name, made anew only if something changed.
+
+    `sources` is the archive of our modules, templates and libraries; `kept` is the folder for what was made.
+    """
+    kept.mkdir(parents=True, exist_ok=True)
+    published = [pyodide / name for name in ("pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm", "python_stdlib.zip")]
+    compiled_from = digest(*published, *SCRIPTS, Path(__file__))
+    once(kept / "library.made", compiled_from, lambda: _compile_library(pyodide, kept))
+    (kept / "sources.zip").write_bytes(sources)
+    (kept / "examples.json").write_text(json.dumps(examples), encoding="utf-8")
+    frozen_from = digest(kept / "sources.zip", kept / "examples.json", kept / "library.made")
+    once(kept / "snapshot.made", frozen_from, lambda: _freeze(pyodide, kept))
+    made = ("snapshot.bin.gz", "plain-start.zip", *(f"{name}.gz" for name in LARGE))
+    return {name: (kept / name).read_bytes() for name in made} | {"empty.zip": EMPTY_ZIP}
+
+
+def zipped(members: dict[str, bytes], compression: int) -> bytes:
+    """Return an archive of these files by name, in the order of their names and with no date."""
+    archive = io.BytesIO()
+    with zipfile.ZipFile(archive, "w") as into:
+        for name, content in sorted(members.items()):
+            into.writestr(zipfile.ZipInfo(name, NO_DATE), content, compression, compresslevel=9)
+    return archive.getvalue()
+
+
+def _compile_library(pyodide: Path, kept: Path) -> None:
+    say("Compiling Pyodide's library")
+    published = pyodide / "python_stdlib.zip"
+    _node("compile.mjs", pyodide, published, published, kept / "library.zip")
+    for name in LARGE:
+        (kept / f"{name}.gz").write_bytes(_packed((pyodide / name).read_bytes()))
+
+
+def _freeze(pyodide: Path, kept: Path) -> None:
+    say("Starting Python once, for the snapshot that the pages start from")
+    _node("compile.mjs", pyodide, kept / "library.zip", kept / "sources.zip", kept / "ours.zip")
+    members = _members(kept / "library.zip") | _members(kept / "ours.zip")
+    (kept / "all.zip").write_bytes(zipped(members, zipfile.ZIP_STORED))
+    _node("freeze.mjs", pyodide, kept / "all.zip", kept / "examples.json", kept / "snapshot.bin", kept / "modules.txt")
+    held = set((kept / "modules.txt").read_text(encoding="utf-8").split())
+    plain = {name: content for name, content in members.items() if name.endswith(".html") or _module(name) in held}
+    (kept / "plain-start.zip").write_bytes(zipped(plain, zipfile.ZIP_DEFLATED))
+    (kept / "snapshot.bin.gz").write_bytes(_packed((kept / "snapshot.bin").read_bytes()))
+
+
+def _packed(content: bytes) -> bytes:
+    """Return it as gzip has it smallest, the same bytes at every time."""
+    return gzip.compress(content, compresslevel=9, mtime=0)
+
+
+def _members(archive: Path) -> dict[str, bytes]:
+    with zipfile.ZipFile(archive) as members:
+        return {name: members.read(name) for name in members.namelist()}
+
+
+def _module(name: str) -> str:
+    """Return the module that a member of an archive is: "json/__init__.pyc" is `json`."""
+    return name.removesuffix(".pyc").removesuffix("/__init__").replace("/", ".")
+
+
+def _node(script: str, *arguments: Path) -> None:
+    finished = run([node_program(), FREEZING / script, *(argument.resolve() for argument in arguments)])
+    if not finished.well:
+        lines = "\n".join(f"    {line}" for line in telling_lines(finished.output))
+        raise SetUpFailed(f"Nothing was built. Python did not start in Pyodide, in {script}:\n{lines}")

@@ -1,0 +1,72 @@
+"""Runs in Pyodide before its memory is kept: does once whatever a page may ask for, and fails once in every way.
+
+From then on there is no library and no file. What Python imports late, for an answer or on the way of a fault, is here
+after this, or it is nowhere.
+"""
+
+import gc
+import json
+import traceback
+import warnings
+
+import jinja2.debug  # noqa: F401 — imported by Jinja2 itself only once a template fails
+
+from calc.answering import calculator, calculator_keys
+from calc.asking.fields import entries_of
+from site_builder.engine.answer import ENVIRONMENT, respond_in_json
+from site_builder.engine.waking import renew
+
+
+def ask(key, entries):
+    return respond_in_json(key, json.dumps(entries))
+
+
+def without_end():
+    return without_end()
+
+
+def two_at_once():
+    try:
+        1 / 0
+    except ZeroDivisionError as error:
+        raise ExceptionGroup("two", [error, ValueError("another")]) from error
+
+
+renew()
+for key, entries in json.loads(worked_examples):  # noqa: F821 — handed over by freeze.mjs
+    ask(key, entries)
+for key in calculator_keys():
+    ask(key, {})
+    ask(key, dict.fromkeys(entries_of(calculator(key).Inputs), "?"))
+
+ANY = calculator_keys()[0]
+FAULTS = (
+    lambda: ask("none", {}),
+    lambda: ask(ANY, dict.fromkeys(entries_of(calculator(ANY).Inputs), 3)),
+    lambda: respond_in_json(ANY, "{"),
+    lambda: "\ud800".encode(),
+    lambda: b"\xff".decode(),
+    lambda: nothing,  # noqa: F821
+    lambda: gc.colect,
+    lambda: __import__("calc.none"),
+    without_end,
+    two_at_once,
+    lambda: 10.0**400,
+    lambda: compile("one two", "none", "exec"),
+    lambda: ENVIRONMENT.get_template("none.html"),
+    lambda: ENVIRONMENT.from_string("{% if %}"),
+    lambda: ENVIRONMENT.from_string("{{ none.none }}").render(),
+    lambda: ENVIRONMENT.from_string("{{ 1 / 0 }}").render(),
+    lambda: ENVIRONMENT.from_string("{% import 'parts/shown.html' as shown %}{{ shown.none() }}").render(),
+)
+for fault in FAULTS:
+    try:
+        fault()
+    except Exception:
+        traceback.format_exc()
+    else:
+        raise AssertionError("this was meant to fail")
+
+with warnings.catch_warnings(record=True):
+    warnings.simplefilter("always")
+    warnings.warn("once", stacklevel=1)

@@ -1,0 +1,101 @@
+"""How long from a key to its answer in the page, for each calculator, and from one calculator's page to the next."""
+
+from collections.abc import Callable
+
+from playwright.sync_api import Browser, Error, Page
+
+from site_builder.commands.serve import Server
+from site_builder.measuring.starts import ENTRIES, LIVE_ANSWER, PAGE
+from site_builder.reading.pages import Page as ContentPage
+from site_builder.setting_up.checkout import DIST
+from site_builder.trying.phone import PHONE, visit
+from site_builder.trying.pilot import PAGES, link_to
+
+KEYS = 100
+WAYS = 10
+
+# Types into the first entry and takes it back, in turn. An answer has come when it stands in the page and is laid out;
+# the next key comes in a frame of its own, as a finger's does.
+TYPE = """(keys) => new Promise((resolve) => {
+  const field = [...document.querySelectorAll("#entries input[type=text]")].find((one) => one.value);
+  const [text, body, taken] = [field.value, document.getElementById("answer-body"), []];
+  let begun;
+  const press = () => {
+    begun = performance.now();
+    field.value = taken.length % 2 ? text : `${text} `;
+    field.dispatchEvent(new Event("input", { bubbles: true }));
+  };
+  new MutationObserver(() => {
+    body.getBoundingClientRect();
+    taken.push(performance.now() - begun);
+    if (taken.length < keys) requestAnimationFrame(() => setTimeout(press));
+    else resolve(taken);
+  }).observe(body, { childList: true });
+  press();
+})"""
+CLOCK = "performance.timeOrigin + performance.now()"
+GO = """(path) => new Promise((resolve) => {
+  const begun = performance.now();
+  const look = () => {
+    const answers = location.pathname.endsWith(path) && document.getElementById("answer")?.dataset.state === "answer";
+    if (answers) resolve(performance.now() - begun);
+  };
+  new MutationObserver(look).observe(document, { subtree: true, childList: true, attributeFilter: ["data-state"] });
+  document.querySelector(`nav a[href="${path}"]`).click();
+})"""
+
+
+def keys(browser: Browser, tell: Callable[[str], None]) -> dict[str, list[float]]:
+    """Return the milliseconds from each key to its answer, by calculator."""
+    taken = {}
+    with Server(DIST) as server:
+        phone = browser.new_context(**PHONE)
+        visit(phone.new_page(), server.address)
+        for opened in calculators():
+            tell(f"keys of {opened.key}")
+            page = phone.new_page()
+            _answered(page, server.address, opened)
+            taken[f"{opened.key}, key to answer"] = page.evaluate(TYPE, KEYS)
+            page.close()
+        phone.close()
+    return taken
+
+
+def ways(browser: Browser, tell: Callable[[str], None]) -> dict[str, list[float]]:
+    """Return the milliseconds from a tap on the bar below to the answer of the calculator that it leads to."""
+    taken: list[float] = []
+    in_the_bar = [opened for opened in calculators() if opened.use and opened.key != PAGE]
+    with Server(DIST) as server:
+        phone = browser.new_context(**PHONE)
+        page = phone.new_page()
+        visit(page, server.address)
+        server.stop()
+        tell("from page to page")
+        page.goto(link_to(server.address, PAGE, ENTRIES))
+        page.evaluate(LIVE_ANSWER)
+        for turn in range(WAYS):
+            there = in_the_bar[0].address if turn % 2 == 0 else f"{PAGE}.html"
+            taken.append(_gone_to(page, there))
+        phone.close()
+    return {"page to page, tap to answer": taken}
+
+
+def calculators() -> list[ContentPage]:
+    return [page for page in PAGES if page.calculator]
+
+
+def _answered(page: Page, address: str, opened: ContentPage) -> None:
+    page.goto(link_to(address, opened.key, opened.worked_example))
+    page.evaluate(LIVE_ANSWER)
+
+
+def _gone_to(page: Page, path: str) -> float:
+    begun = page.evaluate(CLOCK)
+    try:
+        return page.evaluate(GO, path)
+    except Error as error:
+        if "Execution context was destroyed" not in error.message:
+            raise
+    page.wait_for_url(f"**/{path}*")  # the page was loaded anew
+    page.evaluate(LIVE_ANSWER)
+    return page.evaluate(CLOCK) - begun

@@ -1,0 +1,52 @@
+// Starts Python and hands back its function that answers. Runs in the browser's worker and, for the tests, in node. It lies
+// beside Pyodide's own files, in the folder that carries the hash of them all, so that no two versions meet.
+
+import { callerIn, firstMemory, lay, opened, withFirstMemory } from "./memory.mjs";
+import createPyodideModule from "./pyodide.asm.mjs";
+import { loadPyodide } from "./pyodide.mjs";
+
+const PAGE = 65536; // in which the memory of a WebAssembly grows
+// Without these Pyodide would look for packages on a host that is not ours. It starts only if the version is its own.
+const NO_PACKAGES = { packageBaseUrl: "./", lockFileContents: { info: { abi_version: "2026_0" }, packages: {} } };
+
+/** Starts from the bytes of the snapshot, folded, or a promise of them: the quick way. */
+export async function startFromSnapshot(bytes) {
+  const snapshot = Promise.resolve(bytes).then((buffer) => opened(new Uint8Array(buffer)));
+  const python = await loadPyodide({
+    ...NO_PACKAGES,
+    stdLibURL: beside("empty.zip"), // all that is imported is in the snapshot
+    _loadSnapshot: snapshot.then(({ head }) => head),
+    createPyodideModule: async (settings) => pyodideFor(await snapshot, settings),
+  });
+  python.pyimport("site_builder.engine.waking").renew();
+  return answering(python);
+}
+
+/** Starts from nothing, with what the snapshot was made from: slower, and needs no more than any Pyodide. */
+export async function startPlainly() {
+  return answering(await loadPyodide({ ...NO_PACKAGES, stdLibURL: beside("plain-start.zip") }));
+}
+
+// Pyodide would want the heap whole, and copy it: two thirds of it are empty, and a phone has little room.
+async function pyodideFor({ heapLength, spans }, settings) {
+  let first;
+  const pyodide = await createPyodideModule(
+    withFirstMemory(settings, (wasm) => {
+      first = firstMemory(wasm);
+      const lacking = heapLength - wasm.memory.buffer.byteLength;
+      if (lacking > 0) wasm.memory.grow(lacking / PAGE);
+    }),
+  );
+  const restore = pyodide.API.restoreSnapshot;
+  pyodide.API.restoreSnapshot = (head) => {
+    const state = restore(head);
+    const caller = callerIn(pyodide.HEAPU8, pyodide).slice();
+    lay(spans, first, pyodide.HEAPU8, pyodide._sbrk(0));
+    callerIn(pyodide.HEAPU8, pyodide).set(caller);
+    return state;
+  };
+  return pyodide;
+}
+
+const answering = (python) => python.pyimport("site_builder.engine.answer").respond_in_json;
+const beside = (name) => new URL(name, import.meta.url).href;
