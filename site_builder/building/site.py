@@ -20,19 +20,23 @@ from calc.facts.sources import SOURCES
 from calc.telling.source_lines import source_line
 from site_builder.building.bundle import code_files, engine_files, in_folder
 from site_builder.building.common_cases import worked_tables
+from site_builder.building.finding import finding_files
 from site_builder.building.icons import TEAL, write_icons
 from site_builder.building.manifest import write_manifest
 from site_builder.building.offline import first_visit_bytes, write_service_worker
 from site_builder.building.packing import write_packed
 from site_builder.building.policy import META_POLICY
+from site_builder.building.sections import Section, sections_of
 from site_builder.engine.answer import ENVIRONMENT, respond
 from site_builder.reading.faults import ContentFault
 from site_builder.reading.pages import Page, read_pages
+from site_builder.reading.plain_words import read_plain_words
 from site_builder.setting_up.checkout import ROOT
 from site_builder.setting_up.node import node_modules
 from site_builder.setting_up.running import say
 
 CONTENT = ROOT / "content"
+FIND = "find.html"
 
 
 def build(dist: Path) -> None:
@@ -59,8 +63,12 @@ def build(dist: Path) -> None:
         "cited": cited_lines(),
         "measured_keeps_min": int(MEASUREMENT_KEEPS_MIN.value),
     }
-    html = {page.address: _rendered(page, site, examples.get(page.key)).encode() for page in pages}
-    _write(dist, html | code_in_folder | engine_in_folder)
+    html = {page.address: _rendered(page, site, examples.get(page.key)) for page in pages if page.address != FIND}
+    sections = [section for page in pages if page.address != FIND for section in _sections(page, html[page.address])]
+    find, find_in_folder = in_folder("find", finding_files(sections, read_plain_words(CONTENT / "plain-words.toml"), node_modules()))
+    site |= {"find": find, "all_pages": _all_pages(sections)}
+    html |= {page.address: _rendered(page, site, examples.get(page.key)) for page in pages if page.address == FIND}
+    _write(dist, {address: page.encode() for address, page in html.items()} | code_in_folder | engine_in_folder | find_in_folder)
     write_icons(dist / "icons")
     write_manifest(dist, pages)
     write_packed(dist)
@@ -71,6 +79,20 @@ def build(dist: Path) -> None:
 def _shelves(pages: tuple[Page, ...]) -> dict[str, str]:
     """Key to title of the lists on the first page, in their order."""
     return {key: title for page in pages for key, title in page.shelves.items()}
+
+
+def _sections(page: Page, html: str) -> list[Section]:
+    """Return a page's sections. The page as a whole begins with what it is for, and the question that its calculator answers."""
+    sections = sections_of(page.address, html)
+    question = (calculator(page.calculator).__doc__ or "").splitlines()[:1] if page.calculator else []
+    sections[0].says[:0] = [*question, page.description]
+    return sections
+
+
+def _all_pages(sections: list[Section]) -> list[tuple[Section, list[Section]]]:
+    """Return each page as a whole with its headings, to be read as a list."""
+    by_page = groupby(sections, key=lambda section: section.page)
+    return [(top, [one for one in parts if not one.is_document]) for top, *parts in (list(alike) for _, alike in by_page)]
 
 
 def _refuse_missing_page(pages: tuple[Page, ...]) -> None:
@@ -123,7 +145,7 @@ def groups_of(entries: dict[str, Entry]) -> list[tuple[Group, list[tuple[str, En
 def _template(page: Page) -> str:
     if page.calculator:
         return "calculator"
-    return {"index": "home", "sources": "sources"}.get(page.key, "words")
+    return {"index": "home", "sources": "sources", "find": "find"}.get(page.key, "words")
 
 
 def cited_lines() -> dict[str, list[str]]:

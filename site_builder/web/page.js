@@ -13,7 +13,9 @@ async function arrive(leaving) {
   watch.arrive();
   const form = document.getElementById("entries") && (await import("./form.js"));
   const card = hasSteps() && (await import("./card.js")); // asked first: form.js may take the example away at once
+  const find = document.getElementById("find") && (await import("./find.js"));
   if (leaving.aborted) return; // the pilot has gone on meanwhile
   if (form) form.start(leaving);
   if (card) card.start(leaving);
+  if (find) await find.start(leaving);
 }

@@ -1,0 +1,76 @@
+"""What the find page looks through: the sections of all other pages and the plain words, and the scripts that find in them.
+
+The index over them is made here, in node: to read it takes a phone a tenth of the time that making it would.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict
+from pathlib import Path
+
+from site_builder.building.sections import Section
+from site_builder.reading.faults import ContentFault
+from site_builder.reading.plain_words import PlainWords
+from site_builder.setting_up.checkout import CACHE, ROOT
+from site_builder.setting_up.failures import SetUpFailed, telling_lines
+from site_builder.setting_up.node import node_program
+from site_builder.setting_up.running import run
+
+TROUBLE_PAGE = "pack-in-trouble.html"
+SCRIPTS = ROOT / "site_builder" / "finding"
+MADE = CACHE / "finding"
+
+
+def finding_files(sections: list[Section], plain_words: PlainWords, node_modules: Path) -> dict[str, bytes]:
+    """Return the files by name: what is looked through with the index over it, our script, and the library with its licence.
+
+    Raises:
+        ContentFault: a list of plain words leads to a section that is not there.
+    """
+    library = node_modules / "minisearch"
+    licence = (library / "LICENSE.txt").read_bytes()
+    kept = _kept(sections, plain_words)
+    return {
+        "finding.mjs": (SCRIPTS / "finding.mjs").read_bytes(),
+        "minisearch.mjs": b"/*!\n" + licence + b"*/\n" + (library / "dist" / "es" / "index.js").read_bytes(),
+        "sections.json": _as_json(kept | {"index": _index(kept, library)}),
+    }
+
+
+def _kept(sections: list[Section], plain_words: PlainWords) -> dict[str, object]:
+    by_address = {section.address: _as_kept(section) for section in sections}
+    for group in plain_words.alike:
+        if group.leads_to and group.leads_to not in by_address:
+            sentence = f"`leads_to` is {group.leads_to}, which leads nowhere. Correct it, or write the page or heading that it names."
+            raise ContentFault(plain_words.file, sentence, plain_words.line_of(group.leads_to))
+        if group.leads_to:
+            by_address[group.leads_to]["also"] += " ".join(group.words) + " "
+    return {
+        "leftOut": plain_words.left_out,
+        "alike": [{"words": group.words, "leadsTo": group.leads_to} for group in plain_words.alike],
+        "troublePage": TROUBLE_PAGE,
+        "sections": list(by_address.values()),
+    }
+
+
+def _as_kept(section: Section) -> dict[str, object]:
+    held = asdict(section)
+    for place in ("page", "anchor"):
+        held.pop(place)
+    return {"address": section.address, "isDocument": held.pop("is_document"), "also": ""} | held
+
+
+def _index(kept: dict[str, object], library: Path) -> object:
+    MADE.mkdir(parents=True, exist_ok=True)
+    (MADE / "kept.json").write_bytes(_as_json(kept))
+    script, module = SCRIPTS / "make_index.mjs", library / "dist" / "es" / "index.js"
+    finished = run([node_program(), script, module, MADE / "kept.json", MADE / "index.json"])
+    if not finished.well:
+        lines = "\n".join(f"    {line}" for line in telling_lines(finished.output))
+        raise SetUpFailed(f"Nothing was built. The index of the find page was not made:\n{lines}")
+    return json.loads((MADE / "index.json").read_bytes())
+
+
+def _as_json(held: object) -> bytes:
+    return json.dumps(held, ensure_ascii=False, separators=(",", ":")).encode()

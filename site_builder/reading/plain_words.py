@@ -1,0 +1,51 @@
+"""content/plain-words.toml -> the words that mean the same to whoever looks for them."""
+
+from itertools import chain
+from pathlib import Path
+from typing import Annotated
+
+from pydantic import BeforeValidator, Field
+
+from site_builder.reading.faults import ContentFault
+from site_builder.reading.tables import Strict, read_table
+
+Listed = Annotated[tuple[str, ...], BeforeValidator(lambda text: tuple(str(text).split())), Field(min_length=1, strict=False)]
+
+
+class Alike(Strict):
+    """Words that stand for each other. `leads_to` is the page or heading that is meant by any of them."""
+
+    words: Listed
+    leads_to: str | None = None
+
+
+class _Table(Strict):
+    left_out: Listed
+    alike: tuple[Alike, ...] = Field(strict=False)
+
+
+class PlainWords(_Table):
+    """`left_out` are the words that say nothing about what is looked for."""
+
+    file: Path
+
+    def line_of(self, wanted: str) -> int | None:
+        """Return the last line on which `wanted` stands."""
+        lines = self.file.read_text(encoding="utf-8").splitlines()
+        return max((number for number, line in enumerate(lines, 1) if wanted in line.replace('"', " ").split()), default=None)
+
+
+def read_plain_words(file: Path) -> PlainWords:
+    """Return the table.
+
+    Raises:
+        ContentFault: it does not hold, or a word stands in two lists.
+    """
+    table = read_table(_Table, file.read_text(encoding="utf-8"), file)
+    read = PlainWords(left_out=table.left_out, alike=table.alike, file=file)
+    seen: set[str] = set()
+    for word in chain(read.left_out, *(group.words for group in read.alike)):
+        if word in seen:
+            raise ContentFault(file, f"“{word}” stands twice. Keep it in one list.", read.line_of(word))
+        seen.add(word)
+    return read

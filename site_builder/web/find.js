@@ -1,0 +1,64 @@
+// The find page: what is typed is looked for at once, and kept in the address, so that going back shows it again.
+
+const FIRST_WORDS = { shows: "Shows: ", asks: "Asks for: ", says: "" };
+const NOTHING = "Nothing found. Try another word, or look through the list below. Pack in trouble is always at the top.";
+const FAILED = "The words to look through did not load. The list below leads to everything.";
+
+let opened = null; // what is looked through, kept from one visit of the page to the next
+
+/** Starts the find page that has come, and returns once it shows what its address asks for. `leaving` ends it. */
+export async function start(leaving) {
+  const form = document.getElementById("find");
+  const input = document.getElementById("find-words");
+  const list = document.getElementById("found");
+  const state = document.getElementById("find-state");
+
+  input.value = new URLSearchParams(location.search).get("words") ?? "";
+  form.addEventListener("submit", (event) => {
+    event.preventDefault();
+    list.querySelector("a")?.focus();
+  });
+  input.addEventListener("input", typed);
+  form.hidden = false;
+  await show();
+
+  function typed() {
+    const words = input.value.trim();
+    history.replaceState(history.state, "", words ? `?${new URLSearchParams({ words })}` : location.pathname);
+    show();
+  }
+
+  async function show() {
+    const words = input.value;
+    try {
+      opened ??= await openFrom(form.dataset.folder);
+    } catch {
+      state.textContent = FAILED;
+      return;
+    }
+    if (leaving?.aborted || words !== input.value) return;
+    const found = opened(words);
+    list.replaceChildren(...found.map(line));
+    list.hidden = !found.length;
+    state.textContent = found.length ? `${found.length} found` : words.trim() ? NOTHING : "";
+  }
+}
+
+async function openFrom(folder) {
+  const address = (name) => new URL(folder + name, document.baseURI).href;
+  const [{ default: MiniSearch }, { open }, kept] = await Promise.all([
+    import(address("minisearch.mjs")),
+    import(address("finding.mjs")),
+    fetch(address("sections.json")).then((response) => response.json()),
+  ]);
+  return open(MiniSearch, kept);
+}
+
+function line({ address, title, heading, kind, line }) {
+  const one = document.getElementById("found-one").content.cloneNode(true);
+  one.querySelector("a").href = address;
+  one.querySelector("b").textContent = heading;
+  one.querySelector("span").textContent = heading === title ? "" : title;
+  one.querySelector("p").textContent = FIRST_WORDS[kind] + line;
+  return one;
+}
