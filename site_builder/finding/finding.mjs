@@ -6,13 +6,16 @@ const LONGEST = 100; // letters that are looked at
 const WEIGHTS = { heading: 5, also: 5, headingAlike: 3, title: 1.5, shows: 2, asks: 0.7, says: 1, saysAlike: 0.3 };
 const DOCUMENT_WEIGHT = 0.02; // the list of sources holds every word, and is rarely what is looked for
 
-const OPTIONS = { fields: Object.keys(WEIGHTS), idField: "address", processTerm: stem };
+const OPTIONS = { fields: Object.keys(WEIGHTS), idField: "address" };
 
 /** Returns the index over the sections, for the build to write: to read it takes a phone a tenth of the time that making it does. */
-export function makeIndex(MiniSearch, { alike, sections }) {
+export function makeIndex(MiniSearch, { alike, leftOut, sections }) {
   const others = otherWords(alike);
+  const empty = new Set(leftOut);
   const inOtherWords = (text) => words(text).flatMap((word) => others.get(stem(word)) ?? []).join(" ");
-  const index = new MiniSearch(OPTIONS);
+  // The whole word stands beside its stem, for a slip in its ending.
+  const terms = (word) => !empty.has(word.toLowerCase()) && [...new Set([word.toLowerCase(), stem(word)])];
+  const index = new MiniSearch({ ...OPTIONS, processTerm: terms });
   for (const { address, title, heading, also, shows, asks, says } of sections) {
     const alikes = { headingAlike: inOtherWords(heading), saysAlike: inOtherWords(says.join(" ")) };
     index.add({ address, title, heading, also, shows: shows.join("\n"), asks: asks.join("\n"), says: says.join("\n"), ...alikes });
@@ -32,7 +35,8 @@ export function open(MiniSearch, kept) {
 
   return function find(text) {
     const typed = words(text.slice(0, LONGEST));
-    const asked = [...new Set([...typed.filter((word) => !leftOut.has(word)).map(stem), ...joined(typed)])];
+    const meant = typed.filter((word) => !leftOut.has(word));
+    const asked = [...new Set([...meant.map((word) => (known.has(stem(word)) ? stem(word) : word)), ...joined(meant)])];
     if (!asked.length) return [];
     const hits = index.search(asked.join(" "), {
       processTerm: (term) => term,
@@ -64,12 +68,13 @@ export function open(MiniSearch, kept) {
     const best = (kind, lines) =>
       lines
         .map((line) => ({ kind, line, hits: new Set(words(line).filter(isHit)).size }))
-        .reduce((most, one) => (one.hits > most.hits ? one : most), { kind, line: lines[0] ?? "", hits: 0 });
-    const [said, setting, entry] = [best("says", says), best("shows", shows), best("asks", asks)];
-    const { kind, line } = [said, setting, entry].reduce((most, one) => (one.hits > most.hits ? one : most));
+        .reduce(more, { kind, line: lines[0] ?? "", hits: 0 });
+    const { kind, line } = [best("shows", shows), best("says", says), best("asks", asks)].reduce(more);
     return { address, title, heading, kind, line };
   }
 }
+
+const more = (most, one) => (one.hits > most.hits ? one : most);
 
 const otherWords = (alike) => new Map(alike.flatMap((group) => group.words.map((word) => [stem(word), group.words])));
 

@@ -1,5 +1,6 @@
 """content/plain-words.toml -> the words that mean the same to whoever looks for them."""
 
+from dataclasses import dataclass
 from itertools import chain
 from pathlib import Path
 from typing import Annotated
@@ -9,7 +10,7 @@ from pydantic import BeforeValidator, Field
 from site_builder.reading.faults import ContentFault
 from site_builder.reading.tables import Strict, read_table
 
-Listed = Annotated[tuple[str, ...], BeforeValidator(lambda text: tuple(str(text).split())), Field(min_length=1, strict=False)]
+Listed = Annotated[tuple[str, ...], BeforeValidator(str.split), Field(min_length=1, strict=False)]
 
 
 class Alike(Strict):
@@ -24,9 +25,12 @@ class _Table(Strict):
     alike: tuple[Alike, ...] = Field(strict=False)
 
 
-class PlainWords(_Table):
-    """`left_out` are the words that say nothing about what is looked for."""
+@dataclass(frozen=True, slots=True)
+class PlainWords:
+    """The lists, and the words that say nothing about what is looked for."""
 
+    left_out: tuple[str, ...]
+    alike: tuple[Alike, ...]
     file: Path
 
     def line_of(self, wanted: str) -> int | None:
