@@ -1,0 +1,88 @@
+"""Finding by any word, with no signal: at once, with a slip, with the keyboard alone, and again after going back."""
+
+import re
+
+import pytest
+from playwright.sync_api import expect
+
+from site_builder.trying.phone import PHONE
+from site_builder.trying.pilot import PAGES
+
+LABEL = "What are you looking for?"
+
+
+@pytest.fixture
+def find_page(visited, far_page):
+    far_page.goto(visited.address + "find.html")
+    return far_page
+
+
+def first_found(page):
+    return page.get_by_role("list", name="Found").get_by_role("link").first
+
+
+@pytest.mark.parametrize("opened", PAGES, ids=lambda opened: opened.key)
+def test_finding_is_one_tap_away_on_every_page(visited, far_page, opened):
+    far_page.goto(visited.address + opened.address)
+    far_page.get_by_role("link", name="Find", exact=True).first.click()
+    expect(far_page.get_by_role("heading", level=1)).to_have_text("Find")
+
+
+def test_a_slip_leads_to_what_helps(find_page):
+    find_page.get_by_label(LABEL).press_sequentially("pufy bat")
+    first_found(find_page).click()
+    expect(find_page).to_have_url(re.compile(r"pack-in-trouble\.html#swollen-pack$"))
+
+
+def test_what_was_found_is_there_again_after_going_back(find_page):
+    find_page.get_by_label(LABEL).fill("fuse")
+    first_found(find_page).click()
+    expect(find_page.get_by_role("heading", level=1)).to_have_text("Supply and leads")
+    find_page.go_back()
+    expect(find_page.get_by_label(LABEL)).to_have_value("fuse")
+    expect(first_found(find_page)).to_contain_text("Supply and leads")
+
+
+def test_a_link_can_carry_the_words(visited, far_page):
+    far_page.goto(visited.address + "find.html?words=salt+water")
+    expect(first_found(far_page)).to_contain_text("Salt water")
+
+
+def test_enter_goes_to_the_first_that_was_found(find_page):
+    find_page.get_by_label(LABEL).fill("hissing")
+    expect(first_found(find_page)).to_contain_text("Smoke, fire or hissing")
+    find_page.keyboard.press("Enter")
+    expect(first_found(find_page)).to_be_focused()
+
+
+def test_the_number_found_is_told_and_where_nothing_is_found_what_to_do(find_page):
+    find_page.get_by_label(LABEL).fill("resistor")
+    expect(find_page.get_by_role("status").filter(has_text="found")).to_have_count(1)
+    find_page.get_by_label(LABEL).fill("xyzzy")
+    expect(find_page.locator("#find-state")).to_contain_text("Try another word")
+    expect(find_page.get_by_role("list", name="Found")).to_be_hidden()
+
+
+def test_clearing_the_words_clears_the_address(find_page):
+    find_page.get_by_label(LABEL).fill("fuse")
+    find_page.get_by_label(LABEL).fill("")
+    expect(find_page).to_have_url(re.compile(r"find\.html$"))
+    expect(find_page.locator("#find-state")).to_have_text("")
+
+
+def test_axe_finds_nothing_wrong_with_what_was_found(find_page, axe):
+    find_page.get_by_label(LABEL).fill("battery")
+    expect(first_found(find_page)).to_be_visible()
+    assert axe(find_page) == []
+
+
+def test_without_scripts_every_page_and_heading_is_in_the_list(browser, site):
+    phone = browser.new_context(**PHONE, java_script_enabled=False)
+    page = phone.new_page()
+    page.goto(site.address + "find.html")
+    expect(page.get_by_label(LABEL)).to_be_hidden()
+    for opened in PAGES:
+        if opened.key != "find":
+            expect(page.locator(f'.all-pages .to-page[href="{opened.address}"]')).to_have_text(opened.title)
+    expect(page.locator('.all-pages a[href="pack-in-trouble.html#swollen-pack"]')).to_have_text("Swollen pack")
+    phone.close()
