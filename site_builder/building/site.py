@@ -27,6 +27,7 @@ from site_builder.building.offline import first_visit_bytes, write_service_worke
 from site_builder.building.packing import write_packed
 from site_builder.building.policy import META_POLICY
 from site_builder.building.sections import Section, sections_of
+from site_builder.building.weight import refuse_heavy_page
 from site_builder.engine.answer import ENVIRONMENT, respond
 from site_builder.reading.faults import ContentFault
 from site_builder.reading.pages import Page, read_pages
@@ -68,6 +69,8 @@ def build(dist: Path) -> None:
     find, find_in_folder = in_folder("find", finding_files(sections, read_plain_words(CONTENT / "plain-words.toml"), node_modules()))
     site |= {"find": find, "all_pages": _all_pages(sections)}
     html |= {page.address: _rendered(page, site, examples.get(page.key)) for page in pages if page.address == FIND}
+    for page in pages:
+        refuse_heavy_page(page.file, html[page.address])
     _write(dist, {address: page.encode() for address, page in html.items()} | code_in_folder | engine_in_folder | find_in_folder)
     write_icons(dist / "icons")
     write_manifest(dist, pages)

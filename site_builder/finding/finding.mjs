@@ -42,7 +42,7 @@ export function open(MiniSearch, kept) {
       processTerm: (term) => term,
       boost: WEIGHTS,
       boostDocument: (address) => (sections.get(address).isDocument ? DOCUMENT_WEIGHT : 1),
-      prefix: (term) => term.length > 2,
+      prefix: (term) => !known.has(term) && term.length > 2,
       fuzzy: (term) => !known.has(term) && term.length > 3 && 0.2,
     });
     // What answers every word stands before what says one of them often.

@@ -40,6 +40,18 @@ def with_drawings(html: str, words: Words) -> str:
     return drawn
 
 
+def refuse_unshown_drawing(content: Path) -> None:
+    """Refuse a drawing that nothing in `content` shows.
+
+    Raises:
+        ContentFault: it names the drawing.
+    """
+    written = [file.read_text(encoding="utf-8") for kind in ("*.md", "*.toml") for file in sorted(content.rglob(kind))]
+    for drawing in sorted((content / "drawings").glob("*.svg")):
+        if not any(f"drawings/{drawing.name}" in text for text in written):
+            raise ContentFault(drawing, "No page shows this drawing. Show it, or take it out.")
+
+
 def _figure(image: dict[str, str], words: Words) -> str:
     address, says = image["src"], image["alt"].strip()
     line = _line_of(words, address)

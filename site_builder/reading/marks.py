@@ -35,6 +35,18 @@ class Words:
     def lines(self) -> Iterator[tuple[int, str]]:
         return enumerate(self.text.splitlines(), self.first_line)
 
+    def blocks(self) -> Iterator[list[tuple[int, str]]]:
+        """Yield the lines of each paragraph, list item, table row and heading."""
+        block: list[tuple[int, str]] = []
+        for line, text in self.lines():
+            if block and (not text.strip() or _STARTS_A_BLOCK.match(text)):
+                yield block
+                block = []
+            if text.strip():
+                block.append((line, text))
+        if block:
+            yield block
+
 
 def marked_sources(words: Words) -> tuple[str, ...]:
     """Return the keys of the sources that are marked, each once, in the order of the text.
@@ -51,9 +63,14 @@ def marked_sources(words: Words) -> tuple[str, ...]:
                 sentence = f"{{{key}}} is not a source. {hint}, or add it to calc/facts/sources.py."
                 raise ContentFault(words.file, sentence, line)
             keys.append(key)
-    for block in _blocks(words):
+    for block in words.blocks():
         _refuse_unmarked_number(block, words.file)
     return tuple(dict.fromkeys(keys))
+
+
+def without_marks(text: str) -> str:
+    """Return Markdown without its source marks, attributes and addresses of links: what is read."""
+    return _ADDRESS.sub("]", _ATTRIBUTE.sub("", _MARK.sub("", text)))
 
 
 def linked(text: str) -> str:
@@ -66,23 +83,11 @@ def _link(key: str) -> str:
     return f'<a class="source" href="sources.html#{key}">{escape(source.short or source.publisher)}</a>'
 
 
-def _blocks(words: Words) -> Iterator[list[tuple[int, str]]]:
-    block: list[tuple[int, str]] = []
-    for line, text in words.lines():
-        if block and (not text.strip() or _STARTS_A_BLOCK.match(text)):
-            yield block
-            block = []
-        if text.strip():
-            block.append((line, text))
-    if block:
-        yield block
-
-
 def _refuse_unmarked_number(block: list[tuple[int, str]], file: Path) -> None:
     if any(_MARK.search(text) for _, text in block):
         return
     for line, text in block:
-        said = _ITEM.sub("", _ADDRESS.sub("]", _ATTRIBUTE.sub("", text)), count=1)
+        said = _ITEM.sub("", without_marks(text), count=1)
         if number := _NUMBER.search(said):
             remedy = "Add a mark such as {practice} to its paragraph or list item."
             raise ContentFault(file, f"“{number[0]}” has no source beside it. {remedy}", line)

@@ -17,14 +17,19 @@ from calc.answering import calculator, calculator_keys
 from calc.asking.fields import entries_of
 from calc.facts.sources import SOURCES
 from site_builder.reading.club import Club, about, laid_together, read_club
+from site_builder.reading.drawings import refuse_unshown_drawing
 from site_builder.reading.faults import ContentFault
 from site_builder.reading.marks import Words, marked_sources
+from site_builder.reading.plainness import refuse_hard_words
 from site_builder.reading.rendering import rendered
 from site_builder.reading.tables import Strict, read_table
 
 _KEY = re.compile(r"[a-z]+(?:-[a-z]+)*")
 _LINK = re.compile(r'href="([^"#]*)(?:#([^"]*))?"')
 _FENCE = "+++\n"
+# Read when it burns, or before it can: with those of the shelf below, they must be plain to everybody.
+_SAFETY_PAGES = ("pack-in-trouble", "safety-rules")
+_SAFETY_SHELF = "safety"
 
 Text = Annotated[str, Field(min_length=1)]
 
@@ -140,6 +145,7 @@ def read_pages(content: Path) -> tuple[Page, ...]:
         _check_shelf(page, shelves)
         if page.onward and page.onward not in {other.key for other in pages}:
             raise ContentFault(page.file, f"`onward` is `{page.onward}`, which is no page. Correct it.")
+    refuse_unshown_drawing(content)
     return pages
 
 
@@ -148,6 +154,9 @@ def _page(file: Path, club: Club) -> Page:
         raise ContentFault(file, "A page's file name is its address: small letters and hyphens only. Rename it.")
     front, lead, words = _parts(file)
     sources = _sources(front, lead, words)
+    if file.stem in _SAFETY_PAGES or front.shelf == _SAFETY_SHELF:
+        refuse_hard_words(lead)
+        refuse_hard_words(words)
     body = rendered(words, front.contents or "")
     return Page(
         key=file.stem,

@@ -1,6 +1,7 @@
 """The reader of the words: what it makes of a page, and what it sends back with file and line."""
 
 import re
+import shutil
 from pathlib import Path
 
 import pytest
@@ -427,3 +428,48 @@ def test_a_curve_is_drawn_from_the_tables_of_calc_with_its_figures_below(page):
     assert html.count("<polyline") == 1
     # Ai and others 2020, as the reference run prints it: 3.793 V at half.
     assert "3.79\u00a0V" in html
+
+
+def test_a_drawing_that_no_page_shows_is_sent_back_by_its_name(drawing, tmp_path):
+    drawing()
+    (tmp_path / "drawings" / "circle.svg").write_text(SQUARE, encoding="utf-8")
+    with pytest.raises(ContentFault, match=r"circle\.svg: No page shows this drawing"):
+        drawing()
+
+
+# Plain words
+
+
+HARD = (
+    "Notwithstanding the aforementioned considerations, the individual responsible for supervising the electrochemical "
+    "accumulators must immediately discontinue any uninterrupted operation of the installation.\n"
+)
+
+
+def test_a_hard_paragraph_of_a_safety_page_is_sent_back_with_its_line(fault):
+    line, sentence = fault(f"Get away.\n\n- Call for help.\n- {HARD}", 'shelf = "safety"\nfurther = "A line."\n')
+
+    assert line == 14
+    assert "on a safety page 8 is the most" in sentence
+
+
+def test_a_hard_lead_of_a_safety_page_is_sent_back(fault, monkeypatch):
+    monkeypatch.setattr("tests.units.site_builder.test_reading.FRONT", FRONT.replace("Cool and dry.", HARD.strip()))
+
+    assert "Shorten its sentences" in fault("Get away.\n", 'shelf = "safety"\nfurther = "A line."\n')[1]
+
+
+def test_a_hard_paragraph_elsewhere_is_left_to_its_writer(page):
+    assert "electrochemical" in page(HARD).body_html
+
+
+@pytest.mark.parametrize("key", ["pack-in-trouble", "safety-rules", "charging-place"])
+def test_the_safety_pages_are_held_to_plain_words(key, tmp_path):
+    for file in (CONTENT / "pages").glob("*.md"):
+        (tmp_path / "pages").mkdir(exist_ok=True)
+        more = f"\n\n{HARD}" if file.stem == key else ""
+        (tmp_path / "pages" / file.name).write_text(file.read_text(encoding="utf-8") + more, encoding="utf-8")
+    (tmp_path / "club.toml").write_text((CONTENT / "club.toml").read_text(encoding="utf-8"), encoding="utf-8")
+    shutil.copytree(CONTENT / "drawings", tmp_path / "drawings")
+    with pytest.raises(ContentFault, match=rf"{key}\.md:\d+: This paragraph reads at grade"):
+        read_pages(tmp_path)
