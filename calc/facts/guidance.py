@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from calc.facts.cited import Source
+from calc.facts.cited import Source, Sure
 
 GUIDANCE: dict[str, Source] = {
     "wyfs-lithium": Source(
@@ -10,41 +10,48 @@ GUIDANCE: dict[str, Source] = {
         "Lithium-ion batteries: key safety messages",
         "read November 2026",
         "West Yorkshire fire service",
+        sure=Sure.READ,
     ),
     "nfpa-smoke-alarms": Source(
         "NFPA",
         "Smoke alarms at home: where they hang, tested every month",
         "advice after NFPA 72, read in a reprint in November 2026",
         "NFPA on smoke alarms",
+        sure=Sure.SECOND_HAND,
     ),
     "dft-premises-2024": Source(
         "UK Department for Transport",
         "E-cycle and e-scooter batteries: managing fire risk for premises",
         "1 February 2024, read in part",
         "UK DfT",
+        sure=Sure.READ,
     ),
     "hse-indg139": Source(
         "UK Health and Safety Executive",
         "INDG139: Using electric storage batteries safely",
         "read November 2026",
         "HSE INDG139",
+        sure=Sure.READ,
     ),
     "hse-solder": Source(
         "UK Health and Safety Executive",
         "Advice for solderers: fume of rosin flux and asthma",
         "read November 2026",
         "HSE on solder fume",
+        sure=Sure.READ,
     ),
     "navy-14329": Source(
         "US Navy",
         "NAVEDTRA 14329: maintenance and testing of lead-acid batteries, acid on skin and in eyes",
         "read November 2026",
         "US Navy 14329",
+        sure=Sure.READ,
     ),
     "nasa-8739-4": Source(
         "NASA",
         "NASA-STD-8739.4 with change 6: 4.3 crimping of tinned strands, 9.8 heat-shrink sleeve, 19.2 and 19.6 soldered splices",
         "1998, changed 2011",
         "NASA-STD-8739.4",
+        sure=Sure.READ,
     ),
 }

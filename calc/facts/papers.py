@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from calc.facts.cited import Source
+from calc.facts.cited import Source, Sure
 
 PAPERS: dict[str, Source] = {
     "maleki-2014": Source(
@@ -29,6 +29,7 @@ PAPERS: dict[str, Source] = {
         "Journal of The Electrochemical Society 151, A196",
         "Ramadass and others: parameters of a lithium cobalt oxide and graphite cell",
         "2004",
+        sure=Sure.COMPUTED,
     ),
     "ecker-2015": Source(
         "Journal of The Electrochemical Society 162, A1836 and A1849",
@@ -39,6 +40,7 @@ PAPERS: dict[str, Source] = {
         "Journal of The Electrochemical Society, doi 10.1149/1945-7111/aba5d1",
         "Mohtat and others: parameters of a nickel-manganese-cobalt oxide and graphite pouch cell",
         "2020",
+        sure=Sure.COMPUTED,
     ),
     "kim-2011": Source(
         "Journal of The Electrochemical Society, doi 10.1149/1.3597614",
@@ -60,17 +62,20 @@ PAPERS: dict[str, Source] = {
         "Larsson and others: toxic fluoride gas from lithium-ion battery fires",
         "2017",
         "Larsson 2017",
+        sure=Sure.READ,
     ),
     "hendricks-2020": Source(
         "Journal of The Electrochemical Society 167, 090501",
         "Hendricks and others: copper dissolved by deep discharge of lithium-ion cells",
         "2020",
         "Hendricks 2020",
+        sure=Sure.READ,
     ),
     "mclaren-2005": Source(
         "Pediatrics 116, e109",
         "McLaren and others: temperature rise in enclosed vehicles on 16 clear days of 72 to 96 °F",
         "2005",
         "McLaren 2005",
+        sure=Sure.READ,
     ),
 }

@@ -6,7 +6,7 @@ laws, handbooks and other advice. `practice` is what the trade does and no docum
 
 from __future__ import annotations
 
-from calc.facts.cited import Source
+from calc.facts.cited import Source, Sure
 from calc.facts.guidance import GUIDANCE
 from calc.facts.papers import PAPERS
 
@@ -38,38 +38,39 @@ SOURCES: dict[str, Source] = PAPERS | GUIDANCE | {
     "bci-rest": Source(
         "Battery Council International",
         "Service table of rest voltage against state of charge, as widely reprinted",
-        "no date",
+        "year not known to us",
     ),
     "navy-electrician": Source(
         "US Navy",
         "Electrician's mate training text: lead-acid discharge test",
-        "NAVEDTRA 14113 series",
+        "NAVEDTRA 14113 series, read November 2026",
     ),
     "peukert": Source(
         "Engineering texts on lead-acid batteries",
         "Peukert's law in its 20-hour form",
         "1897, restated since",
     ),
-    "astm-b258": Source("ASTM", "ASTM B258: Diameters of solid round wires by gauge number", "current"),
+    "astm-b258": Source("ASTM", "ASTM B258: Diameters of solid round wires by gauge number", "year not known to us"),
     "iec-60028": Source("IEC", "IEC 60028: International standard of resistance for copper", "1925"),
     "iec-60228": Source("IEC", "IEC 60228: Conductors of insulated cables", "2004"),
     "33-cfr-183-425": Source(
         "US Code of Federal Regulations",
         "33 CFR 183.425 table 5: allowable current of conductors in boats",
-        "current",
+        "read November 2026",
     ),
     "33-cfr-183-455": Source(
         "US Code of Federal Regulations",
         "33 CFR 183.455: protection of conductors against too much current, in boats",
-        "current",
+        "read November 2026",
         "33 CFR 183.455",
     ),
-    "iso-8820-3": Source("ISO", "ISO 8820-3: Road vehicles, fuse-links with tabs (blade type)", "current"),
+    "iso-8820-3": Source("ISO", "ISO 8820-3: Road vehicles, fuse-links with tabs (blade type)", "year not known to us"),
     "faa-ac-43-13-1b": Source(
         "US Federal Aviation Administration",
         "AC 43.13-1B: Acceptable methods, techniques and practices, chapter 11, wiring",
         "1998, changed since",
         "FAA AC 43.13-1B",
+        sure=Sure.READ,
     ),
     "woodbridge-1935": Source(
         "Woodbridge",
@@ -82,76 +83,98 @@ SOURCES: dict[str, Source] = PAPERS | GUIDANCE | {
         "read November 2026",
         "US Army TM 9-6140",
     ),
-    "nec-210-20": Source("NFPA", "NEC 210.20(A): protection of branch circuits, loads that go on for hours", "NFPA 70", "NEC 210.20(A)"),
-    "sae-j537": Source("SAE", "SAE J537: Storage batteries", "current"),
+    "nec-210-20": Source("NFPA", "NEC 210.20(A): protection of branch circuits, loads that go on for hours", "NFPA 70, year not known to us", "NEC 210.20(A)"),
+    "sae-j537": Source("SAE", "SAE J537: Storage batteries", "year not known to us"),
     "abyc-e-11": Source("ABYC", "ABYC E-11: AC and DC electrical systems on boats", "2018"),
-    "49-cfr-171-8": Source("US Code of Federal Regulations", "49 CFR 171.8: definition of watt-hour", "current", "49 CFR 171.8"),
+    "49-cfr-171-8": Source(
+        "US Code of Federal Regulations",
+        "49 CFR 171.8: definition of watt-hour",
+        "read November 2026",
+        "49 CFR 171.8",
+        sure=Sure.READ,
+    ),
     "erg-147": Source(
         "Transport authorities of the USA, Canada and Mexico",
         "Emergency Response Guidebook, guide 147: lithium-ion batteries",
         "read November 2026",
         "Emergency guide 147",
+        sure=Sure.READ,
     ),
     "faa-safo-09013": Source(
         "US Federal Aviation Administration",
         "SAFO 09013: fighting fires of lithium batteries in portable devices",
         "2009",
         "FAA SAFO 09013",
+        sure=Sure.READ,
     ),
     "faa-info-17021": Source(
         "US Federal Aviation Administration",
         "InFO 17021: lithium battery fires, and bags that are sold to hold them",
         "2017",
         "FAA InFO 17021",
+        sure=Sure.READ,
     ),
     "ntsb-dca23fm005": Source(
         "US National Transportation Safety Board",
         "DCA23FM005: safety text on fires of lithium-ion batteries",
         "read November 2026",
         "NTSB",
+        sure=Sure.READ,
     ),
-    "london-fire-brigade": Source("London Fire Brigade", "Advice on lithium-ion battery fires", "2023"),
+    "london-fire-brigade": Source(
+        "London Fire Brigade",
+        "Advice on lithium-ion battery fires",
+        "2023",
+        sure=Sure.SECOND_HAND,
+    ),
     "cpsc-2025": Source(
         "US Consumer Product Safety Commission",
         "Safety advice for lithium-ion batteries",
         "4 September 2025",
         "US CPSC",
+        sure=Sure.READ,
     ),
     "ama-2004": Source(
         "Academy of Model Aeronautics",
         "Safety committee's emergency alert on lithium batteries (its rules; its chemistry is out of date)",
         "23 April 2004",
         "AMA 2004",
+        sure=Sure.READ,
     ),
     "ama-2015": Source(
         "Academy of Model Aeronautics",
         "Safety column on lithium-polymer packs and sand",
         "February 2015",
         "AMA 2015",
+        sure=Sure.READ,
     ),
     "49-cfr-173-185": Source(
         "US Code of Federal Regulations",
         "49 CFR 173.185(f): damaged or recalled lithium batteries",
         "read November 2026",
         "49 CFR 173.185",
+        sure=Sure.READ,
     ),
     "49-cfr-175-10": Source(
         "US Code of Federal Regulations",
-        "49 CFR 175.10: what passengers may carry by air",
+        "49 CFR 175.10(a)(18): what passengers may carry by air",
         "text of 2018, read in part",
         "49 CFR 175.10",
+        sure=Sure.READ,
     ),
     "epa-disposal": Source(
         "US Environmental Protection Agency",
         "Used lithium-ion batteries",
         "read November 2026",
         "US EPA",
+        sure=Sure.READ,
     ),
     "eu-2023-1542": Source(
         "European Union",
-        "Regulation (EU) 2023/1542 on batteries and waste batteries",
+        "Regulation (EU) 2023/1542 on batteries and waste batteries, articles 64 and 74",
         "2023",
         "EU 2023/1542",
+        sure=Sure.SECOND_HAND,
     ),
     "faa-packsafe": Source(
         "US Federal Aviation Administration",
@@ -170,6 +193,7 @@ SOURCES: dict[str, Source] = PAPERS | GUIDANCE | {
         "Doc 9284, addendum on power banks: two for each person, in the cabin, not charged on board",
         "27 March 2026",
         "ICAO addendum",
+        sure=Sure.READ,
     ),
     "phmsa-hm-224i": Source(
         "US Pipeline and Hazardous Materials Safety Administration",
@@ -182,6 +206,7 @@ SOURCES: dict[str, Source] = PAPERS | GUIDANCE | {
         "Interpretation 24-0050: damaged lithium batteries on their way to disposal",
         "2 July 2024",
         "PHMSA 24-0050",
+        sure=Sure.READ,
     ),
     "adr-sp-188": Source(
         "UNECE",
@@ -194,6 +219,7 @@ SOURCES: dict[str, Source] = PAPERS | GUIDANCE | {
         "ADR 1.1.3.1(a): carriage by private individuals",
         "ADR 2025",
         "ADR 1.1.3.1(a)",
+        sure=Sure.MEMORY,
     ),
     "upu-2013": Source(
         "Universal Postal Union",
@@ -204,8 +230,9 @@ SOURCES: dict[str, Source] = PAPERS | GUIDANCE | {
     "un-38-3": Source(
         "United Nations",
         "UN 38.3: Manual of Tests and Criteria, tests of lithium batteries before transport",
-        "current",
+        "revision not known to us",
         "UN 38.3",
+        sure=Sure.SECOND_HAND,
     ),
     "usabc-1996": Source(
         "US Department of Energy",
@@ -223,7 +250,7 @@ SOURCES: dict[str, Source] = PAPERS | GUIDANCE | {
     "mil-prf-26": Source(
         "US Department of Defense",
         "MIL-PRF-26: Resistors, fixed, wirewound, power type",
-        "revision H",
+        "revision H, year not known to us",
     ),
     "heat-transfer": Source("Heat transfer textbooks", "Natural convection in air, laminar", "restated since 1881"),
     "fink-beaty-1978": Source("McGraw-Hill", "Standard Handbook for Electrical Engineers, 11th edition, section 22", "1978"),

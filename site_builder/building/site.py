@@ -3,22 +3,17 @@
 from __future__ import annotations
 
 import shutil
-from dataclasses import dataclass, fields, is_dataclass
-from importlib import import_module
+from dataclasses import dataclass
 from itertools import groupby
 from pathlib import Path
-from pkgutil import iter_modules
 from typing import Any
 
-from calc import facts
 from calc.answering import calculator, calculator_keys
 from calc.asking.entries import is_asked
 from calc.asking.fields import Entry, Group, entries_of
-from calc.facts.cited import Cited
 from calc.facts.practice import MEASUREMENT_KEEPS_MIN
-from calc.facts.sources import SOURCES
-from calc.telling.source_lines import source_line
 from site_builder.building.bundle import code_files, engine_files, in_folder
+from site_builder.building.cited_numbers import documents
 from site_builder.building.common_cases import worked_tables
 from site_builder.building.finding import finding_files
 from site_builder.building.icons import TEAL, write_icons
@@ -60,8 +55,7 @@ def build(dist: Path) -> None:
         "uses": [page for page in pages if page.use],
         "further": {shelf: [page for page in pages if page.shelf == shelf] for shelf in _shelves(pages)},
         "shelves": _shelves(pages),
-        "sources": SOURCES,
-        "cited": cited_lines(),
+        "documents": documents(pages),
         "measured_keeps_min": int(MEASUREMENT_KEEPS_MIN.value),
     }
     html = {page.address: _rendered(page, site, examples.get(page.key)) for page in pages if page.address != FIND}
@@ -149,30 +143,6 @@ def _template(page: Page) -> str:
     if page.calculator:
         return "calculator"
     return {"index": "home", "sources": "sources", "find": "find"}.get(page.key, "words")
-
-
-def cited_lines() -> dict[str, list[str]]:
-    """Return, for each source, a line for each number that `calc.facts` takes from it."""
-    lines: dict[str, list[str]] = {key: [] for key in SOURCES}
-    for module in iter_modules(facts.__path__):
-        held = import_module(f"calc.facts.{module.name}")
-        for name, value in vars(held).items():
-            if name.isupper():
-                for path, cited in _cited_in(value, name.lower()):
-                    lines[cited.source].append(f"{path.replace('_', ' ')}: {cited.value:g}; {source_line(cited)}")
-    return {key: list(dict.fromkeys(found)) for key, found in lines.items()}
-
-
-def _cited_in(value: Any, path: str) -> list[tuple[str, Cited]]:
-    if isinstance(value, Cited):
-        return [(path, value)]
-    if isinstance(value, dict):
-        return [found for key, one in value.items() for found in _cited_in(one, f"{path}, {key}")]
-    if isinstance(value, tuple):
-        return [found for one in value for found in _cited_in(one, path)]
-    if is_dataclass(value) and not isinstance(value, type):
-        return [found for one in fields(value) for found in _cited_in(getattr(value, one.name), f"{path}, {one.name}")]
-    return []
 
 
 def _write(dist: Path, files: dict[str, bytes]) -> None:

@@ -1,0 +1,90 @@
+"""What rests on each source: the numbers of calc that name it, and the pages whose words mark it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields, is_dataclass
+from functools import cache
+from importlib import import_module
+from pkgutil import iter_modules
+from typing import Any
+
+from calc import facts
+from calc.facts.cited import Cited, Source, Sure
+from calc.facts.sources import SOURCES
+from calc.figures import quantities
+from calc.figures.quantities import Quantity
+from site_builder.reading.pages import Page
+
+_SIGNS = {one.suffix: one.sign for one in vars(quantities).values() if isinstance(one, Quantity)} | {"h": "h", "mm": "mm"}
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """A source as the sources page shows it: how it reached us, a line for each number from it, and the pages that rest on it."""
+
+    source: Source
+    how_sure: tuple[str, ...]
+    numbers: tuple[str, ...]
+    pages: tuple[Page, ...]
+
+
+def documents(pages: tuple[Page, ...]) -> dict[str, Document]:
+    """Return every source by its key, in the order of the list."""
+    return {
+        key: Document(
+            source=source,
+            how_sure=tuple(dict.fromkeys(sure.value for sure in _sure(key, source))),
+            numbers=_lines(cited_numbers()[key]),
+            pages=tuple(page for page in pages if key in page.sources),
+        )
+        for key, source in SOURCES.items()
+    }
+
+
+@cache
+def cited_numbers() -> dict[str, list[tuple[str, Cited]]]:
+    """Return, for each source, the numbers that `calc.facts` takes from it, each with its path: "chemistries, lipo, full cell v"."""
+    found: dict[str, list[tuple[str, Cited]]] = {key: [] for key in SOURCES}
+    for module in iter_modules(facts.__path__):
+        for name, value in vars(import_module(f"calc.facts.{module.name}")).items():
+            if name.isupper() and not name.startswith("_"):  # what is private is taken by what is public
+                for path, cited in _cited_in(value, name.lower()):
+                    found[cited.source].append((path.replace("_", " "), cited))
+    return found
+
+
+def _sure(key: str, source: Source) -> list[Sure]:
+    if key == "practice":
+        return []  # its title says it
+    return [cited.sure for _, cited in cited_numbers()[key]] + ([source.sure] if source.sure else [])
+
+
+def _lines(numbers: list[tuple[str, Cited]]) -> tuple[str, ...]:
+    """Return a line for each number, once for all that hold it: "charge least: 0 °C, no charge below (lipo, lihv)"."""
+    sure = {cited.sure for _, cited in numbers}
+    holders: dict[str, list[str]] = {}
+    for path, cited in numbers:
+        *held_by, name = path.split(", ")
+        place = f", {cited.where}" if cited.where else ""
+        how = f" ({cited.sure.value})" if len(sure) > 1 else ""
+        holders.setdefault(f"{_with_unit(name, cited.value)}{place}{how}", []).extend(held_by[1:2] or held_by)
+    return tuple(f"{line} [{', '.join(dict.fromkeys(by))}]" if by else line for line, by in holders.items())
+
+
+def _with_unit(name: str, value: float) -> str:
+    *words, last = name.split()
+    if last not in _SIGNS or words[-1:] == ["per"]:
+        return f"{name}: {value:g}"
+    return f"{' '.join(words)}: {value:g}\u00a0{_SIGNS[last]}"
+
+
+def _cited_in(value: Any, path: str) -> list[tuple[str, Cited]]:
+    if isinstance(value, Cited):
+        return [(path, value)]
+    if isinstance(value, dict):
+        return [found for key, one in value.items() for found in _cited_in(one, f"{path}, {key}")]
+    if isinstance(value, tuple):
+        return [found for one in value for found in _cited_in(one, path)]
+    if is_dataclass(value) and not isinstance(value, type):
+        return [found for one in fields(value) for found in _cited_in(getattr(value, one.name), f"{path}, {one.name}")]
+    return []

@@ -1,0 +1,44 @@
+"""The sources page: each document with its year, how it reached us, what rests on it in calc, and which pages."""
+
+import re
+
+import pytest
+
+from calc.facts.sources import SOURCES
+from site_builder.building.cited_numbers import documents
+from site_builder.building.site import CONTENT
+from site_builder.reading.pages import read_pages
+from site_builder.setting_up.checkout import DIST
+
+PAGES = read_pages(CONTENT)
+DOCUMENTS = documents(PAGES)
+
+
+def test_a_document_that_only_words_rest_on_says_how_it_reached_us_and_names_the_pages():
+    document = DOCUMENTS["larsson-2017"]
+    assert (document.how_sure, document.numbers) == (("read in the source",), ())
+    assert "pack-in-trouble" in [page.key for page in document.pages]
+
+
+def test_a_number_stands_with_its_unit_once_for_all_that_hold_it():
+    [line] = [line for line in DOCUMENTS["jeita-2007"].numbers if line.startswith("charge least")]
+    assert line.startswith("charge least: 0\u00a0°C, no charge below 0 °C")
+    assert line.endswith("[lipo, lihv, liion, life]")
+
+
+def test_where_the_numbers_of_a_document_differ_in_how_sure_we_are_each_says_it():
+    assert len(DOCUMENTS["mil-prf-26"].how_sure) > 1
+    assert all(re.search(r"\((?:read|from memory|computed)[^)]*\)", line) for line in DOCUMENTS["mil-prf-26"].numbers)
+
+
+@pytest.mark.parametrize("key", SOURCES)
+def test_the_page_says_of_each_document_its_year_how_it_reached_us_and_the_pages(key):
+    [shown] = re.findall(rf'<div id="{key}">(.*?)\n</div>', (DIST / "sources.html").read_text(encoding="utf-8"), re.S)
+    assert SOURCES[key].edition.replace("'", "&#39;") in shown
+    assert key == "practice" or re.search(r"<b>(?:Read|From memory|Computed|Common practice)", shown)
+    linked = set(re.findall(r'<a href="([^"]+)">', shown))
+    assert linked == {page.address for page in PAGES if key in page.sources}
+
+
+def test_nothing_that_no_page_and_no_number_rests_on_is_shown_as_if_something_did():
+    assert all(document.numbers or document.pages or document.how_sure for document in DOCUMENTS.values())
