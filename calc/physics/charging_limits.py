@@ -195,10 +195,30 @@ def hard_current_limits(pack: PackEntries, charger: ChargerEntries, chemistry: C
     >>> [limit.ceiling for limit in hard_current_limits(pack, charger, CHEMISTRIES["lipo"])]
     [2.65, 5, 1.325]
     """
-    limits = [
-        Limit(current_at_rate_a(pack.held_capacity_mah, pack.label_charge_rate_c), _of_this_pack(LABEL, pack)),
-        Limit(charger.charger_current_a, "the charger's highest current"),
-    ]
+    by_label, *in_the_cold = pack_current_limits(pack, chemistry)
+    return [by_label, Limit(charger.charger_current_a, "the charger's highest current"), *in_the_cold]
+
+
+def pack_current_limits(pack: PackEntries, chemistry: Chemistry) -> list[Limit]:
+    """Return the ceilings on a charge current that are the pack's own, whatever charges it.
+
+        I = C x Q        Q the capacity on the label, or the lower one that was measured
+
+    Args:
+        pack: the pack's entries.
+        chemistry: the pack's facts.
+
+    Returns:
+        Limits in A: the label first, and in the cold half the current.
+
+    Source: the label; JEITA and BAJ 2007 for the cold.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20, label_charge_rate_c=1)
+    >>> [limit.ceiling for limit in pack_current_limits(pack, CHEMISTRIES["lipo"])]
+    [2.65]
+    """
+    limits = [Limit(current_at_rate_a(pack.held_capacity_mah, pack.label_charge_rate_c), _of_this_pack(LABEL, pack))]
     if pack.pack_degc <= chemistry.temperatures.charge_slow_below_degc.value:
         cold_rate_c = min(COLD_RATE_C.value, COLD_SHARE.value * pack.label_charge_rate_c)
         limits.append(Limit(current_at_rate_a(pack.held_capacity_mah, cold_rate_c), "the cold pack: half the current up to 10 °C"))

@@ -19,6 +19,7 @@ from calc.asking.fields import entries_of
 from calc.asking.refusals import Refusal
 from calc.figures.showing import Part, parts_of
 from site_builder.engine.drawing import drawn
+from site_builder.engine.wiring import wired
 
 TEMPLATES = Path(__file__).parent.parent / "templates"
 # The folders that both sides render; `pages` is the build's alone.
@@ -38,7 +39,7 @@ def environment(folders: tuple[str, ...]) -> Environment:
 
 
 _ENVIRONMENT = environment(SHARED_FOLDERS)
-_ENVIRONMENT.globals["drawn"] = drawn
+_ENVIRONMENT.globals |= {"drawn": drawn, "wired": wired}
 
 
 @dataclass(frozen=True, slots=True)
