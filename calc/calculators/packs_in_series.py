@@ -24,15 +24,8 @@ from calc.physics.acceptance import problems_of_supply
 from calc.physics.balance_ports import Plug, plugs_in_series, ports_of
 from calc.physics.charge_outlook import outlook_of
 from calc.physics.forecasting import balancing_minutes
-from calc.physics.joined_packs import (
-    SoundPack,
-    imbalance_ah,
-    joint_reading,
-    joint_setting_a,
-    refuse_unlike,
-    sound_packs,
-    unlike_chemistry,
-)
+from calc.physics.imbalance import imbalance_ah
+from calc.physics.joined_packs import SoundPack, joint_reading, joint_setting_a, refuse_unlike, sound_packs, unlike_chemistry
 from calc.physics.packs_in_series import problems_of_series_charger, series_current_limits, series_pack, unlike_capacity
 from calc.telling.joint_settings import joint_cautions, joint_current, joint_labels
 from calc.telling.level_first import level_first

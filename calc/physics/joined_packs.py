@@ -1,4 +1,4 @@
-"""Several packs that are to be charged as one: each sound by itself, all alike, and what the fullest has ahead of the others."""
+"""Several packs that are to be charged as one: each sound by itself, all of one kind, and the entries of them together."""
 
 from __future__ import annotations
 
@@ -10,17 +10,14 @@ from calc.asking.joined_packs import JoinedPackEntries
 from calc.asking.refusals import Problem, Refused
 from calc.asking.rows import each_row, in_row
 from calc.facts.chemistries import Chemistry
-from calc.facts.practice import IMBALANCE_PERCENT_MOST
-from calc.facts.resting_voltages import RESTING_TABLES
 from calc.figures.limits import Limit
 from calc.figures.spans import Span
-from calc.figures.units import ah_from_mah, fraction_from_percent
+from calc.figures.units import ah_from_mah
 from calc.physics.acceptance import chemistry_of, problems_of_temperature
-from calc.physics.readings import Reading, reading_of
-from calc.physics.cells import state_at
 from calc.physics.charge_outlook import pack_resistance_ohm_ah
 from calc.physics.charging_limits import charge_setting_a
 from calc.physics.packs import problems_of_measured_capacity
+from calc.physics.readings import Reading, reading_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -254,43 +251,3 @@ def as_one(packs: Sequence[SoundPack], **changes: float | tuple[float, ...] | No
         pack_degc=min(one.entries.pack_degc for one in packs),
         **changes,
     )
-
-
-def imbalance_ah(packs: Sequence[SoundPack]) -> Span:
-    """Return by how much more charge the emptiest cell needs to be full than the fullest.
-
-        dQ = max((1 - s) Q) - min((1 - s) Q)        over all cells, s on one curve of the chemistry, Q in Ah
-
-    The voltages are read with one meter, so that its error counts once between two cells. Cells that read alike may still be
-    apart by what a healthy pack's are.
-
-    Args:
-        packs: two or more of one chemistry.
-
-    Returns:
-        Ah: what a balancer has to take past the fullest cell.
-
-    Source: `RESTING_TABLES`; a healthy pack's imbalance is common practice, no source.
-
-    >>> entries = PackEntries(chemistry="lipo", cells=1, capacity_mah=5000, resting_v=(3.75,), pack_degc=20, label_charge_rate_c=1)
-    >>> pair = [replace(entries, resting_v=(cell_v,)) for cell_v in (3.75, 3.9)]
-    >>> apart = imbalance_ah([SoundPack(number=number, entries=one, chemistry=accepted_pack(one)[0], reading=accepted_pack(one)[1])
-    ...                       for number, one in enumerate(pair, 1)])
-    >>> f"{apart.least:.1f} {apart.likely:.1f} {apart.most:.1f}"
-    '1.0 1.7 2.0'
-    """
-    table = RESTING_TABLES[packs[0].entries.chemistry]
-    error_v = table.reading_error_v.value
-
-    def apart(curve: tuple[float, ...], nearer_v: float) -> float:
-        lows = [_lacking_ah(curve, one, one.reading.lowest_cell_v + nearer_v / 2) for one in packs]
-        highs = [_lacking_ah(curve, one, one.reading.highest_cell_v - nearer_v / 2) for one in packs]
-        return max(0.0, max(lows) - min(highs))
-
-    found = [apart(curve.cell_v, nearer_v) for curve in table.curves for nearer_v in (-error_v, 0.0, error_v)]
-    healthy_ah = max(one.held_ah for one in packs) * fraction_from_percent(IMBALANCE_PERCENT_MOST.value)
-    return Span(min(found), apart(table.likely.cell_v, 0.0), max(*found, healthy_ah))
-
-
-def _lacking_ah(curve: tuple[float, ...], pack: SoundPack, cell_v: float) -> float:
-    return (1 - min(max(state_at(curve, cell_v), 0.0), 1.0)) * pack.held_ah

@@ -17,6 +17,8 @@ from calc.physics.cells import Cell, voltage_and_slope
 _STEPS_PER_TIME_CONSTANT = 20
 _SETTLED_SHARE = 0.05
 _STEPS_MOST = 600
+# Packs that rest alike are apart by the last bits of their voltages alone.
+_NO_CURRENT_A = 1e-9
 
 
 class Branch(NamedTuple):
@@ -100,14 +102,6 @@ class JoinedPack:
         """Cells and leads together, Ω."""
         return self.cells * self.cell.resistance_ohm_ah / self.cell.capacity_ah + self.lead_ohm
 
-    def branch_at(self, state: float) -> Branch:
-        """The pack as the others see it at a state of charge."""
-        return Branch(self.cells * voltage_and_slope(self.cell.curve, state)[0], self.resistance_ohm)
-
-    def volts_per_ah_at(self, state: float) -> float:
-        """How much its voltage rises with each ampere-hour at a state of charge."""
-        return self.cells * voltage_and_slope(self.cell.curve, state)[1] / self.cell.capacity_ah
-
 
 class Levelling(NamedTuple):
     """A moment after joining: the voltage of the joint, and for each pack the current into it and its state of charge."""
@@ -141,16 +135,16 @@ def level_out(packs: Sequence[JoinedPack]) -> tuple[Levelling, ...]:
     """
     states = [pack.start_state for pack in packs]
     run = [_moment(0.0, packs, states)]
-    start_a = max(map(abs, run[0].currents_a))
+    settled_a = max(_NO_CURRENT_A, _SETTLED_SHARE * max(map(abs, run[0].currents_a)))
     time_h = 0.0
     for _ in range(_STEPS_MOST):
-        if max(map(abs, run[-1].currents_a)) <= start_a * _SETTLED_SHARE:
+        if max(map(abs, run[-1].currents_a)) <= settled_a:
             break
-        rises = [pack.volts_per_ah_at(state) for pack, state in zip(packs, states, strict=True)]
+        rises = [_volts_per_ah(pack, state) for pack, state in zip(packs, states, strict=True)]
         constants_h = [pack.resistance_ohm / rise for pack, rise in zip(packs, rises, strict=True)]
         step_h = sum(constants_h) / len(packs) / _STEPS_PER_TIME_CONSTANT
         middle = [
-            Branch(pack.branch_at(state).rest_v, pack.resistance_ohm + step_h * rise / 2)
+            Branch(_branch(pack, state).rest_v, pack.resistance_ohm + step_h * rise / 2)
             for pack, state, rise in zip(packs, states, rises, strict=True)
         ]
         states = [
@@ -163,5 +157,13 @@ def level_out(packs: Sequence[JoinedPack]) -> tuple[Levelling, ...]:
 
 
 def _moment(time_h: float, packs: Sequence[JoinedPack], states: list[float]) -> Levelling:
-    branches = [pack.branch_at(state) for pack, state in zip(packs, states, strict=True)]
+    branches = [_branch(pack, state) for pack, state in zip(packs, states, strict=True)]
     return Levelling(min_from_h(time_h), joint_v(branches), tuple(currents_into_a(branches)), tuple(states))
+
+
+def _branch(pack: JoinedPack, state: float) -> Branch:
+    return Branch(pack.cells * voltage_and_slope(pack.cell.curve, state)[0], pack.resistance_ohm)
+
+
+def _volts_per_ah(pack: JoinedPack, state: float) -> float:
+    return pack.cells * voltage_and_slope(pack.cell.curve, state)[1] / pack.cell.capacity_ah

@@ -104,7 +104,7 @@ def parallel_drawing(packs: int, cells: int) -> Drawing:
             "First the main leads: the minus of every pack to the minus of the board, the plus to the plus.",
             "Then wait until the packs have come level.",
             f"Then the balance plugs into the board: the charger shows {_cells_in_words(plugs_in_series([cells])[0], cells)}, each for "
-            f"all {packs} packs.",
+            "all packs.",
         ),
     )
 

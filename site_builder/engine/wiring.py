@@ -41,9 +41,17 @@ class DrawnPack:
 
 @dataclass(frozen=True, slots=True)
 class Wiring:
-    """A drawing, ready for the template: wires as paths, dots where wires meet, and the charger with its signs."""
+    """A drawing, ready for the template: wires as paths, dots where wires meet, and the charger with its signs.
 
+    Packs reach from `left` to `joint`, the charger from `charger` to `right`.
+    """
+
+    width: int
     height: float
+    left: int
+    joint: int
+    charger: int
+    right: int
     packs: tuple[DrawnPack, ...]
     main: tuple[str, ...]
     balance: tuple[str, ...]
@@ -65,7 +73,12 @@ def wired(drawing: Drawing) -> Wiring:
     balance, balance_dots, ports = _balance(drawing, packs)
     charger_top, charger_bottom = TOP - 20, bottom + 6
     return Wiring(
+        width=WIDTH,
         height=bottom + 10,
+        left=LEFT,
+        joint=JOINT,
+        charger=CHARGER,
+        right=RIGHT,
         packs=tuple(packs),
         main=main,
         balance=balance,
@@ -73,7 +86,7 @@ def wired(drawing: Drawing) -> Wiring:
         ports=ports,
         charger_top=charger_top,
         charger_bottom=charger_bottom,
-        signs=(Text(CHARGER + 10, TOP - 3, "−"), Text(CHARGER + 10, bottom + 1, "+")),
+        signs=(Text(CHARGER + 9, TOP - 3, "−"), Text(CHARGER + 9, bottom + 1, "+")),
     )
 
 
