@@ -27,6 +27,7 @@ from calc.physics.joined_packs import SoundPack, joint_reading, joint_setting_a,
 from calc.physics.joining import Levelling
 from calc.physics.leads import lead_resistance_ohm
 from calc.physics.packs_in_parallel import (
+    PRACTICE,
     ComingLevel,
     Joining,
     coming_level,
@@ -44,7 +45,7 @@ from calc.telling.wiring import never_like_this, parallel_drawing
 
 BOARD = "board"
 SERIES_LEAD = "series"
-LEAD_CHOICES = {BOARD: "A parallel board or a parallel lead", SERIES_LEAD: "A lead for packs in series"}
+LEAD_CHOICES = {BOARD: "A parallel board or lead", SERIES_LEAD: "A series lead"}
 # A difference is shown and compared in hundredths of a volt of the whole pack.
 _VOLT_STEP = 0.01
 _DIED_AWAY = 0.1
@@ -182,7 +183,8 @@ def _when_joined(packs: Sequence[SoundPack], joining: Joining, binding: Limit, l
         "largest_difference": Setting(
             figure=Figure(largest_v, PACK_VOLTS),
             set_by=binding.because,
-            note="Worked out for the lowest resistance that these packs may have. A measured resistance of each pack may allow more.",
+            note="" if binding.because == PRACTICE
+            else "Worked out for the lowest resistance that these packs may have. A measured one may allow more.",
             ceilings=tuple(
                 Ceiling(because=one.because, figure=Figure(down_to_step(one.ceiling, _VOLT_STEP), PACK_VOLTS), binds=one is binding)
                 for one in sorted(joining.limits, key=lambda one: one.ceiling)
@@ -255,11 +257,14 @@ def _settings(given: Inputs, packs: Sequence[SoundPack], lead_ohm: float) -> dic
 
 def _if_one_slips(packs: Sequence[SoundPack], current_a: float) -> Setting:
     largest = max(packs, key=lambda one: one.held_ah)
-    left_ah = sum(one.held_ah for one in packs) - largest.held_ah
+    others = [one for one in packs if one is not largest]
+    rate_c = current_a / sum(one.held_ah for one in others)
+    over = [one.title for one in others if rate_c > one.entries.label_charge_rate_c]
+    note = f"More than the label of {' and '.join(over)} allows. " if over else ""
     return Setting(
-        figure=Figure(current_a / left_ah, RATE),
+        figure=Figure(rate_c, RATE),
         set_by=f"the charge current, through the others alone if {largest.title} comes off",
-        note="The charger does not notice. Look at every plug before you start, and stay.",
+        note=f"{note}The charger does not notice. Look at every plug before you start, and stay.",
     )
 
 

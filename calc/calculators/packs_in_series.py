@@ -37,8 +37,8 @@ PORTS_OF_THEIR_OWN = "ports"
 SERIES_BALANCE_LEAD = "series"
 PARALLEL_BOARD = "board"
 PLUG_CHOICES = {
-    PORTS_OF_THEIR_OWN: "Ports of their own on the charger",
-    SERIES_BALANCE_LEAD: "A balance lead for packs in series",
+    PORTS_OF_THEIR_OWN: "Ports of their own",
+    SERIES_BALANCE_LEAD: "A series balance lead",
     PARALLEL_BOARD: "A parallel board",
 }
 
@@ -148,8 +148,8 @@ def _ports_sentence(joined: bool) -> str:
     if joined:
         return "In this order the packs do not go into the charger's balance ports: join them in another order, or charge fewer at once."
     return (
-        "There are more balance plugs than ports, or a plug has more cells than a port takes: use a balance lead for packs in "
-        "series, or charge fewer at once."
+        "There are more balance plugs than ports, or a plug has more cells than a port takes: use a series balance lead, or "
+        "charge fewer at once."
     )
 
 

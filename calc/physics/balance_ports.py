@@ -51,7 +51,7 @@ def ports_of(plugs: Sequence[Plug], *, ports: int, port_cells: int, joined: bool
         plugs: in order from the negative end.
         ports: the charger's balance ports.
         port_cells: the most cells that one port takes.
-        joined: whether a balance lead for packs in series joins the plugs of neighbours; else each plug has a port of its own.
+        joined: whether a series balance lead joins the plugs of neighbours; else each plug has a port of its own.
 
     Returns:
         Port numbers, from 1; with joined plugs as few ports as these packs need in this order.

@@ -15,6 +15,7 @@ from calc.facts.practice import (
 )
 from calc.facts.resting_voltages import RESTING_TABLES
 from calc.figures.limits import Limit
+from calc.figures.quantities import CELL_VOLTS, Figure
 from calc.figures.spans import Span
 from calc.figures.units import mah_from_ah
 from calc.physics.cells import Cell, edge_curves, state_at
@@ -23,6 +24,9 @@ from calc.physics.joined_packs import SoundPack, as_one, known_of_all
 from calc.physics.joining import Branch, JoinedPack, Levelling, currents_into_a, level_out, resistance_to_others_ohm
 from calc.physics.leads import allowed_current_a, lead_resistance_ohm
 from calc.physics.packs import current_at_rate_a
+
+# What sets a largest difference that every pack and lead would bear.
+PRACTICE = f"common practice, no source: {Figure(JOIN_DIFFERENCE_CELL_V.value, CELL_VOLTS)} for each cell"
 
 
 def unequal_cells(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
@@ -145,7 +149,7 @@ def _path_ohm(pack: SoundPack, of: Callable[[Span], float], outside_ohm: float) 
 def _difference_limits(packs: Sequence[SoundPack], lead_ohm: float, lead_area_mm2: float) -> list[Limit]:
     """Ceilings on the difference between the packs, in V of the whole pack."""
     paths_ohm = [_path_ohm(one, lambda ohm: ohm.least, lead_ohm) for one in packs]
-    limits = [Limit(packs[0].cells * JOIN_DIFFERENCE_CELL_V.value, "common practice, no source: 0.1 V for each cell")]
+    limits = [Limit(packs[0].cells * JOIN_DIFFERENCE_CELL_V.value, PRACTICE)]
     for place, one in enumerate(packs):
         loop_ohm = resistance_to_others_ohm(paths_ohm, place)
         limits += [

@@ -33,8 +33,8 @@ def level_first(packs: Sequence[SoundPack]) -> Table:
         columns=("Pack", "A cell rests at", "What to do", "Put into it"),
         rows=tuple(_row(one, target_v) for one in packs),
         notes=(
-            "Charge each of these alone, with its own settings, and stop by the charge put in: while it charges, its voltage reads "
-            "too high. Let it rest half an hour, and measure all packs again with one meter.",
+            "Charge such a pack alone, with its own settings. Count the charge that goes in: meanwhile its voltage reads too high. Put "
+            "in the lower amount, let it rest half an hour, measure it, and go on from there. Then measure all packs with one meter.",
         ),
     )
 
@@ -45,5 +45,8 @@ def _row(pack: SoundPack, target_v: float) -> Row:
     if rest.number == target.number:
         return Row(heading=pack.title, cells=(rest, "leave it as it is", "nothing"))
     share = share_between(pack.entries.chemistry, pack.reading.mean_cell_v, target_v)
-    least, most = (Figure(mah_from_ah(end * pack.held_ah), MILLIAMPERE_HOURS) for end in (share.least, share.most))
-    return Row(heading=pack.title, cells=(rest, f"charge it alone until a cell rests at {target}", f"{least.number} to {most}"))
+    least, likely, most = (
+        Figure(mah_from_ah(end * pack.held_ah), MILLIAMPERE_HOURS) for end in (share.least, share.likely, share.most)
+    )
+    amount = f"{least.number} to {most}, most likely {likely}"
+    return Row(heading=pack.title, cells=(rest, f"charge it alone until a cell rests at {target}", amount))

@@ -104,7 +104,9 @@ def test_a_pack_of_low_resistance_takes_more_at_first_and_so_binds() -> None:
 
 
 def test_if_one_plug_slips_out_the_others_take_its_part() -> None:
-    assert joined(KEY).if_one_slips.figure.number == "2.00"
+    slips = joined(KEY).if_one_slips
+    assert slips.figure.number == "2.00" and slips.note.startswith("More than the label of Pack 2 allows")
+    assert "More than" not in joined(KEY, {"label_charge_rate_c": "2"}, {"label_charge_rate_c": "2"}).if_one_slips.note
 
 
 def test_unequal_cell_counts_are_forbidden() -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from tests.units.calc.joined_charge import joined, problems
@@ -18,6 +20,19 @@ def test_an_aged_pack_counts_with_what_it_still_holds() -> None:
     answer = joined(KEY, {}, {"measured_capacity_mah": "4600"})
     assert answer.joint_current.figure.number == "4.6"
     assert "last measured (Pack 2)" in answer.joint_current.ceilings[0].because
+
+
+def test_the_rate_that_is_asked_for_counts_from_what_the_smallest_pack_still_holds() -> None:
+    fast = {"label_charge_rate_c": "5"}
+    answer = joined(KEY, fast, fast | {"measured_capacity_mah": "4600"})
+    assert (answer.joint_current.figure.number, answer.joint_current.also.number) == ("4.6", "1.00")
+    assert answer.joint_current.set_by == "the rate you asked for, of the smallest pack"
+
+
+def test_packs_that_rest_alike_but_hold_unlike_are_apart_too() -> None:
+    # At 3.80 V 52 % are in it, so each lacks 48 %: of 5000 and of 4600 mAh.
+    answer = joined(KEY, {}, {"measured_capacity_mah": "4600"})
+    assert answer.to_burn_off.likely.value == pytest.approx(0.48 * 400, abs=2)
 
 
 def test_power_counts_at_the_full_voltage_of_all_cells() -> None:
@@ -51,8 +66,8 @@ def test_packs_that_are_far_apart_get_no_setting_but_the_way_to_bring_them_level
     assert answer.joint_current is answer.capacity_cutout is answer.charge_time is None
     low, high = answer.level_first.rows
     assert "3.90" in low.cells[1] and high.cells[2] == "nothing"
-    least_mah, most_mah = low.cells[2].replace("\u00a0mAh", "").split(" to ")
-    assert float(least_mah) < 5000 / 3 < float(most_mah)
+    least_mah, most_mah, likely_mah = (float(number) for number in re.findall(r"\d+", low.cells[2]))
+    assert least_mah < likely_mah < most_mah and likely_mah == pytest.approx(5000 / 3, rel=0.02)
 
 
 def test_the_time_cutout_waits_for_the_balancer() -> None:

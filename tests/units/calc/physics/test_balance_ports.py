@@ -27,9 +27,13 @@ def test_two_plugs_do_not_go_into_one_port_of_their_own() -> None:
     assert ports([2, 2], ports=1, port_cells=6) is None
 
 
-def test_a_balance_lead_for_packs_in_series_puts_neighbours_into_one_port() -> None:
+def test_a_series_balance_lead_puts_neighbours_into_one_port() -> None:
     assert ports([2, 2], ports=1, port_cells=6, joined=True) == [1, 1]
     assert ports([3, 3, 3], ports=2, port_cells=6, joined=True) == [1, 1, 2]
+
+
+def test_a_plug_that_would_be_one_cell_too_many_goes_to_the_next_port() -> None:
+    assert ports([3, 4], ports=2, port_cells=6, joined=True) == [1, 2]
 
 
 def test_a_plug_is_never_parted_between_two_ports() -> None:
