@@ -6,22 +6,19 @@ from calc.asking.equipment import ChargerEntries, PackEntries, SupplyEntries
 from calc.asking.refusals import Problem, Refused
 from calc.facts.chemistries import Chemistry
 from calc.facts.lead_acid import LARGEST_RATE_C
-from calc.facts.practice import COLD_RATE_C, COLD_SHARE
 from calc.figures.limits import Limit, lowest
 from calc.figures.rounding import down_to_step
 from calc.figures.units import fraction_from_percent, ohm_from_mohm
 from calc.physics.fuses import fuse_carries_a
 from calc.physics.leads import allowed_current_a, largest_drop_v, lead_resistance_ohm
+from calc.physics.pack_limits import LABEL, of_this_pack, pack_current_limits
 from calc.physics.packs import current_at_rate_a
 from calc.physics.supplies import battery_resistance_ohm, largest_current_a, power_at_current_w
 
 
 # The ceilings that belong to the pack itself: where one of them leaves no step, the charger is too coarse for it.
-LABEL = "the charge rate on the label"
 ASKED = "the rate you asked for"
 PACK_LIMITS = (LABEL, ASKED)
-# What a ceiling by the C rate says further where the pack holds less than its label.
-OF_AN_AGED_PACK = ", of the capacity last measured"
 # The one power that the charger holds by itself.
 CHARGER_POWER = "the charger's highest power"
 
@@ -199,32 +196,6 @@ def hard_current_limits(pack: PackEntries, charger: ChargerEntries, chemistry: C
     return [by_label, Limit(charger.charger_current_a, "the charger's highest current"), *in_the_cold]
 
 
-def pack_current_limits(pack: PackEntries, chemistry: Chemistry) -> list[Limit]:
-    """Return the ceilings on a charge current that are the pack's own, whatever charges it.
-
-        I = C x Q        Q the capacity on the label, or the lower one that was measured
-
-    Args:
-        pack: the pack's entries.
-        chemistry: the pack's facts.
-
-    Returns:
-        Limits in A: the label first, and in the cold half the current.
-
-    Source: the label; JEITA and BAJ 2007 for the cold.
-
-    >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20, label_charge_rate_c=1)
-    >>> [limit.ceiling for limit in pack_current_limits(pack, CHEMISTRIES["lipo"])]
-    [2.65]
-    """
-    limits = [Limit(current_at_rate_a(pack.held_capacity_mah, pack.label_charge_rate_c), _of_this_pack(LABEL, pack))]
-    if pack.pack_degc <= chemistry.temperatures.charge_slow_below_degc.value:
-        cold_rate_c = min(COLD_RATE_C.value, COLD_SHARE.value * pack.label_charge_rate_c)
-        limits.append(Limit(current_at_rate_a(pack.held_capacity_mah, cold_rate_c), "the cold pack: half the current up to 10 °C"))
-    return limits
-
-
 def current_limits(
     pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, chemistry: Chemistry, asked_rate_c: float
 ) -> list[Limit]:
@@ -258,13 +229,9 @@ def current_limits(
     full_pack_v = pack.cells * chemistry.full_cell_v.value
     return [
         *hard_current_limits(pack, charger, chemistry),
-        Limit(current_at_rate_a(pack.held_capacity_mah, asked_rate_c), _of_this_pack(ASKED, pack)),
+        Limit(current_at_rate_a(pack.held_capacity_mah, asked_rate_c), of_this_pack(ASKED, pack)),
         *(Limit(limit.ceiling / full_pack_v, limit.because) for limit in power_limits(charger, supply)),
     ]
-
-
-def _of_this_pack(because: str, pack: PackEntries) -> str:
-    return because + OF_AN_AGED_PACK if pack.held_capacity_mah < pack.capacity_mah else because
 
 
 def charge_setting_a(pack: PackEntries, charger: ChargerEntries, limits: list[Limit]) -> tuple[float, Limit]:

@@ -19,10 +19,11 @@ from calc.figures.quantities import CELL_VOLTS, Figure
 from calc.figures.spans import Span
 from calc.figures.units import mah_from_ah
 from calc.physics.cells import Cell, edge_curves, state_at
-from calc.physics.charging_limits import ASKED, LABEL, pack_current_limits, power_limits
+from calc.physics.charging_limits import ASKED, power_limits
 from calc.physics.joined_packs import SoundPack, as_one, known_of_all
 from calc.physics.joining import Branch, JoinedPack, Levelling, currents_into_a, level_out, resistance_to_others_ohm
 from calc.physics.leads import allowed_current_a, lead_resistance_ohm
+from calc.physics.pack_limits import LABEL, pack_current_limits
 from calc.physics.packs import current_at_rate_a
 
 # What sets a largest difference that every pack and lead would bear.

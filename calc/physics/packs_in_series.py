@@ -9,8 +9,9 @@ from calc.asking.refusals import Problem
 from calc.facts.practice import UNLIKE_CAPACITY_PERCENT
 from calc.figures.limits import Limit
 from calc.figures.units import fraction_from_percent, mah_from_ah
-from calc.physics.charging_limits import ASKED, pack_current_limits, power_limits
+from calc.physics.charging_limits import ASKED, power_limits
 from calc.physics.joined_packs import SoundPack, as_one, known_of_all
+from calc.physics.pack_limits import pack_current_limits
 from calc.physics.packs import current_at_rate_a
 
 
