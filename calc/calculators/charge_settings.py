@@ -11,9 +11,9 @@ from dataclasses import dataclass
 
 from calc.asking.equipment import PACK, ChargerEntries, PackEntries, SupplyEntries
 from calc.asking.fields import number
-from calc.asking.refusals import Problem, Refused
+from calc.asking.refusals import Refused
 from calc.facts.chemistries import Chemistry
-from calc.facts.practice import AGED_PERCENT, AUTOMATIC_RATE_C, CAPACITY_CUTOUT_MARGIN, FLAGGED_RATE_C
+from calc.facts.practice import AGED_PERCENT, AUTOMATIC_RATE_C, FLAGGED_RATE_C
 from calc.figures.limits import Limit
 from calc.figures.quantities import (
     AMPERES,
@@ -38,7 +38,7 @@ from calc.physics.acceptance import (
 )
 from calc.physics.charge_outlook import Outlook, outlook_of
 from calc.physics.charging_limits import charge_setting_a, current_limits
-from calc.physics.packs import current_at_rate_a, rate_c_of_current, watt_hours
+from calc.physics.packs import current_at_rate_a, problems_of_measured_capacity, rate_c_of_current, watt_hours
 from calc.physics.readings import Reading, lower_counts_sentence
 from calc.physics.supply_demand import Demand, demand_of
 from calc.telling.ranges import balancing_range, ends_of, minutes_range
@@ -151,7 +151,7 @@ def accepted(given: Inputs) -> tuple[Chemistry, Reading]:
     chemistry = chemistry_of(given)
     problems = [
         *problems_of_temperature(given, chemistry),
-        *_problems_of_measured_capacity(given),
+        *problems_of_measured_capacity(given),
         *problems_of_charger(given, given.cells),
         *problems_of_supply(given, given.charger_input_least_v),
     ]
@@ -162,14 +162,6 @@ def accepted(given: Inputs) -> tuple[Chemistry, Reading]:
     if problems:
         raise Refused(*problems)
     return chemistry, reading
-
-
-def _problems_of_measured_capacity(given: Inputs) -> list[Problem]:
-    """The capacity cut-out is never above a tenth over the label, so a pack cannot be expected to take in more than that."""
-    if given.measured_capacity_mah is None or given.measured_capacity_mah <= given.capacity_mah * CAPACITY_CUTOUT_MARGIN.value:
-        return []
-    sentence = "The capacity last measured is more than a tenth above the label, which no sound pack takes in: check both numbers."
-    return [Problem("measured_capacity_mah", sentence)]
 
 
 def _charge_current(given: Inputs, limits: list[Limit], binding: Limit, current_a: float) -> Setting:

@@ -129,6 +129,39 @@ class Caution:
     go_to: str = ""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WiredPlug:
+    """A balance plug: the numbers that its cells have on the charger, from the negative end, and what it goes into."""
+
+    cells: tuple[int, ...]
+    into: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WiredPack:
+    """A pack as it is wired: its name, its balance plugs, and whether its main lead is the wrong way round."""
+
+    title: str
+    plugs: tuple[WiredPlug, ...]
+    turned: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawing:
+    """How packs are wired to each other and to a charger, side by side or one after the other.
+
+    `told` says in one sentence what is drawn, `wires` the same wire by wire. `never` says why packs must not be joined like
+    this; it is empty where they may.
+    """
+
+    caption: str
+    told: str
+    packs: tuple[WiredPack, ...]
+    side_by_side: bool
+    wires: tuple[str, ...] = ()
+    never: str = ""
+
+
 @dataclass(frozen=True, slots=True)
 class Part:
     """A field of an answer with its words, ready to be shown: one value or several of one kind."""

@@ -188,3 +188,54 @@ def percent_from_fraction(share: float) -> float:
     85.0
     """
     return share * 100
+
+
+def k_from_degc(temperature_degc: float) -> float:
+    """Return kelvins for degrees Celsius: K = C + 273.15.
+
+    Args:
+        temperature_degc: °C, -273.15 or more.
+
+    Returns:
+        K.
+
+    Source: SI Brochure, 9th edition, section 2.3.1.
+
+    >>> k_from_degc(25)
+    298.15
+    """
+    return temperature_degc + 273.15
+
+
+def s_from_min(time_min: float) -> float:
+    """Return seconds for minutes: s = min x 60.
+
+    Args:
+        time_min: min, any.
+
+    Returns:
+        s.
+
+    Source: SI Brochure, 9th edition, table 8.
+
+    >>> s_from_min(1.5)
+    90.0
+    """
+    return time_min * 60
+
+
+def min_from_s(time_s: float) -> float:
+    """Return minutes for seconds: min = s / 60.
+
+    Args:
+        time_s: s, any.
+
+    Returns:
+        min.
+
+    Source: SI Brochure, 9th edition, table 8.
+
+    >>> min_from_s(90)
+    1.5
+    """
+    return time_s / 60

@@ -24,9 +24,7 @@ from calc.facts.cell_parameters import (
 from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.resting_voltages import RESTING_TABLES
 from calc.figures.spans import Span
-from calc.figures.units import ah_from_mah, ohm_from_mohm
-
-_ZERO_DEGC_K = 273.15
+from calc.figures.units import ah_from_mah, k_from_degc, ohm_from_mohm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -237,7 +235,7 @@ def temperature_factor(degc: float) -> Span:
     >>> round(temperature_factor(0).likely, 2)
     1.85
     """
-    inverse_k = 1 / (degc + _ZERO_DEGC_K) - 1 / (REFERENCE_TEMPERATURE_DEGC.value + _ZERO_DEGC_K)
+    inverse_k = 1 / k_from_degc(degc) - 1 / k_from_degc(REFERENCE_TEMPERATURE_DEGC.value)
     b_k = RESISTANCE_TEMPERATURE_K
     ends = sorted((exp(b_k.least.value * inverse_k), exp(b_k.most.value * inverse_k)))
     return Span(ends[0], exp(b_k.likely.value * inverse_k), ends[1])

@@ -96,21 +96,40 @@ def outlook_of(
         full_cell_v=chemistry.full_cell_v.value,
         capacity_ah=capacity_ah,
         current_a=current_a,
-        resistance_ohm_ah=resistance_ohm_ah(
-            capacity_mah=pack.capacity_mah,
-            cell_resistance_mohm=pack.cell_resistance_mohm,
-            label_discharge_rate_c=pack.label_discharge_rate_c,
-            degc=pack.pack_degc,
-            chemistry_key=pack.chemistry,
-        ),
+        resistance_ohm_ah=pack_resistance_ohm_ah(pack),
         power_w_per_cell=power_w / pack.cells if power_binds else None,
         cell_count=int(pack.cells),
     )
     return Outlook(
         coming=coming,
         balancing=_balancing(capacity_ah, charger.balance_current_a),
-        wide_because=_wide_because(pack),
+        wide_because=wide_because(pack),
         slow_because=_slow_because(pack, current_a),
+    )
+
+
+def pack_resistance_ohm_ah(pack: PackEntries) -> Span:
+    """Return the resistance that a whole charge or discharge of this pack meets: `resistance_ohm_ah` of its entries.
+
+    Args:
+        pack: the pack's entries.
+
+    Returns:
+        The resistance of one cell times its capacity, ohm Ah.
+
+    Source: `physics.cells`.
+
+    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2000, resting_v=(11.1,), pack_degc=25,
+    ...                    label_charge_rate_c=1, cell_resistance_mohm=5)
+    >>> pack_resistance_ohm_ah(pack).likely
+    0.02
+    """
+    return resistance_ohm_ah(
+        capacity_mah=pack.capacity_mah,
+        cell_resistance_mohm=pack.cell_resistance_mohm,
+        label_discharge_rate_c=pack.label_discharge_rate_c,
+        degc=pack.pack_degc,
+        chemistry_key=pack.chemistry,
     )
 
 
@@ -130,7 +149,21 @@ def _balancing(capacity_ah: float, balance_current_a: float | None) -> Span | No
     return balancing_minutes(Span(least, (least + most) / 2, most), balance_current_a)
 
 
-def _wide_because(pack: PackEntries) -> str:
+def wide_because(pack: PackEntries) -> str:
+    """Return what makes a forecast of this pack wide: what its voltage tells, and how its resistance is known.
+
+    Args:
+        pack: the pack's entries.
+
+    Returns:
+        Words that go on a sentence.
+
+    Source: `physics.cells`.
+
+    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2000, resting_v=(11.1,), pack_degc=25, label_charge_rate_c=1)
+    >>> "the resistance is not known" in wide_because(pack)
+    True
+    """
     if pack.cell_resistance_mohm is not None:
         known = "the resistance that you measured counts one to three and a half times over a whole charge"
     elif pack.label_discharge_rate_c is not None:

@@ -6,22 +6,19 @@ from calc.asking.equipment import ChargerEntries, PackEntries, SupplyEntries
 from calc.asking.refusals import Problem, Refused
 from calc.facts.chemistries import Chemistry
 from calc.facts.lead_acid import LARGEST_RATE_C
-from calc.facts.practice import COLD_RATE_C, COLD_SHARE
 from calc.figures.limits import Limit, lowest
 from calc.figures.rounding import down_to_step
 from calc.figures.units import fraction_from_percent, ohm_from_mohm
 from calc.physics.fuses import fuse_carries_a
 from calc.physics.leads import allowed_current_a, largest_drop_v, lead_resistance_ohm
+from calc.physics.pack_limits import LABEL, of_this_pack, pack_current_limits
 from calc.physics.packs import current_at_rate_a
 from calc.physics.supplies import battery_resistance_ohm, largest_current_a, power_at_current_w
 
 
 # The ceilings that belong to the pack itself: where one of them leaves no step, the charger is too coarse for it.
-LABEL = "the charge rate on the label"
 ASKED = "the rate you asked for"
 PACK_LIMITS = (LABEL, ASKED)
-# What a ceiling by the C rate says further where the pack holds less than its label.
-OF_AN_AGED_PACK = ", of the capacity last measured"
 # The one power that the charger holds by itself.
 CHARGER_POWER = "the charger's highest power"
 
@@ -195,14 +192,8 @@ def hard_current_limits(pack: PackEntries, charger: ChargerEntries, chemistry: C
     >>> [limit.ceiling for limit in hard_current_limits(pack, charger, CHEMISTRIES["lipo"])]
     [2.65, 5, 1.325]
     """
-    limits = [
-        Limit(current_at_rate_a(pack.held_capacity_mah, pack.label_charge_rate_c), _of_this_pack(LABEL, pack)),
-        Limit(charger.charger_current_a, "the charger's highest current"),
-    ]
-    if pack.pack_degc <= chemistry.temperatures.charge_slow_below_degc.value:
-        cold_rate_c = min(COLD_RATE_C.value, COLD_SHARE.value * pack.label_charge_rate_c)
-        limits.append(Limit(current_at_rate_a(pack.held_capacity_mah, cold_rate_c), "the cold pack: half the current up to 10 °C"))
-    return limits
+    by_label, *in_the_cold = pack_current_limits(pack, chemistry)
+    return [by_label, Limit(charger.charger_current_a, "the charger's highest current"), *in_the_cold]
 
 
 def current_limits(
@@ -238,13 +229,9 @@ def current_limits(
     full_pack_v = pack.cells * chemistry.full_cell_v.value
     return [
         *hard_current_limits(pack, charger, chemistry),
-        Limit(current_at_rate_a(pack.held_capacity_mah, asked_rate_c), _of_this_pack(ASKED, pack)),
+        Limit(current_at_rate_a(pack.held_capacity_mah, asked_rate_c), of_this_pack(ASKED, pack)),
         *(Limit(limit.ceiling / full_pack_v, limit.because) for limit in power_limits(charger, supply)),
     ]
-
-
-def _of_this_pack(because: str, pack: PackEntries) -> str:
-    return because + OF_AN_AGED_PACK if pack.held_capacity_mah < pack.capacity_mah else because
 
 
 def charge_setting_a(pack: PackEntries, charger: ChargerEntries, limits: list[Limit]) -> tuple[float, Limit]:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from calc.asking.equipment import PackEntries
+from calc.asking.refusals import Problem
 from calc.facts.chemistries import Chemistry
-from calc.facts.practice import READING_TOLERANCE_CELL_V
+from calc.facts.practice import CAPACITY_CUTOUT_MARGIN, READING_TOLERANCE_CELL_V
 from calc.figures.units import ah_from_mah
 
 MOST_CELLS = 14
@@ -112,3 +114,27 @@ def cell_counts_that_fit(chemistry: Chemistry, pack_v: float) -> list[int]:
     [3]
     """
     return [cells for cells in range(1, MOST_CELLS + 1) if fits_cell_count(chemistry, pack_v, cells)]
+
+
+def problems_of_measured_capacity(pack: PackEntries) -> list[Problem]:
+    """Return why the capacity last measured cannot be right, if it cannot.
+
+        Q_measured <= 1.1 x Q_label        the capacity cut-out is never above a tenth over the label
+
+    Args:
+        pack: the pack's entries.
+
+    Returns:
+        No problem, or one.
+
+    Source: common practice, no source, for the tenth.
+
+    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2000, resting_v=(11.4,), pack_degc=20, label_charge_rate_c=1,
+    ...                    measured_capacity_mah=2300)
+    >>> [problem.field for problem in problems_of_measured_capacity(pack)]
+    ['measured_capacity_mah']
+    """
+    if pack.measured_capacity_mah is None or pack.measured_capacity_mah <= pack.capacity_mah * CAPACITY_CUTOUT_MARGIN.value:
+        return []
+    sentence = "The capacity last measured is more than a tenth above the label, which no sound pack takes in: check both numbers."
+    return [Problem("measured_capacity_mah", sentence)]

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from calc.figures.quantities import MINUTES, Figure, Quantity
+from calc.figures.quantities import HOURS, MINUTES, Figure, Quantity
 from calc.figures.showing import Range
 from calc.figures.spans import Span
+from calc.figures.units import h_from_min
 from calc.physics.charge_outlook import Outlook
 
 
@@ -71,6 +72,27 @@ def minutes_range(minutes: Span, because: str, note: str = "") -> Range:
     '58'
     """
     return range_of(minutes, MINUTES, because, note)
+
+
+def minutes_or_hours(minutes: Span, because: str, note: str = "") -> Range:
+    """Return a span of minutes, ready to be shown: in hours where it may last longer than two.
+
+    Args:
+        minutes: min.
+        because: what the width comes from.
+        note: what else is to be said.
+
+    Returns:
+        The range.
+
+    Source: none; no number is involved.
+
+    >>> str(minutes_or_hours(Span(180, 300, 500), "the voltage").most).replace(chr(160), " ")
+    '8.3 h'
+    """
+    if h_from_min(minutes.most) <= 2:
+        return minutes_range(minutes, because, note)
+    return range_of(Span(*(h_from_min(end) for end in (minutes.least, minutes.likely, minutes.most))), HOURS, because, note)
 
 
 def balancing_range(outlook: Outlook) -> Range | None:

@@ -21,7 +21,7 @@ from calc.figures.rounding import down_to_step, up_to_step
 from calc.figures.showing import Setting
 from calc.figures.units import degf_from_degc, mah_from_ah
 from calc.physics.charge_outlook import Outlook
-from calc.physics.packs import current_at_rate_a
+from calc.physics.discharge_limits import discharge_current_limits, discharge_power_limit
 
 # A time cut-out is dialled in tens of minutes.
 _TIME_STEP_MIN = 10
@@ -112,14 +112,11 @@ def _time_cutout(outlook: Outlook) -> Setting:
 def _discharge_current(pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry) -> Setting | None:
     if charger.discharge_current_a is None:
         return None
-    limits = [Limit(charger.discharge_current_a, "the charger's highest discharge current")]
-    if charger.discharge_power_w is not None:
+    limits = discharge_current_limits(pack, charger)
+    power = discharge_power_limit(charger)
+    if power is not None:
         full_pack_v = pack.cells * chemistry.full_cell_v.value
-        limits.append(Limit(charger.discharge_power_w / full_pack_v, "the charger's highest discharge power, at the full voltage"))
-    if pack.label_discharge_rate_c is not None:
-        limits.append(
-            Limit(current_at_rate_a(pack.held_capacity_mah, pack.label_discharge_rate_c), "the discharge rate on the label")
-        )
+        limits.append(Limit(power.ceiling / full_pack_v, f"{power.because}, at the full voltage"))
     binding = lowest(limits)
     current_a = down_to_step(binding.ceiling, charger.current_step_a)
     amperes = AMPERES.to_step(charger.current_step_a)

@@ -17,6 +17,7 @@ from calc.asking.fields import entries_of
 from calc.asking.refusals import Refusal
 from calc.figures.showing import Part, parts_of
 from site_builder.engine.drawing import drawn
+from site_builder.engine.wiring import wired
 
 # The templates stand in a folder at build time and in an archive in the browser.
 ENVIRONMENT = Environment(
@@ -27,7 +28,7 @@ ENVIRONMENT = Environment(
     lstrip_blocks=True,
     auto_reload=False,  # in the browser there is no file to compare with
 )
-ENVIRONMENT.globals["drawn"] = drawn
+ENVIRONMENT.globals |= {"drawn": drawn, "wired": wired}
 
 
 @dataclass(frozen=True, slots=True)

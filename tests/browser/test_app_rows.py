@@ -102,3 +102,21 @@ def test_a_pack_that_is_left_empty_takes_no_room_on_paper_and_one_that_counts_do
     rows.emulate_media(media="print")
     expect(offered(rows, 3)).to_be_visible()
     expect(offered(rows, 4)).to_be_hidden()
+
+
+def test_a_pack_takes_over_the_label_of_the_one_before_and_nothing_that_is_measured(rows):
+    for name, text in {"cells": "4", "capacity_mah": "5000", "resting_v": "15.2", "pack_degc": "20"}.items():
+        rows.locator(f"#entry-packs_1_{name}").fill(text)
+    rows.locator("#entry-packs_1_chemistry").select_option("lipo")
+    rows.get_by_role("button", name="Same label as Pack 1").click()
+    copied = {name: rows.locator(f"#entry-packs_2_{name}").input_value() for name in ("chemistry", "cells", "capacity_mah", "resting_v", "pack_degc")}
+    assert copied == {"chemistry": "lipo", "cells": "4", "capacity_mah": "5000", "resting_v": "", "pack_degc": ""}
+    expect(rows.locator("#entry-packs_2_resting_v")).to_be_focused()
+    expect(rows).to_have_url(re.compile(r"packs_2_cells=4"))
+
+
+def test_what_may_stay_empty_is_each_pack_s_own(rows):
+    fold(rows, "Pack 1: more about this pack, if you know it").click()
+    rows.locator("#entry-packs_1_cell_resistance_mohm").fill("4")
+    rows.get_by_role("button", name="Same label as Pack 1").click()
+    expect(rows.locator("#entry-packs_2_cell_resistance_mohm")).to_have_value("")

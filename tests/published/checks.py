@@ -20,6 +20,7 @@ from calc.physics.charge_outlook import outlook_of
 from calc.physics.condition import findings_of_wear
 from calc.physics.emptying import emptying
 from calc.physics.fuses import fuse_for, largest_fuse_for_wire
+from calc.physics.joining import Branch, currents_into_a, joint_v
 from calc.physics.lead_losses import losses_at
 from calc.physics.lead_sizing import thinnest_area_mm2
 from calc.physics.leads import (
@@ -39,6 +40,7 @@ from calc.physics.loads import (
 )
 from calc.physics.supplies import battery_state_percent, capacity_at_current_ah
 from calc.physics.supply_demand import demand_of
+from tests.units.calc.joined_charge import joined
 from tests.units.calc.sound_charge import ENTRIES, given, settings
 
 _M_PER_FT = 0.3048
@@ -291,3 +293,15 @@ def capacitor_through_resistor(capacity_ah: float, high_v: float, low_v: float, 
     cell = Cell(curve=curve, capacity_ah=capacity_ah, resistance_ohm_ah=0.0)
     done = emptying(cell, start_state=1.0, floor_cell_v=low_v, cell_count=1, current_of=lambda v: v / ohm)
     return {"minutes": done.time_min, "energy_wh": done.energy_wh}
+
+
+def side_by_side(sources_v: list[float], resistances_ohm: list[float]) -> dict[str, Any]:
+    """Where sources behind resistances meet, and what flows into each."""
+    branches = [Branch(volts, ohm) for volts, ohm in zip(sources_v, resistances_ohm, strict=True)]
+    return {"joint_v": joint_v(branches), "into_a": [round(current_a, 9) for current_a in currents_into_a(branches)]}
+
+
+def apart_in_series(capacity_mah: int, lower_cell_v: float, higher_cell_v: float) -> dict[str, float]:
+    """The charge by which two packs of four cells are most likely apart."""
+    packs = [{"capacity_mah": str(capacity_mah), "resting_v": f"{4 * cell_v:.2f}"} for cell_v in (lower_cell_v, higher_cell_v)]
+    return {"apart_mah": joined("packs_in_series", *packs).to_burn_off.likely.value}

@@ -20,6 +20,7 @@ from tests.published import checks
 
 CHECKS: dict[str, Callable[..., dict[str, Any]]] = {
     "allowed_current": checks.allowed_current,
+    "apart_in_series": checks.apart_in_series,
     "battery_state": checks.battery_state,
     "blade_fuse": checks.blade_fuse,
     "battery_voltages": checks.battery_voltages,
@@ -46,6 +47,7 @@ CHECKS: dict[str, Callable[..., dict[str, Any]]] = {
     "resistance_above_the_others": checks.resistance_above_the_others,
     "resistor_heat": checks.resistor_heat,
     "resistor_load": checks.resistor_load,
+    "side_by_side": checks.side_by_side,
     "solid_drop": checks.solid_drop,
     "solid_wire": checks.solid_wire,
     "supply_current": checks.supply_current,

@@ -1,0 +1,285 @@
+"""May I join these packs side by side and charge them as one, what flows when I join them, and with which settings then?
+
+The fuller packs drive a current into the others at once. How far apart they may rest follows from the lowest resistances that
+they may have, and from what each label allows. Assumes sound packs that have passed the look-over, and leads that are all alike.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from calc.asking.equipment import ChargerEntries, SupplyEntries
+from calc.asking.fields import choice, number
+from calc.asking.joined_packs import TOGETHER, JoinedPackEntries
+from calc.asking.refusals import Problem
+from calc.asking.rows import in_row
+from calc.facts.practice import BALANCE_CONTACT_A
+from calc.figures.limits import Limit, lowest
+from calc.figures.quantities import AMPERES, CELL_VOLTS, METRES, MILLIAMPERE_HOURS, PACK_VOLTS, RATE, SQUARE_MILLIMETRES, Figure
+from calc.figures.rounding import down_to_step
+from calc.figures.showing import Caution, Ceiling, Drawing, Picture, Range, Setting, Table, shown
+from calc.figures.units import mah_from_ah
+from calc.physics.acceptance import problems_of_charger, problems_of_supply
+from calc.physics.charge_outlook import outlook_of, wide_because
+from calc.physics.joined_packs import SoundPack, joint_reading, joint_setting_a, refuse_unlike, sound_packs, unlike_chemistry
+from calc.physics.joining import Levelling
+from calc.physics.leads import lead_resistance_ohm
+from calc.physics.packs_in_parallel import (
+    PRACTICE,
+    ComingLevel,
+    Joining,
+    coming_level,
+    joining_of,
+    parallel_current_limits,
+    parallel_pack,
+    unequal_cells,
+)
+from calc.telling.joint_settings import joint_cautions, joint_current, joint_labels
+from calc.telling.level_first import level_first
+from calc.telling.ranges import balancing_range, ends_of, minutes_or_hours, minutes_range, range_of
+from calc.telling.coming_level import picture_of_levelling
+from calc.telling.stops import stops_of
+from calc.telling.wiring import never_like_this, parallel_drawing
+
+BOARD = "board"
+SERIES_LEAD = "series"
+LEAD_CHOICES = {BOARD: "A parallel board or lead", SERIES_LEAD: "A series lead"}
+# A difference is shown and compared in hundredths of a volt of the whole pack.
+_VOLT_STEP = 0.01
+_DIED_AWAY = 0.1
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs(SupplyEntries, ChargerEntries, JoinedPackEntries):
+    """The packs, the leads between them, the charger and the supply."""
+
+    main_leads_into: str = choice("The main leads go into", LEAD_CHOICES, group=TOGETHER, starts_as=BOARD)
+    join_length_m: float = number(
+        "Lead from each pack to the joint", METRES, group=TOGETHER, least=0.02, most=3, starts_as="0.15",
+        hint="The pack's own lead and the board's, one way.",
+    )
+    join_area_mm2: float = number(
+        "Cross-section of one wire of it", SQUARE_MILLIMETRES, group=TOGETHER, least=0.1, most=35, starts_as="3.3",
+        hint="A gauge can be typed too: 12 AWG.",
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """Whether to join them, what flows, how it dies away, what to set, how to wire them, and how never to."""
+
+    cautions: tuple[Caution, ...] = shown("Look out")
+    join: Setting = shown("Join them")
+    difference: Setting = shown("Difference between the packs", "When they are joined")
+    largest_difference: Setting = shown("Largest difference to join at", "When they are joined")
+    joining_current: Range = shown("Current at the moment of joining", "When they are joined")
+    by_the_balance_plugs: Range = shown("The same through the balance plugs, if these went first", "When they are joined")
+    level_first: Table | None = shown("Bring them level first", "When they are joined")
+    wait: Range | None = shown("Wait before the balance plugs", "How the current dies away")
+    moved: Range | None = shown("Charge that moves into a pack", "How the current dies away")
+    rests_at: Range | None = shown("A cell then rests at", "How the current dies away")
+    picture: Picture | None = shown("Picture", "How the current dies away")
+    joint_current: Setting | None = shown("Charge current for all together", "Dial in")
+    if_one_slips: Setting | None = shown("If one plug slips out", "Dial in")
+    chemistry_mode: Setting | None = shown("Chemistry mode", "Dial in")
+    cells: Setting | None = shown("Cells", "Dial in")
+    pack_voltage: Setting | None = shown("Pack voltage on the label", "Dial in")
+    capacity_setting: Setting | None = shown("Capacity setting", "Dial in")
+    full_voltage: Setting | None = shown("Full voltage", "Dial in")
+    capacity_cutout: Setting | None = shown("Charge capacity cut-out", "Stops to set")
+    time_cutout: Setting | None = shown("Time cut-out", "Stops to set")
+    temperature_stop: Setting | None = shown("Temperature stop", "Stops to set")
+    charge_time: Range | None = shown("Minutes to full", "What to expect")
+    balancing_time: Range | None = shown("Balancing, on top", "What to expect")
+    charge_put_in: Range | None = shown("Charge put into all together", "What to expect")
+    wiring: Drawing = shown("Wiring", "How to join them")
+    never: tuple[Drawing, ...] = shown("Never like this", "Never like this")
+
+
+def work_out(given: Inputs) -> Answer:
+    """Return whether these packs may be joined side by side, what flows, and everything to set if they may.
+
+    Args:
+        given: the entries, within their bounds.
+
+    Returns:
+        The answer; with no setting for a charge where the packs must be brought level first.
+
+    Refuses:
+        A pack that must not be charged; packs of different kinds or cell counts; a series lead.
+
+    Source: `physics.packs_in_parallel`.
+
+    >>> from calc.asking.equipment import PackEntries
+    >>> pack = PackEntries(chemistry="lipo", cells=4, capacity_mah=5000, resting_v=(15.2,), pack_degc=20, label_charge_rate_c=1)
+    >>> given = Inputs(packs=(pack, pack), asked_rate_c=1, main_leads_into="board", join_length_m=0.15, join_area_mm2=3.3,
+    ...     charger_current_a=20, charger_power_w=500, charger_cells=8, balance_ports=2, port_cells=6,
+    ...     current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11, efficiency_percent=85,
+    ...     supply_kind="mains", supply_v=24, supply_current_a=40, lead_length_m=1, lead_area_mm2=10)
+    >>> work_out(given).joint_current.figure.number
+    '10.0'
+    """
+    packs = _accepted(given)
+    lead_ohm = lead_resistance_ohm(given.join_length_m, given.join_area_mm2)
+    joining = joining_of(packs, lead_ohm, given.join_area_mm2)
+    binding = lowest(joining.limits)
+    largest_v = down_to_step(binding.ceiling, _VOLT_STEP)
+    may_join = joining.difference_v <= largest_v + _VOLT_STEP * 1e-6
+    levelling = coming_level(packs, lead_ohm) if may_join and joining.difference_v > 0 else None
+    return Answer(
+        cautions=_cautions(packs, joining, may_join),
+        join=_join(joining, binding, may_join),
+        **_when_joined(packs, joining, binding, largest_v),
+        level_first=None if may_join else level_first(packs),
+        **_dying_away(packs, levelling),
+        **(_settings(given, packs, lead_ohm) if may_join else dict.fromkeys(_SETTINGS)),
+        wiring=parallel_drawing(len(packs), packs[0].cells),
+        never=never_like_this(),
+    )
+
+
+_SETTINGS = (
+    "joint_current", "if_one_slips", "chemistry_mode", "cells", "pack_voltage", "capacity_setting", "full_voltage",
+    "capacity_cutout", "time_cutout", "temperature_stop", "charge_time", "balancing_time", "charge_put_in",
+)  # fmt: skip
+
+
+def _accepted(given: Inputs) -> tuple[SoundPack, ...]:
+    also = problems_of_supply(given, given.charger_input_least_v)
+    if given.main_leads_into == SERIES_LEAD:
+        sentence = "A series lead on packs whose balance plugs meet on a board is a short circuit. Never join them like this."
+        also.append(Problem("main_leads_into", sentence))
+    packs = sound_packs(given, also)
+    refuse_unlike(
+        given,
+        [*unlike_chemistry(packs), *unequal_cells(packs)],
+        [in_row(type(given), "packs", 1, problem) for problem in problems_of_charger(given, packs[0].cells)],
+    )
+    return packs
+
+
+def _join(joining: Joining, binding: Limit, may_join: bool) -> Setting:
+    if may_join:
+        return Setting(figure="Yes, main leads first", set_by="they rest within the largest difference, as below")
+    return Setting(
+        figure="Not yet: bring them level first",
+        set_by=binding.because,
+        note=f"{joining.taker.title} would take most, up to {Figure(joining.taken_c, RATE)} at once.",
+    )
+
+
+def _when_joined(packs: Sequence[SoundPack], joining: Joining, binding: Limit, largest_v: float) -> dict[str, Setting | Range]:
+    cells = packs[0].cells
+    by_voltage = sorted(packs, key=lambda one: one.reading.pack_v)
+    return {
+        "difference": Setting(
+            figure=Figure(joining.difference_v, PACK_VOLTS),
+            set_by=f"your readings: {by_voltage[-1].title} rests highest, {by_voltage[0].title} lowest"
+            if joining.difference_v > 0 else "your readings: all rest alike",
+            note=f"For one cell {Figure(joining.difference_v / cells, CELL_VOLTS)}. Measure all packs with one meter.",
+        ),
+        "largest_difference": Setting(
+            figure=Figure(largest_v, PACK_VOLTS),
+            set_by=binding.because,
+            note="" if binding.because == PRACTICE
+            else "Worked out for the lowest resistance that these packs may have. A measured one may allow more.",
+            ceilings=tuple(
+                Ceiling(because=one.because, figure=Figure(down_to_step(one.ceiling, _VOLT_STEP), PACK_VOLTS), binds=one is binding)
+                for one in sorted(joining.limits, key=lambda one: one.ceiling)
+            ),
+        ),
+        "joining_current": range_of(
+            joining.main_a,
+            AMPERES,
+            "the resistance of the cells; the upper end is for the lowest that it may be",
+            note=f"{joining.taker.title} takes most for its size, up to {Figure(joining.taken_c, RATE)}.",
+        ),
+        "by_the_balance_plugs": range_of(
+            joining.balance_a,
+            AMPERES,
+            "the resistance of the cells",
+            note=f"A contact of the usual balance plug is made for {Figure(BALANCE_CONTACT_A.value, AMPERES)} (common practice, no source).",
+        ),
+    }
+
+
+def _dying_away(packs: Sequence[SoundPack], levelling: ComingLevel | None) -> dict[str, Range | Picture | None]:
+    if levelling is None:
+        return dict.fromkeys(("wait", "moved", "rests_at", "picture"))
+
+    def moved_ah(run: tuple[Levelling, ...]) -> float:
+        return max((end - start) * one.held_ah for one, start, end in zip(packs, run[0].states, run[-1].states, strict=True))
+
+    why = "the resistance of the cells, and the curve of their voltage"
+    return {
+        "wait": minutes_or_hours(levelling.span(_died_away_min), why, "Until the current has fallen to a tenth."),
+        "moved": range_of(levelling.span(moved_ah).times(mah_from_ah(1)), MILLIAMPERE_HOURS, why, "Into the pack that takes most."),
+        "rests_at": range_of(levelling.span(lambda run: run[-1].joint_v / packs[0].cells), CELL_VOLTS, why),
+        "picture": picture_of_levelling(packs, levelling),
+    }
+
+
+def _died_away_min(run: tuple[Levelling, ...]) -> float:
+    """Between the two moments around a tenth of the first current, by straight line."""
+    highest = [max(map(abs, moment.currents_a)) for moment in run]
+    place = bisect_right(highest, -highest[0] * _DIED_AWAY, key=lambda current_a: -current_a)
+    if place >= len(run):
+        return run[-1].time_min
+    before, after = run[place - 1], run[place]
+    share = (highest[place - 1] - highest[0] * _DIED_AWAY) / (highest[place - 1] - highest[place])
+    return before.time_min + (after.time_min - before.time_min) * share
+
+
+def _settings(given: Inputs, packs: Sequence[SoundPack], lead_ohm: float) -> dict[str, Setting | Range | None]:
+    one_pack, chemistry = parallel_pack(packs), packs[0].chemistry
+    limits = parallel_current_limits(packs, given, given, given.asked_rate_c, lead_ohm)
+    smallest = min(packs, key=lambda one: one.held_ah)
+    current_a, binding = joint_setting_a(given, given, one_pack, limits, smallest)
+    outlook = outlook_of(one_pack, given, chemistry, joint_reading(packs, one_pack.resting_v[0]), current_a)
+    stops = stops_of(one_pack, given, chemistry, outlook)
+    return {
+        "joint_current": joint_current(given, one_pack, limits, binding, current_a),
+        "if_one_slips": _if_one_slips(packs, current_a),
+        **joint_labels(given, one_pack, chemistry, "all labels together"),
+        **{name: stops[name] for name in ("capacity_cutout", "time_cutout", "temperature_stop")},
+        "charge_time": minutes_range(outlook.charge_min, wide_because(one_pack)),
+        "balancing_time": balancing_range(outlook),
+        "charge_put_in": ends_of(
+            outlook.charge_in_ah.times(mah_from_ah(1)),
+            MILLIAMPERE_HOURS,
+            "a resting voltage tells the state of charge only so well",
+            note="Each pack takes its share by its capacity.",
+        ),
+    }
+
+
+def _if_one_slips(packs: Sequence[SoundPack], current_a: float) -> Setting:
+    largest = max(packs, key=lambda one: one.held_ah)
+    others = [one for one in packs if one is not largest]
+    rate_c = current_a / sum(one.held_ah for one in others)
+    over = [one.title for one in others if rate_c > one.entries.label_charge_rate_c]
+    note = f"More than the label of {' and '.join(over)} allows. " if over else ""
+    return Setting(
+        figure=Figure(rate_c, RATE),
+        set_by=f"the charge current, through the others alone if {largest.title} comes off",
+        note=f"{note}The charger does not notice. Look at every plug before you start, and stay.",
+    )
+
+
+def _cautions(packs: Sequence[SoundPack], joining: Joining, may_join: bool) -> tuple[Caution, ...]:
+    own = [
+        Caution(
+            sentence="Main leads first. Wait until the current has died away, then the balance plugs. Take apart the other way round.",
+            grave=joining.balance_a.most > BALANCE_CONTACT_A.value,
+        ),
+        Caution(
+            sentence="Look at the marks on each plug before you push it in: a pack the wrong way round, or one cell more or less, "
+            "starts a fire at once.",
+            grave=True,
+        ),
+    ]
+    if not may_join:
+        own.insert(0, Caution(sentence="Do not join these packs yet: their voltages are too far apart.", grave=True))
+    return (*own, *joint_cautions(packs))

@@ -1,0 +1,226 @@
+"""May I charge these packs one after the other as one long pack, with which settings, and which balance plug goes into which port?
+
+One current flows through all, so the weakest label binds. The cells are held together by the balancer alone: what the fullest
+pack has ahead of the others it must burn off. Assumes sound packs that have passed the look-over, and a charger that senses each
+cell.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from calc.asking.equipment import ChargerEntries, SupplyEntries
+from calc.asking.fields import choice
+from calc.asking.joined_packs import TOGETHER, JoinedPackEntries
+from calc.asking.refusals import Problem
+from calc.facts.practice import BALANCE_LEAST_A, BALANCE_MOST_A, SERIES_APART_PERCENT
+from calc.figures.limits import Limit
+from calc.figures.quantities import AMPERES, MILLIAMPERE_HOURS, PERCENT, Figure
+from calc.figures.showing import Caution, Drawing, Range, Setting, Table, shown
+from calc.figures.spans import Span
+from calc.figures.units import fraction_from_percent, mah_from_ah, percent_from_fraction
+from calc.physics.acceptance import problems_of_supply
+from calc.physics.balance_ports import Plug, plugs_in_series, ports_of
+from calc.physics.charge_outlook import outlook_of
+from calc.physics.forecasting import balancing_minutes
+from calc.physics.imbalance import imbalance_ah
+from calc.physics.joined_packs import SoundPack, joint_reading, joint_setting_a, refuse_unlike, sound_packs, unlike_chemistry
+from calc.physics.packs_in_series import problems_of_series_charger, series_current_limits, series_pack, unlike_capacity
+from calc.telling.joint_settings import joint_cautions, joint_current, joint_labels
+from calc.telling.level_first import level_first
+from calc.telling.ranges import ends_of, minutes_or_hours, minutes_range, range_of
+from calc.telling.stops import stops_of
+from calc.telling.wiring import never_like_this, ports_table, series_drawing
+
+PORTS_OF_THEIR_OWN = "ports"
+SERIES_BALANCE_LEAD = "series"
+PARALLEL_BOARD = "board"
+PLUG_CHOICES = {
+    PORTS_OF_THEIR_OWN: "Ports of their own",
+    SERIES_BALANCE_LEAD: "A series balance lead",
+    PARALLEL_BOARD: "A parallel board",
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs(SupplyEntries, ChargerEntries, JoinedPackEntries):
+    """The packs in the order in which they are joined, from the minus; how their plugs reach the charger; charger and supply."""
+
+    balance_plugs_into: str = choice(
+        "The balance plugs go into", PLUG_CHOICES, group=TOGETHER, starts_as=PORTS_OF_THEIR_OWN,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """Whether to join them, what to set, how long the balancer works, how to wire them, and how never to."""
+
+    cautions: tuple[Caution, ...] = shown("Look out")
+    join: Setting = shown("Charge them as one")
+    to_burn_off: Range = shown("Charge to burn off", "How far they are apart")
+    balancing_time: Range = shown("Balancing takes", "How far they are apart")
+    level_first: Table | None = shown("Bring them level first", "How far they are apart")
+    joint_current: Setting | None = shown("Charge current", "Dial in")
+    chemistry_mode: Setting | None = shown("Chemistry mode", "Dial in")
+    cells: Setting | None = shown("Cells", "Dial in")
+    pack_voltage: Setting | None = shown("Pack voltage on the label", "Dial in")
+    capacity_setting: Setting | None = shown("Capacity setting", "Dial in")
+    full_voltage: Setting | None = shown("Full voltage of all together", "Dial in")
+    capacity_cutout: Setting | None = shown("Charge capacity cut-out", "Stops to set")
+    time_cutout: Setting | None = shown("Time cut-out", "Stops to set")
+    temperature_stop: Setting | None = shown("Temperature stop", "Stops to set")
+    charge_time: Range | None = shown("Minutes to full, before balancing", "What to expect")
+    charge_put_in: Range | None = shown("Charge put in", "What to expect")
+    wiring: Drawing = shown("Wiring", "How to join them")
+    ports: Table = shown("Which plug into which port", "How to join them")
+    never: tuple[Drawing, ...] = shown("Never like this", "Never like this")
+
+
+def work_out(given: Inputs) -> Answer:
+    """Return whether these packs may be charged one after the other, and everything to set if they may.
+
+    Args:
+        given: the entries, within their bounds.
+
+    Returns:
+        The answer; with no setting where the packs must be brought level first.
+
+    Refuses:
+        A pack that must not be charged; packs of different kinds or capacity; more cells than charger or ports take; a
+        parallel board.
+
+    Source: `physics.packs_in_series`.
+
+    >>> from calc.asking.equipment import PackEntries
+    >>> pack = PackEntries(chemistry="lipo", cells=4, capacity_mah=5000, resting_v=(15.2,), pack_degc=20, label_charge_rate_c=1)
+    >>> given = Inputs(packs=(pack, replace(pack, resting_v=(15.24,))), asked_rate_c=1, balance_plugs_into="ports",
+    ...     charger_current_a=10, charger_power_w=500, charger_cells=8, balance_ports=2, port_cells=6,
+    ...     current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11, efficiency_percent=85,
+    ...     supply_kind="mains", supply_v=24, supply_current_a=40, lead_length_m=1, lead_area_mm2=10)
+    >>> work_out(given).joint_current.set_by
+    'the charge rate on the label (Pack 1)'
+    """
+    packs, plugs, ports = _accepted(given)
+    apart = imbalance_ah(packs)
+    balancing = _balancing(given, apart)
+    is_level = apart.likely <= _allowed_ah(packs)
+    return Answer(
+        cautions=_cautions(given, packs, is_level),
+        join=_join(packs, apart, is_level),
+        to_burn_off=range_of(
+            apart.times(mah_from_ah(1)),
+            MILLIAMPERE_HOURS,
+            "a resting voltage tells the state of charge only so well",
+            note="From every cell of the fullest pack, at the end of the charge.",
+        ),
+        balancing_time=balancing,
+        level_first=None if is_level else level_first(packs),
+        **(_settings(given, packs, apart) if is_level else dict.fromkeys(_SETTINGS)),
+        wiring=series_drawing(plugs, ports),
+        ports=ports_table(plugs, ports),
+        never=never_like_this(),
+    )
+
+
+_SETTINGS = (
+    "joint_current", "chemistry_mode", "cells", "pack_voltage", "capacity_setting", "full_voltage",
+    "capacity_cutout", "time_cutout", "temperature_stop", "charge_time", "charge_put_in",
+)  # fmt: skip
+
+
+def _accepted(given: Inputs) -> tuple[tuple[SoundPack, ...], list[Plug], list[int]]:
+    packs = sound_packs(given, problems_of_supply(given, given.charger_input_least_v))
+    plugs = plugs_in_series([one.cells for one in packs])
+    joined = given.balance_plugs_into == SERIES_BALANCE_LEAD
+    ports = ports_of(plugs, ports=int(given.balance_ports), port_cells=int(given.port_cells), joined=joined)
+    also = problems_of_series_charger(sum(one.cells for one in packs), given)
+    if given.balance_plugs_into == PARALLEL_BOARD:
+        sentence = "A parallel board under packs in series is a short circuit through the balance wires. Never join them like this."
+        also.append(Problem("balance_plugs_into", sentence))
+    elif ports is None and not also:
+        also.append(Problem("port_cells", _ports_sentence(joined)))
+    refuse_unlike(given, unlike_chemistry(packs) or unlike_capacity(packs), also)
+    return packs, plugs, ports
+
+
+def _ports_sentence(joined: bool) -> str:
+    if joined:
+        return "In this order the packs do not go into the charger's balance ports: join them in another order, or charge fewer at once."
+    return (
+        "There are more balance plugs than ports, or a plug has more cells than a port takes: use a series balance lead, or "
+        "charge fewer at once."
+    )
+
+
+def _allowed_ah(packs: Sequence[SoundPack]) -> float:
+    return min(one.held_ah for one in packs) * fraction_from_percent(SERIES_APART_PERCENT.value)
+
+
+def _join(packs: Sequence[SoundPack], apart: Span, is_level: bool) -> Setting:
+    percent = Figure(percent_from_fraction(apart.likely / max(one.held_ah for one in packs)), PERCENT)
+    allowed = Figure(SERIES_APART_PERCENT.value, PERCENT)
+    practice = f"{allowed} is as much as a balancer is for (common practice, no source)"
+    if is_level:
+        return Setting(figure="Yes", set_by=f"one kind, one capacity, and most likely {percent} of it apart; {practice}")
+    return Setting(
+        figure="Not yet: bring them level first",
+        set_by=f"they are most likely {percent} of their capacity apart; {practice}",
+        note="The charger must stop for the fullest cell, and then burn off the difference at its small balance current.",
+    )
+
+
+def _balancing(given: Inputs, apart: Span) -> Range:
+    if given.balance_current_a is not None:
+        because = "a resting voltage tells the state of charge only so well"
+        return minutes_or_hours(
+            balancing_minutes(apart, given.balance_current_a), because, f"At {Figure(given.balance_current_a, AMPERES.to_step(0.01))}."
+        )
+    slow, fast = BALANCE_LEAST_A.value, BALANCE_MOST_A.value
+    minutes = Span(
+        balancing_minutes(apart, fast).least, balancing_minutes(apart, (slow + fast) / 2).likely, balancing_minutes(apart, slow).most
+    )
+    return minutes_or_hours(
+        minutes,
+        "the charger's balance current is not entered, and a resting voltage tells only so much",
+        f"At {Figure(slow, AMPERES).number} to {Figure(fast, AMPERES)}, as chargers have it (common practice, no source).",
+    )
+
+
+def _settings(given: Inputs, packs: Sequence[SoundPack], apart: Span) -> dict[str, Setting | Range]:
+    one_pack, chemistry = series_pack(packs), packs[0].chemistry
+    limits = series_current_limits(packs, given, given, given.asked_rate_c)
+    smallest = min(packs, key=lambda one: one.held_ah)
+    current_a, binding = joint_setting_a(given, given, one_pack, limits, smallest)
+    outlook = outlook_of(one_pack, given, chemistry, joint_reading(packs, one_pack.resting_v[0]), current_a)
+    outlook = replace(outlook, balancing=balancing_minutes(apart, given.balance_current_a or BALANCE_LEAST_A.value))
+    stops = stops_of(one_pack, given, chemistry, outlook)
+    return {
+        "joint_current": joint_current(given, one_pack, limits, binding, current_a),
+        **joint_labels(given, one_pack, chemistry, "the smallest label"),
+        **{name: stops[name] for name in ("capacity_cutout", "time_cutout", "temperature_stop")},
+        "charge_time": minutes_range(outlook.charge_min, outlook.wide_because),
+        "charge_put_in": ends_of(
+            outlook.charge_in_ah.times(mah_from_ah(1)),
+            MILLIAMPERE_HOURS,
+            "a resting voltage tells the state of charge only so well",
+            note="The same through every pack: one current flows through all.",
+        ),
+    }
+
+
+def _cautions(given: Inputs, packs: Sequence[SoundPack], is_level: bool) -> tuple[Caution, ...]:
+    all_cells = sum(one.cells for one in packs)
+    own = [
+        Caution(
+            sentence=f"Before you start the charger must show {all_cells} cells, each with the voltage that you measured. If one is "
+            "missing or strange, take all apart again.",
+            grave=True,
+        ),
+        Caution(
+            sentence="Series lead first, then the main leads, then the balance plugs, port by port. Take apart the other way round."
+        ),
+    ]
+    if not is_level:
+        own.insert(0, Caution(sentence="Do not charge these packs as one yet: the fullest would be full long before the others.", grave=True))
+    return (*own, *joint_cautions(packs))

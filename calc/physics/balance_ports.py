@@ -1,0 +1,75 @@
+"""Which balance plug goes into which port of the charger when packs stand one after the other, and which cells it then shows."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import ceil
+
+from calc.facts.practice import BALANCE_PLUG_CELLS
+
+
+@dataclass(frozen=True, slots=True)
+class Plug:
+    """A balance plug: the pack that it belongs to, and the numbers of its cells on the charger, from the negative end."""
+
+    pack: int
+    cells: tuple[int, ...]
+
+
+def plugs_in_series(cell_counts: Sequence[int]) -> list[Plug]:
+    """Return the balance plugs of packs that stand one after the other, the first at the negative end.
+
+    A pack of more than seven cells has two plugs, each with half of them, the first with one more where they are odd.
+
+    Args:
+        cell_counts: cells of each pack, 1 or more.
+
+    Returns:
+        The plugs, from the negative end, their cells counted through.
+
+    Source: common practice, no source.
+
+    >>> [(plug.pack, plug.cells) for plug in plugs_in_series([2, 3])]
+    [(1, (1, 2)), (2, (3, 4, 5))]
+    """
+    found: list[Plug] = []
+    first = 1
+    for pack, cells in enumerate(cell_counts, 1):
+        left = cells
+        for plugs_left in range(ceil(cells / BALANCE_PLUG_CELLS.value), 0, -1):
+            here = ceil(left / plugs_left)
+            found.append(Plug(pack, tuple(range(first, first + here))))
+            first, left = first + here, left - here
+    return found
+
+
+def ports_of(plugs: Sequence[Plug], *, ports: int, port_cells: int, joined: bool) -> list[int] | None:
+    """Return the port for each plug, in order, or None where they do not go into the charger's ports.
+
+    Args:
+        plugs: in order from the negative end.
+        ports: the charger's balance ports.
+        port_cells: the most cells that one port takes.
+        joined: whether a series balance lead joins the plugs of neighbours; else each plug has a port of its own.
+
+    Returns:
+        Port numbers, from 1; with joined plugs as few ports as these packs need in this order.
+
+    Source: arithmetic.
+
+    >>> plugs = plugs_in_series([2, 2, 2, 2])
+    >>> ports_of(plugs, ports=2, port_cells=6, joined=True), ports_of(plugs, ports=2, port_cells=6, joined=False)
+    ([1, 1, 1, 2], None)
+    """
+    found: list[int] = []
+    port, held = 1, 0
+    for plug in plugs:
+        cells = len(plug.cells)
+        if held and (not joined or held + cells > port_cells):
+            port, held = port + 1, 0
+        held += cells
+        if held > port_cells or port > ports:
+            return None
+        found.append(port)
+    return found

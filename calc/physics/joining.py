@@ -1,0 +1,169 @@
+"""Packs that are joined side by side: the current that flows at once, and how it dies away as they come level.
+
+Each pack is a voltage behind a resistance. The fuller ones drive a current into the others that only the resistances limit; it
+fades as the packs come level. Assumes cells that are alike within a pack.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from calc.figures.units import min_from_h
+from calc.physics.cells import Cell, voltage_and_slope
+
+# Steps for one time constant; the run is over once the current has fallen to this share of its start.
+_STEPS_PER_TIME_CONSTANT = 20
+_SETTLED_SHARE = 0.05
+_STEPS_MOST = 600
+# Packs that rest alike are apart by the last bits of their voltages alone.
+_NO_CURRENT_A = 1e-9
+
+
+class Branch(NamedTuple):
+    """A pack as the others see it: its resting voltage, V, and the resistance on the way to the joint, Ω."""
+
+    rest_v: float
+    resistance_ohm: float
+
+
+def joint_v(branches: Sequence[Branch]) -> float:
+    """Return the voltage at which packs meet when they are joined side by side.
+
+        V = sum(U / R) / sum(1 / R)        U in V, R in ohm
+
+    Args:
+        branches: one or more, each with a resistance above 0.
+
+    Returns:
+        The voltage, V.
+
+    Source: Kirchhoff's rules, as Millman's theorem.
+
+    >>> joint_v([Branch(28, 4), Branch(0, 2), Branch(7, 1)])
+    8.0
+    """
+    return sum(one.rest_v / one.resistance_ohm for one in branches) / sum(1 / one.resistance_ohm for one in branches)
+
+
+def currents_into_a(branches: Sequence[Branch]) -> list[float]:
+    """Return the current that flows into each pack at the moment of joining; together they are 0.
+
+        I = (V - U) / R        V the voltage of the joint
+
+    Args:
+        branches: one or more, each with a resistance above 0.
+
+    Returns:
+        A for each, below 0 for a pack that gives.
+
+    Source: Kirchhoff's rules.
+
+    >>> currents_into_a([Branch(28, 4), Branch(0, 2), Branch(7, 1)])
+    [-5.0, 4.0, 1.0]
+    """
+    meeting_v = joint_v(branches)
+    return [(meeting_v - one.rest_v) / one.resistance_ohm for one in branches]
+
+
+def resistance_to_others_ohm(resistances_ohm: Sequence[float], place: int) -> float:
+    """Return the resistance between one pack's voltage and that of all the others, joined side by side.
+
+        R = R_k + 1 / sum(1 / R_j), j all but k
+
+    Args:
+        resistances_ohm: of two packs or more, Ω, each above 0.
+        place: which of them, from 0.
+
+    Returns:
+        Ω.
+
+    Source: Kirchhoff's rules.
+
+    >>> resistance_to_others_ohm([0.02, 0.04, 0.04], 0)
+    0.04
+    """
+    others = sum(1 / ohm for other, ohm in enumerate(resistances_ohm) if other != place)
+    return resistances_ohm[place] + 1 / others
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JoinedPack:
+    """A pack to be joined: one of its cells, how many stand in series, where it starts, and its leads' resistance."""
+
+    cell: Cell
+    cells: int
+    start_state: float
+    lead_ohm: float = 0.0
+
+    @property
+    def resistance_ohm(self) -> float:
+        """Cells and leads together, Ω."""
+        return self.cells * self.cell.resistance_ohm_ah / self.cell.capacity_ah + self.lead_ohm
+
+
+class Levelling(NamedTuple):
+    """A moment after joining: the voltage of the joint, and for each pack the current into it and its state of charge."""
+
+    time_min: float
+    joint_v: float
+    currents_a: tuple[float, ...]
+    states: tuple[float, ...]
+
+
+def level_out(packs: Sequence[JoinedPack]) -> tuple[Levelling, ...]:
+    """Return how joined packs come level, with nothing else connected, until the current is a twentieth of its start.
+
+        I_k = (V - U_k) / (R_k + h k_k / 2),  V so that sum(I_k) = 0,  ds_k = I_k h / Q_k
+        U in V, R in ohm, h the step in h, k_k = n dU/ds / Q in V per Ah
+
+    Each step takes the current of its middle, with the resting curve as a straight line, so no charge is lost at any step.
+
+    Args:
+        packs: two or more, all of the same cell count.
+
+    Returns:
+        The moments, from the joining on; one alone where no current flows.
+
+    Source: circuit theory; exact for two packs with straight curves as the step goes to 0.
+
+    >>> cell = Cell(curve=(3.6, 4.2), capacity_ah=5.0, resistance_ohm_ah=0.02)
+    >>> run = level_out([JoinedPack(cell=cell, cells=4, start_state=state) for state in (0.4, 0.6)])
+    >>> round(run[0].currents_a[0], 6), round(sum(run[-1].states), 6)
+    (15.0, 1.0)
+    """
+    states = [pack.start_state for pack in packs]
+    run = [_moment(0.0, packs, states)]
+    settled_a = max(_NO_CURRENT_A, _SETTLED_SHARE * max(map(abs, run[0].currents_a)))
+    time_h = 0.0
+    for _ in range(_STEPS_MOST):
+        if max(map(abs, run[-1].currents_a)) <= settled_a:
+            break
+        rises = [_volts_per_ah(pack, state) for pack, state in zip(packs, states, strict=True)]
+        constants_h = [pack.resistance_ohm / rise for pack, rise in zip(packs, rises, strict=True)]
+        step_h = sum(constants_h) / len(packs) / _STEPS_PER_TIME_CONSTANT
+        middle = [
+            Branch(_branch(pack, state).rest_v, pack.resistance_ohm + step_h * rise / 2)
+            for pack, state, rise in zip(packs, states, rises, strict=True)
+        ]
+        states = [
+            state + into_a * step_h / pack.cell.capacity_ah
+            for pack, state, into_a in zip(packs, states, currents_into_a(middle), strict=True)
+        ]
+        time_h += step_h
+        run.append(_moment(time_h, packs, states))
+    return tuple(run)
+
+
+def _moment(time_h: float, packs: Sequence[JoinedPack], states: list[float]) -> Levelling:
+    branches = [_branch(pack, state) for pack, state in zip(packs, states, strict=True)]
+    return Levelling(min_from_h(time_h), joint_v(branches), tuple(currents_into_a(branches)), tuple(states))
+
+
+def _branch(pack: JoinedPack, state: float) -> Branch:
+    return Branch(pack.cells * voltage_and_slope(pack.cell.curve, state)[0], pack.resistance_ohm)
+
+
+def _volts_per_ah(pack: JoinedPack, state: float) -> float:
+    return pack.cells * voltage_and_slope(pack.cell.curve, state)[1] / pack.cell.capacity_ah

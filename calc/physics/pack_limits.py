@@ -1,0 +1,57 @@
+"""The ceilings on a charge current that are the pack's own: its label, and the cold."""
+
+from __future__ import annotations
+
+from calc.asking.equipment import PackEntries
+from calc.facts.chemistries import Chemistry
+from calc.facts.practice import COLD_RATE_C, COLD_SHARE
+from calc.figures.limits import Limit
+from calc.physics.packs import current_at_rate_a
+
+LABEL = "the charge rate on the label"
+
+
+def pack_current_limits(pack: PackEntries, chemistry: Chemistry) -> list[Limit]:
+    """Return the ceilings on a charge current that are the pack's own, whatever charges it.
+
+        I = C x Q        Q the capacity on the label, or the lower one that was measured
+
+    Args:
+        pack: the pack's entries.
+        chemistry: the pack's facts.
+
+    Returns:
+        Limits in A: the label first, and in the cold half the current.
+
+    Source: the label; JEITA and BAJ 2007 for the cold.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20, label_charge_rate_c=1)
+    >>> [limit.ceiling for limit in pack_current_limits(pack, CHEMISTRIES["lipo"])]
+    [2.65]
+    """
+    limits = [Limit(current_at_rate_a(pack.held_capacity_mah, pack.label_charge_rate_c), of_this_pack(LABEL, pack))]
+    if pack.pack_degc <= chemistry.temperatures.charge_slow_below_degc.value:
+        cold_rate_c = min(COLD_RATE_C.value, COLD_SHARE.value * pack.label_charge_rate_c)
+        limits.append(Limit(current_at_rate_a(pack.held_capacity_mah, cold_rate_c), "the cold pack: half the current up to 10 °C"))
+    return limits
+
+
+def of_this_pack(because: str, pack: PackEntries) -> str:
+    """Return what sets a ceiling by the C rate, and whether that counts from less than the label.
+
+    Args:
+        because: what sets it.
+        pack: the pack's entries.
+
+    Returns:
+        The same words, with more of them for an aged pack.
+
+    Source: none; no number is involved.
+
+    >>> aged = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20, label_charge_rate_c=1,
+    ...                    measured_capacity_mah=2200)
+    >>> of_this_pack(LABEL, aged)
+    'the charge rate on the label, of the capacity last measured'
+    """
+    return f"{because}, of the capacity last measured" if pack.held_capacity_mah < pack.capacity_mah else because

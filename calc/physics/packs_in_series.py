@@ -1,0 +1,130 @@
+"""Packs one after the other: one current through all of them, and each cell for itself at the end of the charge."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from calc.asking.equipment import ChargerEntries, PackEntries, SupplyEntries
+from calc.asking.refusals import Problem
+from calc.facts.practice import UNLIKE_CAPACITY_PERCENT
+from calc.figures.limits import Limit
+from calc.figures.units import fraction_from_percent, mah_from_ah
+from calc.physics.charging_limits import ASKED, power_limits
+from calc.physics.joined_packs import SoundPack, as_one, known_of_all
+from calc.physics.pack_limits import pack_current_limits
+from calc.physics.packs import current_at_rate_a
+
+
+def series_pack(packs: Sequence[SoundPack]) -> PackEntries:
+    """Return packs that stand one after the other as the entries of one pack.
+
+        n = sum of n_k,  U = sum of U_k,  Q = the smallest Q_k
+
+    Args:
+        packs: two or more of one chemistry.
+
+    Returns:
+        The entries; the resistance of a cell is the highest that is known of all.
+
+    Source: Kirchhoff's rules: one current flows through all.
+
+    >>> series_pack.__name__
+    'series_pack'
+    """
+    label_mah = min(one.entries.capacity_mah for one in packs)
+    held_mah = mah_from_ah(min(one.held_ah for one in packs))
+    return as_one(
+        packs,
+        cells=sum(one.cells for one in packs),
+        resting_v=(sum(one.reading.pack_v for one in packs),),
+        capacity_mah=label_mah,
+        measured_capacity_mah=held_mah if held_mah < label_mah else None,
+        cell_resistance_mohm=known_of_all(packs, lambda entries: entries.cell_resistance_mohm, max),
+    )
+
+
+def series_current_limits(
+    packs: Sequence[SoundPack], charger: ChargerEntries, supply: SupplyEntries, asked_rate_c: float
+) -> list[Limit]:
+    """Return every ceiling on the current through packs one after the other: the weakest pack's label counts for all.
+
+        I = C_k x Q_k for each pack k        I = P / (n x U_full), n all cells
+
+    Args:
+        packs: two or more of one chemistry.
+        charger: the charger's entries.
+        supply: the supply's entries.
+        asked_rate_c: the rate that the pilot asks for, C.
+
+    Returns:
+        Limits in A.
+
+    Source: the labels; JEITA and BAJ 2007 for the cold.
+
+    >>> series_current_limits.__name__
+    'series_current_limits'
+    """
+    one_pack = series_pack(packs)
+    full_v = one_pack.cells * packs[0].chemistry.full_cell_v.value
+    return [
+        *(
+            Limit(limit.ceiling, f"{limit.because} ({one.title})")
+            for one in packs
+            for limit in pack_current_limits(one.entries, one.chemistry)
+        ),
+        Limit(charger.charger_current_a, "the charger's highest current"),
+        Limit(current_at_rate_a(one_pack.held_capacity_mah, asked_rate_c), f"{ASKED}, of the smallest pack"),
+        *(Limit(limit.ceiling / full_v, limit.because) for limit in power_limits(charger, supply)),
+    ]
+
+
+def unlike_capacity(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
+    """Return why these packs do not hold alike, if they do not.
+
+        Q_k < 0.9 x the largest Q        on the label, or as last measured
+
+    Args:
+        packs: two or more.
+
+    Returns:
+        For each pack that holds too little: its number, and the problem in its own entries' names.
+
+    Source: common practice, no source, for the tenth.
+
+    >>> unlike_capacity([])
+    []
+    """
+    least_ah = max((one.held_ah for one in packs), default=0.0) * (1 - fraction_from_percent(UNLIKE_CAPACITY_PERCENT.value))
+    sentence = (
+        "This pack holds over a tenth less than the largest. In series it is full first, and empty first. Charge them one by one."
+    )
+    aged = [one.entries.held_capacity_mah < one.entries.capacity_mah for one in packs]
+    return [
+        (one.number, Problem("measured_capacity_mah" if is_aged else "capacity_mah", sentence))
+        for one, is_aged in zip(packs, aged, strict=True)
+        if one.held_ah < least_ah
+    ]
+
+
+def problems_of_series_charger(cells: float, charger: ChargerEntries) -> list[Problem]:
+    """Return why this charger cannot take so many cells one after the other, if it cannot.
+
+    Args:
+        cells: of all packs together.
+        charger: the charger's entries.
+
+    Returns:
+        No problem, or one.
+
+    Source: the charger's label.
+
+    >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
+    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
+    ...                          efficiency_percent=85)
+    >>> len(problems_of_series_charger(8, charger))
+    1
+    """
+    if cells <= charger.charger_cells:
+        return []
+    sentence = "These packs together have more cells than the charger takes: charge fewer at once, or one by one."
+    return [Problem("charger_cells", sentence)]

@@ -1,0 +1,117 @@
+"""Packs one after the other: who may be joined, which label binds, how long balancing takes, and which plug goes where."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from tests.units.calc.joined_charge import joined, problems
+
+KEY = "packs_in_series"
+
+
+def test_the_weakest_label_of_all_sets_the_current() -> None:
+    answer = joined(KEY, {"label_charge_rate_c": "2"}, {"label_charge_rate_c": "1"}, asked_rate_c="5")
+    assert (answer.joint_current.figure.number, answer.joint_current.set_by) == ("5.0", "the charge rate on the label (Pack 2)")
+
+
+def test_an_aged_pack_counts_with_what_it_still_holds() -> None:
+    answer = joined(KEY, {}, {"measured_capacity_mah": "4600"})
+    assert answer.joint_current.figure.number == "4.6"
+    assert "last measured (Pack 2)" in answer.joint_current.ceilings[0].because
+
+
+def test_the_rate_that_is_asked_for_counts_from_what_the_smallest_pack_still_holds() -> None:
+    fast = {"label_charge_rate_c": "5"}
+    answer = joined(KEY, fast, fast | {"measured_capacity_mah": "4600"})
+    assert (answer.joint_current.figure.number, answer.joint_current.also.number) == ("4.6", "1.00")
+    assert answer.joint_current.set_by == "the rate you asked for, of the smallest pack"
+
+
+def test_packs_that_rest_alike_but_hold_unlike_are_apart_too() -> None:
+    # At 3.80 V 52 % are in it, so each lacks 48 %: of 5000 and of 4600 mAh.
+    answer = joined(KEY, {}, {"measured_capacity_mah": "4600"})
+    assert answer.to_burn_off.likely.value == pytest.approx(0.48 * 400, abs=2)
+
+
+def test_power_counts_at_the_full_voltage_of_all_cells() -> None:
+    # 84 W over 8 cells at 4.20 V are 2.5 A.
+    answer = joined(KEY, charger_power_w="84")
+    assert (answer.joint_current.figure.number, answer.joint_current.set_by) == ("2.5", "the charger's highest power")
+
+
+def test_cells_and_voltages_add_up_and_the_capacity_does_not() -> None:
+    answer = joined(KEY)
+    shown = [str(one.figure) for one in (answer.cells, answer.full_voltage, answer.capacity_setting)]
+    assert shown == ["8\u00a0cells", "33.60\u00a0V", "5000\u00a0mAh"]
+
+
+def test_a_third_of_the_capacity_keeps_a_balancer_busy_for_hours() -> None:
+    # A third of 5 Ah at 0.2 to 0.5 A: three to eight hours, and wider by what a voltage does not tell.
+    answer = joined(KEY, {"resting_v": "15.00"}, {"resting_v": "15.60"})
+    assert answer.to_burn_off.likely.value == pytest.approx(5000 / 3, rel=0.02)
+    hours = answer.balancing_time
+    assert hours.least.value < 3.3 and 3.3 < hours.likely.value < 8.3 and hours.most.value > 8.3
+
+
+def test_a_known_balance_current_is_counted_with() -> None:
+    answer = joined(KEY, {"resting_v": "15.00"}, {"resting_v": "15.60"}, balance_current_a="1")  # under two hours: in minutes
+    assert answer.balancing_time.likely.value == pytest.approx(answer.to_burn_off.likely.value / 1000 * 60)
+
+
+def test_packs_that_are_far_apart_get_no_setting_but_the_way_to_bring_them_level() -> None:
+    answer = joined(KEY, {"resting_v": "15.00"}, {"resting_v": "15.60"})
+    assert answer.join.figure.startswith("Not yet")
+    assert answer.joint_current is answer.capacity_cutout is answer.charge_time is None
+    low, high = answer.level_first.rows
+    assert "3.90" in low.cells[1] and high.cells[2] == "nothing"
+    least_mah, most_mah, likely_mah = (float(number) for number in re.findall(r"\d+", low.cells[2]))
+    assert least_mah < likely_mah < most_mah and likely_mah == pytest.approx(5000 / 3, rel=0.02)
+
+
+def test_the_time_cutout_waits_for_the_balancer() -> None:
+    answer = joined(KEY, {"resting_v": "15.20"}, {"resting_v": "15.28"}, balance_current_a="0.1")
+    balancing_min = answer.balancing_time.most.value * 60
+    assert answer.time_cutout.figure.value >= answer.charge_time.most.value + balancing_min
+
+
+def test_packs_of_two_kinds_are_refused() -> None:
+    [problem] = problems(KEY, {}, {"chemistry": "life", "resting_v": "13.2"})
+    assert problem.field == "packs_2_chemistry" and "one by one" in problem.sentence
+
+
+def test_a_pack_that_holds_over_a_tenth_less_is_refused_and_one_of_just_a_tenth_is_not() -> None:
+    assert [problem.field for problem in problems(KEY, {}, {"capacity_mah": "4400"})] == ["packs_2_capacity_mah"]
+    assert [problem.field for problem in problems(KEY, {}, {"measured_capacity_mah": "4400"})] == ["packs_2_measured_capacity_mah"]
+    assert joined(KEY, {}, {"capacity_mah": "4500"}).join.figure == "Yes"
+
+
+def test_more_cells_than_the_charger_takes_are_refused() -> None:
+    assert [problem.field for problem in problems(KEY, {}, {}, {})] == ["charger_cells"]
+
+
+def test_a_parallel_board_is_refused() -> None:
+    [problem] = problems(KEY, balance_plugs_into="board")
+    assert problem.field == "balance_plugs_into" and "short circuit" in problem.sentence
+
+
+def test_plugs_without_a_port_are_refused_and_a_balance_lead_in_series_helps() -> None:
+    assert [problem.field for problem in problems(KEY, balance_ports="1")] == ["port_cells"]
+    answer = joined(KEY, balance_ports="1", balance_plugs_into="series")
+    assert [row.cells[0] for row in answer.ports.rows] == ["port 1", "port 1"]
+
+
+def test_each_plug_is_told_its_port_and_the_cells_that_the_charger_shows() -> None:
+    rows = [[str(cell) for cell in row.cells] for row in joined(KEY).ports.rows]
+    assert rows == [["port 1", "4\u00a0cells", "cells 1 to 4"], ["port 2", "4\u00a0cells", "cells 5 to 8"]]
+
+
+def test_a_pack_that_must_not_be_charged_alone_is_named() -> None:
+    [problem] = problems(KEY, {}, {"resting_v": "3.8 3.8 2.9 3.8"})
+    assert problem.field == "packs_2_resting_v" and problem.sentence.startswith("Pack 2: cell 3 is below its floor")
+
+
+def test_wrong_joins_are_drawn_as_forbidden() -> None:
+    assert all(drawing.never for drawing in joined(KEY).never)
+    assert not joined(KEY).wiring.never

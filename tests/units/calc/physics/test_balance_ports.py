@@ -1,0 +1,44 @@
+"""Which plug goes into which port."""
+
+from __future__ import annotations
+
+from calc.physics.balance_ports import plugs_in_series, ports_of
+
+
+def ports(cell_counts: list[int], *, ports: int, port_cells: int, joined: bool = False) -> list[int] | None:
+    return ports_of(plugs_in_series(cell_counts), ports=ports, port_cells=port_cells, joined=joined)
+
+
+def test_cells_are_counted_through_from_the_minus() -> None:
+    assert [plug.cells for plug in plugs_in_series([4, 3])] == [(1, 2, 3, 4), (5, 6, 7)]
+
+
+def test_a_plug_carries_seven_cells_and_no_more() -> None:
+    assert [len(plug.cells) for plug in plugs_in_series([7])] == [7]
+    assert [len(plug.cells) for plug in plugs_in_series([8])] == [4, 4]
+    assert [len(plug.cells) for plug in plugs_in_series([13])] == [7, 6]
+
+
+def test_fourteen_cells_of_two_packs_go_to_two_ports() -> None:
+    assert ports([7, 7], ports=2, port_cells=7) == [1, 2]
+
+
+def test_two_plugs_do_not_go_into_one_port_of_their_own() -> None:
+    assert ports([2, 2], ports=1, port_cells=6) is None
+
+
+def test_a_series_balance_lead_puts_neighbours_into_one_port() -> None:
+    assert ports([2, 2], ports=1, port_cells=6, joined=True) == [1, 1]
+    assert ports([3, 3, 3], ports=2, port_cells=6, joined=True) == [1, 1, 2]
+
+
+def test_a_plug_that_would_be_one_cell_too_many_goes_to_the_next_port() -> None:
+    assert ports([3, 4], ports=2, port_cells=6, joined=True) == [1, 2]
+
+
+def test_a_plug_is_never_parted_between_two_ports() -> None:
+    assert ports([4, 4, 4], ports=2, port_cells=6, joined=True) is None
+
+
+def test_a_plug_with_more_cells_than_a_port_takes_has_no_port() -> None:
+    assert ports([4, 4], ports=2, port_cells=3) is None
