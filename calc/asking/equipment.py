@@ -58,12 +58,12 @@ BATTERY_CHOICES = {key: kind.name for key, kind in LEAD_ACID.items()}
 class PackEntries:
     """One pack, from its label, a voltmeter and a thermometer."""
 
-    chemistry: str = choice("Chemistry", CHEMISTRY_CHOICES, group=PACK, hint="As the label has it.")
+    chemistry: str = choice("Chemistry", CHEMISTRY_CHOICES, group=PACK, hint="As the label has it.", on_label=True)
     cells: float = number(
-        "Cells in series", CELLS, group=PACK, least=1, most=14, whole=True,
+        "Cells in series", CELLS, group=PACK, least=1, most=14, whole=True, on_label=True,
         hint="The number before the S. The balance plug has one wire more.",
     )
-    capacity_mah: float = number("Capacity on the label", MILLIAMPERE_HOURS, group=PACK, least=20, most=60_000)
+    capacity_mah: float = number("Capacity on the label", MILLIAMPERE_HOURS, group=PACK, least=20, most=60_000, on_label=True)
     resting_v: tuple[float, ...] = readings(
         "Resting voltage", CELL_VOLTS, group=PACK, least=0, most=70,
         hint="The whole pack, or each cell with spaces between: 3.80 3.81 3.79. Measured before charging, half an hour after use.",
@@ -73,7 +73,7 @@ class PackEntries:
         hint="A number with F is read as °F.",
     )
     label_charge_rate_c: float = number(
-        "Charge rate on the label", RATE, group=PACK, least=0.1, most=20, starts_as="1",
+        "Charge rate on the label", RATE, group=PACK, least=0.1, most=20, starts_as="1", on_label=True,
         hint="Leave it at 1 if the label shows none.",
     )
     air_degc: float | None = number(
@@ -85,7 +85,7 @@ class PackEntries:
         hint="What it took in from empty. An aged pack holds less than its label, and is charged with less.",
     )
     label_discharge_rate_c: float | None = number(
-        "Discharge rate on the label", RATE, group=PACK_MORE, least=0.5, most=300, optional=True,
+        "Discharge rate on the label", RATE, group=PACK_MORE, least=0.5, most=300, optional=True, on_label=True,
     )
     cell_resistance_mohm: float | None = number(
         "Resistance of one cell", MILLIOHMS, group=PACK_MORE, least=0.1, most=500, optional=True,

@@ -58,6 +58,7 @@ class Entry:
 
     `starts_as` is the text that the form shows at first. `only_with` names a choice and the options with which this entry
     is asked at all. A `measured` entry is true for a while only: the form does not bring back an old one.
+    What is `on_label` is alike for packs alike: a row of the form can take it from the row before.
     """
 
     kind: Kind
@@ -73,6 +74,7 @@ class Entry:
     hint: str = ""
     only_with: tuple[str, tuple[str, ...]] | None = None
     measured: bool = False
+    on_label: bool = False
 
 
 def number(
@@ -88,6 +90,7 @@ def number(
     hint: str = "",
     only_with: tuple[str, tuple[str, ...]] | None = None,
     measured: bool = False,
+    on_label: bool = False,
 ) -> Any:
     """Return a dataclass field for a number in one unit, between two bounds.
 
@@ -103,6 +106,7 @@ def number(
         hint: one line of help.
         only_with: the choice and the options with which it is asked.
         measured: True for what a meter shows now and not tomorrow.
+        on_label: True for what a pack's label says.
 
     Returns:
         The dataclass field.
@@ -115,7 +119,7 @@ def number(
     """
     entry = Entry(
         kind=Kind.NUMBER, label=label, group=group, quantity=quantity, least=least, most=most, whole=whole,
-        starts_as=starts_as, optional=optional, hint=hint, only_with=only_with, measured=measured,
+        starts_as=starts_as, optional=optional, hint=hint, only_with=only_with, measured=measured, on_label=on_label,
     )
     return _field(entry)
 
@@ -162,6 +166,7 @@ def choice(
     hint: str = "",
     only_with: tuple[str, tuple[str, ...]] | None = None,
     measured: bool = False,
+    on_label: bool = False,
 ) -> Any:
     """Return a dataclass field for one of several options, read as the option's key.
 
@@ -173,6 +178,7 @@ def choice(
         hint: one line of help.
         only_with: the choice and the options with which it is asked.
         measured: True for what is true of the pack now and not tomorrow.
+        on_label: True for what a pack's label says.
 
     Returns:
         The dataclass field.
@@ -185,7 +191,7 @@ def choice(
     return _field(
         Entry(
             kind=Kind.CHOICE, label=label, group=group, options=options, starts_as=starts_as, hint=hint,
-            only_with=only_with, measured=measured,
+            only_with=only_with, measured=measured, on_label=on_label,
         )
     )
 

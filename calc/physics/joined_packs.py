@@ -13,11 +13,11 @@ from calc.facts.chemistries import Chemistry
 from calc.figures.limits import Limit
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah
-from calc.physics.acceptance import chemistry_of, problems_of_temperature
+from calc.physics.acceptance import chemistry_of, problems_of_temperature, reading_of
 from calc.physics.charge_outlook import pack_resistance_ohm_ah
 from calc.physics.charging_limits import charge_setting_a
 from calc.physics.packs import problems_of_measured_capacity
-from calc.physics.readings import Reading, reading_of
+from calc.physics.readings import Reading
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -200,13 +200,9 @@ def joint_reading(packs: Sequence[SoundPack], pack_v: float) -> Reading:
     >>> joint_reading.__name__
     'joint_reading'
     """
-    return Reading(
-        pack_v=pack_v,
-        mean_cell_v=sum(one.reading.pack_v for one in packs) / sum(one.cells for one in packs),
-        lowest_cell_v=min(one.reading.lowest_cell_v for one in packs),
-        highest_cell_v=max(one.reading.highest_cell_v for one in packs),
-        each_cell=True,
-    )
+    # A pack that was measured as a whole counts with its mean cell as often as it has cells.
+    cell_v = tuple(v for one in packs for v in one.reading.cell_v * (one.cells // len(one.reading.cell_v)))
+    return Reading(pack_v=pack_v, cell_v=cell_v, each_cell=True)
 
 
 def known_of_all(packs: Sequence[SoundPack], of: Callable[[PackEntries], float | None], choose: Callable[..., float]) -> float | None:

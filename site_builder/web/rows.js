@@ -13,14 +13,14 @@ export function foldRows(form, startsAs) {
   for (const row of form.querySelectorAll("[data-spare-row]")) row.open = row.hasAttribute("data-filled");
 }
 
-// A row may take over the label of the row before it. What may stay empty, and what is measured, is each pack's own.
+// A row may take over the label of the row before it, and nothing that is true of one pack alone.
 document.addEventListener("click", ({ target }) => {
   const button = target.closest?.("[data-before]");
   if (!button) return;
-  const group = button.closest(".group");
-  for (const field of group.querySelectorAll(".entry:not(:has(.optional)) [name]:not([data-measured])")) {
-    field.value = field.form.elements[field.name.replace(button.dataset.row, button.dataset.before)].value;
+  const { row, before } = button.dataset;
+  for (const field of button.form.querySelectorAll(`[data-on-label][name^="${row}"]`)) {
+    field.value = button.form.elements[field.name.replace(row, before)].value;
   }
   button.dispatchEvent(new Event("input", { bubbles: true }));
-  group.querySelector("[data-measured]")?.focus();
+  button.form.querySelector(`[data-measured][name^="${row}"]`)?.focus();
 });

@@ -115,8 +115,10 @@ def test_a_pack_takes_over_the_label_of_the_one_before_and_nothing_that_is_measu
     expect(rows).to_have_url(re.compile(r"packs_2_cells=4"))
 
 
-def test_what_may_stay_empty_is_each_pack_s_own(rows):
+def test_what_the_label_says_further_on_is_taken_over_and_what_is_true_of_one_pack_is_not(rows):
     fold(rows, "Pack 1: more about this pack, if you know it").click()
     rows.locator("#entry-packs_1_cell_resistance_mohm").fill("4")
+    rows.locator("#entry-packs_1_label_discharge_rate_c").fill("40")
     rows.get_by_role("button", name="Same label as Pack 1").click()
+    expect(rows.locator("#entry-packs_2_label_discharge_rate_c")).to_have_value("40")
     expect(rows.locator("#entry-packs_2_cell_resistance_mohm")).to_have_value("")
