@@ -12,6 +12,7 @@ from calc.facts.chemistries import CHEMISTRIES, NICKEL_METAL_HYDRIDE
 from calc.facts.copper import GOOD_DROP_PERCENT, area_mm2_of_gauge, diameter_mm_of_gauge
 from calc.facts.lead_acid import CUTOFF_V, LEAD_ACID, NOMINAL_V
 from calc.figures.units import degc_from_degf, degf_from_degc, fraction_from_percent
+from calc.physics import ageing as physics_of_ageing
 from calc.physics.acceptance import reading_of
 from calc.physics.battery_reach import cold_share, refill_h
 from calc.physics.cell_condition import findings_of_resistances
@@ -305,3 +306,8 @@ def apart_in_series(capacity_mah: int, lower_cell_v: float, higher_cell_v: float
     """The charge by which two packs of four cells are most likely apart."""
     packs = [{"capacity_mah": str(capacity_mah), "resting_v": f"{4 * cell_v:.2f}"} for cell_v in (lower_cell_v, higher_cell_v)]
     return {"apart_mah": joined("packs_in_series", *packs).to_burn_off.likely.value}
+
+
+def ageing_compared(cell_v: float, degc: float, with_cell_v: float, with_degc: float) -> dict[str, float]:
+    """How many times as fast a stored cell ages as at another voltage and temperature."""
+    return {"times": physics_of_ageing.ageing_compared(cell_v, degc, with_cell_v=with_cell_v, with_degc=with_degc)}

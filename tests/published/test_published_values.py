@@ -19,6 +19,7 @@ from calc.facts.sources import SOURCES
 from tests.published import checks
 
 CHECKS: dict[str, Callable[..., dict[str, Any]]] = {
+    "ageing_compared": checks.ageing_compared,
     "allowed_current": checks.allowed_current,
     "apart_in_series": checks.apart_in_series,
     "battery_state": checks.battery_state,
