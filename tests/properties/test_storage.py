@@ -57,3 +57,13 @@ def test_a_discharge_never_passes_the_charger_or_its_power(entries: Entries) -> 
     power_w = float(entries.get("discharge_power_w", "inf"))
     assert float(flows.number) * found.pack_shows.least.value <= power_w * 1.01 + 0.005 * found.pack_shows.least.value
     assert found.real_current is None or found.real_current.most.value <= float(found.current.figure.number) + 1e-8
+
+
+@given(charges(), st.integers(5, 600))
+def test_an_evening_ends_in_time_and_forgets_no_pack(entries: Entries, time_left_min: int) -> None:
+    one_more = {"discharge_current_a": entries.get("discharge_current_a", "1"), "time_left_min": str(time_left_min)}
+    found = answered("going_home", _to_storage(entries) | one_more)
+    packs = len([name for name in entries if name.startswith("packs_") and name.endswith("_chemistry")])
+    tables = (found.in_order, found.not_tonight, found.left_alone)
+    assert sum(len(table.rows) for table in tables if table) == packs
+    assert found.whole_time is None or found.whole_time.most.value <= time_left_min + 1e-6
