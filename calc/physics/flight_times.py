@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import sqrt
+from math import fsum, sqrt
 
 from calc.facts.flying import COLD_DEGC, COLD_LEFT_PERCENT, LEAST_MARGIN_PERCENT, ONE_FLIGHT_MARGIN_PERCENT, WARM_DEGC
 from calc.facts.student_t import T_UPPER_95
@@ -74,11 +74,11 @@ def draws_of(each: Sequence[float]) -> Draws:
     >>> draws_of([200.0, 220.0, 240.0, 220.0]).mean
     220.0
     """
-    count, mean = len(each), sum(each) / len(each)
+    count, mean = len(each), fsum(each) / len(each)
     if count == 1:
         planned = mean * (1 + fraction_from_percent(ONE_FLIGHT_MARGIN_PERCENT.value))
         return Draws(mean=mean, spread=None, planned=planned, planned_because=ONE_FLIGHT)
-    spread = sqrt(sum((draw - mean) ** 2 for draw in each) / (count - 1))
+    spread = sqrt(fsum((draw - mean) ** 2 for draw in each) / (count - 1))
     t = dict(T_UPPER_95)[count - 1].value
     candidates = (
         (mean + prediction_margin(spread, count, t), SPREAD),
