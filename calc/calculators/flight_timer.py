@@ -207,12 +207,11 @@ def _after_landing(given: Inputs, draws: Draws, timer_min: float) -> dict[str, R
 def _each_flight(given: Inputs) -> Table:
     return Table(
         caption="Flight by flight",
-        columns=("Flight", "Minutes", "Put back", "Draw", "Of what it holds"),
+        columns=("Flight", "Put back", "Draw", "Of what it holds"),
         rows=tuple(
             Row(
-                heading=f"Flight {count}",
+                heading=f"Flight {count}, {on_a_timer(flight.flown_min)}",
                 cells=(
-                    on_a_timer(flight.flown_min),
                     Figure(flight.put_back_mah, MILLIAMPERE_HOURS),
                     Figure(flight.put_back_mah / flight.flown_min, DRAW),
                     Figure(percent_from_fraction(flight.put_back_mah / given.held_capacity_mah), PERCENT),

@@ -220,13 +220,14 @@ def _waiting(given: Inputs, plan: Plan) -> Table:
     degrees = (ROOM_DEGC.value, HOT_CAR_DEGC.value)
     return Table(
         caption="How fast it ages while it lies there",
-        columns=("State", *(f"At {Figure(degc, DEGREES_CELSIUS)}" for degc in degrees)),
+        columns=("State", "In a cool room", "In a hot car"),
         rows=tuple(
             Row(heading=words, cells=tuple(cell(cell_v, degc) for degc in degrees))
             for words, cell_v in ((now, plan.reading.mean_cell_v), (stored, target_v))
         ),
         notes=(
-            "Compared with storage in a cool room, by a published model of a round cell (Schmalstieg 2014). For a pouch-type pack "
+            f"At {Figure(ROOM_DEGC.value, DEGREES_CELSIUS)} and {Figure(HOT_CAR_DEGC.value, DEGREES_CELSIUS)}, compared with storage in the "
+            "cool room, by a published model of a round cell (Schmalstieg 2014). For a pouch-type pack "
             "no such model is published: take the order from it, not the figures.",
         ),
     )

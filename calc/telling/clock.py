@@ -24,7 +24,7 @@ def in_hours(time_min: float) -> str:
     hours = int(h_from_min(whole_min))
     if hours == 0:
         return str(Figure(whole_min, MINUTES))
-    return f"{Figure(hours, HOURS.to_step(1))}\u00a0{Figure(whole_min - min_from_h(hours), MINUTES)}"
+    return f"{Figure(hours, HOURS.to_step(1))} {Figure(whole_min - min_from_h(hours), MINUTES)}"
 
 
 def on_a_timer(time_min: float) -> str:
@@ -43,4 +43,4 @@ def on_a_timer(time_min: float) -> str:
     """
     seconds = round(s_from_min(time_min))
     whole_min = int(min_from_s(seconds))
-    return f"{Figure(whole_min, MINUTES)}\u00a0{Figure(seconds - s_from_min(whole_min), SECONDS)}"
+    return f"{Figure(whole_min, MINUTES)} {Figure(seconds - s_from_min(whole_min), SECONDS)}"
