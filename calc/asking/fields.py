@@ -190,25 +190,6 @@ def choice(
     )
 
 
-def as_in(asks: type, name: str) -> Any:
-    """Return a dataclass field that asks what another class asks, under the same name: what was typed there is then here too.
-
-    Args:
-        asks: a dataclass made of entries.
-        name: one of its fields.
-
-    Returns:
-        The dataclass field.
-
-    Source: none; no number is involved.
-
-    >>> from calc.asking.equipment import PackEntries
-    >>> as_in(PackEntries, "capacity_mah").metadata["entry"].label
-    'Capacity on the label'
-    """
-    return _field(entries_of(asks)[name])
-
-
 def _field(entry: Entry) -> Any:
     skippable = entry.optional or entry.only_with is not None
     return field(default=None if skippable else MISSING, metadata={"entry": entry})

@@ -5,18 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.asking.equipment import PackEntries
-from calc.asking.fields import as_in
+from calc.asking.fields import same_as
 
 
 @dataclass(frozen=True, kw_only=True)
 class StoredPackEntries:
     """A pack from its label and a voltmeter. Its temperature is asked once for all."""
 
-    chemistry: str = as_in(PackEntries, "chemistry")
-    cells: float = as_in(PackEntries, "cells")
-    capacity_mah: float = as_in(PackEntries, "capacity_mah")
-    resting_v: tuple[float, ...] = as_in(PackEntries, "resting_v")
-    label_charge_rate_c: float = as_in(PackEntries, "label_charge_rate_c")
+    chemistry: str = same_as(PackEntries, "chemistry")
+    cells: float = same_as(PackEntries, "cells")
+    capacity_mah: float = same_as(PackEntries, "capacity_mah")
+    resting_v: tuple[float, ...] = same_as(PackEntries, "resting_v")
+    label_charge_rate_c: float = same_as(PackEntries, "label_charge_rate_c")
 
     def as_pack(self, pack_degc: float) -> PackEntries:
         """Return the pack at a temperature, with nothing known beyond its label.

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.asking.equipment import PACK, PackEntries, WithCapacity
-from calc.asking.fields import as_in, choice, number
+from calc.asking.fields import choice, number, same_as
 from calc.asking.flights import FlightEntries
 from calc.asking.refusals import Problem, Refused
 from calc.asking.rows import each_row, several
@@ -30,7 +30,7 @@ from calc.figures.rounding import down_to_step
 from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, h_from_min, min_from_s, percent_from_fraction, s_from_min
-from calc.physics.acceptance import TROUBLE
+from calc.physics.readings import TROUBLE
 from calc.physics.cells import edge_curves, resting_cell_v, voltage_and_slope
 from calc.physics.flight_times import Draws, draws_of, share_in_the_cold, usable_mah
 from calc.physics.packs import problems_of_measured_capacity
@@ -48,13 +48,13 @@ class Inputs(WithCapacity):
     """A pack, the reserve to land with, and the flights so far."""
 
     chemistry: str = choice("Chemistry", {key: one.name for key, one in CHEMISTRIES.items()}, group=PACK, starts_as="lipo")
-    capacity_mah: float = as_in(PackEntries, "capacity_mah")
-    pack_degc: float = as_in(PackEntries, "pack_degc")
+    capacity_mah: float = same_as(PackEntries, "capacity_mah")
+    pack_degc: float = same_as(PackEntries, "pack_degc")
     reserve_percent: float = number(
         "Reserve to land with", PERCENT, group=PACK, least=5, most=60, starts_as=f"{RESERVE_PERCENT.value:g}",
         hint="A fifth is what pilots keep.",
     )
-    measured_capacity_mah: float | None = as_in(PackEntries, "measured_capacity_mah")
+    measured_capacity_mah: float | None = same_as(PackEntries, "measured_capacity_mah")
     flights: tuple[FlightEntries, ...] = several(FlightEntries, "Flight", group_key="flights", least=1, most=10)
 
 

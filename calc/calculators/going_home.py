@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.asking.equipment import ChargerEntries, PackEntries, SupplyEntries
-from calc.asking.fields import Group, as_in, entries_of, number
+from calc.asking.fields import Group, entries_of, number, same_as
 from calc.asking.refusals import Problem, Refused
 from calc.asking.rows import each_row, several
 from calc.asking.stored_packs import StoredPackEntries
@@ -38,7 +38,7 @@ class Inputs(SupplyEntries, ChargerEntries):
         "Time left on the charger", MINUTES, group=EVENING, least=5, most=1440, starts_as="180",
         hint="For as long as you stay with it, awake.",
     )
-    pack_degc: float = as_in(PackEntries, "pack_degc")
+    pack_degc: float = same_as(PackEntries, "pack_degc")
     asked_rate_c: float = number(
         "Rate you want, up or down", RATE, group=EVENING, least=0.05, most=20, starts_as="1", hint="1C is kind to every pack.",
     )

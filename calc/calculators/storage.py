@@ -26,7 +26,7 @@ from calc.figures.quantities import (
 from calc.figures.rounding import down_to_step
 from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
 from calc.figures.units import mah_from_ah
-from calc.physics.acceptance import lower_counts_sentence
+from calc.physics.readings import lower_counts_sentence
 from calc.physics.ageing import ageing_compared
 from calc.physics.storage_moves import Move
 from calc.physics.storing import Goal, Plan, cutoff_cell_v, plan_of, storage_target_cell_v

@@ -6,9 +6,6 @@ are for the eyes, and the card asks about them.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from math import fsum
-
 from calc.asking.equipment import NICKEL, UNKNOWN, ChargerEntries, PackEntries, SupplyEntries
 from calc.asking.refusals import Problem, Refused
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
@@ -82,15 +79,6 @@ def reading_of(given: PackEntries, chemistry: Chemistry) -> Reading:
     if problems:
         raise Refused(*problems)
     return reading
-    # Not sum(): it rounds otherwise before Python 3.12, and a mean that ends in 5 would print differently on the two sides.
-    pack_v = fsum(typed)
-    return Reading(
-        pack_v=pack_v,
-        mean_cell_v=pack_v / cells,
-        lowest_cell_v=min(typed),
-        highest_cell_v=max(typed),
-        each_cell=True,
-    )
 
 
 def _cell_fault(cell_v: float, chemistry: Chemistry) -> str:

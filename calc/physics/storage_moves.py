@@ -13,7 +13,7 @@ from calc.facts.resting_voltages import RESTING_TABLES
 from calc.figures.limits import Limit
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, h_from_min
-from calc.physics.acceptance import Reading
+from calc.physics.readings import Reading
 from calc.physics.cells import Cell, state_at, voltage_and_slope
 from calc.physics.charge_outlook import pack_resistance_ohm_ah
 from calc.physics.courses import Moment

@@ -14,7 +14,6 @@ from calc.asking.refusals import Problem, Refused
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import READING_TOLERANCE_CELL_V
 from calc.physics.acceptance import (
-    Reading,
     chemistry_of,
     problems_of_charger,
     problems_of_supply,
@@ -28,6 +27,7 @@ from calc.physics.discharge_limits import (
     problems_of_discharge_temperature,
 )
 from calc.physics.packs import problems_of_measured_capacity
+from calc.physics.readings import Reading
 from calc.physics.storage_moves import Dial, Move, to_cutoff, to_storage
 
 
@@ -82,7 +82,7 @@ def is_for_storage(chemistry: Chemistry, reading: Reading) -> bool:
 
     >>> from calc.facts.chemistries import CHEMISTRIES
     >>> lipo = CHEMISTRIES["lipo"]
-    >>> [is_for_storage(lipo, Reading(pack_v=v, mean_cell_v=v, lowest_cell_v=v, highest_cell_v=v, each_cell=True))
+    >>> [is_for_storage(lipo, Reading(pack_v=v, cell_v=(v,), each_cell=True))
     ...     for v in (3.77, 3.82, 3.90)]
     [False, True, False]
     """

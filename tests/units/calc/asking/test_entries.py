@@ -18,7 +18,6 @@ from calc.figures.quantities import (
     METRES,
     MILLIAMPERE_HOURS,
     MILLIOHMS,
-    MILLIOHMS,
     MINUTES,
     PERCENT,
     PORTS,

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 import pytest
 
 from calc.asking.fields import Group, Kind, choice, entries_of, number, plain, readings, same_as
-from calc.asking.fields import Group, Kind, as_in, choice, entries_of, number, plain, voltages
 from calc.figures.quantities import AMPERES, CELL_VOLTS, METRES
 
 _PACK = Group("pack", "This pack")
@@ -74,16 +73,3 @@ def test_a_bound_is_written_as_a_pilot_writes_it(value: float, text: str) -> Non
 
 def test_an_absurd_number_is_written_without_failing() -> None:
     assert plain(1e300) == "1e+300"
-
-
-def test_what_another_class_asks_is_asked_in_the_same_words_and_may_stay_empty_as_there() -> None:
-    @dataclass
-    class There:
-        current_a: float = number("Current", AMPERES, group=Group("pack", "Pack"), least=0.1, most=5, optional=True)
-
-    @dataclass
-    class Here:
-        current_a: float = as_in(There, "current_a")
-
-    assert entries_of(Here) == entries_of(There)
-    assert Here().current_a is None

@@ -5,12 +5,12 @@ from __future__ import annotations
 import pytest
 
 from calc.facts.chemistries import CHEMISTRIES
-from calc.physics.acceptance import Reading
+from calc.physics.readings import Reading
 from calc.physics.storing import Goal, cutoff_cell_v, is_for_storage, storage_target_cell_v
 
 
 def _at(cell_v: float) -> Reading:
-    return Reading(pack_v=cell_v, mean_cell_v=cell_v, lowest_cell_v=cell_v, highest_cell_v=cell_v, each_cell=True)
+    return Reading(pack_v=cell_v, cell_v=(cell_v,), each_cell=True)
 
 
 @pytest.mark.parametrize("key", CHEMISTRIES)
