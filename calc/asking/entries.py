@@ -15,7 +15,7 @@ from calc.asking.refusals import Problem, Refused, within_sentence
 from calc.asking.rows import gathered, gaps, left_out, of_row
 from calc.facts.copper import area_mm2_of_gauge
 from calc.figures.quantities import Figure, Quantity
-from calc.figures.units import ah_from_mah, base_from_milli, degc_from_degf, mah_from_ah
+from calc.figures.units import ah_from_mah, base_from_milli, degc_from_degf, mah_from_ah, min_from_s
 
 Inputs = TypeVar("Inputs")
 
@@ -26,6 +26,8 @@ _THOUSANDS = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}")
 # What a cell is called in a list: "C1", "cell 2:", "3 =". Never the end of a number: 3.85:3.86 stays as it is.
 _CELL_NAME = re.compile(r"(?i)(?<![\w.,])(?:c(?:ell)?\s*\d{1,2}(?![\d.,])\s*[:=]?|\d{1,2}\s*[:=])")
 _MILLIVOLTS = re.compile(r"[1-9]\d{3}")
+# As a stopwatch shows it: 6:30.
+_MINUTES_AND_SECONDS = re.compile(r"([0-9]{1,4}):([0-5][0-9])")
 
 # A unit that is typed after the number and is not the field's own, by the field's suffix.
 _OTHER_UNITS: dict[str, dict[str, Any]] = {
@@ -49,6 +51,7 @@ _OWN_UNITS: dict[str, tuple[str, ...]] = {
     "ohm": ("ohm", "ohms", "ω"),
     "percent": ("%", "percent"),
     "m": ("m", "metre", "metres"),
+    "min": ("min", "minute", "minutes"),
     "cells": ("s", "cell", "cells"),
     "ports": ("port", "ports"),
 }
@@ -161,6 +164,8 @@ def _listed(text: str, quantity: Quantity) -> list[str]:
 
 
 def _number(name: str, entry: Entry, text: str) -> float:
+    if entry.quantity.suffix == "min" and (clock := _MINUTES_AND_SECONDS.fullmatch(text)):
+        return _within(name, entry, float(clock.group(1)) + min_from_s(float(clock.group(2))), typed=text)
     match = _ENTRY.fullmatch(text)
     if match is None:
         raise Refused(Problem(name, f"{entry.label} must be a number, such as {_sample(entry)}."))

@@ -54,8 +54,20 @@ LEAD_ACID_SUPPLIES = (BATTERY, VEHICLE)
 BATTERY_CHOICES = {key: kind.name for key, kind in LEAD_ACID.items()}
 
 
+class WithCapacity:
+    """What is asked for both capacities of a pack, the label's and the one last measured, knows what it holds."""
+
+    capacity_mah: float
+    measured_capacity_mah: float | None
+
+    @property
+    def held_capacity_mah(self) -> float:
+        """What the pack holds, and a C rate counts from, mAh: the capacity last measured, but never more than the label."""
+        return min(self.capacity_mah, self.measured_capacity_mah or self.capacity_mah)
+
+
 @dataclass(frozen=True, kw_only=True)
-class PackEntries:
+class PackEntries(WithCapacity):
     """One pack, from its label, a voltmeter and a thermometer."""
 
     chemistry: str = choice("Chemistry", CHEMISTRY_CHOICES, group=PACK, hint="As the label has it.", on_label=True)
@@ -91,11 +103,6 @@ class PackEntries:
         "Resistance of one cell", MILLIOHMS, group=PACK_MORE, least=0.1, most=500, optional=True,
         hint="As a charger or a meter shows it, the highest of the cells.",
     )
-
-    @property
-    def held_capacity_mah(self) -> float:
-        """What the pack holds, and a C rate counts from, mAh: the capacity last measured, but never more than the label."""
-        return min(self.capacity_mah, self.measured_capacity_mah or self.capacity_mah)
 
 
 @dataclass(frozen=True, kw_only=True)

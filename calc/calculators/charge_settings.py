@@ -14,7 +14,6 @@ from calc.asking.fields import number
 from calc.asking.refusals import Refused
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import AGED_PERCENT, AUTOMATIC_RATE_C, FLAGGED_RATE_C
-from calc.figures.limits import Limit
 from calc.figures.quantities import (
     AMPERES,
     CELL_VOLTS,
@@ -26,8 +25,8 @@ from calc.figures.quantities import (
     WATT_HOURS,
     Figure,
 )
-from calc.figures.rounding import down_to_step, up_to_step
-from calc.figures.showing import Caution, Ceiling, Range, Setting, shown
+from calc.figures.rounding import up_to_step
+from calc.figures.showing import Caution, Range, Setting, shown
 from calc.figures.units import mah_from_ah, percent_from_fraction
 from calc.physics.acceptance import (
     chemistry_of,
@@ -41,6 +40,7 @@ from calc.physics.charging_limits import charge_setting_a, current_limits
 from calc.physics.packs import current_at_rate_a, problems_of_measured_capacity, rate_c_of_current, watt_hours
 from calc.physics.readings import Reading, lower_counts_sentence
 from calc.physics.supply_demand import Demand, demand_of
+from calc.telling.currents import current_setting
 from calc.telling.ranges import balancing_range, ends_of, minutes_range
 from calc.telling.stops import stops_of
 from calc.telling.takings import cautions_of_supply, takings_of
@@ -116,7 +116,7 @@ def work_out(given: Inputs) -> Answer:
     demand = demand_of(given, given, given, chemistry, current_a, outlook)
     return Answer(
         cautions=_cautions(given, chemistry, reading, current_a, demand),
-        charge_current=_charge_current(given, limits, binding, current_a),
+        charge_current=current_setting(given, given, current_a, binding, limits),
         **_label_settings(given, chemistry),
         **stops_of(given, given, chemistry, outlook),
         **_pack_outlook(given, chemistry, outlook),
@@ -162,26 +162,6 @@ def accepted(given: Inputs) -> tuple[Chemistry, Reading]:
     if problems:
         raise Refused(*problems)
     return chemistry, reading
-
-
-def _charge_current(given: Inputs, limits: list[Limit], binding: Limit, current_a: float) -> Setting:
-    amperes = AMPERES.to_step(given.current_step_a)
-    rate = Figure(rate_c_of_current(given.held_capacity_mah, current_a), RATE)
-    compared = AMPERES.to_step(min(given.current_step_a, 0.01))
-    return Setting(
-        figure=Figure(current_a, amperes),
-        also=rate,
-        set_by=binding.because,
-        note=f"Rounded down to the charger's step of {Figure(given.current_step_a, amperes)}.",
-        ceilings=tuple(
-            Ceiling(
-                because=limit.because,
-                figure=Figure(down_to_step(limit.ceiling, min(given.current_step_a, 0.01)), compared),
-                binds=limit is binding,
-            )
-            for limit in sorted(limits, key=lambda limit: limit.ceiling)
-        ),
-    )
 
 
 def _label_settings(given: Inputs, chemistry: Chemistry) -> dict[str, Setting]:

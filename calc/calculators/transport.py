@@ -7,6 +7,7 @@ number. Assumes one passenger, packs for their own use, and the rules as each so
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import fsum
 
 from calc.asking.equipment import NICKEL, UNKNOWN
 from calc.asking.refusals import Problem, Refused
@@ -92,7 +93,7 @@ def work_out(given: Inputs) -> Answer:
         cautions=_cautions(allowed),
         kinds=_kinds(counted),
         all_energy=Setting(
-            figure=Figure(sum(one.number * one.pack_wh for one in counted), WATT_HOURS.to_step(0.01)),
+            figure=Figure(fsum(one.number * one.pack_wh for one in counted), WATT_HOURS.to_step(0.01)),
             set_by="each pack's watt-hours, rounded up, times the number of packs",
             note="No rule named here limits the sum, but a carrier may. A large number is a reason to ask.",
         ),

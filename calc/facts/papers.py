@@ -78,4 +78,22 @@ PAPERS: dict[str, Source] = {
         "McLaren 2005",
         sure=Sure.READ,
     ),
+    "keil-2016": Source(
+        "Journal of The Electrochemical Society 163, A1872",
+        "Keil and others: calendar ageing of lithium-ion cells at 16 states of charge",
+        "2016",
+        "Keil 2016",
+    ),
+    "schmalstieg-2014": Source(
+        "Journal of Power Sources 257, 325",
+        "Schmalstieg and others: an ageing model of a nickel-manganese-cobalt oxide round cell",
+        "2014",
+        "Schmalstieg 2014",
+    ),
+    "rsc-advances-2025": Source(
+        "RSC Advances 15, 22576",
+        "An electrochemical model of storage ageing, fitted to measured iron phosphate cells",
+        "2025",
+        "RSC Advances 2025",
+    ),
 }

@@ -35,3 +35,5 @@ BALANCE_PLUG_CELLS = practice(7, "a balance plug carries seven cells at most; a 
 BALANCE_CONTACT_A = practice(3, "what a contact of the usual balance plug is made for")
 BALANCE_WIRE_GAUGE = practice(22, "the thickest wire that the usual balance plug takes")
 BALANCE_WIRE_LENGTH_M = practice(0.15, "from the pack to its balance plug")
+STORE_WITHIN_DAYS = practice(2, "a pack that is not flown in the next day or two goes to storage")
+CHANGE_PACKS_MIN = practice(3, "unplug, look the next one over, plug in, set and check")

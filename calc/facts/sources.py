@@ -255,4 +255,10 @@ SOURCES: dict[str, Source] = PAPERS | GUIDANCE | {
     "heat-transfer": Source("Heat transfer textbooks", "Natural convection in air, laminar", "restated since 1881"),
     "fink-beaty-1978": Source("McGraw-Hill", "Standard Handbook for Electrical Engineers, 11th edition, section 22", "1978"),
     "iso-13732-1": Source("ISO", "ISO 13732-1: Human responses to contact with hot surfaces", "2006"),
+    "nist-handbook": Source(
+        "NIST and SEMATECH",
+        "e-Handbook of Statistical Methods",
+        "2012, as now published",
+        "NIST handbook",
+    ),
 }

@@ -229,9 +229,30 @@ def current_limits(
     full_pack_v = pack.cells * chemistry.full_cell_v.value
     return [
         *hard_current_limits(pack, charger, chemistry),
-        Limit(current_at_rate_a(pack.held_capacity_mah, asked_rate_c), of_this_pack(ASKED, pack)),
+        asked_limit(pack, asked_rate_c),
         *(Limit(limit.ceiling / full_pack_v, limit.because) for limit in power_limits(charger, supply)),
     ]
+
+
+def asked_limit(pack: PackEntries, asked_rate_c: float) -> Limit:
+    """Return the ceiling that the pilot set: the rate asked for.
+
+        I = C x Q        Q what the pack holds
+
+    Args:
+        pack: the pack's entries.
+        asked_rate_c: the rate that the pilot asks for, C.
+
+    Returns:
+        A limit in A at the pack.
+
+    Source: the definition of the C rate; common practice, no source.
+
+    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20, label_charge_rate_c=1)
+    >>> asked_limit(pack, asked_rate_c=1)
+    Limit(ceiling=2.65, because='the rate you asked for')
+    """
+    return Limit(current_at_rate_a(pack.held_capacity_mah, asked_rate_c), of_this_pack(ASKED, pack))
 
 
 def charge_setting_a(pack: PackEntries, charger: ChargerEntries, limits: list[Limit]) -> tuple[float, Limit]:

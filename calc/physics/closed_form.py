@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import pairwise
-from math import asinh, floor, log, sqrt
+from math import asinh, floor, fsum, log, sqrt
 from typing import NamedTuple
 
 from calc.figures.units import min_from_h
@@ -23,7 +23,7 @@ class PhaseMinutes(NamedTuple):
     @property
     def time_min(self) -> float:
         """Minutes from start to end."""
-        return sum(self)
+        return fsum(self)
 
 
 def closed_form_minutes(
@@ -81,7 +81,7 @@ def closed_form_minutes(
         power_min = constant_power_minutes(
             curve, from_state=ends[1], to_state=ends[2], power_w_per_ah=power_w_per_ah, resistance_ohm_ah=resistance_ohm_ah
         )
-    voltage_h = sum(_voltage_h(*piece, full_cell_v, resistance_ohm_ah) for piece in _pieces(curve, ends[2], ends[3]))
+    voltage_h = fsum(_voltage_h(*piece, full_cell_v, resistance_ohm_ah) for piece in _pieces(curve, ends[2], ends[3]))
     return PhaseMinutes(min_from_h((ends[1] - ends[0]) / rate_c), power_min, min_from_h(voltage_h))
 
 
@@ -111,7 +111,7 @@ def constant_power_minutes(
     >>> round(minutes, 3)
     60.0
     """
-    return min_from_h(sum(_power_h(*piece, power_w_per_ah, resistance_ohm_ah) for piece in _pieces(curve, from_state, to_state)))
+    return min_from_h(fsum(_power_h(*piece, power_w_per_ah, resistance_ohm_ah) for piece in _pieces(curve, from_state, to_state)))
 
 
 def _pieces(curve: tuple[float, ...], start: float, end: float) -> Iterator[tuple[float, float, float]]:

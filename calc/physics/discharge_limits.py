@@ -7,7 +7,7 @@ from calc.asking.refusals import Problem
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import AIR_MOST_DEGC
 from calc.figures.limits import Limit
-from calc.physics.acceptance import TROUBLE
+from calc.physics.readings import TROUBLE
 from calc.physics.packs import current_at_rate_a
 
 

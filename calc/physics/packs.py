@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from calc.asking.equipment import PackEntries
+from calc.asking.equipment import WithCapacity
 from calc.asking.refusals import Problem
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import CAPACITY_CUTOUT_MARGIN, READING_TOLERANCE_CELL_V
@@ -116,19 +116,20 @@ def cell_counts_that_fit(chemistry: Chemistry, pack_v: float) -> list[int]:
     return [cells for cells in range(1, MOST_CELLS + 1) if fits_cell_count(chemistry, pack_v, cells)]
 
 
-def problems_of_measured_capacity(pack: PackEntries) -> list[Problem]:
+def problems_of_measured_capacity(pack: WithCapacity) -> list[Problem]:
     """Return why the capacity last measured cannot be right, if it cannot.
 
         Q_measured <= 1.1 x Q_label        the capacity cut-out is never above a tenth over the label
 
     Args:
-        pack: the pack's entries.
+        pack: what asks for both capacities.
 
     Returns:
         No problem, or one.
 
     Source: common practice, no source, for the tenth.
 
+    >>> from calc.asking.equipment import PackEntries
     >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2000, resting_v=(11.4,), pack_degc=20, label_charge_rate_c=1,
     ...                    measured_capacity_mah=2300)
     >>> [problem.field for problem in problems_of_measured_capacity(pack)]

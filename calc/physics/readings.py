@@ -7,6 +7,7 @@ charged is for `acceptance`, what becomes of it is for `condition`.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import fsum
 
 from calc.asking.equipment import PackEntries
 from calc.asking.fields import plain
@@ -29,7 +30,7 @@ class Reading:
     @property
     def mean_cell_v(self) -> float:
         """The mean of the cells."""
-        return sum(self.cell_v) / len(self.cell_v)
+        return fsum(self.cell_v) / len(self.cell_v)
 
     @property
     def lowest_cell_v(self) -> float:
@@ -83,7 +84,7 @@ def clear_reading(given: PackEntries, chemistry: Chemistry) -> Reading:
         raise Refused(
             Problem("resting_v", f"You entered {len(typed)} voltages for {cells} cells: enter each cell's, or the whole pack's.")
         )
-    reading = Reading(pack_v=sum(typed), cell_v=typed, each_cell=True)
+    reading = Reading(pack_v=fsum(typed), cell_v=typed, each_cell=True)
     for number, cell_v in enumerate(typed, start=1):
         if cell_v > chemistry.upper_limit_cell_v.value and cell_v > 2 * chemistry.never_below_cell_v.value:
             sentence = f"{cell_name(reading, number)} cannot rest at {plain(cell_v)} V: enter one voltage for each cell, or the whole pack's."

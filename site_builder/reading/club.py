@@ -111,7 +111,8 @@ def laid_together(example: dict[str, str], club: Club, asked: Set[str] = frozens
 def about(example: dict[str, str], club: Club) -> str:
     """Return what a worked example is made of, in one sentence, so that nobody takes its numbers for their own."""
     names = [f"{kind} “{thing.name}”" for kind, thing in (*_named_packs(example, club), *_named(example, club))]
-    return f"They belong to the invented club {club.name}: {', '.join(dict.fromkeys(names))}."
+    whose = f"They belong to the invented club {club.name}"
+    return f"{whose}: {', '.join(dict.fromkeys(names))}." if names else f"{whose}."
 
 
 _KINDS = ("pack", "charger", "supply")

@@ -11,7 +11,10 @@ from calc.asking.refusals import Refusal
 from calc.facts.chemistries import CHEMISTRIES, NICKEL_METAL_HYDRIDE
 from calc.facts.copper import GOOD_DROP_PERCENT, area_mm2_of_gauge, diameter_mm_of_gauge
 from calc.facts.lead_acid import CUTOFF_V, LEAD_ACID, NOMINAL_V
+from calc.facts.student_t import T_UPPER_95
 from calc.figures.units import degc_from_degf, degf_from_degc, fraction_from_percent
+from calc.physics import ageing as physics_of_ageing
+from calc.physics import flight_times
 from calc.physics.acceptance import reading_of
 from calc.physics.battery_reach import cold_share, refill_h
 from calc.physics.cell_condition import findings_of_resistances
@@ -19,6 +22,7 @@ from calc.physics.cells import Cell
 from calc.physics.charge_outlook import outlook_of
 from calc.physics.condition import findings_of_wear
 from calc.physics.emptying import emptying
+from calc.physics.flight_times import prediction_margin
 from calc.physics.fuses import fuse_for, largest_fuse_for_wire
 from calc.physics.joining import Branch, currents_into_a, joint_v
 from calc.physics.lead_losses import losses_at
@@ -305,3 +309,24 @@ def apart_in_series(capacity_mah: int, lower_cell_v: float, higher_cell_v: float
     """The charge by which two packs of four cells are most likely apart."""
     packs = [{"capacity_mah": str(capacity_mah), "resting_v": f"{4 * cell_v:.2f}"} for cell_v in (lower_cell_v, higher_cell_v)]
     return {"apart_mah": joined("packs_in_series", *packs).to_burn_off.likely.value}
+
+
+def ageing_compared(cell_v: float, degc: float, with_cell_v: float, with_degc: float) -> dict[str, float]:
+    """How many times as fast a stored cell ages as at another voltage and temperature."""
+    return {"times": physics_of_ageing.ageing_compared(cell_v, degc, with_cell_v=with_cell_v, with_degc=with_degc)}
+
+
+def student_t(degrees: int) -> dict[str, float]:
+    """The upper critical value of Student's t, one-sided at 95 %."""
+    return {"t": dict(T_UPPER_95)[degrees].value}
+
+
+def next_one(mean: float, spread: float, count: int, t: float) -> dict[str, float]:
+    """Between which ends the next one of a few may lie."""
+    margin = prediction_margin(spread, count, t)
+    return {"least": mean - margin, "most": mean + margin}
+
+
+def share_in_the_cold(degc: float) -> dict[str, int]:
+    """The share of its capacity that a pack is trusted to give, %."""
+    return {"percent": round(flight_times.share_in_the_cold(degc) * 100)}

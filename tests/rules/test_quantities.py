@@ -17,6 +17,8 @@ from tests.rules.source_trees import listed, modules
 CONVERSIONS = {1000, 0.001, 60, 3600, 1.8}
 ARITHMETIC = (ast.Add, ast.Sub, ast.Mult, ast.Div, ast.FloorDiv, ast.Mod, ast.Pow)
 
+ADDS_WHOLE_NUMBERS = {"calc.physics.transport"}  # packs
+
 QUANTITIES = {name: one for name, one in vars(quantities).items() if isinstance(one, Quantity)}
 
 
@@ -79,5 +81,18 @@ def test_nothing_reckons_with_a_figure_since_it_is_rounded() -> None:
         if isinstance(node, ast.BinOp) and isinstance(node.op, ARITHMETIC)
         for side in (node.left, node.right)
         if isinstance(side, ast.Call) and isinstance(side.func, ast.Name) and side.func.id == "Figure"
+    ]
+    assert not faults, listed(faults)
+
+
+def test_floats_are_summed_alike_by_every_python() -> None:
+    faults = [
+        f"{module.place(node)} adds up with sum(), which rounds otherwise before Python 3.12: use math.fsum"
+        for module in modules("calc")
+        for node in ast.walk(module.tree)
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "sum"
+        # How many there are is counted in whole numbers.
+        if not (isinstance(node.args[0], ast.GeneratorExp) and isinstance(node.args[0].elt, ast.Compare))
+        if module.name not in ADDS_WHOLE_NUMBERS
     ]
     assert not faults, listed(faults)

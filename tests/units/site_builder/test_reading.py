@@ -131,6 +131,10 @@ def test_what_a_worked_example_is_made_of_is_named_once():
     )
 
 
+def test_an_example_without_any_of_the_club_s_things_is_about_the_club_alone():
+    assert re.fullmatch(r"They belong to the invented club [\w ]+\.", about({"flights_1_flown_min": "6"}, CLUB))
+
+
 def test_a_worked_example_may_hold_whatever_its_calculator_asks():
     assert laid_together({"asked": "1"}, CLUB, {"asked"}) == {"asked": "1"}
 

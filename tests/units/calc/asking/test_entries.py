@@ -18,7 +18,7 @@ from calc.figures.quantities import (
     METRES,
     MILLIAMPERE_HOURS,
     MILLIOHMS,
-    MILLIOHMS,
+    MINUTES,
     PERCENT,
     PORTS,
     RATE,
@@ -389,3 +389,26 @@ def test_every_problem_is_found_at_once_in_the_order_of_the_form() -> None:
     with pytest.raises(Refused) as refused:
         read(_Inputs, _SOUND | {"supply": "solar", "capacity_mah": "", "resting_v": "?"})
     assert [problem.field for problem in refused.value.problems] == ["capacity_mah", "resting_v", "supply"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Flight:
+    flown_min: float = number("Minutes flown", MINUTES, group=_GROUP, least=0.5, most=240)
+
+
+@pytest.mark.parametrize(
+    "text, flown_min", [("6:30", 6.5), ("6.5", 6.5), ("6,5 min", 6.5), ("6 minutes", 6.0), ("10:00", 10.0), ("0:45", 0.75)]
+)
+def test_minutes_are_read_as_a_stopwatch_or_a_pilot_writes_them(text: str, flown_min: float) -> None:
+    assert read(_Flight, {"flown_min": text}).flown_min == flown_min
+
+
+@pytest.mark.parametrize("text", ["6:60", "6:3", "6:", ":30", "1:06:30", "6:30:00", "0:10"])
+def test_no_stopwatch_shows_this(text: str) -> None:
+    with pytest.raises(Refused):
+        read(_Flight, {"flown_min": text})
+
+
+def test_a_clock_is_for_minutes_alone() -> None:
+    with pytest.raises(Refused):
+        read(_Inputs, _SOUND | {"current_a": "2:30"})

@@ -1,0 +1,232 @@
+"""Which of these packs need storage tonight, in which order on this charger, and which cannot be done before I go?
+
+Each pack goes the way of the storage page. One charger takes them one after the other, the slowest first; a pack that may not
+be done in time waits for another day. Assumes that all packs are as warm as the air and rested for half an hour.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc.asking.equipment import ChargerEntries, PackEntries, SupplyEntries
+from calc.asking.fields import Group, entries_of, number, same_as
+from calc.asking.refusals import Problem, Refused
+from calc.asking.rows import each_row, several
+from calc.asking.stored_packs import StoredPackEntries
+from calc.facts.practice import CHANGE_PACKS_MIN, STORE_WITHIN_DAYS
+from calc.figures.quantities import AMPERES, CELL_VOLTS, CELLS, DAYS, MILLIAMPERE_HOURS, MINUTES, PACKS, RATE, Figure
+from calc.figures.rounding import down_to_step
+from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
+from calc.figures.spans import Span
+from calc.figures.units import mah_from_ah
+from calc.physics.evening import Evening, evening_of
+from calc.physics.storage_moves import Move
+from calc.physics.storing import Goal, Plan, plan_of
+from calc.telling.clock import in_hours
+from calc.telling.moves import band_words
+from calc.telling.ranges import minutes_range
+
+EVENING = Group("evening", "This evening")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs(SupplyEntries, ChargerEntries):
+    """The packs of the day, one charger with its supply, and the time that is left."""
+
+    packs: tuple[StoredPackEntries, ...] = several(StoredPackEntries, "Pack", group_key="packs", least=2, most=12)
+    time_left_min: float = number(
+        "Time left on the charger", MINUTES, group=EVENING, least=5, most=1440, starts_as="180",
+        hint="For as long as you stay with it, awake.",
+    )
+    pack_degc: float = same_as(PackEntries, "pack_degc")
+    asked_rate_c: float = number(
+        "Rate you want, up or down", RATE, group=EVENING, least=0.05, most=20, starts_as="1", hint="1C is kind to every pack.",
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """How many are done tonight, in which order, and what becomes of the rest."""
+
+    cautions: tuple[Caution, ...] = shown("Look out")
+    done_tonight: Setting = shown("Done tonight", "Tonight")
+    whole_time: Range | None = shown("Minutes on the charger", "Tonight")
+    in_order: Table | None = shown("In this order", "Tonight")
+    not_tonight: Table | None = shown("Not tonight", "The others")
+    left_alone: Table | None = shown("Leave them", "The others")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Way:
+    """A pack that must go somewhere: what it is called on the sheet, and how it goes."""
+
+    name: str
+    pack: StoredPackEntries
+    plan: Plan
+    move: Move
+
+
+def work_out(given: Inputs) -> Answer:
+    """Return the sheet for going home.
+
+    Args:
+        given: the entries, within their bounds.
+
+    Returns:
+        The answer; what is promised for tonight holds for the most that each pack may take.
+
+    Refuses:
+        Whatever the storage page refuses, for each pack.
+
+    Source: `physics.storing`, `physics.evening`.
+
+    >>> pack = StoredPackEntries(chemistry="lipo", cells=3, capacity_mah=2200, resting_v=(12.6,), label_charge_rate_c=1)
+    >>> given = Inputs(packs=(pack, pack), pack_degc=20, time_left_min=240, asked_rate_c=1, charger_current_a=10,
+    ...     charger_power_w=250, charger_cells=6, balance_ports=1, port_cells=6, current_step_a=0.1, capacity_step_mah=100,
+    ...     charger_input_least_v=11, efficiency_percent=85, discharge_current_a=5, discharge_power_w=20, supply_kind="mains",
+    ...     supply_v=13.8, supply_current_a=20, lead_length_m=1, lead_area_mm2=4)
+    >>> work_out(given).done_tonight.figure.number
+    '2'
+    """
+    plans = _plans(given)
+    named = [(_name(number, pack), pack, plan) for number, (pack, plan) in enumerate(zip(given.packs, plans, strict=True), 1)]
+    ways = [_Way(name=name, pack=pack, plan=plan, move=plan.move) for name, pack, plan in named if plan.move]
+    evening = evening_of([way.move.time_min for way in ways], given.time_left_min)
+    return Answer(
+        cautions=_cautions(ways, evening),
+        done_tonight=_done_tonight(given, ways, evening),
+        whole_time=_whole_time(evening),
+        in_order=_in_order(given, ways, evening),
+        not_tonight=_not_tonight(ways, evening),
+        left_alone=_left_alone([(name, plan) for name, _, plan in named if plan.move is None]),
+    )
+
+
+def _name(number: int, pack: StoredPackEntries) -> str:
+    return f"Pack {number}: {Figure(pack.cells, CELLS)}, {Figure(pack.capacity_mah, MILLIAMPERE_HOURS)}"
+
+
+def _plans(given: Inputs) -> tuple[Plan, ...]:
+    """The way of each pack. What is wrong with charger, supply or evening is said once, and not for every pack."""
+    of_a_pack = entries_of(StoredPackEntries)
+    shared: dict[str, Problem] = {}
+
+    def plan(stored: StoredPackEntries) -> Plan | None:
+        try:
+            return plan_of(stored.as_pack(given.pack_degc), given, given, Goal.STORAGE, given.asked_rate_c)
+        except Refused as refused:
+            own = []
+            for problem in refused.problems:
+                if problem.field and problem.field not in of_a_pack:
+                    shared.setdefault(problem.field, problem)
+                else:
+                    own.append(problem)
+            if own:
+                raise Refused(*own) from None
+            return None
+
+    try:
+        plans = each_row(given, "packs", plan)
+    except Refused as refused:
+        raise Refused(*refused.problems, *shared.values()) from None
+    if shared:
+        raise Refused(*shared.values())
+    return plans
+
+
+def _done_tonight(given: Inputs, ways: list[_Way], evening: Evening) -> Setting:
+    if not ways:
+        return Setting(
+            figure="Nothing to do", set_by=f"all of them rest in their storage band, {Figure(len(given.packs), PACKS)} in all"
+        )
+    return Setting(
+        figure=Figure(len(evening.tonight), PACKS),
+        set_by=f"the {in_hours(given.time_left_min)} that are left, by the most that each pack may take",
+        note=f"Of {Figure(len(ways), PACKS)} that must go to storage. Between two packs {Figure(CHANGE_PACKS_MIN.value, MINUTES)} to change them.",
+    )
+
+
+def _whole_time(evening: Evening) -> Range | None:
+    if not evening.tonight:
+        return None
+    least, most = in_hours(evening.whole_min.least), in_hours(evening.whole_min.most)
+    return minutes_range(
+        evening.whole_min, "a resting voltage tells the state of charge only so well", f"That is {least} to {most}, one after the other."
+    )
+
+
+def _from_to(span: Span) -> str:
+    return f"{Figure(span.least, MINUTES).number} to {Figure(span.most, MINUTES)}"
+
+
+def _way_words(way: _Way) -> str:
+    return "Charge" if way.move.goes_up else "Discharge"
+
+
+def _in_order(given: Inputs, ways: list[_Way], evening: Evening) -> Table | None:
+    amperes, dial_mah = AMPERES.to_step(given.current_step_a), MILLIAMPERE_HOURS.to_step(given.capacity_step_mah)
+
+    def stop(move: Move) -> Figure | str:
+        count_mah = down_to_step(mah_from_ah(move.charge_ah.likely), given.capacity_step_mah)
+        return Figure(count_mah, dial_mah) if count_mah else f"less than {Figure(given.capacity_step_mah, dial_mah)}"
+
+    rows = []
+    for turn, (place, starts_min) in enumerate(zip(evening.tonight, evening.starts_min, strict=True), 1):
+        way = ways[place]
+        rows.append(
+            Row(
+                heading=f"{turn}. {way.name}",
+                cells=(
+                    f"{_way_words(way)}, {way.plan.chemistry.charger_mode}",
+                    Figure(way.move.dial.current_a, amperes),
+                    stop(way.move),
+                    _from_to(way.move.time_min),
+                    "at once" if turn == 1 else f"after {_from_to(starts_min)}",
+                ),
+            )
+        )
+    if not rows:
+        return None
+    return Table(
+        caption="In this order, the slowest first",
+        columns=("Pack", "What to do", "Dial", "Stop after", "Takes", "Begin"),
+        rows=tuple(rows),
+        notes=("Stop by the count, let it rest for half an hour, and read it again: the terminals under current do not show its rest.",),
+    )
+
+
+def _not_tonight(ways: list[_Way], evening: Evening) -> Table | None:
+    if not evening.not_tonight:
+        return None
+
+    def until(way: _Way) -> str:
+        return "tomorrow: it is low" if way.move.goes_up else f"within {Figure(STORE_WITHIN_DAYS.value, DAYS)}, or fly it"
+
+    rows = tuple(
+        Row(heading=way.name, cells=(_way_words(way), _from_to(way.move.time_min), until(way)))
+        for way in (ways[place] for place in evening.not_tonight)
+    )
+    return Table(caption="Not tonight", columns=("Pack", "What to do", "Takes", "Do it"), rows=rows)
+
+
+def _left_alone(resting: list[tuple[str, Plan]]) -> Table | None:
+    if not resting:
+        return None
+    rows = tuple(
+        Row(heading=name, cells=(Figure(plan.reading.mean_cell_v, CELL_VOLTS), band_words(plan.chemistry))) for name, plan in resting
+    )
+    return Table(caption="Leave them: they rest in their band", columns=("Pack", "A cell rests at", "The band"), rows=rows)
+
+
+def _cautions(ways: list[_Way], evening: Evening) -> tuple[Caution, ...]:
+    tonight = [ways[place] for place in evening.tonight]
+    kinds = {(way.pack.chemistry, way.pack.cells) for way in tonight}
+    uneven = [way.name.split(":")[0] for way in ways if way.plan.reading.is_uneven]
+    sentences = [
+        ("The packs differ: set chemistry and cells anew for each one. A wrong mode sets a pack on fire.", len(kinds) > 1, True),
+        ("Stay with each one, awake. None in the car on the way home, none overnight.", bool(ways), False),
+        (f"Cells far apart: {', '.join(uneven)}. Find out why before you put it away.", bool(uneven), False),
+        ("A charger's power holds a discharge far below the dial: the minutes here count that.",
+         any(way.move.is_held_by_power for way in tonight), False),
+    ]  # fmt: skip
+    return tuple(Caution(sentence=sentence, grave=grave) for sentence, applies, grave in sentences if applies)

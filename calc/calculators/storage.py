@@ -1,0 +1,250 @@
+"""How do I bring this pack to storage, or down to a cutoff, how long will it take, and when do I stop?
+
+On the way down the charger's power binds long before the current on the dial; on the way up the limits are those of a charge.
+Storage is reached by counting the charge, a cutoff by what the weakest cell shows under load. Assumes a rested, sound pack.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc.asking.equipment import PACK, ChargerEntries, PackEntries, SupplyEntries
+from calc.asking.fields import choice, number
+from calc.facts.ageing import HOT_CAR_DEGC, ROOM_DEGC
+from calc.facts.practice import STORE_WITHIN_DAYS
+from calc.figures.quantities import (
+    CELL_VOLTS,
+    DAYS,
+    DEGREES_CELSIUS,
+    MILLIAMPERE_HOURS,
+    PACK_VOLTS,
+    RATE,
+    TIMES_AS_FAST,
+    WATT_HOURS,
+    Figure,
+)
+from calc.figures.rounding import down_to_step
+from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
+from calc.figures.units import mah_from_ah
+from calc.physics.readings import lower_counts_sentence
+from calc.physics.ageing import ageing_compared
+from calc.physics.storage_moves import Move
+from calc.physics.storing import Goal, Plan, cutoff_cell_v, plan_of, storage_target_cell_v
+from calc.telling.currents import current_setting
+from calc.telling.moves import band_words, cell_range, move_minutes, pack_range, real_current
+from calc.telling.ranges import range_of
+from calc.telling.source_lines import source_line
+
+GOALS = {
+    Goal.STORAGE.value: "Storage: not flown in the next day or two",
+    Goal.CAREFUL_CUTOFF.value: "The careful cutoff: to measure what it holds",
+    Goal.MAKER_CUTOFF.value: "The maker's cutoff: no margin is left",
+}
+# The ageing model is of another chemistry, whose cells rest far higher.
+_NO_AGEING_MODEL = ("life",)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs(SupplyEntries, ChargerEntries, PackEntries):
+    """A pack, a charger, a supply, where the pack is to be left, and at which rate."""
+
+    goal: str = choice("Bring it to", GOALS, group=PACK, starts_as=Goal.STORAGE.value)
+    asked_rate_c: float = number(
+        "Rate you want, up or down", RATE, group=PACK, least=0.05, most=20, starts_as="1", hint="1C is kind to every pack.",
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """What to do, what to dial in, when to stop, what to expect, and by when."""
+
+    cautions: tuple[Caution, ...] = shown("Look out")
+    what_to_do: Setting = shown("What to do", "What to do")
+    current: Setting | None = shown("Current to dial in", "What to do")
+    real_current: Range | None = shown("What will really flow", "What to do")
+    time: Range | None = shown("Minutes", "How long, how much")
+    charge_moved: Range | None = shown("Charge to move", "How long, how much")
+    energy_moved: Range | None = shown("Energy to move", "How long, how much")
+    stop_after: Setting | None = shown("Stop after", "When to stop")
+    cutoff: Setting | None = shown("Discharge cutoff of one cell", "When to stop")
+    cell_shows: Range | None = shown("A cell then shows, still under current", "When to stop")
+    pack_shows: Range | None = shown("The pack then shows, still under current", "When to stop")
+    rests_at: Setting | None = shown("Half an hour later it should rest at", "When to stop")
+    rests_afterwards: Range | None = shown("Half an hour later a cell rests at", "When to stop")
+    stopped_by_voltage: Range | None = shown("Stopped as soon as a cell shows the band, it rests at", "When to stop")
+    within: Setting | None = shown("Do it within", "By when")
+    waiting: Table | None = shown("What waiting costs", "By when")
+
+
+def work_out(given: Inputs) -> Answer:
+    """Return the way from the reading to the goal, up or down, or the advice to leave the pack alone.
+
+    Args:
+        given: the entries, within their bounds.
+
+    Returns:
+        The answer; without a way where the pack is in the band or at the cutoff already.
+
+    Refuses:
+        What speaks against the pack, the charger, the supply or the temperature: see `physics.storing`.
+
+    Source: `physics.storage_moves`; Schmalstieg and others (2014) for the comparison of ageing.
+
+    >>> given = Inputs(chemistry="lipo", cells=6, capacity_mah=5000, resting_v=(25.2,), pack_degc=20, label_charge_rate_c=1,
+    ...     goal="storage", asked_rate_c=1, charger_current_a=10, charger_power_w=250, charger_cells=6, balance_ports=1,
+    ...     port_cells=6, current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11, efficiency_percent=85,
+    ...     discharge_current_a=5, discharge_power_w=20, supply_kind="mains", supply_v=13.8, supply_current_a=20,
+    ...     lead_length_m=1, lead_area_mm2=4)
+    >>> answer = work_out(given)
+    >>> answer.current.figure.number, answer.real_current.likely.number
+    ('5.0', '0.84')
+    """
+    goal = Goal(given.goal)
+    plan = plan_of(given, given, given, goal, given.asked_rate_c)
+    move = plan.move
+    return Answer(
+        cautions=_cautions(given, goal, plan),
+        what_to_do=_what_to_do(goal, plan),
+        **(_way(given, move) if move else {name: None for name in _OF_A_WAY}),
+        **_stops(given, goal, plan),
+        within=_within(goal, plan),
+        waiting=_waiting(given, plan) if goal is Goal.STORAGE and given.chemistry not in _NO_AGEING_MODEL else None,
+    )
+
+
+def _what_to_do(goal: Goal, plan: Plan) -> Setting:
+    mean, lowest = (Figure(cell_v, CELL_VOLTS) for cell_v in (plan.reading.mean_cell_v, plan.reading.lowest_cell_v))
+    if goal is Goal.STORAGE:
+        band = f"the storage band of {band_words(plan.chemistry)}"
+        if plan.move is None:
+            return Setting(figure="Leave it", also=mean, set_by=f"it rests in {band}", note="Unplug it and put it away.")
+        side, words = ("below", "Charge it") if plan.move.goes_up else ("above", "Discharge it")
+        return Setting(figure=words, also=mean, set_by=f"it rests {side} {band}")
+    cutoff = f"the cutoff of {Figure(cutoff_cell_v(goal, plan.chemistry), CELL_VOLTS)}"
+    if plan.move is None:
+        return Setting(
+            figure="Do not discharge it",
+            also=lowest,
+            set_by=f"its lowest cell rests no higher than {cutoff}",
+            note="Bring it to storage now: it is low.",
+        )
+    return Setting(figure="Discharge it", also=lowest, set_by=f"its lowest cell rests above {cutoff}")
+
+
+_OF_A_WAY = ("current", "real_current", "time", "charge_moved", "energy_moved")
+
+
+def _way(given: Inputs, move: Move) -> dict[str, Setting | Range | None]:
+    into = "into the pack, its heat included" if move.goes_up else "which the charger turns into heat: give it air"
+    voltage_tells = "a resting voltage tells the state of charge only so well"
+    return dict(zip(_OF_A_WAY, (
+        current_setting(given, given, move.dial.current_a, move.dial.binding, move.dial.limits),
+        real_current(move),
+        move_minutes(given, move),
+        range_of(move.charge_ah.times(mah_from_ah(1)), MILLIAMPERE_HOURS, voltage_tells),
+        range_of(move.energy_wh, WATT_HOURS, f"the same, {into}"),
+    ), strict=True))
+
+
+def _stops(given: Inputs, goal: Goal, plan: Plan) -> dict[str, Setting | Range | None]:
+    names = ("stop_after", "cutoff", "cell_shows", "pack_shows", "rests_at", "rests_afterwards", "stopped_by_voltage")
+    found: dict[str, Setting | Range | None] = dict.fromkeys(names)
+    move = plan.move
+    if move is None:
+        return found
+    if goal is not Goal.STORAGE:
+        cutoff = plan.chemistry.careful_cutoff_cell_v if goal is Goal.CAREFUL_CUTOFF else plan.chemistry.maker_cutoff_cell_v
+        return found | {
+            "cutoff": Setting(
+                figure=Figure(cutoff.value, CELL_VOLTS),
+                also=Figure(given.cells * cutoff.value, PACK_VOLTS),
+                set_by=source_line(cutoff),
+                note="Under load, by the lowest cell. If the charger watches the whole pack only, watch the cells yourself.",
+            ),
+            "rests_afterwards": cell_range(move.rests_cell_v, "the resistance, and which curve the cell follows"),
+        }
+    width = "the resistance is not known well"
+    target_v = storage_target_cell_v(plan.chemistry)
+    return found | {
+        "stop_after": _stop_after(given, move),
+        "cell_shows": cell_range(
+            move.shows_cell_v, width, f"While the current flows it shows {'more' if move.goes_up else 'less'} than it rests at."
+        ),
+        "pack_shows": pack_range(move.shows_cell_v, given.cells, width),
+        "rests_at": Setting(
+            figure=Figure(target_v, CELL_VOLTS.to_step(0.001)),
+            also=Figure(target_v * given.cells, PACK_VOLTS),
+            set_by=f"the middle of the storage band, {source_line(plan.chemistry.storage_low_cell_v)}",
+            note=f"Anything from {band_words(plan.chemistry)} will do. Outside it: enter the new reading here.",
+        ),
+        "stopped_by_voltage": cell_range(
+            move.rests_cell_v, width, "Many chargers stop by what they see on the terminals, and so too early."
+        ),
+    }
+
+
+def _stop_after(given: Inputs, move: Move) -> Setting:
+    dial_mah = MILLIAMPERE_HOURS.to_step(given.capacity_step_mah)
+    count_mah = down_to_step(mah_from_ah(move.charge_ah.likely), given.capacity_step_mah)
+    because = "the most likely charge to move, rounded down to the charger's step"
+    note = "Then unplug it, let it rest for half an hour, and read it again."
+    if count_mah == 0:
+        return Setting(figure=f"less than {Figure(given.capacity_step_mah, dial_mah)}", set_by=because, note=note)
+    return Setting(figure=Figure(count_mah, dial_mah), set_by=because, note=note)
+
+
+def _within(goal: Goal, plan: Plan) -> Setting | None:
+    if goal is not Goal.STORAGE:
+        return Setting(
+            figure="today, to storage",
+            set_by="a pack at its cutoff has nothing to lose before its floor, below which copper can dissolve (Hendricks 2020)",
+        )
+    if plan.move is None:
+        return None
+    if plan.move.goes_up:
+        return Setting(
+            figure="today",
+            set_by="a low pack loses the little that it has, and below its floor copper can dissolve (Hendricks 2020)",
+        )
+    return Setting(figure=Figure(STORE_WITHIN_DAYS.value, DAYS), set_by=source_line(STORE_WITHIN_DAYS))
+
+
+def _waiting(given: Inputs, plan: Plan) -> Table:
+    target_v, room_degc = storage_target_cell_v(plan.chemistry), ROOM_DEGC.value
+    now = f"As it is, {Figure(plan.reading.mean_cell_v, CELL_VOLTS)}"
+    stored = f"In the band, {Figure(target_v, CELL_VOLTS.to_step(0.001))}"
+
+    def cell(cell_v: float, degc: float) -> Figure:
+        return Figure(ageing_compared(cell_v, degc, with_cell_v=target_v, with_degc=room_degc), TIMES_AS_FAST)
+
+    degrees = (ROOM_DEGC.value, HOT_CAR_DEGC.value)
+    return Table(
+        caption="How fast it ages while it lies there",
+        columns=("State", "In a cool room", "In a hot car"),
+        rows=tuple(
+            Row(heading=words, cells=tuple(cell(cell_v, degc) for degc in degrees))
+            for words, cell_v in ((now, plan.reading.mean_cell_v), (stored, target_v))
+        ),
+        notes=(
+            f"At {Figure(ROOM_DEGC.value, DEGREES_CELSIUS)} and {Figure(HOT_CAR_DEGC.value, DEGREES_CELSIUS)}, compared with storage in the "
+            "cool room, by a published model of a round cell (Schmalstieg 2014). For a pouch-type pack "
+            "no such model is published: take the order from it, not the figures.",
+        ),
+    )
+
+
+def _cautions(given: Inputs, goal: Goal, plan: Plan) -> tuple[Caution, ...]:
+    move = plan.move
+    sentences = [
+        (lower_counts_sentence(given, plan.chemistry, plan.reading) if move and move.goes_up else "", True),
+        ("At the maker's cutoff nothing is left for the weakest cell: stay with it, and watch every cell.", True)
+        if move and goal is Goal.MAKER_CUTOFF else ("", True),
+        ("A pack at its cutoff is not stored: bring it back up to storage the same day.", False)
+        if goal is not Goal.STORAGE else ("", False),
+        ("The cells differ by more than a healthy pack's do: find out why before you put it away.", False)
+        if plan.reading.is_uneven else ("", False),
+        ("The charger's power holds the current far below the dial: plan the hours, and do not raise the dial.", False)
+        if move and move.is_held_by_power else ("", False),
+        ("Stay with it, awake, as with a charge: pack and charger get warm.", False) if move else ("", False),
+    ]
+    return tuple(Caution(sentence=sentence, grave=grave) for sentence, grave in sentences if sentence)

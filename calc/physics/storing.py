@@ -1,0 +1,193 @@
+"""Where a pack is to be left, whether it is there already, and what speaks against bringing it there.
+
+The storage band is for the mean of the cells; a cutoff is for the lowest of them. What to expect of the way is worked out in
+`storage_moves`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from calc.asking.equipment import ChargerEntries, PackEntries, SupplyEntries
+from calc.asking.refusals import Problem, Refused
+from calc.facts.chemistries import Chemistry
+from calc.facts.practice import READING_TOLERANCE_CELL_V
+from calc.physics.acceptance import (
+    chemistry_of,
+    problems_of_charger,
+    problems_of_supply,
+    problems_of_temperature,
+    reading_of,
+)
+from calc.physics.charging_limits import asked_limit, charge_setting_a, current_limits
+from calc.physics.discharge_limits import (
+    discharge_current_limits,
+    discharge_power_limit,
+    problems_of_discharge_temperature,
+)
+from calc.physics.packs import problems_of_measured_capacity
+from calc.physics.readings import Reading
+from calc.physics.storage_moves import Dial, Move, to_cutoff, to_storage
+
+
+class Goal(Enum):
+    """Where a pack is to be left."""
+
+    STORAGE = "storage"
+    CAREFUL_CUTOFF = "careful"
+    MAKER_CUTOFF = "maker"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """A pack's facts, its reading, and the way; no way where it is best left as it is."""
+
+    chemistry: Chemistry
+    reading: Reading
+    move: Move | None
+
+
+def storage_target_cell_v(chemistry: Chemistry) -> float:
+    """Return the resting voltage that a way to storage aims at: the middle of the band.
+
+    Args:
+        chemistry: the pack's facts.
+
+    Returns:
+        V.
+
+    Source: the band of the chemistry.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> round(storage_target_cell_v(CHEMISTRIES["lipo"]), 3)
+    3.825
+    """
+    return (chemistry.storage_low_cell_v.value + chemistry.storage_high_cell_v.value) / 2
+
+
+def is_for_storage(chemistry: Chemistry, reading: Reading) -> bool:
+    """Return whether a pack rests in the storage band, as well as a meter can tell.
+
+        low - e <= mean cell <= high + e        e what a good cell checker may be off
+
+    Args:
+        chemistry: the pack's facts.
+        reading: its voltages.
+
+    Returns:
+        True if it is best left alone.
+
+    Source: the band of the chemistry; the tolerance is common practice, no source.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> lipo = CHEMISTRIES["lipo"]
+    >>> [is_for_storage(lipo, Reading(pack_v=v, cell_v=(v,), each_cell=True))
+    ...     for v in (3.77, 3.82, 3.90)]
+    [False, True, False]
+    """
+    # Volts of a meter have two decimals: a nought-point-nought-two that is off in the last bit is still on the bound.
+    off_v = READING_TOLERANCE_CELL_V.value + 1e-9
+    low, high = chemistry.storage_low_cell_v.value, chemistry.storage_high_cell_v.value
+    return low - off_v <= reading.mean_cell_v <= high + off_v
+
+
+def plan_of(pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, goal: Goal, asked_rate_c: float) -> Plan:
+    """Return the way of a pack to its goal, once nothing speaks against it.
+
+    Args:
+        pack: the pack's entries.
+        charger: the charger's entries.
+        supply: the supply's entries.
+        goal: where the pack is to be left.
+        asked_rate_c: the rate that the pilot asks for, C.
+
+    Returns:
+        The plan; without a way where the pack is in the storage band, or at the cutoff, already.
+
+    Refuses:
+        What speaks against the pack, the charger, the supply or the temperature, listed at once. A discharge on a charger
+        whose discharge current is not known.
+
+    Source: `physics.acceptance`, `physics.discharging`.
+
+    >>> pack = PackEntries(chemistry="lipo", cells=6, capacity_mah=5000, resting_v=(25.2,), pack_degc=20, label_charge_rate_c=1)
+    >>> charger = ChargerEntries(charger_current_a=10, charger_power_w=250, charger_cells=6, balance_ports=1, port_cells=6,
+    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
+    ...                          efficiency_percent=85, discharge_current_a=5, discharge_power_w=20)
+    >>> supply = SupplyEntries(supply_kind="mains", supply_v=13.8, supply_current_a=20, lead_length_m=1, lead_area_mm2=4)
+    >>> move = plan_of(pack, charger, supply, Goal.STORAGE, asked_rate_c=1).move
+    >>> move.dial.current_a, round(move.current_a.likely, 2)
+    (5.0, 0.84)
+    """
+    chemistry = chemistry_of(pack)
+    problems = [
+        *problems_of_measured_capacity(pack),
+        *problems_of_charger(charger, pack.cells),
+        *problems_of_supply(supply, charger.charger_input_least_v),
+    ]
+    try:
+        reading = reading_of(pack, chemistry)
+    except Refused as refused:
+        raise Refused(*refused.problems, *problems_of_discharge_temperature(pack, chemistry), *problems) from None
+    goes_up = goal is Goal.STORAGE and reading.mean_cell_v < storage_target_cell_v(chemistry)
+    problems[:0] = (problems_of_temperature if goes_up else problems_of_discharge_temperature)(pack, chemistry)
+    if not goes_up and charger.discharge_current_a is None and not _is_there(goal, chemistry, reading):
+        sentence = (
+            "Enter the charger's highest discharge current: it stands on its label. If it cannot discharge, fly the charge out "
+            "instead, or use a charger that can."
+        )
+        problems.append(Problem("discharge_current_a", sentence, missing=True))
+    if problems:
+        raise Refused(*problems)
+    if _is_there(goal, chemistry, reading):
+        move = None
+    elif goes_up:
+        move = _up(pack, charger, supply, chemistry, reading, asked_rate_c)
+    else:
+        move = _down(pack, charger, chemistry, reading, goal, asked_rate_c)
+    return Plan(chemistry=chemistry, reading=reading, move=move)
+
+
+def cutoff_cell_v(goal: Goal, chemistry: Chemistry) -> float:
+    """Return the voltage under load at which a discharge to a cutoff ends.
+
+    Args:
+        goal: one of the two cutoffs.
+        chemistry: the pack's facts.
+
+    Returns:
+        V for each cell.
+
+    Source: the chemistry's own limits.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> cutoff_cell_v(Goal.CAREFUL_CUTOFF, CHEMISTRIES["lipo"])
+    3.2
+    """
+    return (chemistry.careful_cutoff_cell_v if goal is Goal.CAREFUL_CUTOFF else chemistry.maker_cutoff_cell_v).value
+
+
+def _is_there(goal: Goal, chemistry: Chemistry, reading: Reading) -> bool:
+    if goal is Goal.STORAGE:
+        return is_for_storage(chemistry, reading)
+    return reading.lowest_cell_v <= cutoff_cell_v(goal, chemistry)
+
+
+def _up(
+    pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, chemistry: Chemistry, reading: Reading, asked_rate_c: float
+) -> Move:
+    limits = current_limits(pack, charger, supply, chemistry, asked_rate_c)
+    dial_a, binding = charge_setting_a(pack, charger, limits)
+    return to_storage(pack, reading, storage_target_cell_v(chemistry), Dial(dial_a, binding, tuple(limits), None))
+
+
+def _down(
+    pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry, reading: Reading, goal: Goal, asked_rate_c: float
+) -> Move:
+    limits = [*discharge_current_limits(pack, charger), asked_limit(pack, asked_rate_c)]
+    dial_a, binding = charge_setting_a(pack, charger, limits)
+    dial = Dial(dial_a, binding, tuple(limits), discharge_power_limit(charger))
+    if goal is Goal.STORAGE:
+        return to_storage(pack, reading, storage_target_cell_v(chemistry), dial)
+    return to_cutoff(pack, reading, cutoff_cell_v(goal, chemistry), dial)

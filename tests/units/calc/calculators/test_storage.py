@@ -1,0 +1,147 @@
+"""A pack on its way to storage: which way, what the charger's power really lets through, and when to stop."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from calc.answering import answer
+from calc.asking.refusals import Refusal
+from tests.units.calc.sound_charge import ENTRIES
+
+# Six cells of 5000 mAh, full, on a charger that discharges with 5 A, but sheds 20 W and no more.
+FULL = ENTRIES | {
+    "cells": "6", "capacity_mah": "5000", "resting_v": "25.2", "goal": "storage", "discharge_current_a": "5",
+    "discharge_power_w": "20",
+}  # fmt: skip
+
+
+def storage(**changes: str) -> Any:
+    found = answer("storage", FULL | changes)
+    assert not isinstance(found, Refusal), found
+    return found
+
+
+def refused(**changes: str) -> tuple[str, ...]:
+    found = answer("storage", {name: text for name, text in (FULL | changes).items() if text})
+    assert isinstance(found, Refusal), "this was answered, and not refused"
+    return tuple(problem.field for problem in found.problems)
+
+
+def test_twenty_watts_let_less_than_one_ampere_out_of_six_full_cells() -> None:
+    # 20 W at 25.2 V is 0.79 A, and at 3.8 V a cell 0.88 A.
+    found = storage()
+    assert found.current.figure.number == "5.0"
+    assert 0.79 <= found.real_current.least.value < found.real_current.most.value < 0.90
+    # About two fifths of 5 Ah are to go: two to three hours.
+    assert 120 < found.time.likely.value < 180
+    assert "h" in found.time.note.replace("\u00a0", " ").split()
+    assert any("far below the dial" in caution.sentence for caution in found.cautions)
+
+
+def test_a_strong_discharger_lets_the_dial_hold() -> None:
+    found = storage(discharge_power_w="500")
+    assert found.real_current is None
+    assert found.current.set_by == "the charger's highest discharge current"
+
+
+def test_the_way_down_of_an_even_line_is_charge_over_current() -> None:
+    found = storage(discharge_power_w="500", discharge_current_a="2.5")
+    assert found.time.likely.value == pytest.approx(found.charge_moved.likely.value / 2500 * 60, rel=1e-6)
+
+
+def test_a_low_pack_is_charged_within_the_label() -> None:
+    found = storage(resting_v="21.6", label_charge_rate_c="0.5")
+    assert found.what_to_do.figure == "Charge it"
+    assert found.current.figure.number == "2.5"
+    assert found.current.set_by == "the charge rate on the label"
+    assert found.within.figure == "today"
+
+
+def test_a_low_pack_needs_no_charger_that_discharges() -> None:
+    assert storage(resting_v="21.6", discharge_current_a="", discharge_power_w="").what_to_do.figure == "Charge it"
+
+
+@pytest.mark.parametrize("cell_v", ["3.80", "3.83", "3.85", "3.87", "3.78"])
+def test_a_pack_in_the_band_is_left_alone_also_where_a_meter_is_a_little_off(cell_v: str) -> None:
+    found = storage(resting_v=" ".join([cell_v] * 6), discharge_current_a="")
+    assert found.what_to_do.figure == "Leave it"
+    assert found.current is found.time is found.stop_after is found.within is None
+
+
+def test_while_it_discharges_a_cell_shows_less_than_it_rests_at_and_while_it_charges_more() -> None:
+    down, up = storage(), storage(resting_v="21.6")
+    assert down.cell_shows.most.value < 3.825 < up.cell_shows.least.value
+    assert down.stopped_by_voltage.least.value > 3.825 > up.stopped_by_voltage.most.value
+
+
+def test_the_count_to_stop_at_is_on_a_step_and_never_above_the_likely_charge() -> None:
+    found = storage(capacity_step_mah="50")
+    assert found.stop_after.figure.value % 50 == 0
+    assert found.charge_moved.likely.value - 50 < found.stop_after.figure.value <= found.charge_moved.likely.value
+
+
+def test_a_charge_smaller_than_a_step_is_said_in_words() -> None:
+    found = storage(capacity_mah="300", capacity_step_mah="1000")
+    assert found.stop_after.figure.startswith("less than")
+
+
+def test_an_aged_pack_has_less_to_move() -> None:
+    assert storage(measured_capacity_mah="2500").charge_moved.likely.value == pytest.approx(storage().charge_moved.likely.value / 2)
+
+
+def test_a_cutoff_is_under_load_and_the_pack_rests_above_it() -> None:
+    found = storage(goal="careful")
+    assert found.cutoff.figure.number == "3.20"
+    assert found.cutoff.also.number == "19.20"
+    assert found.rests_afterwards.least.value >= 3.2
+    assert found.stop_after is None
+    assert found.within.figure == "today, to storage"
+
+
+def test_a_full_pack_gives_nearly_all_that_it_holds_down_to_the_maker_s_cutoff() -> None:
+    careful, maker = storage(goal="careful"), storage(goal="maker")
+    assert 4800 < careful.charge_moved.likely.value < maker.charge_moved.likely.value < 5000
+    assert [caution.grave for caution in maker.cautions].count(True) == 1
+
+
+def test_the_weakest_cell_ends_a_discharge_to_a_cutoff() -> None:
+    even, weak = storage(goal="careful"), storage(goal="careful", resting_v="4.2 4.2 4.2 4.2 4.2 3.9")
+    assert weak.charge_moved.likely.value < 0.8 * even.charge_moved.likely.value
+
+
+def test_a_pack_at_its_cutoff_is_not_discharged() -> None:
+    found = storage(goal="careful", resting_v="19.1")
+    assert found.what_to_do.figure == "Do not discharge it"
+    assert found.current is None
+
+
+def test_a_charger_whose_discharge_is_not_known_is_asked_for() -> None:
+    assert refused(discharge_current_a="") == ("discharge_current_a",)
+
+
+@pytest.mark.parametrize("degc, goes_to", [("0", ""), ("45", ""), ("60", "pack-in-trouble")])
+def test_a_pack_that_is_too_cold_or_too_warm_is_not_discharged(degc: str, goes_to: str) -> None:
+    found = answer("storage", FULL | {"pack_degc": degc, "air_degc": "20"})
+    assert [(problem.field, problem.go_to) for problem in found.problems] == [("pack_degc", goes_to)]
+    assert "charg" not in found.problems[0].sentence
+
+
+def test_a_low_pack_is_not_charged_in_the_cold() -> None:
+    assert refused(resting_v="21.6", pack_degc="0") == ("pack_degc",)
+
+
+def test_every_reason_is_named_at_once() -> None:
+    assert refused(resting_v="26.4", pack_degc="50", charger_cells="4") == ("resting_v", "pack_degc", "cells")
+
+
+def test_a_full_pack_ages_faster_than_a_stored_one_and_faster_still_in_the_heat() -> None:
+    now, stored = storage().waiting.rows
+    assert stored.cells[0].value == 1.0
+    assert now.cells[0].value > stored.cells[0].value
+    assert now.cells[1].value > stored.cells[1].value > now.cells[0].value
+
+
+def test_no_model_of_ageing_is_lent_to_iron_phosphate() -> None:
+    assert storage(chemistry="life", cells="4", resting_v="13.6").waiting is None
