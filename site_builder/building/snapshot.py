@@ -45,7 +45,7 @@ def frozen_files(pyodide: Path, sources: bytes, examples: Examples, kept: Path =
     (kept / "examples.json").write_text(json.dumps(examples), encoding="utf-8")
     frozen_from = digest(kept / "sources.zip", kept / "examples.json", kept / "library.made")
     once(kept / "snapshot.made", frozen_from, lambda: _freeze(pyodide, kept))
-    made = ("snapshot.bin.gz", "plain-start.zip", *(f"{name}.gz" for name in LARGE))
+    made = ("snapshot.bin.gz", "plain-start.zip", *(f"{name}.gz" for name in (*LARGE, "plain-start.zip")))
     return {name: (kept / name).read_bytes() for name in made} | {"empty.zip": EMPTY_ZIP}
 
 
@@ -74,7 +74,9 @@ def _freeze(pyodide: Path, kept: Path) -> None:
     _node("freeze.mjs", pyodide, kept / "all.zip", kept / "examples.json", kept / "snapshot.bin", kept / "modules.txt")
     held = set((kept / "modules.txt").read_text(encoding="utf-8").split())
     plain = {name: content for name, content in members.items() if name.endswith(".html") or _module(name) in held}
-    (kept / "plain-start.zip").write_bytes(zipped(plain, zipfile.ZIP_DEFLATED))
+    spare = zipped(plain, zipfile.ZIP_STORED)  # packed as a whole it is smaller, and Python starts from it sooner
+    (kept / "plain-start.zip").write_bytes(spare)
+    (kept / "plain-start.zip.gz").write_bytes(_packed(spare))
     (kept / "snapshot.bin.gz").write_bytes(_packed((kept / "snapshot.bin").read_bytes()))
 
 

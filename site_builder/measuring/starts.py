@@ -1,11 +1,15 @@
 """How long until something stands on the screen, and until Python answers: ours and a bare Pyodide's, in one browser."""
 
-from collections.abc import Callable
+import shutil
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from playwright.sync_api import Browser, BrowserContext, Page
 
 from site_builder.building.content_types import CONTENT_TYPES
+from site_builder.building.offline import write_service_worker
 from site_builder.commands.serve import Response, Server
 from site_builder.measuring.machine import megabytes_of, renderers
 from site_builder.setting_up.checkout import DIST
@@ -18,7 +22,9 @@ PAGE = "charge-settings"
 ENTRIES = club_entries("slate-badger", "large", "field-battery")
 
 BARE = "bare Pyodide boot"
-EMPTY = "empty page, first paint"
+EMPTY = "empty page from its host, first paint"
+EMPTY_KEPT = "empty page from the phone, first paint"
+EMPTY_PAGE = "<!doctype html><title>Empty</title><p>Empty</p>"
 
 FIRST_PAINT = "performance.getEntriesByName('first-contentful-paint')[0]?.startTime ?? null"
 # Told by the page when it changes: looking at every frame would itself keep a busy core busy.
@@ -43,7 +49,7 @@ BARE_BOOT = """(host) => new Promise((resolve) => {
 class BareHost(Server):
     """Pyodide as its makers publish it, with a page that holds one word."""
 
-    MADE = {"/": (".html", "<!doctype html><title>Empty</title><p>Empty</p>"), "/worker.js": (".js", BARE_WORKER)}
+    MADE = {"/": (".html", EMPTY_PAGE), "/worker.js": (".js", BARE_WORKER)}
 
     def __init__(self, folder: Path | None = None):
         super().__init__(folder or node_modules() / "pyodide")
@@ -62,7 +68,7 @@ def starts(browser: Browser, rounds: int, tell: Callable[[str], None]) -> dict[s
     def note(name: str, milliseconds: float) -> None:
         taken.setdefault(name, []).append(milliseconds)
 
-    with BareHost() as bare, Server(DIST) as server:
+    with _with_empty_page() as dist, BareHost() as bare, Server(dist) as server:
         phone = browser.new_context(**PHONE)
         visit(phone.new_page(), server.address)
         for turn in range(1, rounds + 1):
@@ -73,8 +79,28 @@ def starts(browser: Browser, rounds: int, tell: Callable[[str], None]) -> dict[s
             _second_visit(phone, server.address, "second visit", note)
             server.stop()
             _second_visit(phone, server.address, "second visit, no signal", note)
+            note(EMPTY_KEPT, _empty_kept(phone, server.address))
         phone.close()
     return taken
+
+
+@contextmanager
+def _with_empty_page() -> Iterator[Path]:
+    """Give the built site with an empty page in it, which the service worker keeps like any other."""
+    with TemporaryDirectory() as folder:
+        dist = shutil.copytree(DIST, Path(folder) / "dist")
+        (dist / "empty.html").write_text(EMPTY_PAGE, encoding="utf-8")
+        write_service_worker(dist)
+        yield dist
+
+
+def _empty_kept(phone: BrowserContext, address: str) -> float:
+    page = phone.new_page()
+    _end_service_workers(page)
+    page.goto(f"{address}empty.html")
+    painted = first_paint(page)
+    page.close()
+    return painted
 
 
 def _bare(browser: Browser, bare: BareHost, note: Callable[[str, float], None]) -> None:

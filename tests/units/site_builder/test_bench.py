@@ -8,17 +8,22 @@ import pytest
 from site_builder.commands.bench import _print_once, _print_profile
 from site_builder.measuring import machine
 from site_builder.measuring.machine import LOOPS, can_crowd, crowded_core, megabytes_of, started_on
-from site_builder.measuring.starts import BARE, BARE_WORKER, EMPTY, BareHost
+from site_builder.measuring.starts import BARE, BARE_WORKER, EMPTY, EMPTY_KEPT, BareHost
 from site_builder.trying.host import CountingHost
 
 
 def test_a_row_has_the_median_the_range_and_the_ratio_to_what_it_is_held_against(capsys):
-    _print_profile("a profile", {BARE: [30.0, 40.0, 50.0], EMPTY: [1.0], "second visit, first paint": [9.0, 1.0, 2.0]})
-    _, profile, bare, empty, paint = capsys.readouterr().out.splitlines()
+    taken = {BARE: [40.0, 30.0, 50.0], EMPTY: [5.0], EMPTY_KEPT: [1.0]}
+    taken |= {"first visit, first paint": [10.0], "second visit, first paint": [9.0, 1.0, 2.0], "second visit, live answer": [20.0]}
+    _print_profile("a profile", taken)
+    _, profile, bare, empty, kept, first, second, answer = capsys.readouterr().out.splitlines()
     assert profile.startswith("a profile")
-    assert bare.split()[-4:] == ["1.000", *BARE.split()]
-    assert empty.split()[-5:] == ["1.000", *EMPTY.split()]
-    assert paint.removesuffix(EMPTY).split()[4:] == ["3", "2.0", "ms", "1.0", "to", "9.0", "2.0", "ms", "2.000"]
+    assert bare.endswith(f" 1.000 {BARE}")
+    assert empty.endswith(f" 1.000 {EMPTY}")
+    assert kept.endswith(f" 1.000 {EMPTY_KEPT}")
+    assert first.endswith(f" 2.000 {EMPTY}")
+    assert second.removesuffix(EMPTY_KEPT).split()[4:] == ["3", "2.0", "ms", "1.0", "to", "9.0", "2.0", "ms", "2.000"]
+    assert answer.endswith(f" 0.500 {BARE}")
 
 
 def test_what_is_measured_once_is_printed_with_its_unit(capsys):
