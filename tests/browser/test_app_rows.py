@@ -31,7 +31,7 @@ def rows(browser, dist, site) -> Iterator[Page]:
     """A phone with a page whose form has rows; no service worker, which would answer with the built page."""
     built = (dist / "charge-settings.html").read_text(encoding="utf-8")
     form = ENVIRONMENT.get_template("pages/entries.html").module.form
-    html = FORM.sub(lambda _: str(form("charge_settings", groups_of(entries_of(Inputs)), 120)), built)
+    html = FORM.sub(lambda _: str(form("charge_settings", groups_of(entries_of(Inputs)), set(entries_of(Inputs)), 120)), built)
     phone = browser.new_context(**PHONE, service_workers="block")
     phone.route(re.compile(r"charge-settings\.html"), lambda route: route.fulfill(body=html, content_type="text/html"))
     page = phone.new_page()
