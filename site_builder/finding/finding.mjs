@@ -64,7 +64,8 @@ export function open(MiniSearch, kept) {
   }
 
   function shown({ address, title, heading, says, shows, asks }, terms) {
-    const isHit = (word) => [word, ...(others.get(stem(word)) ?? [])].some((one) => terms.has(stem(one)));
+    const hitLists = new Set(Array.from(terms, (term) => others.get(stem(term))).filter(Boolean));
+    const isHit = (word) => terms.has(word) || terms.has(stem(word)) || hitLists.has(others.get(stem(word)));
     const best = (kind, lines) =>
       lines
         .map((line) => ({ kind, line, hits: new Set(words(line).filter(isHit)).size }))
@@ -78,9 +79,16 @@ const more = (most, one) => (one.hits > most.hits ? one : most);
 
 const otherWords = (alike) => new Map(alike.flatMap((group) => group.words.map((word) => [stem(word), group.words])));
 
-const words = (text) => text.toLowerCase().match(/[\p{L}\p{N}]+/gu) ?? [];
+const words = remembered((text) => text.toLowerCase().match(/[\p{L}\p{N}]+/gu) ?? []);
 
 // Charge, charges, charged and charging are one word; so are fuse and fuses. Three letters stay at least.
-function stem(word) {
-  return word.toLowerCase().replace(/^(.{3,}?)(?:ing|ed|es|(?<!s)s|e)$/u, "$1");
+const stem = remembered((word) => word.toLowerCase().replace(/^(.{3,}?)(?:ing|ed|es|(?<!s)s|e)$/u, "$1"));
+
+/** The same sentences and words come at each key: what was worked out for them is kept. */
+function remembered(work) {
+  const kept = new Map();
+  return (text) => {
+    if (!kept.has(text)) kept.set(text, work(text));
+    return kept.get(text);
+  };
 }
