@@ -48,7 +48,7 @@ export function open(MiniSearch, kept) {
     // What answers every word stands before what says one of them often.
     const weight = ({ score, queryTerms }) => score * (queryTerms.length / asked.length) ** 2;
     hits.sort((one, other) => weight(other) - weight(one));
-    return troubleFirst(hits, asked).slice(0, MOST_FOUND).map((hit) => shown(sections.get(hit.id), new Set(hit.terms)));
+    return troubleFirst(hits).slice(0, MOST_FOUND).map((hit) => shown(sections.get(hit.id), new Set(hit.terms)));
   };
 
   /** Two words that are one elsewhere: over discharged, cut out. */
@@ -57,9 +57,8 @@ export function open(MiniSearch, kept) {
   }
 
   /** Whoever types a word of trouble, even in part or with a typo, gets the section that helps before all else. */
-  function troubleFirst(hits, asked) {
-    const isMeant = (term) => asked.some((word) => word === term || (!known.has(word) && word.length > 3));
-    const first = hits.find(({ id, terms }) => terms.some((term) => helps.get(term) === id && isMeant(term)));
+  function troubleFirst(hits) {
+    const first = hits.find(({ id, terms }) => terms.some((term) => helps.get(term) === id));
     return first ? [first, ...hits.filter((hit) => hit !== first)] : hits;
   }
 
