@@ -48,7 +48,7 @@ export function open(MiniSearch, kept) {
     // What answers every word stands before what says one of them often.
     const weight = ({ score, queryTerms }) => score * (queryTerms.length / asked.length) ** 2;
     hits.sort((one, other) => weight(other) - weight(one));
-    return troubleFirst(hits, asked).slice(0, MOST_FOUND).map((hit) => shown(sections.get(hit.id), new Set(hit.terms)));
+    return troubleFirst(hits).slice(0, MOST_FOUND).map((hit) => shown(sections.get(hit.id), new Set(hit.terms)));
   };
 
   /** Two words that are one elsewhere: over discharged, cut out. */
@@ -57,14 +57,14 @@ export function open(MiniSearch, kept) {
   }
 
   /** Whoever types a word of trouble, even in part or with a typo, gets the section that helps before all else. */
-  function troubleFirst(hits, asked) {
-    const isMeant = (term) => asked.some((word) => word === term || (!known.has(word) && word.length > 3));
-    const first = hits.find(({ id, terms }) => terms.some((term) => helps.get(term) === id && isMeant(term)));
+  function troubleFirst(hits) {
+    const first = hits.find(({ id, terms }) => terms.some((term) => helps.get(term) === id));
     return first ? [first, ...hits.filter((hit) => hit !== first)] : hits;
   }
 
   function shown({ address, title, heading, says, shows, asks }, terms) {
-    const isHit = (word) => [word, ...(others.get(stem(word)) ?? [])].some((one) => terms.has(stem(one)));
+    const hitLists = new Set(Array.from(terms, (term) => others.get(stem(term))).filter(Boolean));
+    const isHit = (word) => terms.has(word) || terms.has(stem(word)) || hitLists.has(others.get(stem(word)));
     const best = (kind, lines) =>
       lines
         .map((line) => ({ kind, line, hits: new Set(words(line).filter(isHit)).size }))
@@ -78,9 +78,16 @@ const more = (most, one) => (one.hits > most.hits ? one : most);
 
 const otherWords = (alike) => new Map(alike.flatMap((group) => group.words.map((word) => [stem(word), group.words])));
 
-const words = (text) => text.toLowerCase().match(/[\p{L}\p{N}]+/gu) ?? [];
+const words = remembered((text) => text.toLowerCase().match(/[\p{L}\p{N}]+/gu) ?? []);
 
 // Charge, charges, charged and charging are one word; so are fuse and fuses. Three letters stay at least.
-function stem(word) {
-  return word.toLowerCase().replace(/^(.{3,}?)(?:ing|ed|es|(?<!s)s|e)$/u, "$1");
+const stem = remembered((word) => word.toLowerCase().replace(/^(.{3,}?)(?:ing|ed|es|(?<!s)s|e)$/u, "$1"));
+
+/** The same sentences and words come at each key: what was worked out for them is kept. */
+function remembered(work) {
+  const kept = new Map();
+  return (text) => {
+    if (!kept.has(text)) kept.set(text, work(text));
+    return kept.get(text);
+  };
 }
