@@ -108,8 +108,7 @@ async function fetchAndKeep(file, report) {
   return { body, failure }; // a full phone still gets its page
 }
 
-// The browser's own cache first: on a first visit it has what the page just loaded, as it is, and the hash tells if that is
-// right.
+// The browser's own cache first: on a first visit it has what the page just loaded, and the hash tells if that is right.
 async function fetchIntact(file, report) {
   if (isSentPacked(file)) {
     const loaded = await download(addressOf(file), file.size, "only-if-cached").catch(() => null);
@@ -161,13 +160,8 @@ function troubleSentence(error) {
 
 // The store
 
-async function put(key, body) {
-  await (await caches.open(STORE)).put(key, new Response(body));
-}
-
-async function stored(key) {
-  return (await caches.open(STORE)).match(key);
-}
+const put = async (key, body) => (await caches.open(STORE)).put(key, new Response(body));
+const stored = async (key) => (await caches.open(STORE)).match(key);
 
 async function notStored(files) {
   const keys = new Set((await (await caches.open(STORE)).keys()).map((request) => request.url));

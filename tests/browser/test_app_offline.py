@@ -144,6 +144,7 @@ def test_the_whole_app_works_below_a_path_with_no_signal(browser, dist):
     page.goto(link_to(server.address, "charge-settings", ENTRIES))
     expect(setting(page, "Charge current")).to_contain_text("2.6\u00a0A")
     follow(page, "Follow these settings on the charging card")
+    page.wait_for_url("**/charging-card.html?*")
     carried, query = page.url.split("?")
     assert carried == f"{server.address}charging-card.html"
     assert ENTRIES.items() <= dict(parse_qsl(query)).items()
