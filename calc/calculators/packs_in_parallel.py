@@ -9,6 +9,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import fsum
 
 from calc.asking.equipment import ChargerEntries, SupplyEntries
 from calc.asking.fields import choice, number
@@ -258,7 +259,7 @@ def _settings(given: Inputs, packs: Sequence[SoundPack], lead_ohm: float) -> dic
 def _if_one_slips(packs: Sequence[SoundPack], current_a: float) -> Setting:
     largest = max(packs, key=lambda one: one.held_ah)
     others = [one for one in packs if one is not largest]
-    rate_c = current_a / sum(one.held_ah for one in others)
+    rate_c = current_a / fsum(one.held_ah for one in others)
     over = [one.title for one in others if rate_c > one.entries.label_charge_rate_c]
     note = f"More than the label of {' and '.join(over)} allows. " if over else ""
     return Setting(

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from math import fsum
 
 from calc.asking.equipment import ChargerEntries, SupplyEntries
 from calc.asking.fields import choice
@@ -134,7 +135,7 @@ def _accepted(given: Inputs) -> tuple[tuple[SoundPack, ...], list[Plug], list[in
     plugs = plugs_in_series([one.cells for one in packs])
     joined = given.balance_plugs_into == SERIES_BALANCE_LEAD
     ports = ports_of(plugs, ports=int(given.balance_ports), port_cells=int(given.port_cells), joined=joined)
-    also = problems_of_series_charger(sum(one.cells for one in packs), given)
+    also = problems_of_series_charger(fsum(one.cells for one in packs), given)
     if given.balance_plugs_into == PARALLEL_BOARD:
         sentence = "A parallel board under packs in series is a short circuit through the balance wires. Never join them like this."
         also.append(Problem("balance_plugs_into", sentence))
@@ -210,7 +211,7 @@ def _settings(given: Inputs, packs: Sequence[SoundPack], apart: Span) -> dict[st
 
 
 def _cautions(given: Inputs, packs: Sequence[SoundPack], is_level: bool) -> tuple[Caution, ...]:
-    all_cells = sum(one.cells for one in packs)
+    all_cells = fsum(one.cells for one in packs)
     own = [
         Caution(
             sentence=f"Before you start the charger must show {all_cells} cells, each with the voltage that you measured. If one is "

@@ -83,6 +83,7 @@ PAPERS: dict[str, Source] = {
         "Keil and others: calendar ageing of lithium-ion cells at 16 states of charge",
         "2016",
         "Keil 2016",
+        sure=Sure.READ,
     ),
     "schmalstieg-2014": Source(
         "Journal of Power Sources 257, 325",
@@ -95,5 +96,6 @@ PAPERS: dict[str, Source] = {
         "An electrochemical model of storage ageing, fitted to measured iron phosphate cells",
         "2025",
         "RSC Advances 2025",
+        sure=Sure.READ,
     ),
 }

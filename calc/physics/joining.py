@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import fsum
 from typing import NamedTuple
 
 from calc.figures.units import min_from_h
@@ -44,7 +45,7 @@ def joint_v(branches: Sequence[Branch]) -> float:
     >>> joint_v([Branch(28, 4), Branch(0, 2), Branch(7, 1)])
     8.0
     """
-    return sum(one.rest_v / one.resistance_ohm for one in branches) / sum(1 / one.resistance_ohm for one in branches)
+    return fsum(one.rest_v / one.resistance_ohm for one in branches) / fsum(1 / one.resistance_ohm for one in branches)
 
 
 def currents_into_a(branches: Sequence[Branch]) -> list[float]:
@@ -84,7 +85,7 @@ def resistance_to_others_ohm(resistances_ohm: Sequence[float], place: int) -> fl
     >>> resistance_to_others_ohm([0.02, 0.04, 0.04], 0)
     0.04
     """
-    others = sum(1 / ohm for other, ohm in enumerate(resistances_ohm) if other != place)
+    others = fsum(1 / ohm for other, ohm in enumerate(resistances_ohm) if other != place)
     return resistances_ohm[place] + 1 / others
 
 
@@ -142,7 +143,7 @@ def level_out(packs: Sequence[JoinedPack]) -> tuple[Levelling, ...]:
             break
         rises = [_volts_per_ah(pack, state) for pack, state in zip(packs, states, strict=True)]
         constants_h = [pack.resistance_ohm / rise for pack, rise in zip(packs, rises, strict=True)]
-        step_h = sum(constants_h) / len(packs) / _STEPS_PER_TIME_CONSTANT
+        step_h = fsum(constants_h) / len(packs) / _STEPS_PER_TIME_CONSTANT
         middle = [
             Branch(_branch(pack, state).rest_v, pack.resistance_ohm + step_h * rise / 2)
             for pack, state, rise in zip(packs, states, rises, strict=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from math import fsum
 
 from calc.asking.equipment import ChargerEntries, PackEntries, SupplyEntries
 from calc.asking.refusals import Problem
@@ -67,15 +68,15 @@ def parallel_pack(packs: Sequence[SoundPack]) -> PackEntries:
     >>> parallel_pack.__name__
     'parallel_pack'
     """
-    label_mah = sum(one.entries.capacity_mah for one in packs)
-    held_mah = mah_from_ah(sum(one.held_ah for one in packs))
+    label_mah = fsum(one.entries.capacity_mah for one in packs)
+    held_mah = mah_from_ah(fsum(one.held_ah for one in packs))
     return as_one(
         packs,
-        resting_v=(sum(one.reading.pack_v for one in packs) / len(packs),),
+        resting_v=(fsum(one.reading.pack_v for one in packs) / len(packs),),
         capacity_mah=label_mah,
         measured_capacity_mah=held_mah if any(one.entries.held_capacity_mah < one.entries.capacity_mah for one in packs) else None,
         cell_resistance_mohm=known_of_all(
-            packs, lambda entries: entries.cell_resistance_mohm, lambda values: 1 / sum(1 / value for value in values)
+            packs, lambda entries: entries.cell_resistance_mohm, lambda values: 1 / fsum(1 / value for value in values)
         ),
     )
 
@@ -266,9 +267,9 @@ def parallel_current_limits(
     >>> parallel_current_limits.__name__
     'parallel_current_limits'
     """
-    all_ah = sum(one.held_ah for one in packs)
+    all_ah = fsum(one.held_ah for one in packs)
     paths_ohm = [_path_ohm(one, lambda ohm: ohm.likely, lead_ohm) for one in packs]
-    conductance = sum(1 / path_ohm for path_ohm in paths_ohm)
+    conductance = fsum(1 / path_ohm for path_ohm in paths_ohm)
     full_v = packs[0].cells * packs[0].chemistry.full_cell_v.value
     of_packs = []
     for one, path_ohm in zip(packs, paths_ohm, strict=True):

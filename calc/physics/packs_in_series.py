@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import fsum
 
 from calc.asking.equipment import ChargerEntries, PackEntries, SupplyEntries
 from calc.asking.refusals import Problem
@@ -35,8 +36,8 @@ def series_pack(packs: Sequence[SoundPack]) -> PackEntries:
     held_mah = mah_from_ah(min(one.held_ah for one in packs))
     return as_one(
         packs,
-        cells=sum(one.cells for one in packs),
-        resting_v=(sum(one.reading.pack_v for one in packs),),
+        cells=fsum(one.cells for one in packs),
+        resting_v=(fsum(one.reading.pack_v for one in packs),),
         capacity_mah=label_mah,
         measured_capacity_mah=held_mah if held_mah < label_mah else None,
         cell_resistance_mohm=known_of_all(packs, lambda entries: entries.cell_resistance_mohm, max),
