@@ -219,7 +219,8 @@ def _cautions(given: Inputs, packs: Sequence[SoundPack], is_level: bool) -> tupl
             grave=True,
         ),
         Caution(
-            sentence="Series lead first, then the main leads, then the balance plugs, port by port. Take apart the other way round."
+            sentence="Charge lead into the charger first, then the series lead, then the packs onto the charge lead, then the balance "
+            "plugs, port by port. Take apart the other way round."
         ),
     ]
     if not is_level:
