@@ -202,7 +202,13 @@ def _field(entry: Entry) -> Any:
 
 
 def same_as(
-    inputs: type, name: str, *, only_with: tuple[str, tuple[str, ...]] | None = None, hint: str | None = None
+    inputs: type,
+    name: str,
+    *,
+    only_with: tuple[str, tuple[str, ...]] | None = None,
+    hint: str | None = None,
+    group: Group | None = None,
+    options: Mapping[str, str] | None = None,
 ) -> Any:
     """Return a dataclass field that asks what another class asks, in the same words and within the same bounds.
 
@@ -211,6 +217,8 @@ def same_as(
         name: the entry's name there; the field here must have the same one.
         only_with: the choice and the options with which it is asked here; None leaves it as it is there.
         hint: one line of help for this page; None leaves that of the class.
+        group: the part of this form that it stands in; None leaves that of the class.
+        options: those of a choice that make sense here; None leaves all of the class.
 
     Returns:
         The dataclass field.
@@ -225,8 +233,8 @@ def same_as(
     >>> same_as(Charger, "current_a").metadata["entry"].most
     5
     """
-    entry = entries_of(inputs)[name]
-    return _field(replace(entry, only_with=only_with or entry.only_with, hint=entry.hint if hint is None else hint))
+    changed = {"only_with": only_with, "hint": hint, "group": group, "options": options}
+    return _field(replace(entries_of(inputs)[name], **{part: value for part, value in changed.items() if value is not None}))
 
 
 def entries_of(inputs: type) -> dict[str, Entry]:

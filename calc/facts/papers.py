@@ -98,4 +98,14 @@ PAPERS: dict[str, Source] = {
         "RSC Advances 2025",
         sure=Sure.READ,
     ),
+    "heat-capacity": Source(
+        "Papers on the heat that cells hold",
+        "Specific heat of lithium-ion cells by chemistry, as collected in reviews",
+        "no date",
+    ),
+    "feng-2018": Source(
+        "Energy Storage Materials 10, 246",
+        "Feng and others: how lithium-ion cells run away, a review",
+        "2018",
+    ),
 }

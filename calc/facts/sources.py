@@ -261,4 +261,10 @@ SOURCES: dict[str, Source] = PAPERS | GUIDANCE | {
         "2012, as now published",
         "NIST handbook",
     ),
+    "cengel-convection": Source(
+        "McGraw-Hill",
+        "Cengel: notes on convection heat transfer",
+        "read November 2026",
+    ),
+    "nist-sp-811": Source("NIST", "NIST Special Publication 811: guide for the use of the SI", "2008"),
 }

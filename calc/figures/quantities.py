@@ -9,6 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from calc.figures.rounding import down_to_step, up_to_step
+
+_TOWARDS = {"down": down_to_step, "up": up_to_step}
+
 
 @dataclass(frozen=True, slots=True)
 class Quantity:
@@ -38,15 +42,21 @@ class Quantity:
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A value with its unit and resolution. Its `str` is what the pilot reads: `2.6 A`."""
+    """A value with its unit and resolution. Its `str` is what the pilot reads: `2.6 A`.
+
+    `rounds` is "down" for a ceiling and "up" for a floor, in whatever unit it is shown; else it is rounded to the nearest.
+    """
 
     value: float
     quantity: Quantity
+    rounds: str = ""
 
     @property
     def number(self) -> str:
         """The rounded number alone, for a dial that shows the unit beside it."""
-        text = f"{self.value:.{self.quantity.decimals}f}"
+        decimals = self.quantity.decimals
+        value = _TOWARDS[self.rounds](self.value, float(f"1e-{decimals}")) if self.rounds else self.value
+        text = f"{value:.{decimals}f}"
         return text.removeprefix("-") if float(text) == 0 else text
 
     @property
@@ -63,6 +73,7 @@ MILLIAMPERE_HOURS = Quantity("mah", "mAh", 0)
 AMPERE_HOURS = Quantity("ah", "Ah", 1)
 LABEL_AMPERE_HOURS = Quantity("ah", "Ah", 2)
 AMPERES = Quantity("a", "A", 1)
+PACK_AMPERES = Quantity("a", "A", 1)
 RATE = Quantity("c", "C", 2)
 PACK_VOLTS = Quantity("v", "V", 2)
 CELL_VOLTS = Quantity("v", "V", 2)
@@ -88,3 +99,4 @@ TIMES_AS_FAST = Quantity("times", "times as fast", 1)
 SECONDS = Quantity("s", "s", 0)
 DRAW = Quantity("mahperminute", "mAh a minute", 0)
 FLIGHTS = Quantity("flights", "flights", 0, "flight")
+GRAMS = Quantity("g", "g", 0)

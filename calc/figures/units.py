@@ -239,3 +239,37 @@ def min_from_s(time_s: float) -> float:
     1.5
     """
     return time_s / 60
+
+
+def kg_from_g(mass_g: float) -> float:
+    """Return kilograms for grams: kg = g / 1000.
+
+    Args:
+        mass_g: g, any.
+
+    Returns:
+        kg.
+
+    Source: the SI prefix kilo (SI Brochure, 9th edition, table 7).
+
+    >>> kg_from_g(700)
+    0.7
+    """
+    return mass_g / 1000
+
+
+def g_from_kg(mass_kg: float) -> float:
+    """Return grams for kilograms: g = kg x 1000.
+
+    Args:
+        mass_kg: kg, any.
+
+    Returns:
+        g.
+
+    Source: the SI prefix kilo (SI Brochure, 9th edition, table 7).
+
+    >>> g_from_kg(0.5)
+    500.0
+    """
+    return mass_kg * 1000

@@ -81,7 +81,8 @@ def test_no_setting_stands_without_what_set_it(key: str, entries: Entries) -> No
 def test_a_range_rises_from_its_least_to_its_most_and_says_why_it_is_wide(key: str, entries: Entries) -> None:
     for one in all_of(Range, answered(key, entries)):
         likely = one.least if one.likely is None else one.likely
-        assert 0 <= one.least.value <= likely.value <= one.most.value
+        assert one.least.value <= likely.value <= one.most.value
+        assert one.least.value >= 0 or one.least.quantity.suffix == "degc"
         assert one.because.strip()
 
 

@@ -22,6 +22,7 @@ from calc.physics.cells import Cell
 from calc.physics.charge_outlook import outlook_of
 from calc.physics.condition import findings_of_wear
 from calc.physics.emptying import emptying
+from calc.physics.flight import flight, flight_pack
 from calc.physics.flight_times import prediction_margin
 from calc.physics.fuses import fuse_for, largest_fuse_for_wire
 from calc.physics.joining import Branch, currents_into_a, joint_v
@@ -42,6 +43,7 @@ from calc.physics.loads import (
     resistance_of_two_loads_mohm,
     resistor_temperature_degc,
 )
+from calc.physics.pack_heat import Body, warming
 from calc.physics.supplies import battery_state_percent, capacity_at_current_ah
 from calc.physics.supply_demand import demand_of
 from tests.units.calc.joined_charge import joined
@@ -330,3 +332,19 @@ def next_one(mean: float, spread: float, count: int, t: float) -> dict[str, floa
 def share_in_the_cold(degc: float) -> dict[str, int]:
     """The share of its capacity that a pack is trusted to give, %."""
     return {"percent": round(flight_times.share_in_the_cold(degc) * 100)}
+
+
+def lumped_heat(heat_w: float, heat_capacity_j_per_k: float, cooling_w_per_k: float, time_min: float) -> dict[str, float]:
+    """By how much a lump that starts as warm as the air is warmer than it afterwards."""
+    body = Body(heat_capacity_j_per_k=heat_capacity_j_per_k, cooling_w_per_k=cooling_w_per_k)
+    course = warming(body, start_degc=20, air_degc=20, time_min=time_min, heat_w=lambda degc: heat_w)
+    return {"rise_k": course[-1] - 20}
+
+
+def heat_of_flight(cells: int, cell_resistance_mohm: float, current_a: float) -> dict[str, float]:
+    """The heat in a pack at 25 °C whose resistance is as the meter shows it."""
+    pack = flight_pack(
+        "lipo", cells=cells, capacity_mah=5000, held_capacity_mah=5000, cell_resistance_mohm=cell_resistance_mohm,
+        label_discharge_rate_c=None, mass_kg=0.7, start_degc=25, air_degc=25,
+    )  # fmt: skip
+    return {"heat_w": flight(pack, highest_current_a=current_a, mean_current_a=current_a, time_min=1).peak_heat_w.least}

@@ -41,6 +41,8 @@ CHECKS: dict[str, Callable[..., dict[str, Any]]] = {
     "lead_drop": checks.lead_drop,
     "next_one": checks.next_one,
     "next_resistor": checks.next_resistor,
+    "heat_of_flight": checks.heat_of_flight,
+    "lumped_heat": checks.lumped_heat,
     "nickel_cell": checks.nickel_cell,
     "pack_energy": checks.pack_energy,
     "peukert": checks.peukert,

@@ -1,0 +1,254 @@
+"""Does this pack fit my model: does it stand the current, and how warm does it land?
+
+Three limits are compared: the discharge rate on the label, the voltage of a cell under load, and the temperature at landing.
+The label is a promise; the other two follow from the resistance. Assumes a pack that starts fully charged, cells that are
+alike, and a pack that warms as one lump.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc.asking.equipment import PACK, PACK_MORE, PackEntries
+from calc.asking.fields import Group, number, same_as
+from calc.asking.refusals import Problem, Refused
+from calc.facts.chemistries import CHEMISTRIES, Chemistry
+from calc.facts.practice import LEFT_AT_LANDING_PERCENT, TOO_COLD_TO_TELL_DEGC, WARM_LANDING_DEGC
+from calc.figures.quantities import (
+    CELL_VOLTS,
+    DEGREES_CELSIUS,
+    GRAMS,
+    LABEL_AMPERE_HOURS,
+    MINUTES,
+    PACK_AMPERES,
+    PACK_VOLTS,
+    PERCENT,
+    RATE,
+    WATTS,
+    Figure,
+)
+from calc.figures.sentences import worded
+from calc.figures.showing import Caution, Picture, Range, Setting, Table, shown
+from calc.figures.spans import Span
+from calc.figures.units import fraction_from_percent, kg_from_g, min_from_h, percent_from_fraction
+from calc.physics.acceptance import TROUBLE
+from calc.physics.flight import Flight, FlightPack, flight, flight_pack, rate_it_stands_c
+from calc.physics.packs import current_at_rate_a, rate_c_of_current
+from calc.telling.flight import assumed, cautions_of_flight, picture_of_flight, resistance_because, strains_of, verdict_of
+from calc.telling.flight_rates import minutes_to_landing, rate_it_can_hold, rates_side_by_side
+from calc.telling.ranges import range_of
+
+FLIGHT = Group("flight", "What the model asks for")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs:
+    """A pack from its label, what the model draws, and the weather."""
+
+    chemistry: str = same_as(PackEntries, "chemistry", options={key: one.name for key, one in CHEMISTRIES.items()})
+    cells: float = same_as(PackEntries, "cells")
+    capacity_mah: float = same_as(PackEntries, "capacity_mah")
+    label_discharge_rate_c: float | None = same_as(PackEntries, "label_discharge_rate_c", group=PACK)
+    cell_resistance_mohm: float | None = same_as(PackEntries, "cell_resistance_mohm", group=PACK)
+    pack_degc: float = same_as(PackEntries, "pack_degc", hint="As it is when you start.")
+    air_degc: float | None = same_as(PackEntries, "air_degc", group=PACK)
+    highest_current_a: float = number(
+        "Highest current", PACK_AMPERES, group=FLIGHT, least=0.1, most=500, hint="At full throttle, from a meter or the motor's sheet.",
+    )
+    mean_current_a: float = number(
+        "Mean current", PACK_AMPERES, group=FLIGHT, least=0.1, most=500,
+        hint="Of a whole flight: the ampere-hours put back, times 60, over its minutes.",
+    )
+    flight_min: float = number("Minutes of flight", MINUTES, group=FLIGHT, least=0.2, most=600)
+    measured_capacity_mah: float | None = same_as(PackEntries, "measured_capacity_mah", group=PACK_MORE)
+    pack_g: float | None = number(
+        "Weight of the pack", GRAMS, group=PACK_MORE, least=2, most=20_000, optional=True, hint="With its leads.",
+    )
+    held_capacity_mah = PackEntries.held_capacity_mah
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """Whether it fits, then the three limits one by one, and what the pack itself can stand."""
+
+    cautions: tuple[Caution, ...] = shown("Look out")
+    verdict: Setting = shown("This pack in this model", "Does it fit")
+    asked_rate: Setting = shown("Highest rate asked of it", "Does it fit")
+    charge_taken: Setting = shown("Charge that the flight takes", "Does it fit")
+    land_after: Setting = shown("Land after", "Does it fit")
+    sag: Range = shown("Sag of the pack at the highest current", "Under load")
+    start_cell: Range = shown("A cell then shows, at the start", "Under load")
+    end_cell: Range = shown("A cell then shows, at landing", "Under load")
+    end_pack: Range = shown("The pack then shows, at landing", "Under load")
+    end_temperature: Range = shown("Temperature at landing", "Heat")
+    mean_heat: Range = shown("Heat in the pack, on average", "Heat")
+    peak_heat: Range = shown("Heat in the pack at the highest current", "Heat")
+    picture: Picture = shown("Picture", "Heat")
+    honest_rate: Range = shown("Rate that it can hold to landing", "What the pack can stand")
+    rates: Table = shown("Rates side by side", "What the pack can stand")
+    assumptions: Table = shown("What was assumed", "What was assumed")
+
+
+def work_out(given: Inputs) -> Answer:
+    """Return whether a pack fits a model, with everything that is not known of it kept as a range.
+
+    Args:
+        given: the entries, within their bounds.
+
+    Returns:
+        The answer.
+
+    Refuses:
+        A mean current above the highest; a flight that takes more than the pack holds; a current that most likely pulls a
+        fresh cell below its maker's cutoff at once; a start too warm or too cold.
+
+    Source: `physics.flight`.
+
+    >>> given = Inputs(chemistry="lipo", cells=4, capacity_mah=5000, cell_resistance_mohm=4, label_discharge_rate_c=40,
+    ...     pack_degc=18, air_degc=14, highest_current_a=45, mean_current_a=25, flight_min=6)
+    >>> work_out(given).charge_taken.also.number
+    '50'
+    """
+    chemistry = CHEMISTRIES[given.chemistry]
+    _refuse_weather(given, chemistry)
+    pack = _pack(given)
+    flown = flight(
+        pack, highest_current_a=given.highest_current_a, mean_current_a=given.mean_current_a, time_min=given.flight_min
+    )
+    _refuse_flight(given, chemistry, pack, flown)
+    because = resistance_because(given.cell_resistance_mohm, given.label_discharge_rate_c)
+    heat_because = f"{because}; how the current comes and goes, and how the air cools, is not known either"
+    strains = strains_of(flown, pack, chemistry, _label_share(given))
+    stands = {
+        limit: rate_it_stands_c(pack, limit_degc=limit, left_share=fraction_from_percent(LEFT_AT_LANDING_PERCENT.value))
+        for limit in (WARM_LANDING_DEGC.value, chemistry.temperatures.discharge_most_degc.value)
+    }
+    return Answer(
+        cautions=cautions_of_flight(flown, pack, chemistry, strains),
+        verdict=verdict_of(strains),
+        asked_rate=_asked_rate(given),
+        charge_taken=Setting(
+            figure=Figure(flown.used_share * pack.held_ah, LABEL_AMPERE_HOURS),
+            also=Figure(percent_from_fraction(flown.used_share), PERCENT),
+            set_by="the mean current, times the minutes",
+        ),
+        land_after=_land_after(given, pack),
+        **_under_load(given, flown, because),
+        end_temperature=range_of(
+            flown.end_degc,
+            DEGREES_CELSIUS,
+            heat_because,
+            note=worded(
+                "A pack is worked too hard at {}; danger begins at {}.",
+                Figure(WARM_LANDING_DEGC.value, DEGREES_CELSIUS, "down"),
+                Figure(chemistry.temperatures.discharge_most_degc.value, DEGREES_CELSIUS, "down"),
+            ),
+        ),
+        mean_heat=range_of(flown.mean_heat_w, WATTS.to_step(0.1), heat_because),
+        peak_heat=range_of(flown.peak_heat_w, WATTS.to_step(0.1), because),
+        picture=picture_of_flight(flown, pack, given.flight_min),
+        honest_rate=rate_it_can_hold(stands[WARM_LANDING_DEGC.value], because),
+        rates=rates_side_by_side(pack, given.highest_current_a, given.mean_current_a, given.label_discharge_rate_c, stands),
+        assumptions=assumed(pack, given.pack_g is not None, because),
+    )
+
+
+def _pack(given: Inputs) -> FlightPack:
+    return flight_pack(
+        given.chemistry,
+        cells=given.cells,
+        capacity_mah=given.capacity_mah,
+        held_capacity_mah=given.held_capacity_mah,
+        cell_resistance_mohm=given.cell_resistance_mohm,
+        label_discharge_rate_c=given.label_discharge_rate_c,
+        mass_kg=None if given.pack_g is None else kg_from_g(given.pack_g),
+        start_degc=given.pack_degc,
+        air_degc=given.pack_degc if given.air_degc is None else given.air_degc,
+    )
+
+
+def _refuse_weather(given: Inputs, chemistry: Chemistry) -> None:
+    warm = Figure(WARM_LANDING_DEGC.value, DEGREES_CELSIUS, "down")
+    cold = Figure(TOO_COLD_TO_TELL_DEGC.value, DEGREES_CELSIUS)
+    problems = []
+    if given.pack_degc >= chemistry.temperatures.discharge_most_degc.value:
+        sentence = "The pack is dangerously hot: do not fly it. Get away from it, and see what to do."
+        problems.append(Problem("pack_degc", sentence, TROUBLE))
+    elif given.pack_degc >= WARM_LANDING_DEGC.value:
+        problems.append(Problem("pack_degc", worded("The pack is at {} or above already: leave it in the shade until it has cooled.", warm)))
+    elif given.pack_degc < TOO_COLD_TO_TELL_DEGC.value:
+        problems.append(Problem("pack_degc", worded("Below {} nobody knows what a pack gives: warm it first.", cold)))
+    if given.air_degc is not None and given.air_degc >= WARM_LANDING_DEGC.value:
+        problems.append(Problem("air_degc", worded("In air of {} or more no pack cools: fly when it is cooler.", warm)))
+    if given.mean_current_a > given.highest_current_a:
+        problems.append(Problem("mean_current_a", "The mean current is above the highest: check both, or exchange them."))
+    if problems:
+        raise Refused(*problems)
+
+
+def _refuse_flight(given: Inputs, chemistry: Chemistry, pack: FlightPack, flown: Flight) -> None:
+    if flown.used_share > 1:
+        sentence = worded(
+            "The pack is empty after {} at this mean current: enter fewer minutes, or take a larger pack.",
+            Figure(min_from_h(pack.held_ah / given.mean_current_a), MINUTES.to_step(0.1), "down"),
+        )
+        raise Refused(Problem("flight_min", sentence))
+    if flown.start_cell_v.likely < chemistry.maker_cutoff_cell_v.value:
+        sentence = worded(
+            "At this current a full cell most likely falls below {} at once: this pack cannot give it. Take one with more "
+            "capacity or less resistance.",
+            Figure(chemistry.maker_cutoff_cell_v.value, CELL_VOLTS),
+        )
+        raise Refused(Problem("highest_current_a", sentence))
+
+
+def _label_share(given: Inputs) -> float | None:
+    if given.label_discharge_rate_c is None:
+        return None
+    return given.highest_current_a / current_at_rate_a(given.held_capacity_mah, given.label_discharge_rate_c)
+
+
+def _asked_rate(given: Inputs) -> Setting:
+    rate = Figure(rate_c_of_current(given.held_capacity_mah, given.highest_current_a), RATE.to_step(0.1))
+    also = Figure(given.highest_current_a, PACK_AMPERES)
+    share = _label_share(given)
+    if share is None:
+        return Setting(figure=rate, also=also, set_by="the highest current that you entered", note="The label's rate is not entered.")
+    note = worded(
+        "The label allows {}, which is {}: the model takes {} of it. Labels promise more than packs hold.",
+        Figure(given.label_discharge_rate_c, RATE.to_step(0.1)),
+        Figure(current_at_rate_a(given.held_capacity_mah, given.label_discharge_rate_c), PACK_AMPERES, "down"),
+        Figure(percent_from_fraction(share), PERCENT),
+    )
+    return Setting(figure=rate, also=also, set_by="the highest current that you entered", note=note)
+
+
+def _land_after(given: Inputs, pack: FlightPack) -> Setting:
+    return Setting(
+        figure=minutes_to_landing(pack, given.mean_current_a),
+        set_by=worded("{} left at landing (common practice, no source)", Figure(LEFT_AT_LANDING_PERCENT.value, PERCENT)),
+        note="At the mean current that you entered, rounded down.",
+    )
+
+
+def _under_load(given: Inputs, flown: Flight, because: str) -> dict[str, Range]:
+    def never_negative(span: Span) -> Span:
+        # A current that the pack cannot give at all pulls its voltage to nothing, not below.
+        return Span(max(0.0, span.least), span.likely, span.most)
+
+    start, end = never_negative(flown.start_cell_v), never_negative(flown.end_cell_v)
+    at_end = f"{because}, and a cell's resting voltage with what is left in it is known only so well"
+    return {
+        "sag": range_of(flown.sag_cell_v.times(given.cells), PACK_VOLTS, because, note="At the start, at the pack's own temperature."),
+        "start_cell": range_of(start, CELL_VOLTS, because),
+        "end_cell": range_of(end, CELL_VOLTS, at_end, note=_cutoffs(CHEMISTRIES[given.chemistry])),
+        "end_pack": range_of(end.times(given.cells), PACK_VOLTS, at_end),
+    }
+
+
+def _cutoffs(chemistry: Chemistry) -> str:
+    return worded(
+        "Come down at {} under load; a cutoff in the model belongs at {} or above.",
+        Figure(chemistry.end_of_flight_load_cell_v.value, CELL_VOLTS),
+        Figure(chemistry.careful_cutoff_cell_v.value, CELL_VOLTS),
+    )

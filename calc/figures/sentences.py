@@ -1,0 +1,43 @@
+"""A sentence that knows the figures in it, so that they can be shown in the units that the pilot chose.
+
+It is text like any other: whoever only prints it sees the standard units.
+"""
+
+from __future__ import annotations
+
+from calc.figures.quantities import Figure
+
+
+class Sentence(str):
+    """Text made of a pattern and its figures. `pattern` has a `{}` for each of `figures`."""
+
+    __slots__ = ("figures", "pattern")
+
+    pattern: str
+    figures: tuple[Figure | str, ...]
+
+    def __new__(cls, pattern: str, figures: tuple[Figure | str, ...]) -> Sentence:
+        """Make the text, and keep what it is made of."""
+        sentence = super().__new__(cls, pattern.format(*figures))
+        sentence.pattern = pattern
+        sentence.figures = figures
+        return sentence
+
+
+def worded(pattern: str, *figures: Figure | str) -> Sentence:
+    """Return a sentence with figures in it.
+
+    Args:
+        pattern: the words, with a `{}` where a figure stands.
+        *figures: the figures, or further words, in their order.
+
+    Returns:
+        The sentence: text in the standard units, with its figures still in it.
+
+    Source: none; no number is involved.
+
+    >>> from calc.figures.quantities import DEGREES_CELSIUS
+    >>> worded("It lands at {}.", Figure(41, DEGREES_CELSIUS)) == "It lands at 41\\u00a0°C."
+    True
+    """
+    return Sentence(pattern, figures)

@@ -1,0 +1,280 @@
+"""A flight as the pack sees it: volts lost under load, heat, the temperature at landing, and the rate that it can stand.
+
+The pilot knows the highest current and the mean, not the course between. The heat follows the mean of the current's square,
+which lies between the square of the mean (an even draw) and the mean times the highest (full throttle or none). What is not
+known of resistance, mass and cooling is run at both ends, all for the warmest landing or all for the coolest.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from math import sqrt
+from operator import attrgetter
+
+from calc.facts.cell_parameters import REFERENCE_TEMPERATURE_DEGC, Likelihood
+from calc.facts.chemistries import CHEMISTRIES
+from calc.facts.pack_heat import ENERGY_PER_MASS_WH_PER_KG, HEAT_TRANSFER_W_PER_M2_K, SPECIFIC_HEAT_J_PER_KG_K
+from calc.facts.resting_voltages import RESTING_TABLES
+from calc.figures.spans import Span
+from calc.figures.units import ah_from_mah, h_from_min, min_from_h
+from calc.physics.cells import edge_curves, resistance_ohm_ah, temperature_factor, voltage_and_slope
+from calc.physics.packs import watt_hours
+from calc.physics.pack_heat import Body, body_of, warming
+
+# Rates between which a pack's own is looked for, C, and how finely.
+_SLOWEST_C, _FASTEST_C, _RATE_HALVINGS, _RATE_STEPS = 0.1, 400.0, 14, 20
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Corner:
+    """One way in which what is not known may come together. `side` takes the same end of a span: least, likely or most."""
+
+    side: Callable[[Span], float]
+    resistance_ohm_ah: float
+    body: Body
+    resting_cell_v: Callable[[float], float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FlightPack:
+    """A pack as it starts, with its corners: the coolest, the likely, the warmest."""
+
+    cells: float
+    label_ah: float
+    held_ah: float
+    start_degc: float
+    air_degc: float
+    mass_kg: Span
+    resistance_ohm_ah: Span
+    coolest: Corner
+    likely: Corner
+    warmest: Corner
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Flight:
+    """What the flight does to the pack. The cells' voltages are those under the highest current."""
+
+    courses_degc: tuple[tuple[float, ...], ...]
+    mean_heat_w: Span
+    peak_heat_w: Span
+    sag_cell_v: Span
+    start_cell_v: Span
+    end_cell_v: Span
+    used_share: float
+
+    @property
+    def end_degc(self) -> Span:
+        """The temperature at landing, °C."""
+        return Span(*(course[-1] for course in self.courses_degc))
+
+
+def flight_pack(
+    chemistry_key: str,
+    *,
+    cells: float,
+    capacity_mah: float,
+    held_capacity_mah: float,
+    cell_resistance_mohm: float | None,
+    label_discharge_rate_c: float | None,
+    mass_kg: float | None,
+    start_degc: float,
+    air_degc: float,
+) -> FlightPack:
+    """Return a charged pack as it starts, from what is known of it.
+
+        m = E / e        m in kg, E the watt-hours of the label, e in Wh/kg; where the pack was not weighed
+
+    Args:
+        chemistry_key: a key of `CHEMISTRIES`.
+        cells: cells in series, 1 or more.
+        capacity_mah: capacity on the label, mAh, above 0.
+        held_capacity_mah: what it still holds, mAh, above 0; a C rate counts from it.
+        cell_resistance_mohm: resistance of one cell, read near 25 °C, mΩ; None if it was not read.
+        label_discharge_rate_c: continuous discharge rate on the label, C; None if there is none.
+        mass_kg: mass of the pack, kg, above 0; None if it was not weighed.
+        start_degc: the pack's temperature at the start, °C.
+        air_degc: the air around it, °C.
+
+    Returns:
+        The pack.
+
+    Refuses: nothing.
+
+    Source: `facts.pack_heat`; `cells.resistance_ohm_ah`.
+
+    >>> pack = flight_pack("lipo", cells=6, capacity_mah=5000, held_capacity_mah=5000, cell_resistance_mohm=3,
+    ...     label_discharge_rate_c=None, mass_kg=0.7, start_degc=25, air_degc=25)
+    >>> pack.warmest.body.heat_capacity_j_per_k
+    581.0
+    """
+    label_ah = ah_from_mah(capacity_mah)
+    resistance = resistance_ohm_ah(
+        capacity_mah=capacity_mah,
+        cell_resistance_mohm=cell_resistance_mohm,
+        label_discharge_rate_c=label_discharge_rate_c,
+        degc=REFERENCE_TEMPERATURE_DEGC.value,
+        chemistry_key=chemistry_key,
+    )
+    energy_wh = watt_hours(capacity_mah, cells, CHEMISTRIES[chemistry_key].nominal_cell_v.value)
+    per_mass = ENERGY_PER_MASS_WH_PER_KG[chemistry_key]
+    masses = Span(energy_wh / per_mass.most.value, energy_wh / per_mass.likely.value, energy_wh / per_mass.least.value)
+    mass = masses if mass_kg is None else Span(mass_kg, mass_kg, mass_kg)
+    low_curve, high_curve = edge_curves(chemistry_key)
+    least, likely, most = attrgetter("least"), attrgetter("likely"), attrgetter("most")
+
+    def corner(side: Callable[[Span], float], other: Callable[[Span | Likelihood], float], curve: tuple[float, ...]) -> Corner:
+        # A light pack that holds little heat, in still air, warms most: there the other end of these three counts.
+        return Corner(
+            side=side,
+            resistance_ohm_ah=side(resistance),
+            body=body_of(
+                mass_kg=other(mass),
+                specific_heat_j_per_kg_k=other(SPECIFIC_HEAT_J_PER_KG_K).value,
+                heat_transfer_w_per_m2_k=other(HEAT_TRANSFER_W_PER_M2_K).value,
+            ),
+            resting_cell_v=lambda state: voltage_and_slope(curve, state)[0],
+        )
+
+    return FlightPack(
+        cells=cells,
+        label_ah=label_ah,
+        held_ah=ah_from_mah(held_capacity_mah),
+        start_degc=start_degc,
+        air_degc=air_degc,
+        mass_kg=mass,
+        resistance_ohm_ah=resistance,
+        coolest=corner(least, most, high_curve),
+        likely=corner(likely, likely, RESTING_TABLES[chemistry_key].likely.cell_v),
+        warmest=corner(most, least, low_curve),
+    )
+
+
+def flight(pack: FlightPack, *, highest_current_a: float, mean_current_a: float, time_min: float) -> Flight:
+    """Return what a flight does to a charged pack.
+
+        P = n R f(T) <I²>,    mean² <= <I²> <= mean x highest        U = U_rest - I R f(T)
+        P in W, n cells, R in ohm per cell at 25 °C, f the temperature factor, I in A, U in V per cell
+
+    Args:
+        pack: the pack at the start, fully charged.
+        highest_current_a: the highest current, A, above 0.
+        mean_current_a: the mean current, A, above 0 and no more than the highest.
+        time_min: minutes of flight, above 0.
+
+    Returns:
+        The flight; voltages may come out below 0 for a current that the pack cannot give at all.
+
+    Refuses: nothing.
+
+    Source: Joule's law; `pack_heat.warming`. That the likely square lies half way is our assumption.
+
+    >>> pack = flight_pack("lipo", cells=6, capacity_mah=5000, held_capacity_mah=5000, cell_resistance_mohm=3,
+    ...     label_discharge_rate_c=None, mass_kg=0.7, start_degc=25, air_degc=25)
+    >>> gentle = flight(pack, highest_current_a=25, mean_current_a=25, time_min=5)
+    >>> round(gentle.peak_heat_w.least, 2), round(gentle.used_share, 3)
+    (11.25, 0.417)
+    """
+    even, pulsed = mean_current_a**2, mean_current_a * highest_current_a
+    corners = (pack.coolest, pack.likely, pack.warmest)
+    squares = (even, (even + pulsed) / 2, pulsed)
+    courses = tuple(
+        warming(
+            corner.body, start_degc=pack.start_degc, air_degc=pack.air_degc, time_min=time_min, heat_w=_heat_w(pack, corner, square)
+        )
+        for corner, square in zip(corners, squares, strict=True)
+    )
+    heats = [
+        [_heat_w(pack, corner, square)(degc) for degc in course]
+        for corner, square, course in zip(corners, squares, courses, strict=True)
+    ]
+    start_factor = temperature_factor(pack.start_degc)
+    sag = _loss_v(pack, start_factor, highest_current_a)
+    ends_degc = [course[-1] for course in courses]
+    # The coldest that it may end at loses most volts, and the warmest fewest.
+    end_factor = Span(
+        temperature_factor(ends_degc[2]).least,
+        temperature_factor(ends_degc[1]).likely,
+        temperature_factor(min(ends_degc[0], pack.start_degc)).most,
+    )
+    used = mean_current_a * h_from_min(time_min) / pack.held_ah
+    return Flight(
+        courses_degc=courses,
+        mean_heat_w=Span(*sorted(sum(heat) / len(heat) for heat in heats)),
+        peak_heat_w=sag.times(highest_current_a * pack.cells),
+        sag_cell_v=sag,
+        start_cell_v=_under_load_v(pack, 1.0, sag),
+        end_cell_v=_under_load_v(pack, 1.0 - used, _loss_v(pack, end_factor, highest_current_a)),
+        used_share=used,
+    )
+
+
+def _heat_w(pack: FlightPack, corner: Corner, square: float) -> Callable[[float], float]:
+    at_reference_w = square * corner.resistance_ohm_ah / pack.label_ah * pack.cells
+    return lambda degc: at_reference_w * corner.side(temperature_factor(degc))
+
+
+def _loss_v(pack: FlightPack, factor: Span, current_a: float) -> Span:
+    """Volts that one cell loses at a current."""
+    rate_c = current_a / pack.label_ah
+    resistance = pack.resistance_ohm_ah
+    return Span(
+        rate_c * resistance.least * factor.least, rate_c * resistance.likely * factor.likely, rate_c * resistance.most * factor.most
+    )
+
+
+def _under_load_v(pack: FlightPack, state: float, loss: Span) -> Span:
+    return Span(
+        pack.warmest.resting_cell_v(state) - loss.most,
+        pack.likely.resting_cell_v(state) - loss.likely,
+        pack.coolest.resting_cell_v(state) - loss.least,
+    )
+
+
+def rate_it_stands_c(pack: FlightPack, *, limit_degc: float, left_share: float) -> Span:
+    """Return the highest rate, held from full to landing, that leaves the pack no warmer than a limit.
+
+    Found by halving between 0.1 and 400 C. Rate and time count from what the pack still holds.
+
+    Args:
+        pack: the pack at the start, fully charged, below the limit like the air around it.
+        limit_degc: the highest temperature at landing, °C.
+        left_share: share of the charge that is left at landing, a fraction.
+
+    Returns:
+        The rate, C: for the warmest landing, the likely and the coolest.
+
+    Refuses: nothing.
+
+    Source: `pack_heat.warming`.
+
+    >>> pack = flight_pack("lipo", cells=6, capacity_mah=5000, held_capacity_mah=5000, cell_resistance_mohm=3,
+    ...     label_discharge_rate_c=None, mass_kg=0.7, start_degc=25, air_degc=25)
+    >>> rates = [rate_it_stands_c(pack, limit_degc=limit, left_share=0.2).likely for limit in (50, 60)]
+    >>> rates[0] < rates[1]
+    True
+    """
+
+    def end_degc(corner: Corner, rate_c: float) -> float:
+        current_a = rate_c * pack.held_ah
+        return warming(
+            corner.body,
+            start_degc=pack.start_degc,
+            air_degc=pack.air_degc,
+            time_min=min_from_h((1 - left_share) * pack.held_ah / current_a),
+            heat_w=_heat_w(pack, corner, current_a**2),
+            steps=_RATE_STEPS,
+        )[-1]
+
+    def highest_c(corner: Corner) -> float:
+        low_c, high_c = _SLOWEST_C, _FASTEST_C
+        for _ in range(_RATE_HALVINGS):
+            middle_c = sqrt(low_c * high_c)
+            if end_degc(corner, middle_c) <= limit_degc:
+                low_c = middle_c
+            else:
+                high_c = middle_c
+        return low_c
+
+    return Span(highest_c(pack.warmest), highest_c(pack.likely), highest_c(pack.coolest))

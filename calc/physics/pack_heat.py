@@ -1,0 +1,103 @@
+"""How warm a pack gets: one lump of matter that is heated from within and cooled by the air around it.
+
+The resistance falls as the pack warms, so a hot pack heats itself less. Each step is solved for the temperature at its end;
+that keeps the order of things: more heat, or warmer air, never ends cooler, however long a step is.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from math import exp
+
+from calc.facts.pack_heat import BRICK_SHAPE, DENSITY_KG_PER_M3, FORECAST_ENDS_DEGC
+from calc.figures.units import s_from_min
+
+_HALVINGS = 26
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Body:
+    """A pack as heat sees it: what warms it by one kelvin, and what it loses to the air at one kelvin above it."""
+
+    heat_capacity_j_per_k: float
+    cooling_w_per_k: float
+
+
+def body_of(*, mass_kg: float, specific_heat_j_per_kg_k: float, heat_transfer_w_per_m2_k: float) -> Body:
+    """Return a pack of this mass as heat sees it.
+
+        C = m c,    G = h A,    A = k (m / d)^(2/3)        C in J/K, m in kg, c in J/(kg K), G in W/K, h in W/(m² K),
+        A in m², d the density in kg/m³, k the shape's number
+
+    Args:
+        mass_kg: mass of the pack, kg, above 0.
+        specific_heat_j_per_kg_k: heat that a kilogram holds, J/(kg K), above 0.
+        heat_transfer_w_per_m2_k: heat that a square metre gives off, W/(m² K), above 0.
+
+    Returns:
+        The body.
+
+    Refuses: nothing.
+
+    Source: heat transfer textbooks; shape and density from `facts.pack_heat`.
+
+    >>> body = body_of(mass_kg=0.5, specific_heat_j_per_kg_k=1000, heat_transfer_w_per_m2_k=10)
+    >>> body.heat_capacity_j_per_k, round(body.cooling_w_per_k, 2)
+    (500.0, 0.29)
+    """
+    area_m2 = BRICK_SHAPE.value * (mass_kg / DENSITY_KG_PER_M3.value) ** (2 / 3)
+    return Body(heat_capacity_j_per_k=mass_kg * specific_heat_j_per_kg_k, cooling_w_per_k=heat_transfer_w_per_m2_k * area_m2)
+
+
+def warming(
+    body: Body,
+    *,
+    start_degc: float,
+    air_degc: float,
+    time_min: float,
+    heat_w: Callable[[float], float],
+    steps: int = 40,
+) -> tuple[float, ...]:
+    """Return the temperature of a pack that is heated from within, at evenly spaced times.
+
+        C dT/dt = P(T) - G (T - Tair)        over a step:  T = Tair + (T0 - Tair) e + P(T) (1 - e) / G,  e = exp(-dt G / C)
+
+    The forecast ends at 80 °C: from there on the cell itself breaks down, and the pack stays at least that hot.
+
+    Args:
+        body: the pack.
+        start_degc: its temperature at the start, °C, below 80.
+        air_degc: the air around it, °C.
+        time_min: minutes, above 0.
+        heat_w: the heat in the pack at a temperature in °C, W; never rising with it.
+        steps: steps, 1 or more.
+
+    Returns:
+        Temperatures, °C, from the start on: one more than steps.
+
+    Refuses: nothing.
+
+    Source: the lumped body of heat transfer textbooks; exact where the heat is constant.
+
+    >>> body = Body(heat_capacity_j_per_k=500, cooling_w_per_k=0.3)
+    >>> round(warming(body, start_degc=20, air_degc=20, time_min=10, heat_w=lambda degc: 8.0)[-1] - 20, 2)
+    8.06
+    """
+    kept = exp(-s_from_min(time_min / steps) * body.cooling_w_per_k / body.heat_capacity_j_per_k)
+    raised_k_per_w = (1 - kept) / body.cooling_w_per_k
+    course = [start_degc]
+    for _ in range(steps):
+        if course[-1] >= FORECAST_ENDS_DEGC.value:
+            course.append(course[-1])
+            continue
+        unheated_degc = air_degc + (course[-1] - air_degc) * kept
+        low_degc, high_degc = unheated_degc, unheated_degc + heat_w(unheated_degc) * raised_k_per_w
+        for _ in range(_HALVINGS):
+            middle_degc = (low_degc + high_degc) / 2
+            if middle_degc < unheated_degc + heat_w(middle_degc) * raised_k_per_w:
+                low_degc = middle_degc
+            else:
+                high_degc = middle_degc
+        course.append(min(high_degc, FORECAST_ENDS_DEGC.value))
+    return tuple(course)
