@@ -5,13 +5,18 @@ from __future__ import annotations
 import importlib
 import pkgutil
 from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import cache
 from types import ModuleType
 from typing import Any
 
 from calc import calculators
 from calc.asking.entries import read
+from calc.asking.pack_units import counted_pack
 from calc.asking.refusals import Refusal, Refused
+from calc.figures.counted import CountedPack
+from calc.figures.quantities import Quantity
+from calc.telling.chosen_units import Choices, InUnits, kinds_in, not_counted
 
 
 @cache
@@ -51,6 +56,19 @@ def calculator(key: str) -> ModuleType:
     return importlib.import_module(f"calc.calculators.{key}")
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """A calculator's answer or refusal in the units that were chosen.
+
+    `units` pairs each quantity in it that has other units with the one in which it is shown; `remarks` says which choice
+    could not be followed.
+    """
+
+    found: Any
+    units: tuple[tuple[Quantity, Quantity], ...]
+    remarks: tuple[str, ...]
+
+
 def answer(key: str, entries: Mapping[str, str]) -> Any:
     """Return a calculator's answer to entries as typed, or its refusal.
 
@@ -69,8 +87,38 @@ def answer(key: str, entries: Mapping[str, str]) -> Any:
     >>> type(answer("voltages", {"cells": "0"})).__name__
     'Refusal'
     """
+    return _worked_out(key, entries)[0]
+
+
+def told(key: str, entries: Mapping[str, str], choices: Choices) -> Told:
+    """Return `answer` in the units that the pilot chose.
+
+    Args:
+        key: one of `calculator_keys()`.
+        entries: field name to text, as typed.
+        choices: kind of thing to the suffix of its unit, as `figures.quantities.UNITS` has them; empty for the units as asked.
+
+    Returns:
+        The answer or the refusal, with its units.
+
+    Refuses:
+        As `answer`.
+
+    Source: none; each conversion has its own.
+
+    >>> [shown.sign for asked, shown in told("charge_settings", {}, {"temperature": "degf"}).units]
+    []
+    """
+    found, pack = _worked_out(key, entries)
+    in_units, held = InUnits(choices, pack), kinds_in(found)
+    pairs = [(quantity, in_units.unit_of(quantity) or quantity) for quantity in sorted(held, key=lambda one: one.suffix)]
+    return Told(found=in_units.shown(found), units=tuple(pairs), remarks=tuple(not_counted(held, choices, pack)))
+
+
+def _worked_out(key: str, entries: Mapping[str, str]) -> tuple[Any, CountedPack]:
     chosen = calculator(key)
     try:
-        return chosen.work_out(read(chosen.Inputs, entries))
+        given = read(chosen.Inputs, entries)
+        return chosen.work_out(given), counted_pack(given)
     except Refused as refused:
-        return Refusal(refused.problems)
+        return Refusal(refused.problems), CountedPack()

@@ -7,17 +7,21 @@ about: 5.0 where mAh is meant, 2,650 which is two thousand or two and a half.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any, TypeVar
 
 from calc.asking.fields import Entry, Kind, entries_of, plain
+from calc.asking.pack_units import from_pack_unit, is_pack_unit
 from calc.asking.refusals import Problem, Refused, within_sentence
 from calc.asking.rows import gathered, gaps, left_out, of_row
 from calc.facts.copper import area_mm2_of_gauge
-from calc.figures.quantities import Figure, Quantity
+from calc.figures.quantities import Band, Figure, Quantity
+from calc.figures.sentences import worded
 from calc.figures.units import ah_from_mah, base_from_milli, degc_from_degf, mah_from_ah, min_from_s
 
 Inputs = TypeVar("Inputs")
+# The number of an entry in its own unit, for one that was typed in a unit that counts from the pack.
+ByPack = Callable[[str, float], float]
 
 _LONGEST = 200
 _ENTRY = re.compile(r"([+-]?(?:\d+[.,]?\d*|[.,]\d+))\s*([^\d\s.,+-].*)?")
@@ -87,11 +91,18 @@ def read(inputs: type[Inputs], entries: Mapping[str, str]) -> Inputs:
     empty_rows = left_out(asked, typed)
     values: dict[str, Any] = {}
     problems: list[Problem] = []
+
+    def value_of(name: str) -> Any:
+        return _value(name, asked[name], typed[name], by_pack)
+
+    def by_pack(name: str, number: float) -> float:
+        return from_pack_unit(name, asked[name], number, asked, value_of)
+
     for name, entry in asked.items():
         if entry.group.row in empty_rows or not is_asked(entry, asked, typed):
             continue
         try:
-            values[name] = _value(name, entry, typed[name])
+            values[name] = value_of(name)
         except Refused as refused:
             problems.extend(of_row(problem, entry.group.row) for problem in refused.problems)
     problems += gaps(asked, empty_rows)
@@ -127,7 +138,7 @@ def _tidy(text: str) -> str:
     return " ".join(text.replace("\u2212", "-").replace("\u00a0", " ").replace("\u202f", " ").split())
 
 
-def _value(name: str, entry: Entry, text: str) -> Any:
+def _value(name: str, entry: Entry, text: str, by_pack: ByPack) -> Any:
     if not text:
         if entry.optional:
             return None
@@ -138,8 +149,8 @@ def _value(name: str, entry: Entry, text: str) -> Any:
     if entry.kind is Kind.CHOICE:
         return _chosen(name, entry, text)
     if entry.kind is Kind.READINGS:
-        return tuple(_number(name, entry, part) for part in _listed(text, entry.quantity))
-    return _number(name, entry, text)
+        return tuple(_number(name, entry, part, by_pack) for part in _listed(text, entry.quantity))
+    return _number(name, entry, text, by_pack)
 
 
 def _chosen(name: str, entry: Entry, text: str) -> str:
@@ -163,9 +174,9 @@ def _listed(text: str, quantity: Quantity) -> list[str]:
     return found
 
 
-def _number(name: str, entry: Entry, text: str) -> float:
+def _number(name: str, entry: Entry, text: str, by_pack: ByPack) -> float:
     if entry.quantity.suffix == "min" and (clock := _MINUTES_AND_SECONDS.fullmatch(text)):
-        return _within(name, entry, float(clock.group(1)) + min_from_s(float(clock.group(2))), typed=text)
+        return _within(name, entry, float(clock.group(1)) + min_from_s(float(clock.group(2))), bare=text)
     match = _ENTRY.fullmatch(text)
     if match is None:
         raise Refused(Problem(name, f"{entry.label} must be a number, such as {_sample(entry)}."))
@@ -176,7 +187,8 @@ def _number(name: str, entry: Entry, text: str) -> float:
             Problem(name, f"{entry.label}: {digits} can be read in two ways. Enter {whole}, or {digits.replace(',', '.')}.")
         )
     value = float(digits.replace(",", "."))
-    return _within(name, entry, _converted(name, entry, value, unit), typed=digits)
+    converted = by_pack(name, value) if is_pack_unit(entry, unit) else _converted(name, entry, value, unit)
+    return _within(name, entry, converted, bare="" if unit else digits)
 
 
 def _sample(entry: Entry) -> str:
@@ -198,20 +210,22 @@ def _converted(name: str, entry: Entry, value: float, unit: str) -> float:
         raise Refused(Problem(name, f"{entry.label} is out of the range of that unit: enter it in {quantity.sign}.")) from None
 
 
-def _within(name: str, entry: Entry, value: float, typed: str) -> float:
+def _within(name: str, entry: Entry, value: float, bare: str) -> float:
+    """`bare` is what was typed, if no unit stands after it."""
     quantity = entry.quantity
     # A small decimal number in a field of milliampere-hours is a label that says ampere-hours: ask, a thousandfold error burns.
-    if quantity.suffix == "mah" and 0 < value < entry.least:
+    if bare and quantity.suffix == "mah" and 0 < value < entry.least:
         raise Refused(
             Problem(
                 name,
-                f"{entry.label} is asked in mAh, and {typed} looks like ampere-hours: enter "
-                f"{Figure(mah_from_ah(value), quantity).number} if the label says {typed} Ah.",
+                f"{entry.label} is asked in mAh, and {bare} looks like ampere-hours: enter "
+                f"{Figure(mah_from_ah(value), quantity).number} if the label says {bare} Ah.",
             )
         )
     if not entry.least <= value <= entry.most:
-        bounds = f"from {plain(entry.least)} to {plain(entry.most)} {quantity.sign}"
-        raise Refused(Problem(name, f"{entry.label} must be {bounds}."))
+        least = Figure(entry.least, quantity.to_step(entry.least), "up")
+        most = Figure(entry.most, quantity.to_step(entry.most), "down")
+        raise Refused(Problem(name, worded(f"{entry.label} must be from {{}}.", Band(least, most))))
     if entry.whole and value != int(value):
         raise Refused(Problem(name, f"{entry.label} must be a whole number, such as {_sample(entry)}."))
     return value

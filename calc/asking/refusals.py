@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from calc.figures.sentences import Sentence
+
 
 @dataclass(frozen=True, slots=True)
 class Problem:
@@ -48,5 +50,7 @@ def within_sentence(words: str) -> str:
     >>> within_sentence("Capacity on the label"), within_sentence("LiPo mode")
     ('capacity on the label', 'LiPo mode')
     """
+    if isinstance(words, Sentence):
+        return Sentence(within_sentence(words.pattern), words.figures)
     first = words.split(" ", 1)[0]
     return words[:1].lower() + words[1:] if first[1:] == first[1:].lower() else words

@@ -13,6 +13,7 @@ from typing import Any, TypeVar
 
 from calc.asking.fields import Entry, FormRow, Group, entries_of
 from calc.asking.refusals import Problem, Refused, within_sentence
+from calc.figures.sentences import worded
 
 Found = TypeVar("Found")
 
@@ -168,7 +169,7 @@ def of_row(problem: Problem, row: FormRow | None) -> Problem:
     >>> of_row(Problem("packs_3_cells", "Enter the cells in series."), FormRow("packs", "Pack", 3, spare=True)).sentence
     'Pack 3: enter the cells in series.'
     """
-    return replace(problem, sentence=f"{row.title}: {within_sentence(problem.sentence)}") if row else problem
+    return replace(problem, sentence=worded("{}: {}", row.title, within_sentence(problem.sentence))) if row else problem
 
 
 def in_row(inputs: type, rows: str, number: int, problem: Problem) -> Problem:

@@ -13,8 +13,9 @@ from calc.asking.refusals import Problem, Refused
 from calc.calculators import charge_settings
 from calc.facts.chemistries import Chemistry
 from calc.figures.limits import Limit, lowest
-from calc.figures.quantities import AMPERES, MINUTES, PERCENT, RATE, WATT_HOURS, WATTS, Figure
+from calc.figures.quantities import AMPERES, DEGREES_CELSIUS, MINUTES, PACK_AMPERES, PERCENT, RATE, WATT_HOURS, WATTS, Figure
 from calc.figures.rounding import down_to_step
+from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Picture, Range, Row, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, percent_from_fraction
@@ -28,7 +29,13 @@ from calc.telling.ranges import balancing_range, minutes_range, range_of
 COURSE = Group("course", "What you want to know")
 
 _KNOWN_LIMITS = (
-    ("In the cold", "the resistance rises steeply, and the forecast is at its weakest below 10 °C: its ends are set wide."),
+    (
+        "In the cold",
+        worded(
+            "the resistance rises steeply, and the forecast is at its weakest below {}: its ends are set wide.",
+            Figure(10, DEGREES_CELSIUS),
+        ),
+    ),
     ("Round cells and old packs", "their last part is long and differs most from pack to pack; the upper end is the one to plan by."),
     ("High-voltage cells", "no table of their resting voltage above 4.1 V is published: there their charge is not known well."),
     ("Iron phosphate", "its voltage hardly changes between a third and nearly full, so a voltage cannot tell its charge: count what goes in."),
@@ -49,7 +56,7 @@ class Inputs(charge_settings.Inputs):
         "Compare with a rate of", RATE, group=COURSE, least=0.05, most=20, starts_as="2",
     )
     dialled_a: float | None = number(
-        "Current on the dial", AMPERES, group=COURSE, least=0.01, most=60, optional=True,
+        "Current on the dial", PACK_AMPERES, group=COURSE, least=0.01, most=60, optional=True,
         hint="Empty: the setting. Higher: the charger's power then holds it.",
     )
 
@@ -108,7 +115,7 @@ def work_out(given: Inputs) -> Answer:
     return Answer(
         cautions=_cautions(outlook, power),
         charge_current=Setting(
-            figure=Figure(current_a, AMPERES.to_step(given.current_step_a)),
+            figure=Figure(current_a, PACK_AMPERES.to_step(given.current_step_a)),
             also=Figure(rate_c_of_current(given.held_capacity_mah, current_a), RATE),
             set_by=binding.because,
         ),
@@ -195,7 +202,7 @@ def _two_rates(given: Inputs, *rates: tuple[float, str, Outlook]) -> Table:
             Row(
                 heading=str(Figure(current_a, amperes)),
                 cells=(
-                    Figure(rate_c_of_current(given.held_capacity_mah, current_a), RATE),
+                    Figure(rate_c_of_current(given.held_capacity_mah, current_a), RATE.as_it_is),
                     because,
                     Figure(outlook.charge_min.likely, MINUTES),
                     Figure(outlook.coming.constant_current_min.likely, MINUTES),

@@ -26,6 +26,7 @@ from calc.figures.quantities import (
     Figure,
 )
 from calc.figures.rounding import up_to_step
+from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Setting, shown
 from calc.figures.units import mah_from_ah, percent_from_fraction
 from calc.physics.acceptance import (
@@ -172,7 +173,7 @@ def _label_settings(given: Inputs, chemistry: Chemistry) -> dict[str, Setting]:
     automatic_c = rate_c_of_current(given.held_capacity_mah, automatic_a)
     note = (
         f"At an automatic 1C the charger would then give {Figure(automatic_a, AMPERES.to_step(0.01))}, "
-        f"which is {Figure(automatic_c, RATE)} for this pack."
+        f"which is {Figure(automatic_c, RATE.as_it_is)} for this pack."
     )
     if automatic_c > FLAGGED_RATE_C.value:
         note += " Set the current by hand, as above: the automatic one is too high."
@@ -185,7 +186,7 @@ def _label_settings(given: Inputs, chemistry: Chemistry) -> dict[str, Setting]:
         ),
         "capacity_setting": Setting(
             figure=Figure(setting_mah, dial_mah),
-            set_by=f"the label, rounded up to the charger's step of {Figure(given.capacity_step_mah, dial_mah)}",
+            set_by=worded("the label, rounded up to the charger's step of {}", Figure(given.capacity_step_mah, dial_mah)),
             note=note,
         ),
         "full_voltage": Setting(

@@ -12,6 +12,7 @@ from calc.calculators import charge_settings
 from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.practice import SPREAD_TO_WATCH_CELL_V
 from calc.figures.quantities import CELL_VOLTS, MINUTES, PERCENT, SUPPLY_VOLTS, Figure
+from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Setting, Step, Steps, shown
 from calc.physics.supplies import floor_of
 
@@ -78,10 +79,12 @@ def _stop_at_once(settings: charge_settings.Answer) -> tuple[Caution, ...]:
         Caution(sentence=sentence, grave=True)
         for sentence in (
             "The pack swells, smells, hisses or smokes: get away from it, and open the page for a pack in trouble.",
-            f"The pack reaches {stop.figure} ({stop.also}), or is too warm to hold.",
+            worded("The pack reaches {}, or is too warm to hold.", stop.figure),
             f"A cell reads above {settings.full_voltage.set_by.split(' for')[0]}.",
             "The charger shows another cell count, another mode or a higher current than this card.",
-            f"It is not done at the time cut-out, {settings.time_cutout.figure}, or after {settings.capacity_cutout.figure}.",
+            worded(
+                "It is not done at the time cut-out, {}, or after {}.", settings.time_cutout.figure, settings.capacity_cutout.figure
+            ),
             "You have to leave.",
         )
     )

@@ -17,6 +17,7 @@ from calc.facts.loads import BURNS_AT_ONCE_DEGC, EMPTYING_MOST_RATE_C, EMPTYING_
 from calc.facts.looks import SOUND
 from calc.facts.practice import AGED_PERCENT
 from calc.figures.quantities import AMPERES, DEGREES_CELSIUS, MILLIOHMS, OHMS, PACK_VOLTS, RATE, SUPPLY_VOLTS, WATTS, Figure
+from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Picture, Range, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, fraction_from_percent
@@ -231,7 +232,13 @@ def _cautions(given: Inputs, reading: Reading) -> tuple[Caution, ...]:
     burns = Figure(BURNS_AT_ONCE_DEGC.value, DEGREES_CELSIUS)
     sentences = [
         ("Empty it outside, on stone or bare earth, away from what burns. Stay with it, awake, until it is unplugged.", True),
-        (f"The load burns skin at once and can set things alight: metal of {burns} does. Nothing may touch it, nothing may lie near it.", True),
+        (
+            worded(
+                "The load burns skin at once and can set things alight: metal of {} does. Nothing may touch it, nothing may lie near it.",
+                burns,
+            ),
+            True,
+        ),
         ("If the pack swells, smells, hisses or gets warm, part it from the load only if you can do so safely, and get away.", True),
         ("Only the whole pack was read. Watch every cell while it empties: the weakest is at its floor before the others.", False)
         if not reading.each_cell and given.cells > 1 else ("", False),

@@ -15,6 +15,7 @@ from calc.asking.refusals import Problem, Refused
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.practice import LEFT_AT_LANDING_PERCENT, TOO_COLD_TO_TELL_DEGC, WARM_LANDING_DEGC
 from calc.figures.quantities import (
+    AMPERES,
     CELL_VOLTS,
     DEGREES_CELSIUS,
     GRAMS,
@@ -216,8 +217,8 @@ def _asked_rate(given: Inputs) -> Setting:
         return Setting(figure=rate, also=also, set_by="the highest current that you entered", note="The label's rate is not entered.")
     note = worded(
         "The label allows {}, which is {}: the model takes {} of it. Labels promise more than packs hold.",
-        Figure(given.label_discharge_rate_c, RATE.to_step(0.1)),
-        Figure(current_at_rate_a(given.held_capacity_mah, given.label_discharge_rate_c), PACK_AMPERES, "down"),
+        Figure(given.label_discharge_rate_c, RATE.to_step(0.1).as_it_is),
+        Figure(current_at_rate_a(given.held_capacity_mah, given.label_discharge_rate_c), AMPERES, "down"),
         Figure(percent_from_fraction(share), PERCENT),
     )
     return Setting(figure=rate, also=also, set_by="the highest current that you entered", note=note)

@@ -16,6 +16,7 @@ from calc.asking.travelling import DAMAGED, TravelPack
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.transport import APPROVAL_WH, FREE_WH
 from calc.figures.quantities import CELLS, MILLIAMPERE_HOURS, PACKS, WATT_HOURS, Figure
+from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Row, Setting, Table, shown
 from calc.physics.transport import Allowed, Cabin, allowed_in_cabin, cabin_class, is_small_on_the_road, rated_wh
 from calc.telling.carriage import cabin_shown, charge_to_travel, other_ways
@@ -126,7 +127,7 @@ def _counted(pack: TravelPack) -> _Counted:
 
 
 def _name(place: int, one: _Counted) -> str:
-    return f"Pack {place}: {Figure(one.pack.cells, CELLS)}, {Figure(one.pack.capacity_mah, MILLIAMPERE_HOURS)}"
+    return worded(f"Pack {place}: {{}}, {{}}", Figure(one.pack.cells, CELLS), Figure(one.pack.capacity_mah, MILLIAMPERE_HOURS))
 
 
 def _kinds(counted: tuple[_Counted, ...]) -> Table:

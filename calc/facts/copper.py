@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import log, sqrt
+
 from calc.facts.cited import Cited, Sure
 
 # Diameter of gauge 36, the ratio over 39 gauges, and that number of gauges: the standard's own definition.
@@ -105,3 +107,30 @@ def area_mm2_of_gauge(gauge: float) -> float:
     """
     quarter_pi = 0.7853981633974483
     return quarter_pi * diameter_mm_of_gauge(gauge) ** 2
+
+
+def gauge_of_area_mm2(area_mm2: float) -> float:
+    """Return the gauge number of a solid wire by its cross-section, between the whole gauges too.
+
+        n = 36 - 39 ln(d / 0.127) / ln 92,    d = (4 A / pi)^(1/2)        d in mm, A in mm²
+
+    Args:
+        area_mm2: the cross-section, mm², above 0.
+
+    Returns:
+        The gauge number; the thicker the wire, the lower.
+
+    Refuses:
+        A cross-section outside gauge 0 to 40 raises ValueError: thicker ones are written in another way.
+
+    Source: ASTM B258.
+
+    >>> round(gauge_of_area_mm2(3.309), 2)
+    12.0
+    """
+    quarter_pi = 0.7853981633974483
+    steps = log(sqrt(area_mm2 / quarter_pi) / GAUGE_36_DIAMETER_MM.value) / log(GAUGE_RATIO.value) * GAUGES_BETWEEN.value
+    gauge = 36 - steps
+    if not -1e-9 <= gauge <= 40:
+        raise ValueError(f"{area_mm2} mm² is outside gauge 0 to 40")
+    return gauge

@@ -16,12 +16,16 @@ _TOWARDS = {"down": down_to_step, "up": up_to_step}
 
 @dataclass(frozen=True, slots=True)
 class Quantity:
-    """A unit: `suffix` ends the name of every field that holds it, `sign` is printed, `decimals` is the resolution."""
+    """A unit: `suffix` ends the name of every field that holds it, `sign` is printed, `decimals` is the resolution.
+
+    `measures` names what the pilot may see in another unit: see `UNITS`. Empty where there is no choice.
+    """
 
     suffix: str
     sign: str
     decimals: int
     sign_of_one: str = ""
+    measures: str = ""
 
     def to_step(self, step: float) -> Quantity:
         """Return this quantity with as many decimals as a dial of that step shows.
@@ -38,6 +42,11 @@ class Quantity:
         '2.65'
         """
         return replace(self, decimals=max(0, -Decimal(repr(step)).normalize().as_tuple().exponent))
+
+    @property
+    def as_it_is(self) -> Quantity:
+        """The same unit, whatever the pilot chose: for a place that shows both units side by side."""
+        return replace(self, measures="")
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,12 +78,23 @@ class Figure:
         return f"{self.number}\u00a0{self.sign}"
 
 
-MILLIAMPERE_HOURS = Quantity("mah", "mAh", 0)
+@dataclass(frozen=True, slots=True)
+class Band:
+    """Two figures in one unit, from the lower to the higher. Its `str` is `0.1 to 20 C`."""
+
+    least: Figure
+    most: Figure
+
+    def __str__(self) -> str:
+        return f"{self.least.number} to {self.most}"
+
+
+MILLIAMPERE_HOURS = Quantity("mah", "mAh", 0, measures="capacity")
 AMPERE_HOURS = Quantity("ah", "Ah", 1)
-LABEL_AMPERE_HOURS = Quantity("ah", "Ah", 2)
+LABEL_AMPERE_HOURS = Quantity("ah", "Ah", 2, measures="capacity")
 AMPERES = Quantity("a", "A", 1)
-PACK_AMPERES = Quantity("a", "A", 1)
-RATE = Quantity("c", "C", 2)
+PACK_AMPERES = Quantity("a", "A", 1, measures="current")
+RATE = Quantity("c", "C", 2, measures="current")
 PACK_VOLTS = Quantity("v", "V", 2)
 CELL_VOLTS = Quantity("v", "V", 2)
 SUPPLY_VOLTS = Quantity("v", "V", 1)
@@ -83,11 +103,11 @@ WATT_HOURS = Quantity("wh", "Wh", 1)
 MILLIOHMS = Quantity("mohm", "mΩ", 1)
 OHMS = Quantity("ohm", "Ω", 1)
 MINUTES = Quantity("min", "min", 0)
-DEGREES_CELSIUS = Quantity("degc", "°C", 0)
+DEGREES_CELSIUS = Quantity("degc", "°C", 0, measures="temperature")
 DEGREES_FAHRENHEIT = Quantity("degf", "°F", 0)
 PERCENT = Quantity("percent", "%", 0)
 METRES = Quantity("m", "m", 1)
-SQUARE_MILLIMETRES = Quantity("mm2", "mm²", 2)
+SQUARE_MILLIMETRES = Quantity("mm2", "mm²", 2, measures="wire")
 CELLS = Quantity("cells", "cells", 0, "cell")
 PORTS = Quantity("ports", "ports", 0, "port")
 LAMPS = Quantity("lamps", "lamps", 0, "lamp")
@@ -100,3 +120,36 @@ SECONDS = Quantity("s", "s", 0)
 DRAW = Quantity("mahperminute", "mAh a minute", 0)
 FLIGHTS = Quantity("flights", "flights", 0, "flight")
 GRAMS = Quantity("g", "g", 0)
+GAUGE = Quantity("awg", "AWG", 0)
+
+# What the pilot may see in another unit, and in which: the first is the one of the label or of the dial. The currents of a
+# supply are not among them: C counts from a pack.
+UNITS: dict[str, tuple[Quantity, ...]] = {
+    "temperature": (DEGREES_CELSIUS, DEGREES_FAHRENHEIT),
+    "capacity": (MILLIAMPERE_HOURS, LABEL_AMPERE_HOURS, WATT_HOURS),
+    "current": (PACK_AMPERES, RATE),
+    "wire": (SQUARE_MILLIMETRES, GAUGE),
+}
+
+# What the screen calls them.
+KINDS_OF_UNIT = {
+    "temperature": "Temperatures", "capacity": "Capacities", "current": "Currents and rates of a pack", "wire": "Cross-sections",
+}  # fmt: skip
+
+
+def units_beside(quantity: Quantity) -> tuple[Quantity, ...]:
+    """Return the units in which a quantity can be typed and shown: its own, then the others.
+
+    Args:
+        quantity: as it is asked or worked out.
+
+    Returns:
+        Units; none where there is no choice.
+
+    Source: none; no number is involved.
+
+    >>> [unit.sign for unit in units_beside(RATE)]
+    ['C', 'A']
+    """
+    others = [unit for unit in UNITS.get(quantity.measures, ()) if unit.suffix != quantity.suffix]
+    return (quantity, *others) if others else ()

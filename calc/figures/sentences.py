@@ -5,18 +5,18 @@ It is text like any other: whoever only prints it sees the standard units.
 
 from __future__ import annotations
 
-from calc.figures.quantities import Figure
+from calc.figures.quantities import Band, Figure
 
 
 class Sentence(str):
-    """Text made of a pattern and its figures. `pattern` has a `{}` for each of `figures`."""
+    """Text made of a pattern and its figures. `pattern` has a `{}` for each of `figures`: a figure, words, or a further sentence."""
 
     __slots__ = ("figures", "pattern")
 
     pattern: str
-    figures: tuple[Figure | str, ...]
+    figures: tuple[Figure | Band | str, ...]
 
-    def __new__(cls, pattern: str, figures: tuple[Figure | str, ...]) -> Sentence:
+    def __new__(cls, pattern: str, figures: tuple[Figure | Band | str, ...]) -> Sentence:
         """Make the text, and keep what it is made of."""
         sentence = super().__new__(cls, pattern.format(*figures))
         sentence.pattern = pattern
@@ -24,7 +24,16 @@ class Sentence(str):
         return sentence
 
 
-def worded(pattern: str, *figures: Figure | str) -> Sentence:
+    def __getnewargs__(self) -> tuple[str, tuple[Figure | Band | str, ...]]:
+        """What a copy is made from."""
+        return self.pattern, self.figures
+
+    def __add__(self, other: str) -> Sentence:
+        """Go on with more words, without losing the figures."""
+        return Sentence("{}{}", (self, other))
+
+
+def worded(pattern: str, *figures: Figure | Band | str) -> Sentence:
     """Return a sentence with figures in it.
 
     Args:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, fields
 from typing import Any
 
-from calc.figures.quantities import Figure, Quantity
+from calc.figures.quantities import Band, Figure, Quantity
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,13 +34,22 @@ class Setting:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Range:
-    """A forecast: the least and the most, the most likely where one can be named, and what the width comes from."""
+    """A forecast: the least and the most, the most likely where one can be named, and what the width comes from.
+
+    `beside` is the same two ends in a second unit.
+    """
 
     least: Figure
     most: Figure
     because: str
     likely: Figure | None = None
     note: str = ""
+    beside: Band | None = None
+
+    @property
+    def ends(self) -> Band:
+        """Both ends, as one thing to print."""
+        return Band(self.least, self.most)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,7 +57,7 @@ class Row:
     """A table's line: its heading and its cells; `marked` is the line that this pack's answer stands in."""
 
     heading: str
-    cells: tuple[Figure | str, ...]
+    cells: tuple[Figure | Band | str, ...]
     marked: bool = False
 
 
@@ -101,12 +110,16 @@ class Picture:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
-    """One thing to do and tick. `timer` counts down from there; `takes_note` gives room to write."""
+    """One thing to do and tick. `timer` counts down from there; `takes_note` gives room to write.
+
+    `also` is the figure in a second unit.
+    """
 
     key: str
     title: str
     say: str
     figure: Figure | str | None = None
+    also: Figure | None = None
     set_by: str = ""
     timer: Figure | None = None
     takes_note: bool = False

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import sqrt
+from math import fsum, sqrt
 from operator import attrgetter
 
 from calc.facts.cell_parameters import REFERENCE_TEMPERATURE_DEGC, Likelihood
@@ -201,7 +201,7 @@ def flight(pack: FlightPack, *, highest_current_a: float, mean_current_a: float,
     used = mean_current_a * h_from_min(time_min) / pack.held_ah
     return Flight(
         courses_degc=courses,
-        mean_heat_w=Span(*sorted(sum(heat) / len(heat) for heat in heats)),
+        mean_heat_w=Span(*sorted(fsum(heat) / len(heat) for heat in heats)),
         peak_heat_w=sag.times(highest_current_a * pack.cells),
         sag_cell_v=sag,
         start_cell_v=_under_load_v(pack, 1.0, sag),

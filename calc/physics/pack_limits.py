@@ -6,6 +6,8 @@ from calc.asking.equipment import PackEntries
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import COLD_RATE_C, COLD_SHARE
 from calc.figures.limits import Limit
+from calc.figures.quantities import DEGREES_CELSIUS, Figure
+from calc.figures.sentences import worded
 from calc.physics.packs import current_at_rate_a
 
 LABEL = "the charge rate on the label"
@@ -31,9 +33,11 @@ def pack_current_limits(pack: PackEntries, chemistry: Chemistry) -> list[Limit]:
     [2.65]
     """
     limits = [Limit(current_at_rate_a(pack.held_capacity_mah, pack.label_charge_rate_c), of_this_pack(LABEL, pack))]
-    if pack.pack_degc <= chemistry.temperatures.charge_slow_below_degc.value:
+    slow_below = Figure(chemistry.temperatures.charge_slow_below_degc.value, DEGREES_CELSIUS, "up")
+    if pack.pack_degc <= slow_below.value:
         cold_rate_c = min(COLD_RATE_C.value, COLD_SHARE.value * pack.label_charge_rate_c)
-        limits.append(Limit(current_at_rate_a(pack.held_capacity_mah, cold_rate_c), "the cold pack: half the current up to 10 °C"))
+        cold = worded("the cold pack: half the current up to {}", slow_below)
+        limits.append(Limit(current_at_rate_a(pack.held_capacity_mah, cold_rate_c), cold))
     return limits
 
 

@@ -6,6 +6,7 @@ from calc.asking.equipment import VEHICLE, SupplyEntries
 from calc.facts.lead_acid import LEAD_ACID, STARTING_CURRENT_A, STARTING_MIN
 from calc.figures.quantities import AMPERE_HOURS, AMPERES, DEGREES_CELSIUS, HOURS, MINUTES, PERCENT, SUPPLY_VOLTS, Figure
 from calc.figures.rounding import down_to_step
+from calc.figures.sentences import worded
 from calc.figures.showing import Setting
 from calc.figures.units import fraction_from_percent, h_from_min, min_from_h, percent_from_fraction
 from calc.physics.battery_reach import Reach, cold_share
@@ -90,7 +91,8 @@ def _ends_by(supply: SupplyEntries, reach: Reach, least_v: float) -> Setting:
 def _cold_note(battery_degc: float | None) -> str:
     if battery_degc is None:
         return "A cold battery gives less: enter its temperature to count that."
-    return f"Times {Figure(percent_from_fraction(cold_share(battery_degc)), PERCENT)} for a battery at {Figure(battery_degc, DEGREES_CELSIUS)} (US Army TM 9-6140)."
+    share = Figure(percent_from_fraction(cold_share(battery_degc)), PERCENT)
+    return worded("Times {} for a battery at {} by US Army TM 9-6140.", share, Figure(battery_degc, DEGREES_CELSIUS))
 
 
 def _kept_to_start(supply: SupplyEntries, reach: Reach) -> Setting | None:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from calc.asking.equipment import ChargerEntries, PackEntries
 from calc.figures.limits import Limit
-from calc.figures.quantities import AMPERES, RATE, Figure
+from calc.figures.quantities import PACK_AMPERES, RATE, Figure
 from calc.figures.rounding import down_to_step
 from calc.figures.showing import Ceiling, Setting
 from calc.physics.packs import rate_c_of_current
@@ -37,7 +37,7 @@ def current_setting(
     >>> current_setting(pack, charger, 2.6, label, [label]).ceilings[0].figure.number
     '2.65'
     """
-    amperes = AMPERES.to_step(charger.current_step_a)
+    amperes = PACK_AMPERES.to_step(charger.current_step_a)
     fine_step_a = min(charger.current_step_a, 0.01)
     return Setting(
         figure=Figure(current_a, amperes),
@@ -47,7 +47,7 @@ def current_setting(
         ceilings=tuple(
             Ceiling(
                 because=limit.because,
-                figure=Figure(down_to_step(limit.ceiling, fine_step_a), AMPERES.to_step(fine_step_a)),
+                figure=Figure(down_to_step(limit.ceiling, fine_step_a), PACK_AMPERES.to_step(fine_step_a)),
                 binds=limit is binding,
             )
             for limit in sorted(limits, key=lambda limit: limit.ceiling)

@@ -19,6 +19,7 @@ from calc.figures.quantities import (
     Figure,
     Quantity,
 )
+from calc.figures.sentences import worded
 from calc.figures.showing import Panel, Picture, Range, Setting
 from calc.figures.spans import Span
 from calc.physics.courses import Moment, moments_at
@@ -79,7 +80,7 @@ def load_settings(
             note="One after the other, in series. When they are switched on cold they draw several times as much for a moment.",
         )
         return found
-    chosen = f"{Figure(rate_c, RATE)} at the full voltage, then up to the next value that is made: {source_line(E12)}"
+    chosen = worded("{} at the full voltage, then up to the next value that is made: {}", Figure(rate_c, RATE), source_line(E12))
     found["resistor"] = Setting(figure=ohm_figure(load.ohm), set_by="what you have" if is_own else chosen)
     found["resistor_rating"] = Setting(
         figure=Figure(load.rated_w, WATTS),

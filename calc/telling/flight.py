@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import inf
 
-from calc.facts.cell_parameters import Likelihood
+from calc.facts.cell_parameters import REFERENCE_TEMPERATURE_DEGC, Likelihood
 from calc.facts.chemistries import Chemistry
 from calc.facts.pack_heat import FORECAST_ENDS_DEGC, HEAT_TRANSFER_W_PER_M2_K, SPECIFIC_HEAT_J_PER_KG_K
 from calc.facts.practice import COLD_TO_FLY_DEGC, LEFT_AT_LANDING_PERCENT, WARM_LANDING_DEGC
@@ -29,7 +29,7 @@ from calc.telling.source_lines import source_line
 
 LABEL = "the discharge rate on the label"
 HEAT = "the temperature at landing"
-VOLTAGE = "the voltage of a cell under the highest current, at landing"
+VOLTAGE = "the voltage of a cell under load"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -235,6 +235,7 @@ def assumed(pack: FlightPack, is_weighed: bool, because: str) -> Table:
     >>> assumed.__name__
     'assumed'
     """
+    reference = Figure(REFERENCE_TEMPERATURE_DEGC.value, DEGREES_CELSIUS)
     per_cell_mohm = pack.resistance_ohm_ah.times(mohm_from_ohm(1 / pack.label_ah))
 
     def ends(span: Span, quantity) -> tuple[Figure, Figure, Figure]:
@@ -248,7 +249,7 @@ def assumed(pack: FlightPack, is_weighed: bool, because: str) -> Table:
         caption="What was assumed",
         columns=("What", "Least", "Likely", "Most", "Where it comes from"),
         rows=(
-            Row(heading="Resistance of one cell at 25 °C", cells=(*ends(per_cell_mohm, MILLIOHMS), because)),
+            Row(heading=worded("Resistance of one cell at {}", reference), cells=(*ends(per_cell_mohm, MILLIOHMS), because)),
             Row(heading="Mass of the pack", cells=(*ends(pack.mass_kg.times(g_from_kg(1)), GRAMS), weighed)),
             Row(
                 heading="Heat that a kilogram holds",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from calc.facts.practice import LEFT_AT_LANDING_PERCENT, WARM_LANDING_DEGC
-from calc.figures.quantities import DEGREES_CELSIUS, MINUTES, PACK_AMPERES, PERCENT, RATE, Figure
+from calc.figures.quantities import AMPERES, DEGREES_CELSIUS, MINUTES, PERCENT, RATE, Figure
 from calc.figures.sentences import worded
 from calc.figures.showing import Range, Row, Table
 from calc.figures.spans import Span
@@ -86,8 +86,8 @@ def rates_side_by_side(
     """
 
     def row(heading: str, current_a: float, words: str) -> Row:
-        rate = Figure(current_a / pack.held_ah, _RATE, "down")
-        return Row(heading=heading, cells=(rate, Figure(current_a, PACK_AMPERES, "down"), minutes_to_landing(pack, current_a), words))
+        rate = Figure(current_a / pack.held_ah, _RATE.as_it_is, "down")
+        return Row(heading=heading, cells=(rate, Figure(current_a, AMPERES, "down"), minutes_to_landing(pack, current_a), words))
 
     rows = [
         row("The model, at most", highest_current_a, "as you entered it"),

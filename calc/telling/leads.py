@@ -15,6 +15,7 @@ from calc.facts.copper import (
 from calc.facts.fuses import BLADE_FUSES, FUSE_FROM_SOURCE_M, FUSE_OVER_LOAD, BladeFuse
 from calc.figures.quantities import AMPERES, DEGREES_CELSIUS, METRES, PERCENT, SQUARE_MILLIMETRES, SUPPLY_VOLTS, WATTS, Figure
 from calc.figures.rounding import down_to_step
+from calc.figures.sentences import worded
 from calc.figures.showing import Range, Row, Setting, Table
 from calc.figures.units import fraction_from_percent, ohm_from_mohm, percent_from_fraction
 from calc.physics.charging_limits import source_v
@@ -47,7 +48,8 @@ def losses_shown(losses: Losses, current_a: float, least_v: float) -> dict[str, 
     >>> losses_shown(losses, 10, least_v=11)["to_spare"].figure.number
     '0.7'
     """
-    because = f"a wire at {Figure(TABLE_DEGC.value, DEGREES_CELSIUS)} or as hot as {Figure(HOT_LEAD_DEGC.value, DEGREES_CELSIUS)}, and how it is made"
+    cool, hot = (Figure(degc.value, DEGREES_CELSIUS) for degc in (TABLE_DEGC, HOT_LEAD_DEGC))
+    because = worded("a wire at {} or as hot as {}, and how it is made", cool, hot)
     fine = SUPPLY_VOLTS.to_step(0.01)
     spare_v = down_to_step(max(0.0, losses.at_charger_v.least - least_v), 0.1)
     return {
@@ -106,7 +108,7 @@ def lead_rating(supply: SupplyEntries) -> Setting:
     """
     return Setting(
         figure=Figure(allowed_current_a(supply.lead_area_mm2), AMPERES),
-        set_by=f"{Figure(supply.lead_area_mm2, SQUARE_MILLIMETRES)} of copper ({_LAW})",
+        set_by=worded(f"{{}} of copper ({_LAW})", Figure(supply.lead_area_mm2, SQUARE_MILLIMETRES, "down")),
         note="The lowest column, since the insulation of a lead at the field is seldom known. One wire in air, at 30 °C.",
     )
 
@@ -182,7 +184,10 @@ def leads_by_length(supply: SupplyEntries, current_a: float) -> Table:
         ),
         notes=(
             f"{Figure(GOOD_DROP_PERCENT.value, PERCENT)} is a good lead, {Figure(LARGEST_DROP_PERCENT.value, PERCENT)} the most that any may lose (ABYC E-11).",
-            f"Each may carry the current and has a fuse that protects it ({_LAW}; NEC 210.20(A)). Flexible copper at {Figure(TABLE_DEGC.value, DEGREES_CELSIUS)}.",
+            worded(
+                f"Each may carry the current and has a fuse that protects it ({_LAW}; NEC 210.20(A)). Flexible copper at {{}}.",
+                Figure(TABLE_DEGC.value, DEGREES_CELSIUS),
+            ),
         ),
     )
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from calc.facts.chemistries import Chemistry
-from calc.figures.quantities import AMPERES, CELL_VOLTS, MINUTES, PERCENT, Figure, Quantity
+from calc.figures.quantities import CELL_VOLTS, MINUTES, PACK_AMPERES, PERCENT, Figure, Quantity
+from calc.figures.sentences import worded
 from calc.figures.showing import Mark, Panel, Picture, Row, Table
 from calc.figures.units import percent_from_fraction
 from calc.physics.courses import Moment, moment_at, moments_at
@@ -52,7 +53,7 @@ def picture_of(coming: Forecast, chemistry: Chemistry) -> Picture:
         told=_told(coming),
         times=tuple(Figure(time_min, MINUTES) for time_min in times),
         panels=(
-            panel("Current into the pack", AMPERES, 0.0, highest_a or 1.0, lambda moment: moment.current_a),
+            panel("Current into the pack", PACK_AMPERES, 0.0, highest_a or 1.0, lambda moment: moment.current_a),
             panel(
                 "Voltage of a cell", CELL_VOLTS, chemistry.never_below_cell_v.value, chemistry.full_cell_v.value,
                 lambda moment: moment.cell_v,
@@ -140,12 +141,13 @@ def marks_of(coming: Forecast) -> tuple[Mark, ...]:
 def _told(coming: Forecast) -> str:
     likely = coming.likely
     start, end = likely.trace[0], likely.trace[-1]
-    parts = [
-        f"Most likely the charge begins at {Figure(percent_from_fraction(start.state), PERCENT)} with "
-        f"{Figure(start.current_a, AMPERES)}",
-        *(f"at {mark.at} {mark.words}" for mark in marks_of(coming)),
-    ]
-    return f"{', '.join(parts)}, with {Figure(percent_from_fraction(end.state), PERCENT)} in the pack."
+    return worded(
+        "Most likely the charge begins at {} with {}, {}, with {} in the pack.",
+        Figure(percent_from_fraction(start.state), PERCENT),
+        Figure(start.current_a, PACK_AMPERES),
+        ", ".join(f"at {mark.at} {mark.words}" for mark in marks_of(coming)),
+        Figure(percent_from_fraction(end.state), PERCENT),
+    )
 
 
 def minute_by_minute(coming: Forecast) -> Table:
@@ -177,7 +179,7 @@ def minute_by_minute(coming: Forecast) -> Table:
             Row(
                 heading=str(Figure(time_min, MINUTES)),
                 cells=(
-                    Figure(moment.current_a, AMPERES),
+                    Figure(moment.current_a, PACK_AMPERES),
                     Figure(moment.cell_v, CELL_VOLTS),
                     Figure(percent_from_fraction(moment.state), PERCENT),
                     band,

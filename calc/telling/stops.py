@@ -7,19 +7,19 @@ from calc.facts.chemistries import Chemistry
 from calc.facts.practice import CAPACITY_CUTOUT_MARGIN, TEMPERATURE_STOP_DEGC, TIME_CUTOUT_MIN
 from calc.figures.limits import Limit, lowest
 from calc.figures.quantities import (
-    AMPERES,
     CELL_VOLTS,
     CELLS,
     DEGREES_CELSIUS,
-    DEGREES_FAHRENHEIT,
     MILLIAMPERE_HOURS,
     MINUTES,
+    PACK_AMPERES,
     PACK_VOLTS,
     Figure,
 )
 from calc.figures.rounding import down_to_step, up_to_step
+from calc.figures.sentences import worded
 from calc.figures.showing import Setting
-from calc.figures.units import degf_from_degc, mah_from_ah
+from calc.figures.units import mah_from_ah
 from calc.physics.charge_outlook import Outlook
 from calc.physics.discharge_limits import discharge_current_limits, discharge_power_limit
 
@@ -72,13 +72,12 @@ def stops_of(pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry, o
         ),
         "time_cutout": _time_cutout(outlook),
         "temperature_stop": Setting(
-            figure=Figure(stop_degc, DEGREES_CELSIUS),
-            also=Figure(degf_from_degc(stop_degc), DEGREES_FAHRENHEIT),
+            figure=Figure(stop_degc, DEGREES_CELSIUS, "down"),
             set_by="common practice, no source",
-            note=(
-                f"The standard's charging range ends at {Figure(standard_degc, DEGREES_CELSIUS)} "
-                f"({Figure(degf_from_degc(standard_degc), DEGREES_FAHRENHEIT)}, IEC 62133-2, from memory): the stricter of the two, "
-                "if your charger can be set to it."
+            note=worded(
+                "The standard's charging range ends at {} by IEC 62133-2, from memory: the stricter of the two, if your charger "
+                "can be set to it.",
+                Figure(standard_degc, DEGREES_CELSIUS, "down"),
             ),
         ),
         "discharge_cutoff": Setting(
@@ -119,7 +118,7 @@ def _discharge_current(pack: PackEntries, charger: ChargerEntries, chemistry: Ch
         limits.append(Limit(power.ceiling / full_pack_v, f"{power.because}, at the full voltage"))
     binding = lowest(limits)
     current_a = down_to_step(binding.ceiling, charger.current_step_a)
-    amperes = AMPERES.to_step(charger.current_step_a)
+    amperes = PACK_AMPERES.to_step(charger.current_step_a)
     if current_a == 0:
-        return Setting(figure=f"less than {Figure(charger.current_step_a, amperes)}", set_by=binding.because)
+        return Setting(figure=worded("less than {}", Figure(charger.current_step_a, amperes)), set_by=binding.because)
     return Setting(figure=Figure(current_a, amperes), set_by=binding.because)

@@ -9,12 +9,14 @@ import json
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from itertools import groupby
+from types import MappingProxyType
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
-from calc.answering import answer, calculator
+from calc.answering import Told, calculator, told
 from calc.asking.fields import entries_of
 from calc.asking.refusals import Refusal
+from calc.figures.quantities import KINDS_OF_UNIT, Quantity, units_beside
 from calc.figures.showing import Part, parts_of
 from site_builder.engine.drawing import drawn
 from site_builder.engine.wiring import wired
@@ -28,7 +30,9 @@ ENVIRONMENT = Environment(
     lstrip_blocks=True,
     auto_reload=False,  # in the browser there is no file to compare with
 )
-ENVIRONMENT.globals |= {"drawn": drawn, "wired": wired}
+ENVIRONMENT.globals |= {"drawn": drawn, "wired": wired, "units_beside": units_beside, "kinds_of_unit": KINDS_OF_UNIT}
+
+NO_CHOICE: Mapping[str, str] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,18 +49,20 @@ class Response:
     problems: dict[str, str]
 
 
-def respond(key: str, entries: Mapping[str, str]) -> Response:
-    """Return the HTML of a calculator's answer to these entries, or of its refusal.
+def respond(key: str, entries: Mapping[str, str], units: Mapping[str, str] = NO_CHOICE) -> Response:
+    """Return the HTML of a calculator's answer to these entries, or of its refusal, in the units that were chosen.
 
     Any exception but a refusal is a fault of ours: it passes through, and the page says so in plain words.
     """
-    found = answer(key, entries)
-    return _refusal(key, found) if isinstance(found, Refusal) else _answer(parts_of(found))
+    answered = told(key, entries, units)
+    if isinstance(answered.found, Refusal):
+        return _refusal(key, answered.found)
+    return _answer(parts_of(answered.found), answered)
 
 
-def respond_in_json(key: str, entries_json: str) -> str:
-    """Return `respond` as text for entries as text: what crosses between the browser's worker and Python."""
-    return json.dumps(asdict(respond(key, json.loads(entries_json))), ensure_ascii=False)
+def respond_in_json(key: str, entries_json: str, units_json: str = "{}") -> str:
+    """Return `respond` as text for entries and units as text: what crosses between the browser's worker and Python."""
+    return json.dumps(asdict(respond(key, json.loads(entries_json), json.loads(units_json))), ensure_ascii=False)
 
 
 def rendered_parts(parts: list[Part]) -> str:
@@ -65,8 +71,13 @@ def rendered_parts(parts: list[Part]) -> str:
     return ENVIRONMENT.get_template("answers/answer.html").render(sections=sections)
 
 
-def _answer(parts: list[Part]) -> Response:
-    html = rendered_parts(parts)
+def _answer(parts: list[Part], answered: Told) -> Response:
+    # Two that are shown in one unit need one sign to tap: A and C, once both are in C.
+    units: dict[str, tuple[Quantity, Quantity]] = {}
+    for quantity, shown in answered.units:
+        units.setdefault(shown.suffix, (quantity, shown))
+    bar = ENVIRONMENT.get_template("answers/units.html").render(units=units.values(), remarks=answered.remarks)
+    html = bar + rendered_parts(parts)
     settings = [f"{part.title} {part.values[0].figure}, set by {part.values[0].set_by}." for part in parts if part.kind == "setting"]
     return Response("answer", html, settings[0] if settings else f"{parts[0].title}: ready.", {})
 

@@ -13,12 +13,13 @@ import jinja2.debug  # noqa: F401 — imported by Jinja2 itself only once a temp
 
 from calc.answering import calculator, calculator_keys
 from calc.asking.fields import entries_of
+from calc.figures.quantities import UNITS
 from site_builder.engine.answer import ENVIRONMENT, respond_in_json
 from site_builder.engine.waking import renew
 
 
-def ask(key, entries):
-    return respond_in_json(key, json.dumps(entries))
+def ask(key, entries, units=None):
+    return respond_in_json(key, json.dumps(entries), json.dumps(units or {}))
 
 
 def without_end():
@@ -35,6 +36,8 @@ def two_at_once():
 renew()
 for key, entries in json.loads(worked_examples):  # noqa: F821 — handed over by freeze.mjs
     ask(key, entries)
+    for place in (0, -1):
+        ask(key, entries, {kind: units[place].suffix for kind, units in UNITS.items()})
 for key in calculator_keys():
     ask(key, {})
     ask(key, dict.fromkeys(entries_of(calculator(key).Inputs), "?"))

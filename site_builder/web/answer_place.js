@@ -3,6 +3,7 @@
 
 import { COULD_NOT_START } from "./engine_words.js";
 import { at, write } from "./page_parts.js";
+import { offerUnits } from "./units.js";
 
 let answer, title, about, body, state, example;
 let keptHtml; // of an answer that is shown again
@@ -12,7 +13,8 @@ export function take() {
   [answer, title, about, body, state] = ["answer", "answer-title", "answer-about", "answer-body", "engine-state"].map((id) =>
     document.getElementById(id),
   );
-  example = { title: title.textContent, about: about.innerHTML, body: body.innerHTML };
+  const entries = new URL(document.getElementById("try-example").href).searchParams;
+  example = { title: title.textContent, about: about.innerHTML, body: body.innerHTML, entries };
 }
 
 export const shows = () => answer.dataset.state;
@@ -21,8 +23,15 @@ export const isForAll = () => "exampleForAll" in answer.dataset;
 export const focus = () => title.focus();
 export const say = (sentence) => write(state, sentence);
 
-export function showExample() {
-  body.innerHTML = example.body;
+/** The entries of the worked example: what the page adds, over what its form starts with. */
+export function exampleEntries(startsAs) {
+  const started = Object.entries(startsAs).filter(([, text]) => text !== "");
+  return Object.fromEntries([...started, ...example.entries]);
+}
+
+/** Shows the example as it was built, or in the units that were chosen. */
+export function showExample(html = example.body) {
+  body.innerHTML = html;
   about.innerHTML = example.about;
   show("example", example.title);
 }
@@ -62,5 +71,6 @@ function show(kind, heading, words) {
   answer.dataset.state = kind;
   title.textContent = heading;
   if (words) about.textContent = words;
+  offerUnits(body);
   document.dispatchEvent(new CustomEvent("fieldslate:answer", { detail: { kind } }));
 }

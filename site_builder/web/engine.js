@@ -31,8 +31,8 @@ export function start(engine, report) {
   boot();
 }
 
-export function ask(calculator, entries) {
-  waiting = { id: ++lastId, calculator, entries };
+export function ask(calculator, entries, units = {}) {
+  waiting = { id: ++lastId, calculator, entries, units };
   next();
 }
 

@@ -1,6 +1,7 @@
 // The entries as the form's fields hold them: strings, whatever group they stand in.
 
 import { foldRows, markRows } from "./rows.js";
+import { entryText, setEntry } from "./units.js";
 
 /** Returns what each field was built with, not what stands in it: somebody may have typed before this script came. */
 export function builtValues(form) {
@@ -14,13 +15,16 @@ function builtValue(field) {
 }
 
 export function entriesOf(form) {
-  return Object.fromEntries([...new FormData(form)].filter(([, text]) => text.trim() !== ""));
+  const typed = Array.from(form.querySelectorAll("[name]"), (field) => [field.name, entryText(field)]);
+  return Object.fromEntries(typed.filter(([, text]) => text !== ""));
 }
 
 /** Puts values into their fields but for those that `stay`, and says whether any field is there for one. */
 export function fillIn(form, values, stay) {
   const known = Object.entries(values).filter(([name]) => form.elements[name]?.name === name);
   for (const [name, text] of known) if (!stay.includes(name)) form.elements[name].value = text;
+  // What was built in, or typed before this script came, is in each entry's own unit too.
+  for (const field of form.querySelectorAll("[name]")) setEntry(field, field.value);
   return known.length > 0;
 }
 

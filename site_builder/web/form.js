@@ -9,6 +9,7 @@ import { runningCard } from "./card_kept.js";
 import { hasSteps } from "./page_parts.js";
 import { forgetAnswers, keepAnswer, keptAnswer } from "./kept_answers.js";
 import { keep, kept, outOfDate, spend } from "./kept_entries.js";
+import { choices, offerUnits, setEntry } from "./units.js";
 
 const LATE_MS = 1_000;
 
@@ -17,7 +18,7 @@ let startsAs; // name -> what its field was built with
 let isCard; // whether this page is the charging card
 let isOwn; // whether anything was entered, or the example still stands
 let isTyped; // the same, though it may be what the form starts with: a pack like the example's is still the pilot's
-let asked; // the entries of the newest question
+let asked; // the entries of the newest question, or null if it was about the example
 let late; // runs until it is answered
 
 export function start(leaving) {
@@ -29,8 +30,10 @@ export function start(leaving) {
   restore();
   listen(leaving);
   engine.open(document.body.dataset.engine, heard, leaving);
-  if (isOwn) changed();
-  else sayWithoutEntries();
+  offerUnits(document);
+  if (isOwn) return changed();
+  askForExample();
+  sayWithoutEntries();
 }
 
 function listen(leaving) {
@@ -51,6 +54,7 @@ function listen(leaving) {
     forgetAnswers();
   });
   document.addEventListener("fieldslate:card", cardChanged, { signal: leaving });
+  document.addEventListener("fieldslate:units", changed, { signal: leaving });
   document.addEventListener("click", unfoldEntry, { signal: leaving });
 }
 
@@ -86,8 +90,17 @@ function changed() {
   if (engine.engineState() !== "ready" || place.shows() === "example" || place.shows() === "kept") showMeanwhile(now);
   else late = setTimeout(showMeanwhile, LATE_MS, now); // else the answer of the entries before stands until the new one
   if (engine.engineState() === "failed") return;
-  asked = now;
-  engine.ask(form.dataset.calculator, now);
+  ask(now);
+}
+
+function ask(entries) {
+  asked = entries;
+  engine.ask(form.dataset.calculator, entries ?? place.exampleEntries(startsAs), choices());
+}
+
+/** The example was built with each number in its own unit. */
+function askForExample() {
+  if (engine.engineState() === "ready" && Object.keys(choices()).length > 0) ask(null);
 }
 
 /** Until the engine has answered: what it said last to these very entries, or nothing that has a number. */
@@ -115,7 +128,7 @@ function cardChanged() {
 }
 
 function clear(fields) {
-  for (const field of fields) if (field.name) field.value = startsAs[field.name];
+  for (const field of fields) if (field.name) setEntry(field, startsAs[field.name]);
   isTyped = false;
   entered();
   fold(form, startsAs);
@@ -126,10 +139,8 @@ function clear(fields) {
 
 function heard(message) {
   if (message.id) clearTimeout(late);
-  if (!isOwn || cardRuns()) {
-    if (!message.id) sayWithoutEntries();
-    return;
-  }
+  if (cardRuns()) return message.id ? undefined : sayWithoutEntries();
+  if (!isOwn) return heardWithoutEntries(message);
   if (message.kind === "ready") return;
   if (!message.id) return showMeanwhile(entriesOf(form));
   if (message.kind === "fault") return place.showFault(message.sentence);
@@ -138,9 +149,16 @@ function heard(message) {
   if (message.kind === "answer") setTimeout(keepAnswer, 0, form, asked, message); // it is on the screen first
 }
 
+function heardWithoutEntries(message) {
+  if (message.id) return asked === null && message.kind === "answer" ? place.showExample(message.html) : undefined;
+  askForExample();
+  sayWithoutEntries();
+}
+
 function showExample() {
   markProblems(form, {});
   place.showExample();
+  askForExample();
   sayWithoutEntries();
 }
 

@@ -1,7 +1,8 @@
-// The last answer of each calculator on this phone, for the time before the engine is up. It is found by the exact entries and by
-// the engine that worked it out: for other entries, for measured values that are out of date, or in another version there is none.
+// The last answer of each calculator on this phone, for the time before the engine is up. It is found by the exact entries, the
+// units, and the engine that worked it out: for others, for measured values that are out of date, or in another version there is none.
 
 import { isOutOfDate } from "./kept_entries.js";
+import { choices } from "./units.js";
 
 const KEY = "fieldslate.answer "; // then the engine's folder and the calculator
 
@@ -40,4 +41,4 @@ function read(form) {
 }
 
 const keyOf = (form) => `${KEY}${document.body.dataset.engine} ${form.dataset.calculator}`;
-const asText = (entries) => JSON.stringify(Object.entries(entries).sort());
+const asText = (entries) => JSON.stringify([Object.entries(entries).sort(), choices()]);

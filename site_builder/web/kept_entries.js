@@ -1,6 +1,8 @@
 // The last entries on this phone, one set for all calculators: a pack that is entered once is there on every page.
 // Each is kept with the moment at which it was typed: a voltage of this morning must not be charged by this afternoon.
 
+import { entryText } from "./units.js";
+
 const KEY = "fieldslate.entries"; // name -> [text, moment]
 const SPENT = "fieldslate.spent"; // name -> text that a charge has made untrue, though an address may still hold it
 const A_MINUTE_MS = 60_000;
@@ -26,7 +28,7 @@ export function kept() {
 export function spend(form) {
   const spent = read(SPENT);
   for (const field of form.querySelectorAll("[data-measured]")) {
-    if (field.value !== "") spent[field.name] = field.value;
+    if (field.value !== "") spent[field.name] = entryText(field);
     field.value = "";
   }
   write(SPENT, spent);

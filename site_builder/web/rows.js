@@ -1,10 +1,12 @@
 // The spare rows of a form ("Pack 3, if there is one"): what is typed in one counts, so it is marked, and never hidden at the start.
 
+import { entryText } from "./units.js";
+
 /** Marks each spare row in which something is typed. The style sheet shows those, and the next one. */
 export function markRows(form, startsAs) {
   for (const row of form.querySelectorAll("[data-spare-row]")) {
     const fields = [...row.querySelectorAll("[name]")];
-    row.toggleAttribute("data-filled", fields.some((field) => field.value.trim() !== startsAs[field.name]));
+    row.toggleAttribute("data-filled", fields.some((field) => entryText(field) !== startsAs[field.name]));
   }
 }
 

@@ -4,9 +4,9 @@ let respond;
 
 self.onmessage = async ({ data }) => {
   if (data.kind === "boot") return boot(data);
-  const { id, calculator, entries } = data;
+  const { id, calculator, entries, units } = data;
   try {
-    const text = respond(calculator, JSON.stringify(entries));
+    const text = respond(calculator, JSON.stringify(entries), JSON.stringify(units));
     self.postMessage({ id, ...JSON.parse(text) });
   } catch (error) {
     self.postMessage({ id, kind: "fault", sentence: lastLine(error) });

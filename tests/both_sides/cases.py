@@ -5,7 +5,7 @@ The draw has a fixed seed, so both sides, and every run, are asked the same.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
 from itertools import product
 
@@ -14,6 +14,7 @@ from hypothesis.strategies import SearchStrategy
 
 from calc.answering import calculator
 from calc.asking.fields import entries_of
+from calc.figures.quantities import UNITS
 from site_builder.building.site import CONTENT
 from site_builder.reading.club import read_club
 from site_builder.reading.pages import read_pages
@@ -29,11 +30,12 @@ class Case:
     key: str
     entries: Entries
     page: str = ""
+    units: dict[str, str] = field(default_factory=dict)
 
 
 @cache
 def cases() -> list[Case]:
-    return [*_worked_examples(), *_of_the_club(), *_slips(), *_drawn(charges(), SOUND), *_drawn(nearly_charges(), SPOILT)]
+    return [*_worked_examples(), *_in_other_units(), *_of_the_club(), *_slips(), *_drawn(charges(), SOUND), *_drawn(nearly_charges(), SPOILT)]
 
 
 def _typed(key: str, entries: Entries) -> Entries:
@@ -48,6 +50,12 @@ def _worked_examples() -> list[Case]:
         for page in read_pages(CONTENT)
         if page.calculator
     ]
+
+
+def _in_other_units() -> list[Case]:
+    """Each worked example in every unit that can be chosen."""
+    choices = [{kind: unit.suffix} for kind, units in UNITS.items() for unit in units]
+    return [Case(case.key, case.entries, units=units) for case, units in product(_worked_examples(), choices)]
 
 
 def _of_the_club() -> list[Case]:

@@ -55,7 +55,7 @@ class Asked:
     @property
     def differences(self) -> list[str]:
         return [
-            f"{self.case.key} {self.case.entries}\n  {name} here:       {self.here[name]!r:.2000}\n"
+            f"{self.case.key} {self.case.entries} {self.case.units}\n  {name} here:       {self.here[name]!r:.2000}\n"
             f"  {name} in browser: {self.in_browser.get(name, self.in_browser)!r:.2000}"
             for name in self.here
             if self.in_browser.get(name) != self.here[name]
@@ -72,7 +72,7 @@ def asked() -> list[Asked]:
     # In a thread of its own: Playwright runs once in a thread, and the browser tests may hold this one's.
     with ThreadPoolExecutor(max_workers=1) as aside:
         answers = aside.submit(answers_in_browser, questions).result()
-    here = [json.loads(respond_in_json(case.key, json.dumps(case.entries))) for case in questions]
+    here = [json.loads(respond_in_json(case.key, json.dumps(case.entries), json.dumps(case.units))) for case in questions]
     return [Asked(*one) for one in zip(questions, here, answers, strict=True)]
 
 
@@ -95,7 +95,7 @@ def folder(name: str) -> str:
 
 def ask(page: Page, questions: list[Case], start: int) -> list[dict[str, Any]]:
     numbered = list(enumerate(questions[start : start + BATCH], start + 1))
-    messages = [{"id": number, "calculator": case.key, "entries": case.entries} for number, case in numbered]
+    messages = [{"id": number, "calculator": case.key, "entries": case.entries, "units": case.units} for number, case in numbered]
     answers = page.evaluate(ASK, messages)
     assert [answer.pop("id") for answer in answers] == [number for number, _ in numbered]
     return answers

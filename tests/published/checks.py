@@ -6,12 +6,14 @@ import re
 from typing import Any
 
 from calc import answering
-from calc.asking.equipment import SupplyEntries
+from calc.asking.equipment import PackEntries, SupplyEntries
 from calc.asking.refusals import Refusal
 from calc.facts.chemistries import CHEMISTRIES, NICKEL_METAL_HYDRIDE
-from calc.facts.copper import GOOD_DROP_PERCENT, area_mm2_of_gauge, diameter_mm_of_gauge
+from calc.facts.copper import GOOD_DROP_PERCENT, area_mm2_of_gauge, diameter_mm_of_gauge, gauge_of_area_mm2
 from calc.facts.lead_acid import CUTOFF_V, LEAD_ACID, NOMINAL_V
 from calc.facts.student_t import T_UPPER_95
+from calc.figures.counted import CountedPack
+from calc.figures.quantities import RATE, Figure
 from calc.figures.units import degc_from_degf, degf_from_degc, fraction_from_percent
 from calc.physics import ageing as physics_of_ageing
 from calc.physics import flight_times
@@ -44,8 +46,10 @@ from calc.physics.loads import (
     resistor_temperature_degc,
 )
 from calc.physics.pack_heat import Body, warming
+from calc.physics.packs import current_at_rate_a
 from calc.physics.supplies import battery_state_percent, capacity_at_current_ah
 from calc.physics.supply_demand import demand_of
+from calc.telling.chosen_units import InUnits
 from tests.units.calc.joined_charge import joined
 from tests.units.calc.sound_charge import ENTRIES, given, settings
 
@@ -348,3 +352,17 @@ def heat_of_flight(cells: int, cell_resistance_mohm: float, current_a: float) ->
         label_discharge_rate_c=None, mass_kg=0.7, start_degc=25, air_degc=25,
     )  # fmt: skip
     return {"heat_w": flight(pack, highest_current_a=current_a, mean_current_a=current_a, time_min=1).peak_heat_w.least}
+
+
+def gauge_of_area(area_mm2: float) -> dict[str, float]:
+    """The gauge number of a cross-section."""
+    return {"gauge": gauge_of_area_mm2(area_mm2)}
+
+
+def rate_and_current(capacity_mah: float, rate_c: float) -> dict[str, float]:
+    """A rate of this pack as a current: worked out, as it is shown for a ceiling, and typed again in amperes."""
+    pack = {name: text for name, text in ENTRIES.items() if name != "label_charge_rate_c"} | {"capacity_mah": str(capacity_mah)}
+    current_a = current_at_rate_a(capacity_mah, rate_c)
+    shown = InUnits({"current": "a"}, CountedPack(capacity_ah=capacity_mah / 1000)).shown(Figure(rate_c, RATE, "down"))
+    typed = answering.read(PackEntries, pack | {"label_charge_rate_c": f"{current_a:.4f} A"})
+    return {"current_a": current_a, "shown_in_a": float(shown.number), "typed_back_c": typed.label_charge_rate_c}

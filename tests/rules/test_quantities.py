@@ -96,3 +96,24 @@ def test_floats_are_summed_alike_by_every_python() -> None:
         if module.name not in ADDS_WHOLE_NUMBERS
     ]
     assert not faults, listed(faults)
+
+
+def _is_fixed_in_words(node: ast.AST) -> bool:
+    """Whether this is a Figure of a quantity that can be shown in other units, put into text for good."""
+    if not (isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "Figure" and len(node.args) > 1):
+        return False
+    named = {inner.id for inner in ast.walk(node.args[1]) if isinstance(inner, ast.Name)}
+    kept = any(isinstance(inner, ast.Attribute) and inner.attr == "as_it_is" for inner in ast.walk(node.args[1]))
+    return not kept and any(QUANTITIES[name].measures for name in named & QUANTITIES.keys())
+
+
+def test_a_figure_that_can_be_shown_in_other_units_keeps_to_itself_in_a_sentence() -> None:
+    faults = [
+        f"{module.place(node)} puts it into text: write worded('... {{}} ...', figure), or give its quantity .as_it_is"
+        for module in modules("calc")
+        for node in ast.walk(module.tree)
+        if isinstance(node, ast.JoinedStr)
+        for inner in ast.walk(node)
+        if _is_fixed_in_words(inner)
+    ]
+    assert not faults, listed(faults)

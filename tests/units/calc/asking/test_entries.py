@@ -197,7 +197,7 @@ def test_a_colon_between_two_voltages_names_no_cell() -> None:
 
 
 def test_a_number_of_four_digits_that_stands_alone_is_not_taken_for_millivolts() -> None:
-    assert "from 0 to 70 V" in _problem("resting_v", "2650").sentence
+    assert "from 0 to 70\u00a0V" in _problem("resting_v", "2650").sentence
 
 
 @pytest.mark.parametrize("text", ["5.1 4.9 5.0", "5,1 4,9 5,0", "5.1 mΩ 4.9 mΩ 5.0 mΩ", "5.1mΩ/4.9mΩ/5mΩ", "C1: 5.1 mohm C2: 4.9 mohm C3: 5 mohm"])
@@ -312,7 +312,7 @@ def test_an_optional_entry_may_stay_empty() -> None:
 
 
 def test_an_optional_entry_that_is_filled_is_held_to_its_bounds() -> None:
-    assert "from 0.1 to 5 A" in _problem("spare_a", "6").sentence
+    assert "from 0.1 to 5\u00a0A" in _problem("spare_a", "6").sentence
 
 
 def test_a_very_long_text_is_sent_back_unread() -> None:
@@ -337,7 +337,7 @@ def test_a_very_long_text_is_sent_back_unread() -> None:
     ],
 )
 def test_an_entry_out_of_bounds_is_told_its_bounds(name: str, text: str, bounds: str) -> None:
-    assert _problem(name, text).sentence.endswith(f"must be {bounds}.")
+    assert _problem(name, text).sentence.replace("\u00a0", " ").endswith(f"must be {bounds}.")
 
 
 @pytest.mark.parametrize(

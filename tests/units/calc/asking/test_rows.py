@@ -110,12 +110,12 @@ def test_a_first_row_that_is_empty_is_asked_for() -> None:
 
 def test_what_is_out_of_bounds_is_said_of_its_row() -> None:
     [problem] = _problems(packs_2_cells="15")
-    assert problem == Problem("packs_2_cells", "Pack 2: cells in series must be from 1 to 14 cells.")
+    assert problem == Problem("packs_2_cells", "Pack 2: cells in series must be from 1 to 14\u00a0cells.")
 
 
 def test_what_stands_in_no_row_is_said_of_none() -> None:
     [problem] = _problems(lead_m="900")
-    assert problem.sentence == "Lead must be from 0.1 to 30 m."
+    assert problem.sentence == "Lead must be from 0.1 to 30\u00a0m."
 
 
 def test_a_row_that_is_left_empty_before_another_is_asked_for_in_one_sentence() -> None:

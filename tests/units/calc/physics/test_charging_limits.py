@@ -114,7 +114,7 @@ def test_connectors_lose_voltage_like_more_lead() -> None:
 @pytest.mark.parametrize("pack_degc", ["1", "5", "10"])
 def test_a_cold_pack_gets_half_the_current(pack_degc: str) -> None:
     binding = _binding(pack_degc=pack_degc)
-    assert binding.because == "the cold pack: half the current up to 10 °C"
+    assert binding.because == "the cold pack: half the current up to 10\u00a0°C"
     assert binding.ceiling == pytest.approx(1.325)
 
 

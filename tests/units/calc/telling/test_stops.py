@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from calc.figures.counted import CountedPack
+from calc.telling.chosen_units import InUnits
 from tests.units.calc.sound_charge import SIX_CELLS, settings
 
 
@@ -68,7 +70,7 @@ def test_the_time_cut_out_is_never_shorter_than_what_is_predicted() -> None:
 
 
 def test_a_pack_is_stopped_at_49_degrees_with_the_standard_s_45_beside_it() -> None:
-    stop = settings().temperature_stop
+    stop = InUnits({}, CountedPack()).shown(settings().temperature_stop)
     assert str(stop.figure) == "49\N{NO-BREAK SPACE}°C"
     assert str(stop.also) == "120\N{NO-BREAK SPACE}°F"
     assert stop.set_by == "common practice, no source"

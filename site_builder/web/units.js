@@ -1,0 +1,104 @@
+// The units that the pilot chose, one for each kind of thing, kept on this phone. A tap on a unit chooses the next.
+// What leaves the form is text that says its unit, wherever that is not the entry's own: a number that was typed before the
+// choice changed is never read anew. What the numbers are in another unit, Python says.
+
+import { makeButton, write } from "./page_parts.js";
+
+const KEY = "fieldslate.units"; // kind -> the unit's name in calc
+const A_NUMBER_ALONE = /[\d.,]$/; // nothing stands after it
+
+let chosen = read();
+let goBackTo = null; // the kind of a sign in the answer that was tapped: the answer comes anew, and its sign with it
+
+export const choices = () => chosen;
+
+/** An entry's text as everything outside the form knows it: a number alone is in the entry's own unit. */
+export function entryText(field) {
+  const text = field.value.trim();
+  const [own, shown] = unitsOf(field);
+  if (own === shown) return text;
+  if (A_NUMBER_ALONE.test(text)) return `${text} ${shown}`;
+  return text.endsWith(` ${own}`) ? text.slice(0, -own.length).trim() : text;
+}
+
+/** Puts an entry's text into its field, in which a number alone is in the unit that was chosen. */
+export function setEntry(field, text) {
+  const [own, shown] = unitsOf(field);
+  if (!own) return void (field.value = text);
+  if (own === shown) field.value = text;
+  else if (A_NUMBER_ALONE.test(text)) field.value = `${text} ${own}`;
+  else field.value = text.endsWith(` ${shown}`) ? text.slice(0, -shown.length).trim() : text;
+  // A number that says its unit is longer than one alone, and must be read to its end.
+  field.closest(".entry").classList.toggle("wide", /\d/.test(field.value) && !A_NUMBER_ALONE.test(field.value));
+}
+
+/** Makes a button of each unit that can be changed, in the form or in an answer. */
+export function offerUnits(root) {
+  for (const sign of root.querySelectorAll("span[data-units]")) {
+    const button = makeButton("", () => chooseNext(button), { class: "unit" });
+    Object.assign(button.dataset, sign.dataset);
+    sign.replaceWith(button);
+    label(button);
+    if (goBackTo !== button.dataset.unitKind || !isInAnswer(button)) continue;
+    goBackTo = null;
+    button.focus();
+  }
+}
+
+function chooseNext(button) {
+  const { unitKind } = button.dataset;
+  const entries = fieldsOf(unitKind).map((field) => [field, entryText(field)]);
+  const next = turnOf(button).next;
+  chosen = { ...chosen };
+  if (next === turnOf(button).all[0]) delete chosen[unitKind];
+  else chosen[unitKind] = next.name;
+  keep();
+  for (const [field, text] of entries) setEntry(field, text);
+  for (const other of document.querySelectorAll("button[data-units]")) label(other);
+  if (isInAnswer(button)) goBackTo = unitKind;
+  document.dispatchEvent(new CustomEvent("fieldslate:units"));
+}
+
+function label(button) {
+  const { shown, next } = turnOf(button);
+  write(button, shown.sign);
+  button.setAttribute("aria-label", `${button.dataset.unitSays} in ${shown.sign}. Change to ${next.sign}`);
+  const name = button.closest(".entry")?.querySelector("label .unseen");
+  if (name) write(name, shown.sign);
+}
+
+/** All units of a sign in turn, the one that is shown, and the one after it. An answer has the unit that it was given in. */
+function turnOf(sign) {
+  const all = sign.dataset.units.split(" ").map((unit) => ({ name: unit.split(":")[0], sign: unit.split(":")[1] }));
+  const now = isInAnswer(sign) ? sign.dataset.unit : chosen[sign.dataset.unitKind];
+  const place = Math.max(0, all.findIndex(({ name }) => name === now));
+  return { all, shown: all[place], next: all[(place + 1) % all.length] };
+}
+
+function unitsOf(field) {
+  const sign = field.closest(".entry")?.querySelector("[data-units]");
+  if (!sign) return ["", ""];
+  const { all, shown } = turnOf(sign);
+  return [all[0].sign, shown.sign];
+}
+
+const fieldsOf = (kind) =>
+  Array.from(document.querySelectorAll(`.entry [data-unit-kind="${kind}"]`), (sign) => sign.closest(".entry").querySelector("[name]"));
+
+const isInAnswer = (button) => button.closest("#answer-body") !== null;
+
+function keep() {
+  try {
+    localStorage.setItem(KEY, JSON.stringify(chosen));
+  } catch {
+    // Where the browser refuses storage the choice holds until the page is left.
+  }
+}
+
+function read() {
+  try {
+    return JSON.parse(localStorage.getItem(KEY)) ?? {};
+  } catch {
+    return {};
+  }
+}
