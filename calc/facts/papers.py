@@ -101,7 +101,7 @@ PAPERS: dict[str, Source] = {
     "heat-capacity": Source(
         "Papers on the heat that cells hold",
         "Specific heat of lithium-ion cells by chemistry, as collected in reviews",
-        "no date",
+        "years not known to us",
     ),
     "feng-2018": Source(
         "Energy Storage Materials 10, 246",

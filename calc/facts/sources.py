@@ -266,5 +266,4 @@ SOURCES: dict[str, Source] = PAPERS | GUIDANCE | {
         "Cengel: notes on convection heat transfer",
         "read November 2026",
     ),
-    "nist-sp-811": Source("NIST", "NIST Special Publication 811: guide for the use of the SI", "2008"),
 }
