@@ -27,6 +27,7 @@ from calc.figures.quantities import (
     Figure,
 )
 from calc.figures.rounding import down_to_step
+from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, h_from_min, min_from_s, percent_from_fraction, s_from_min
@@ -163,10 +164,14 @@ def _usable(given: Inputs, fly_mah: float) -> Setting:
     whose = "the capacity last measured" if given.held_capacity_mah < given.capacity_mah else "the label"
     note = ""
     if share < 1:
-        note = (
-            f"At {Figure(given.pack_degc, DEGREES_CELSIUS)} it is trusted with {Figure(percent_from_fraction(share), PERCENT)} of that: a "
-            f"straight line from all of it at {Figure(WARM_DEGC.value, DEGREES_CELSIUS)} to the "
-            f"{Figure(COLD_LEFT_PERCENT.value, PERCENT)} that a standard asks of a cell at {Figure(COLD_DEGC.value, DEGREES_CELSIUS)}. A pack kept warm gives more."
+        note = worded(
+            "At {} it is trusted with {} of that: a straight line from all of it at {} to the {} that a standard asks of a cell at {}. "
+            "A pack kept warm gives more.",
+            Figure(given.pack_degc, DEGREES_CELSIUS),
+            Figure(percent_from_fraction(share), PERCENT),
+            Figure(WARM_DEGC.value, DEGREES_CELSIUS),
+            Figure(COLD_LEFT_PERCENT.value, PERCENT),
+            Figure(COLD_DEGC.value, DEGREES_CELSIUS),
         )
     return Setting(
         figure=Figure(fly_mah, MILLIAMPERE_HOURS),

@@ -16,6 +16,7 @@ from calc.asking.stored_packs import StoredPackEntries
 from calc.facts.practice import CHANGE_PACKS_MIN, STORE_WITHIN_DAYS
 from calc.figures.quantities import AMPERES, CELL_VOLTS, CELLS, DAYS, MILLIAMPERE_HOURS, MINUTES, PACKS, RATE, Figure
 from calc.figures.rounding import down_to_step
+from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import mah_from_ah
@@ -103,7 +104,7 @@ def work_out(given: Inputs) -> Answer:
 
 
 def _name(number: int, pack: StoredPackEntries) -> str:
-    return f"Pack {number}: {Figure(pack.cells, CELLS)}, {Figure(pack.capacity_mah, MILLIAMPERE_HOURS)}"
+    return worded(f"Pack {number}: {{}}, {{}}", Figure(pack.cells, CELLS), Figure(pack.capacity_mah, MILLIAMPERE_HOURS))
 
 
 def _plans(given: Inputs) -> tuple[Plan, ...]:

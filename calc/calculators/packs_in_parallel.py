@@ -167,7 +167,7 @@ def _join(joining: Joining, binding: Limit, may_join: bool) -> Setting:
     return Setting(
         figure="Not yet: bring them level first",
         set_by=binding.because,
-        note=f"{joining.taker.title} would take most, up to {Figure(joining.taken_c, RATE)} at once.",
+        note=f"{joining.taker.title} would take most, up to {Figure(joining.taken_c, RATE.as_it_is)} at once.",
     )
 
 
@@ -195,7 +195,7 @@ def _when_joined(packs: Sequence[SoundPack], joining: Joining, binding: Limit, l
             joining.main_a,
             AMPERES,
             "the resistance of the cells; the upper end is for the lowest that it may be",
-            note=f"{joining.taker.title} takes most for its size, up to {Figure(joining.taken_c, RATE)}.",
+            note=f"{joining.taker.title} takes most for its size, up to {Figure(joining.taken_c, RATE.as_it_is)}.",
         ),
         "by_the_balance_plugs": range_of(
             joining.balance_a,

@@ -24,6 +24,7 @@ from calc.figures.quantities import (
     Figure,
 )
 from calc.figures.rounding import down_to_step
+from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
 from calc.figures.units import mah_from_ah
 from calc.physics.readings import lower_counts_sentence
@@ -226,9 +227,12 @@ def _waiting(given: Inputs, plan: Plan) -> Table:
             for words, cell_v in ((now, plan.reading.mean_cell_v), (stored, target_v))
         ),
         notes=(
-            f"At {Figure(ROOM_DEGC.value, DEGREES_CELSIUS)} and {Figure(HOT_CAR_DEGC.value, DEGREES_CELSIUS)}, compared with storage in the "
-            "cool room, by a published model of a round cell (Schmalstieg 2014). For a pouch-type pack "
-            "no such model is published: take the order from it, not the figures.",
+            worded(
+                "At {} and {}, compared with storage in the cool room, by a published model of a round cell (Schmalstieg 2014). For a "
+                "pouch-type pack no such model is published: take the order from it, not the figures.",
+                Figure(ROOM_DEGC.value, DEGREES_CELSIUS),
+                Figure(HOT_CAR_DEGC.value, DEGREES_CELSIUS),
+            ),
         ),
     )
 
