@@ -68,8 +68,9 @@ export function open(MiniSearch, kept) {
     const best = (kind, lines) =>
       lines
         .map((line) => ({ kind, line, hits: new Set(words(line).filter(isHit)).size }))
-        .reduce(more, { kind, line: lines[0] ?? "", hits: 0 });
-    const { kind, line } = [best("shows", shows), best("says", says), best("asks", asks)].reduce(more);
+        .reduce(more, { hits: 0 });
+    // Where the heading alone says the word, the section's first sentence tells what it is about.
+    const { kind, line } = [best("shows", shows), best("says", says), best("asks", asks)].reduce(more, { kind: "says", line: says[0], hits: 0 });
     return { address, title, heading, kind, line };
   }
 }

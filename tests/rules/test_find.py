@@ -92,6 +92,11 @@ def test_what_is_found_says_why_in_a_sentence_of_the_page() -> None:
     assert "swell" in hits[0]["line"].lower() or "swollen" in hits[0]["line"].lower()
 
 
+def test_whatever_is_found_says_something() -> None:
+    silent = [one["address"] for hits in found(*MEANT["first"]) for one in hits if not one["line"].strip()]
+    assert silent == []
+
+
 @pytest.mark.parametrize("typed", ["", "   ", "the of a", "?!", "xyzzyxyzzy"])
 def test_nothing_is_found_where_nothing_is_meant(typed: str) -> None:
     assert found(typed) == [[]]
