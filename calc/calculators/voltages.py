@@ -9,8 +9,7 @@ from dataclasses import dataclass
 
 from calc.asking.equipment import PACK
 from calc.asking.fields import choice, number
-from calc.facts.chemistries import CHEMISTRIES, NICKEL_METAL_HYDRIDE, Chemistry
-from calc.facts.cited import Cited
+from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.lead_acid import CUTOFF_V, LEAD_ACID, NOMINAL_V
 from calc.facts.practice import AIR_LEAST_DEGC, AIR_MOST_DEGC, TEMPERATURE_STOP_DEGC
 from calc.figures.quantities import (
@@ -21,24 +20,12 @@ from calc.figures.quantities import (
     PACK_VOLTS,
     PERCENT,
     Figure,
-    Quantity,
 )
 from calc.figures.showing import Row, Table, shown
 from calc.figures.units import degf_from_degc
 from calc.physics.packs import MOST_CELLS
+from calc.telling.cell_voltages import NAMED_VOLTAGES, in_a_row, named, nickel_table
 from calc.telling.source_lines import source_line
-
-# The name of a voltage, the fields of a chemistry that hold it (one, or both ends of a band), and what it is for.
-_VOLTAGES: tuple[tuple[str, tuple[str, ...], str], ...] = (
-    ("Full", ("full_cell_v",), "the charger stops here"),
-    ("Nominal", ("nominal_cell_v",), "the name on the label"),
-    ("Storage", ("storage_low_cell_v", "storage_high_cell_v"), "at rest, for more than a day or two"),
-    ("Land, at rest", ("end_of_flight_resting_cell_v",), "about one fifth left, half an hour after landing"),
-    ("Land, under load", ("end_of_flight_load_cell_v",), "come down when the motor pulls it to this"),
-    ("Cutoff, careful", ("careful_cutoff_cell_v",), "with a margin for the weakest cell"),
-    ("Cutoff, the maker's", ("maker_cutoff_cell_v",), "no margin: never plan to reach it"),
-    ("Never below", ("never_below_cell_v",), "at rest: not to be charged again without help"),
-)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -79,28 +66,19 @@ def work_out(given: Inputs) -> Answer:
         every_count=tuple(
             _every_count(CHEMISTRIES[key], given.cells if key == given.chemistry else None) for key in asked_first
         ),
-        other_batteries=(_nickel(), _lead_acid()),
+        other_batteries=(nickel_table(), _lead_acid()),
         degrees=_degrees(),
     )
 
 
-def _cited(chemistry: Chemistry, names: tuple[str, ...]) -> tuple[Cited, ...]:
-    return tuple(getattr(chemistry, name) for name in names)
-
-
-def _band(values: tuple[Cited, ...], cells: float, quantity: Quantity) -> Figure | str:
-    figures = [Figure(value.value * cells, quantity) for value in values]
-    return figures[0] if len(figures) == 1 else f"{figures[0].number} to {figures[1]}"
-
-
 def _this_pack(chemistry: Chemistry, cells: float) -> Table:
     rows = []
-    for name, fields, purpose in _VOLTAGES:
-        values = _cited(chemistry, fields)
+    for name, fields, purpose in NAMED_VOLTAGES:
+        values = named(chemistry, fields)
         rows.append(
             Row(
                 heading=name,
-                cells=(_band(values, 1, CELL_VOLTS), _band(values, cells, PACK_VOLTS), purpose, source_line(values[0])),
+                cells=(in_a_row(values, 1, CELL_VOLTS), in_a_row(values, cells, PACK_VOLTS), purpose, source_line(values[0])),
             )
         )
     return Table(
@@ -113,31 +91,14 @@ def _this_pack(chemistry: Chemistry, cells: float) -> Table:
 def _every_count(chemistry: Chemistry, marked_cells: float | None) -> Table:
     return Table(
         caption=chemistry.name,
-        columns=("Cells", *(name for name, _, _ in _VOLTAGES)),
+        columns=("Cells", *(name for name, _, _ in NAMED_VOLTAGES)),
         rows=tuple(
             Row(
                 heading=str(Figure(cells, CELLS)),
-                cells=tuple(_band(_cited(chemistry, fields), cells, PACK_VOLTS) for _, fields, _ in _VOLTAGES),
+                cells=tuple(in_a_row(named(chemistry, fields), cells, PACK_VOLTS) for _, fields, _ in NAMED_VOLTAGES),
                 marked=cells == marked_cells,
             )
             for cells in range(1, MOST_CELLS + 1)
-        ),
-    )
-
-
-def _nickel() -> Table:
-    nickel = NICKEL_METAL_HYDRIDE
-    on_charge = (nickel.on_charge_low_cell_v, nickel.on_charge_high_cell_v)
-    return Table(
-        caption=f"{nickel.name}, one cell",
-        columns=("Voltage", "One cell", "What it is for", "Where it comes from"),
-        rows=(
-            Row(heading="Nominal", cells=(_band((nickel.nominal_cell_v,), 1, CELL_VOLTS), "the name on the label",
-                                          source_line(nickel.nominal_cell_v))),
-            Row(heading="On charge", cells=(_band(on_charge, 1, CELL_VOLTS), "no full voltage: never a lithium mode",
-                                            source_line(on_charge[0]))),
-            Row(heading="Cutoff", cells=(_band((nickel.cutoff_cell_v,), 1, CELL_VOLTS), "the charger stops a discharge here",
-                                         source_line(nickel.cutoff_cell_v))),
         ),
     )
 
@@ -167,23 +128,23 @@ def _lead_acid() -> Table:
 
 
 def _degrees() -> Table:
-    named = {
+    meanings = {
         AIR_LEAST_DEGC.value: "no charging below: " + source_line(AIR_LEAST_DEGC),
         AIR_MOST_DEGC.value: "air: no charging above: " + source_line(AIR_MOST_DEGC),
         TEMPERATURE_STOP_DEGC.value: "stop the charge: " + source_line(TEMPERATURE_STOP_DEGC),
     }
     window = CHEMISTRIES["lipo"].temperatures
-    named[window.charge_slow_below_degc.value] = "half the current below: " + source_line(window.charge_slow_below_degc)
-    named[window.charge_most_degc.value] = "pack: no charging above: " + source_line(window.charge_most_degc)
-    named[window.discharge_most_degc.value] = "pack: get away: " + source_line(window.discharge_most_degc)
+    meanings[window.charge_slow_below_degc.value] = "half the current below: " + source_line(window.charge_slow_below_degc)
+    meanings[window.charge_most_degc.value] = "pack: no charging above: " + source_line(window.charge_most_degc)
+    meanings[window.discharge_most_degc.value] = "pack: get away: " + source_line(window.discharge_most_degc)
     return Table(
         caption="Degrees Celsius and Fahrenheit",
         columns=("Celsius", "Fahrenheit", "What it means for a lithium pack"),
         rows=tuple(
             Row(
                 heading=str(Figure(degrees, DEGREES_CELSIUS)),
-                cells=(Figure(degf_from_degc(degrees), DEGREES_FAHRENHEIT), named.get(degrees, "")),
+                cells=(Figure(degf_from_degc(degrees), DEGREES_FAHRENHEIT), meanings.get(degrees, "")),
             )
-            for degrees in sorted({*range(-10, 65, 5), *(int(degrees) for degrees in named)})
+            for degrees in sorted({*range(-10, 65, 5), *(int(degrees) for degrees in meanings)})
         ),
     )

@@ -1,16 +1,22 @@
 """Drawings in the words: `![What it shows.](drawings/NAME.svg "Caption")` becomes an SVG in the page, described in words.
 
-`curves/KEY` in place of a file is a chemistry's resting curve, drawn from the same tables that calc computes with.
+In place of a file, `curves/KEY` is a chemistry's resting curve, `voltages/KEY` its voltages, and `modes/KEY` what each charger mode
+does to it, made from the same facts that calc computes with: so no number of a kind of pack is typed into the words.
 """
 
 import re
+from collections.abc import Callable
+from functools import partial
 from html import escape
 from pathlib import Path
 from xml.etree import ElementTree
 
+from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.resting_voltages import RESTING_TABLES
-from calc.figures.showing import Part
+from calc.figures.showing import Part, Table
+from calc.telling.cell_voltages import nickel_table, one_cell_table
 from calc.telling.resting_curve import resting_curve_picture, resting_curve_table
+from calc.telling.wrong_modes import wrong_modes_table
 from site_builder.engine.answer import rendered_parts
 from site_builder.reading.faults import ContentFault
 from site_builder.reading.marks import Words
@@ -58,8 +64,8 @@ def _figure(image: dict[str, str], words: Words) -> str:
     if not says:
         raise ContentFault(words.file, f"{address} has no description. Say between the brackets what it shows.", line)
     folder, _, name = address.partition("/")
-    if folder == "curves":
-        return _curve(name, says, words, line)
+    if folder in _MADE:
+        return _made(folder, name, says, words, line)
     file = words.file.parent.parent / "drawings" / name
     if folder != "drawings" or not file.is_file():
         raise ContentFault(words.file, f"There is no drawing {address}. Draw content/drawings/{name}, or correct the name.", line)
@@ -67,14 +73,30 @@ def _figure(image: dict[str, str], words: Words) -> str:
     return f'<figure class="drawing">{_svg(file, says)}{caption}</figure>'
 
 
-def _curve(key: str, says: str, words: Words, line: int | None) -> str:
-    if key not in RESTING_TABLES:
-        raise ContentFault(words.file, f"There is no curve `{key}`. These are there: {', '.join(RESTING_TABLES)}.", line)
-    parts = [
+def _made(folder: str, key: str, says: str, words: Words, line: int | None) -> str:
+    kinds = _MADE[folder]
+    if key not in kinds:
+        raise ContentFault(words.file, f"There is no {folder}/{key}. These are there: {', '.join(kinds)}.", line)
+    return rendered_parts(kinds[key](says))
+
+
+def _curve(key: str, says: str) -> list[Part]:
+    return [
         Part("resting-curve", says, "", "picture", (resting_curve_picture(key),)),
         Part("resting-table", says, "", "table", (resting_curve_table(key),)),
     ]
-    return rendered_parts(parts)
+
+
+def _one_table(table: Table, says: str) -> list[Part]:
+    return [Part("kind-of-pack", says, "", "table", (table,))]
+
+
+# What stands in place of a drawing's folder, and for each name in it what makes the parts that are shown.
+_MADE: dict[str, dict[str, Callable[[str], list[Part]]]] = {
+    "curves": {key: partial(_curve, key) for key in RESTING_TABLES},
+    "voltages": {key: partial(_one_table, one_cell_table(key)) for key in CHEMISTRIES} | {"nickel": partial(_one_table, nickel_table())},
+    "modes": {key: partial(_one_table, wrong_modes_table(key)) for key in CHEMISTRIES},
+}
 
 
 def _svg(file: Path, says: str) -> str:

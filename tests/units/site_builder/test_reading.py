@@ -417,7 +417,7 @@ def test_a_drawing_becomes_part_of_the_page_with_its_description(drawing):
         (SQUARE.replace("<rect", '<rect style="fill:red"'), "![A square.](drawings/square.svg)\n", "`style` does not belong"),
         (SQUARE.replace("rect", "image"), "![A square.](drawings/square.svg)\n", "<image> is not used"),
         (SQUARE[:-3], "![A square.](drawings/square.svg)\n", "This is not SVG"),
-        (SQUARE, "![A curve.](curves/gold)\n", "There is no curve `gold`"),
+        (SQUARE, "![A curve.](curves/gold)\n", "There is no curves/gold"),
     ],
 )
 def test_a_drawing_that_does_not_hold_is_sent_back(drawing, svg, words, says):
