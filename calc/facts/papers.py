@@ -108,4 +108,32 @@ PAPERS: dict[str, Source] = {
         "Feng and others: how lithium-ion cells run away, a review",
         "2018",
     ),
+    "ohsaki-2005": Source(
+        "Journal of Power Sources 146, 97",
+        "Ohsaki and others: what happens in lithium cobalt oxide cells that are charged too far (abstract read, place from memory)",
+        "2005",
+        "Ohsaki 2005",
+        sure=Sure.READ,
+    ),
+    "doh-2008": Source(
+        "Journal of Power Sources 175, 881",
+        "Doh and others: safety tests of a lithium cobalt oxide pouch cell of 1 Ah (abstract read, first author from memory)",
+        "2008",
+        "Doh 2008",
+        sure=Sure.READ,
+    ),
+    "energy-storage-163": Source(
+        "Journal of Energy Storage 163, 122197",
+        "Lithium plating in lithium cobalt oxide and graphite cells that are charged at -10 °C (abstract read)",
+        "2026",
+        "J. Energy Storage 163",
+        sure=Sure.READ,
+    ),
+    "golubkov-2014": Source(
+        "RSC Advances 4, 3633",
+        "Golubkov and others: round cells of three chemistries heated until they run away (title read)",
+        "2014",
+        "Golubkov 2014",
+        sure=Sure.MEMORY,
+    ),
 }
