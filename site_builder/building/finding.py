@@ -58,7 +58,8 @@ def _as_kept(section: Section) -> dict[str, object]:
     held = asdict(section)
     for place in ("page", "anchor"):
         held.pop(place)
-    return {"address": section.address, "isDocument": held.pop("is_document"), "also": ""} | held
+    kinds = {"isDocument": held.pop("is_document"), "isWord": held.pop("is_word")}
+    return {"address": section.address, "also": ""} | kinds | held
 
 
 def _index(kept: dict[str, object], library: Path) -> object:

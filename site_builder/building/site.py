@@ -33,6 +33,7 @@ from site_builder.setting_up.running import say
 
 CONTENT = ROOT / "content"
 FIND = "find.html"
+GLOSSARY = "glossary.html"
 
 
 def build(dist: Path) -> None:
@@ -83,13 +84,15 @@ def _sections(page: Page, html: str) -> list[Section]:
     sections = sections_of(page.address, html)
     question = (calculator(page.calculator).__doc__ or "").splitlines()[:1] if page.calculator else []
     sections[0].says[:0] = [*question, page.description]
+    for section in sections[1:]:
+        section.is_word = page.address == GLOSSARY
     return sections
 
 
 def _all_pages(sections: list[Section]) -> list[tuple[Section, list[Section]]]:
     """Return each page as a whole with its headings, to be read as a list."""
     by_page = groupby(sections, key=lambda section: section.page)
-    return [(top, [one for one in parts if not one.is_document]) for top, *parts in (list(alike) for _, alike in by_page)]
+    return [(top, [one for one in parts if not (one.is_document or one.is_word)]) for top, *parts in (list(alike) for _, alike in by_page)]
 
 
 def _refuse_missing_page(pages: tuple[Page, ...]) -> None:

@@ -3,8 +3,9 @@
 
 const MOST_FOUND = 12;
 const LONGEST = 100; // letters that are looked at
-const WEIGHTS = { heading: 5, also: 5, headingAlike: 3, title: 1.5, shows: 2, asks: 0.7, says: 1, saysAlike: 0.3 };
+const WEIGHTS = { heading: 5, also: 6, headingAlike: 3, title: 1.5, shows: 2, asks: 0.7, says: 1, saysAlike: 0.3 };
 const DOCUMENT_WEIGHT = 0.02; // the list of sources holds every word, and is rarely what is looked for
+const WORD_WEIGHT = 0.2; // what a word means stands behind the page that does something with it
 
 const OPTIONS = { fields: Object.keys(WEIGHTS), idField: "address" };
 
@@ -41,7 +42,7 @@ export function open(MiniSearch, kept) {
     const hits = index.search(asked.join(" "), {
       processTerm: (term) => term,
       boost: WEIGHTS,
-      boostDocument: (address) => (sections.get(address).isDocument ? DOCUMENT_WEIGHT : 1),
+      boostDocument: (address) => weightOf(sections.get(address)),
       prefix: (term) => !known.has(term) && term.length > 2,
       fuzzy: (term) => !known.has(term) && term.length > 3 && 0.2,
     });
@@ -74,6 +75,8 @@ export function open(MiniSearch, kept) {
     return { address, title, heading, kind, line };
   }
 }
+
+const weightOf = ({ isDocument, isWord }) => (isDocument ? DOCUMENT_WEIGHT : isWord ? WORD_WEIGHT : 1);
 
 const more = (most, one) => (one.hits > most.hits ? one : most);
 
