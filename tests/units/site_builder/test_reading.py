@@ -418,6 +418,8 @@ def test_a_drawing_becomes_part_of_the_page_with_its_description(drawing):
         (SQUARE.replace("rect", "image"), "![A square.](drawings/square.svg)\n", "<image> is not used"),
         (SQUARE[:-3], "![A square.](drawings/square.svg)\n", "This is not SVG"),
         (SQUARE, "![A curve.](curves/gold)\n", "There is no curves/gold"),
+        (SQUARE, "![A table.](voltages/gold)\n", "There is no voltages/gold. These are there: lipo"),
+        (SQUARE, "![A table.](modes/nickel)\n", "There is no modes/nickel"),
     ],
 )
 def test_a_drawing_that_does_not_hold_is_sent_back(drawing, svg, words, says):
