@@ -54,4 +54,11 @@ GUIDANCE: dict[str, Source] = {
         "NASA-STD-8739.4",
         sure=Sure.READ,
     ),
+    "iso-7010": Source(
+        "ISO",
+        "ISO 7010: safety signs. M002 refer to the booklet, W001 general warning, W021 flammable material",
+        "edition not known to us",
+        "ISO 7010",
+        sure=Sure.MEMORY,
+    ),
 }

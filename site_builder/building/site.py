@@ -145,6 +145,8 @@ def groups_of(entries: dict[str, Entry]) -> list[tuple[Group, list[tuple[str, En
 def _template(page: Page) -> str:
     if page.calculator:
         return "calculator"
+    if page.screens:
+        return "briefing"
     return {"index": "home", "sources": "sources", "find": "find"}.get(page.key, "words")
 
 

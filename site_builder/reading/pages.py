@@ -16,6 +16,17 @@ from pydantic import BaseModel, ConfigDict, Field
 from calc.answering import calculator, calculator_keys
 from calc.asking.fields import entries_of
 from calc.facts.sources import SOURCES
+from site_builder.reading.briefing import (
+    RULES_PAGE,
+    Asked,
+    DrawnRule,
+    Question,
+    Screen,
+    after_the_rules,
+    question_of,
+    screens_of,
+    sources_of,
+)
 from site_builder.reading.club import Club, about, laid_together, read_club
 from site_builder.reading.drawings import refuse_unshown_drawing
 from site_builder.reading.faults import ContentFault
@@ -28,7 +39,7 @@ _KEY = re.compile(r"[a-z]+(?:-[a-z]+)*")
 _LINK = re.compile(r'href="([^"#]*)(?:#([^"]*))?"')
 _FENCE = "+++\n"
 # Read when it burns, or before it can: with those of the shelf below, they must be plain to everybody.
-_SAFETY_PAGES = ("pack-in-trouble", "safety-rules")
+_SAFETY_PAGES = ("pack-in-trouble", RULES_PAGE)
 _SAFETY_SHELF = "safety"
 
 Text = Annotated[str, Field(min_length=1)]
@@ -56,7 +67,7 @@ class FrontMatter(Strict):
     `shelf`: one of those that `shelves` names on the first page, in the order shown. `lead` are the words above its form,
     `contents` the question above a list of its headings. `onward` is the page that takes the entries over, `onward_words` the
     link to it. `example_for_all` is true where the worked example holds for any pack, so it may stand beside entries. `sources`
-    are those that it rests on without a mark in its words.
+    are those that it rests on without a mark in its words. `rules` are the drawings of a briefing, `questions` those at its end.
     """
 
     title: Text
@@ -76,6 +87,8 @@ class FrontMatter(Strict):
     onward_words: Text | None = None
     example_for_all: bool = False
     common_cases: tuple[Cases, ...] = Field(default=(), strict=False)
+    rules: tuple[DrawnRule, ...] = Field(default=(), strict=False)
+    questions: tuple[Asked, ...] = Field(default=(), strict=False)
 
 
 class CommonCases(BaseModel):
@@ -110,6 +123,9 @@ class Page(BaseModel):
     example_about: str
     example_for_all: bool
     common_cases: tuple[CommonCases, ...]
+    screens: tuple[Screen, ...]
+    after_screens_html: str
+    questions: tuple[Question, ...]
     onward: str | None
     onward_words: str | None
     sources: tuple[str, ...]
@@ -158,6 +174,9 @@ def _page(file: Path, club: Club) -> Page:
         refuse_hard_words(lead)
         refuse_hard_words(words)
     body = rendered(words, front.contents or "")
+    rules = _parts(file.with_name(f"{RULES_PAGE}.md"))[2] if front.rules else None
+    if rules:
+        sources = tuple(dict.fromkeys((*sources, *sources_of(front.questions, rules, file))))
     return Page(
         key=file.stem,
         title=front.title,
@@ -173,6 +192,9 @@ def _page(file: Path, club: Club) -> Page:
         example_about=about(front.worked_example, club),
         example_for_all=front.example_for_all,
         common_cases=tuple(_common_cases(cases, front, club, file) for cases in front.common_cases),
+        screens=screens_of(front.rules, rules, file) if rules else (),
+        after_screens_html=rendered(after_the_rules(rules)).html if rules else "",
+        questions=tuple(question_of(asked, file) for asked in front.questions),
         onward=front.onward,
         onward_words=front.onward_words,
         sources=sources,
