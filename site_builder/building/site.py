@@ -21,6 +21,7 @@ from site_builder.building.manifest import write_manifest
 from site_builder.building.offline import first_visit_bytes, write_service_worker
 from site_builder.building.packing import write_packed
 from site_builder.building.policy import META_POLICY
+from site_builder.building.poster import BRIEFING, qr_code
 from site_builder.building.sections import Section, sections_of
 from site_builder.building.weight import refuse_heavy_page
 from site_builder.engine.answer import ENVIRONMENT, respond
@@ -36,8 +37,8 @@ FIND = "find.html"
 GLOSSARY = "glossary.html"
 
 
-def build(dist: Path) -> None:
-    """Write the whole site into `dist`.
+def build(dist: Path, address: str = "") -> None:
+    """Write the whole site into `dist`. `address` is where it will be published, for the poster; empty where nobody knows.
 
     Raises:
         ContentFault: something in content cannot be published. Nothing is written then.
@@ -57,6 +58,9 @@ def build(dist: Path) -> None:
         "further": {shelf: [page for page in pages if page.shelf == shelf] for shelf in _shelves(pages)},
         "shelves": _shelves(pages),
         "documents": documents(pages),
+        "screens": [screen for page in pages for screen in page.screens],
+        "address": f"{address}{BRIEFING}" if address else "",
+        "qr": qr_code(f"{address}{BRIEFING}") if address else "",
         "measured_keeps_min": int(MEASUREMENT_KEEPS_MIN.value),
     }
     html = {page.address: _rendered(page, site, examples.get(page.key)) for page in pages if page.address != FIND}
@@ -147,7 +151,7 @@ def _template(page: Page) -> str:
         return "calculator"
     if page.screens:
         return "briefing"
-    return {"index": "home", "sources": "sources", "find": "find"}.get(page.key, "words")
+    return {"index": "home", "sources": "sources", "find": "find", "poster": "poster"}.get(page.key, "words")
 
 
 def _write(dist: Path, files: dict[str, bytes]) -> None:
