@@ -14,5 +14,6 @@ def run(arguments: list[str]) -> int:
     browser = find_browser()
     build.run([])
     say(f"Testing with {browser}")
-    command = [sys.executable, "-m", "pytest", *arguments]
+    # Most of the time goes into waiting for pages: each core drives a browser of its own, and takes over what another has left.
+    command = [sys.executable, "-m", "pytest", "-n", "auto", "--dist", "worksteal", *arguments]
     return subprocess.call(command, cwd=ROOT, env=os.environ | {"FIELDSLATE_BROWSER": str(browser)})
