@@ -92,4 +92,4 @@ def test_pytest_gets_the_arguments_and_the_browser_and_gives_the_code(monkeypatc
 
     monkeypatch.setattr(testing.subprocess, "call", call)
     assert testing.run(["-k", "cold"]) == 5
-    assert order == ["build", (["-m", "pytest", "-k", "cold"], ROOT, str(ROOT / "chromium"))]
+    assert order == ["build", (["-m", "pytest", "-n", "auto", "--dist", "worksteal", "-k", "cold"], ROOT, str(ROOT / "chromium"))]
