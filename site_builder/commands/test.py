@@ -16,4 +16,5 @@ def run(arguments: list[str]) -> int:
     say(f"Testing with {browser}")
     # Most of the time goes into waiting for pages: each core drives a browser of its own, and takes over what another has left.
     command = [sys.executable, "-m", "pytest", "-n", "auto", "--dist", "worksteal", *arguments]
-    return subprocess.call(command, cwd=ROOT, env=os.environ | {"FIELDSLATE_BROWSER": str(browser)})
+    # One order of sets: all of them must find the same tests.
+    return subprocess.call(command, cwd=ROOT, env=os.environ | {"FIELDSLATE_BROWSER": str(browser), "PYTHONHASHSEED": "0"})
