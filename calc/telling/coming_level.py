@@ -30,7 +30,8 @@ def picture_of_levelling(packs: Sequence[SoundPack], levelling: ComingLevel) -> 
     """
     cells = packs[0].cells
     runs = [levelling.likely, *levelling.corners]
-    times = even_times(max(run[-1].time_min for run in runs))
+    # Packs that are level already still need a minute to be drawn on.
+    times = even_times(max(run[-1].time_min for run in runs) or 1.0)
     currents = [_at_times(run, times, _highest_a) for run in runs]
     voltages = [_at_times(run, times, lambda moment: moment.joint_v / cells) for run in runs]
     rests = [one.reading.mean_cell_v for one in packs]

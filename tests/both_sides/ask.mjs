@@ -1,5 +1,5 @@
 // node ask.mjs ENGINE WAY TASK TOLD: starts Python from a built engine folder, as the worker does, asks it questions and has it
-// run scripts. TASK and TOLD are JSON: {questions: [[calculator, entries]], before, after} and {answers, before, after}.
+// run scripts. TASK and TOLD are JSON: {questions: [[calculator, entries, units]], before, after} and {answers, before, after}.
 
 import { readFileSync, writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
@@ -18,7 +18,7 @@ const respond = await WAYS[way]();
 const python = respond.__globals__.get("__builtins__");
 const { questions, before, after } = JSON.parse(readFileSync(task, "utf8"));
 const toldBefore = run(before);
-const answers = questions.map(([calculator, entries]) => JSON.parse(respond(calculator, JSON.stringify(entries))));
+const answers = questions.map((question) => JSON.parse(respond(question[0], ...question.slice(1).map((part) => JSON.stringify(part)))));
 writeFileSync(told, JSON.stringify({ answers, before: toldBefore, after: run(after) }));
 
 /** Runs a script and returns what it calls `told`, as JSON says it. */

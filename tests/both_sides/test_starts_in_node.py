@@ -77,14 +77,14 @@ def engine() -> Path:
 
 def asked_in_node(way: str, questions: list[Case], folder: Path, before: str, after: str) -> dict[str, Any]:
     task, told = folder / "task.json", folder / "told.json"
-    task.write_text(json.dumps({"questions": [[one.key, one.entries] for one in questions], "before": before, "after": after}))
+    task.write_text(json.dumps({"questions": [[one.key, one.entries, one.units] for one in questions], "before": before, "after": after}))
     finished = subprocess.run([node_program(), ASK, engine(), way, task, told], capture_output=True, text=True)
     assert finished.returncode == 0, finished.stderr[-2000:]  # its first line is the whole of a script of Pyodide's
     return json.loads(told.read_text())
 
 
 def answers_here(questions: list[Case]) -> list[dict[str, Any]]:
-    return [json.loads(respond_in_json(one.key, json.dumps(one.entries))) for one in questions]
+    return [json.loads(respond_in_json(one.key, json.dumps(one.entries), json.dumps(one.units))) for one in questions]
 
 
 @pytest.fixture(scope="module")

@@ -99,6 +99,8 @@ def test_the_current_is_not_a_step_lower_than_it_could_be(entries: Entries) -> N
 @example(BY_LEAD | {"lead_fuse_a": "30"}, "lead_fuse_a", 0.5)
 def test_a_tighter_limit_never_raises_the_current(entries: Entries, field: str, factor: float) -> None:
     assume(field in entries)
+    # Where no air was measured it is as warm as the pack: above 40 °C a colder pack is charged in cooler air, which is allowed.
+    assume(field != "pack_degc" or float(entries[field]) <= 40)
     tighter = entries | {field: f"{float(entries[field]) * factor:.4f}"}
     assert read_current_a(tighter) <= read_current_a(entries)
 

@@ -84,6 +84,13 @@ def test_packs_that_rest_alike_have_nothing_to_wait_for() -> None:
     assert (answer.joining_current.most.number, answer.difference.figure.number) == ("0.0", "0.00")
 
 
+def test_cells_and_a_whole_pack_that_differ_by_less_than_a_meter_shows_can_still_be_drawn() -> None:
+    # Ten times 2.51 V added up are a hair less than 25.10 V in binary.
+    alike = {"chemistry": "liion", "cells": "10"}
+    picture = joined(KEY, alike | {"resting_v": "2.51 " * 10}, alike | {"resting_v": "25.10"}, charger_cells="10", port_cells="10").picture
+    assert picture is None or picture.times[-1].value > 0
+
+
 def test_capacities_add_up_and_so_do_the_currents() -> None:
     answer = joined(KEY, {}, {"capacity_mah": "2500", "cell_resistance_mohm": "10"}, join_length_m="0.02", join_area_mm2="35")
     assert answer.capacity_setting.figure.number == "7500"
