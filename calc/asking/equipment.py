@@ -106,6 +106,15 @@ class PackEntries(WithCapacity):
 
 
 @dataclass(frozen=True, kw_only=True)
+class RateEntries:
+    """How fast a pack is to be charged: its words and bounds. A page takes them by `same_as`, at its own place in the form."""
+
+    asked_rate_c: float = number(
+        "Charge rate you want", RATE, group=PACK, least=0.05, most=20, starts_as="1", hint="1C is kind to every pack.",
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
 class ChargerEntries:
     """A charger, from its label and its manual."""
 

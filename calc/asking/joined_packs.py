@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.asking.equipment import PackEntries
-from calc.asking.fields import Group, number
+from calc.asking.equipment import PackEntries, RateEntries
+from calc.asking.fields import Group, same_as
 from calc.asking.rows import several
-from calc.figures.quantities import RATE
 
 TOGETHER = Group("together", "All of them together")
 
@@ -17,6 +16,4 @@ class JoinedPackEntries:
     """Two to eight packs, and the rate to charge them at."""
 
     packs: tuple[PackEntries, ...] = several(PackEntries, "Pack", group_key="packs", least=2, most=8)
-    asked_rate_c: float = number(
-        "Charge rate you want", RATE, group=TOGETHER, least=0.05, most=20, starts_as="1", hint="1C is kind to every pack.",
-    )
+    asked_rate_c: float = same_as(RateEntries, "asked_rate_c", group=TOGETHER)

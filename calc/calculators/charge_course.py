@@ -19,7 +19,7 @@ from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Picture, Range, Row, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, percent_from_fraction
-from calc.physics.charge_outlook import Outlook, outlook_of
+from calc.physics.charge_outlook import STATE_UNSURE, Outlook, outlook_of
 from calc.physics.charging_limits import CHARGER_POWER, charge_setting_a, current_limits, hard_current_limits, power_limits
 from calc.physics.packs import rate_c_of_current
 from calc.physics.readings import Reading
@@ -129,7 +129,7 @@ def work_out(given: Inputs) -> Answer:
         stopped_early=range_of(
             coming.state_at(given.stop_after_min).times(percent_from_fraction(1)),
             PERCENT,
-            "a resting voltage tells the state of charge only so well",
+            STATE_UNSURE,
             note=f"After {Figure(given.stop_after_min, MINUTES)}.",
         ),
         reached=_reached(given, outlook),
@@ -189,7 +189,7 @@ def _reached(given: Inputs, outlook: Outlook) -> Range | Setting:
             note=f"Wanted: {Figure(given.wanted_percent, PERCENT)}.",
         )
     return minutes_range(
-        minutes, "a resting voltage tells the state of charge only so well", note=f"To {Figure(given.wanted_percent, PERCENT)}."
+        minutes, STATE_UNSURE, note=f"To {Figure(given.wanted_percent, PERCENT)}."
     )
 
 

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.asking.equipment import PACK, ChargerEntries, PackEntries, SupplyEntries
-from calc.asking.fields import number
+from calc.asking.equipment import ChargerEntries, PackEntries, RateEntries, SupplyEntries
+from calc.asking.fields import same_as
 from calc.asking.refusals import Refused
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import AGED_PERCENT, AUTOMATIC_RATE_C, FLAGGED_RATE_C
@@ -28,7 +28,7 @@ from calc.figures.quantities import (
 from calc.figures.rounding import up_to_step
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Setting, shown
-from calc.figures.units import mah_from_ah, percent_from_fraction
+from calc.figures.units import percent_from_fraction
 from calc.physics.acceptance import (
     chemistry_of,
     problems_of_charger,
@@ -42,7 +42,7 @@ from calc.physics.packs import current_at_rate_a, problems_of_measured_capacity,
 from calc.physics.readings import Reading, lower_counts_sentence
 from calc.physics.supply_demand import Demand, demand_of
 from calc.telling.currents import current_setting
-from calc.telling.ranges import balancing_range, ends_of, minutes_range
+from calc.telling.ranges import balancing_range, charge_put_in, ends_of, minutes_range
 from calc.telling.stops import stops_of
 from calc.telling.takings import cautions_of_supply, takings_of
 
@@ -51,9 +51,7 @@ from calc.telling.takings import cautions_of_supply, takings_of
 class Inputs(SupplyEntries, ChargerEntries, PackEntries):
     """A pack, a charger, a supply, and the rate to charge at."""
 
-    asked_rate_c: float = number(
-        "Charge rate you want", RATE, group=PACK, least=0.05, most=20, starts_as="1", hint="1C is kind to every pack.",
-    )
+    asked_rate_c: float = same_as(RateEntries, "asked_rate_c")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -204,11 +202,7 @@ def _pack_outlook(given: Inputs, chemistry: Chemistry, outlook: Outlook) -> dict
             outlook.coming.constant_voltage_min, "the resistance, and when the charger calls it full; meanwhile the current falls"
         ),
         "balancing_time": balancing_range(outlook),
-        "charge_put_in": ends_of(
-            outlook.charge_in_ah.times(mah_from_ah(1)),
-            MILLIAMPERE_HOURS,
-            "a resting voltage tells the state of charge only so well",
-        ),
+        "charge_put_in": charge_put_in(outlook),
         "energy_put_in": ends_of(outlook.energy_in_wh, WATT_HOURS, "the same, times the voltage while charging"),
         "pack_energy": Setting(
             figure=Figure(

@@ -22,7 +22,6 @@ from calc.figures.quantities import (
     DEGREES_CELSIUS,
     DRAW,
     MILLIAMPERE_HOURS,
-    MINUTES,
     PERCENT,
     Figure,
 )

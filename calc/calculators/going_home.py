@@ -13,18 +13,18 @@ from calc.asking.fields import Group, entries_of, number, same_as
 from calc.asking.refusals import Problem, Refused
 from calc.asking.rows import each_row, several
 from calc.asking.stored_packs import StoredPackEntries
+from calc.calculators import storage
 from calc.facts.practice import CHANGE_PACKS_MIN, STORE_WITHIN_DAYS
-from calc.figures.quantities import AMPERES, CELL_VOLTS, CELLS, DAYS, MILLIAMPERE_HOURS, MINUTES, PACKS, RATE, Figure
-from calc.figures.rounding import down_to_step
+from calc.figures.quantities import AMPERES, CELL_VOLTS, CELLS, DAYS, MILLIAMPERE_HOURS, MINUTES, PACKS, Figure
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
 from calc.figures.spans import Span
-from calc.figures.units import mah_from_ah
+from calc.physics.charge_outlook import STATE_UNSURE
 from calc.physics.evening import Evening, evening_of
 from calc.physics.storage_moves import Move
 from calc.physics.storing import Goal, Plan, plan_of
 from calc.telling.clock import in_hours
-from calc.telling.moves import band_words
+from calc.telling.moves import band_words, count_to_stop_at
 from calc.telling.ranges import minutes_range
 
 EVENING = Group("evening", "This evening")
@@ -40,9 +40,7 @@ class Inputs(SupplyEntries, ChargerEntries):
         hint="For as long as you stay with it, awake.",
     )
     pack_degc: float = same_as(PackEntries, "pack_degc")
-    asked_rate_c: float = number(
-        "Rate you want, up or down", RATE, group=EVENING, least=0.05, most=20, starts_as="1", hint="1C is kind to every pack.",
-    )
+    asked_rate_c: float = same_as(storage.Inputs, "asked_rate_c", group=EVENING)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -152,7 +150,7 @@ def _whole_time(evening: Evening) -> Range | None:
         return None
     least, most = in_hours(evening.whole_min.least), in_hours(evening.whole_min.most)
     return minutes_range(
-        evening.whole_min, "a resting voltage tells the state of charge only so well", f"That is {least} to {most}, one after the other."
+        evening.whole_min, STATE_UNSURE, f"That is {least} to {most}, one after the other."
     )
 
 
@@ -165,12 +163,7 @@ def _way_words(way: _Way) -> str:
 
 
 def _in_order(given: Inputs, ways: list[_Way], evening: Evening) -> Table | None:
-    amperes, dial_mah = AMPERES.to_step(given.current_step_a), MILLIAMPERE_HOURS.to_step(given.capacity_step_mah)
-
-    def stop(move: Move) -> Figure | str:
-        count_mah = down_to_step(mah_from_ah(move.charge_ah.likely), given.capacity_step_mah)
-        return Figure(count_mah, dial_mah) if count_mah else f"less than {Figure(given.capacity_step_mah, dial_mah)}"
-
+    amperes = AMPERES.to_step(given.current_step_a)
     rows = []
     for turn, (place, starts_min) in enumerate(zip(evening.tonight, evening.starts_min, strict=True), 1):
         way = ways[place]
@@ -180,7 +173,7 @@ def _in_order(given: Inputs, ways: list[_Way], evening: Evening) -> Table | None
                 cells=(
                     f"{_way_words(way)}, {way.plan.chemistry.charger_mode}",
                     Figure(way.move.dial.current_a, amperes),
-                    stop(way.move),
+                    count_to_stop_at(way.move, given.capacity_step_mah),
                     _from_to(way.move.time_min),
                     "at once" if turn == 1 else f"after {_from_to(starts_min)}",
                 ),

@@ -13,7 +13,8 @@ from calc.asking.equipment import PACK, PACK_MORE, PackEntries
 from calc.asking.fields import Group, number, same_as
 from calc.asking.refusals import Problem, Refused
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
-from calc.facts.practice import LEFT_AT_LANDING_PERCENT, TOO_COLD_TO_TELL_DEGC, WARM_LANDING_DEGC
+from calc.facts.flying import RESERVE_PERCENT
+from calc.facts.practice import TOO_COLD_TO_TELL_DEGC, WARM_LANDING_DEGC
 from calc.figures.quantities import (
     AMPERES,
     CELL_VOLTS,
@@ -121,7 +122,7 @@ def work_out(given: Inputs) -> Answer:
     heat_because = f"{because}; how the current comes and goes, and how the air cools, is not known either"
     strains = strains_of(flown, pack, chemistry, _label_share(given))
     stands = {
-        limit: rate_it_stands_c(pack, limit_degc=limit, left_share=fraction_from_percent(LEFT_AT_LANDING_PERCENT.value))
+        limit: rate_it_stands_c(pack, limit_degc=limit, left_share=fraction_from_percent(RESERVE_PERCENT.value))
         for limit in (WARM_LANDING_DEGC.value, chemistry.temperatures.discharge_most_degc.value)
     }
     return Answer(
@@ -227,7 +228,7 @@ def _asked_rate(given: Inputs) -> Setting:
 def _land_after(given: Inputs, pack: FlightPack) -> Setting:
     return Setting(
         figure=minutes_to_landing(pack, given.mean_current_a),
-        set_by=worded("{} left at landing (common practice, no source)", Figure(LEFT_AT_LANDING_PERCENT.value, PERCENT)),
+        set_by=worded("{} left at landing (common practice, no source)", Figure(RESERVE_PERCENT.value, PERCENT)),
         note="At the mean current that you entered, rounded down.",
     )
 

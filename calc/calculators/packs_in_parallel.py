@@ -23,7 +23,7 @@ from calc.figures.rounding import down_to_step
 from calc.figures.showing import Caution, Ceiling, Drawing, Picture, Range, Setting, Table, shown
 from calc.figures.units import mah_from_ah
 from calc.physics.acceptance import problems_of_charger, problems_of_supply
-from calc.physics.charge_outlook import outlook_of, wide_because
+from calc.physics.charge_outlook import outlook_of
 from calc.physics.joined_packs import SoundPack, joint_reading, joint_setting_a, refuse_unlike, sound_packs, unlike_chemistry
 from calc.physics.joining import Levelling
 from calc.physics.leads import lead_resistance_ohm
@@ -37,11 +37,11 @@ from calc.physics.packs_in_parallel import (
     parallel_pack,
     unequal_cells,
 )
-from calc.telling.joint_settings import joint_cautions, joint_current, joint_labels
+from calc.telling.currents import current_setting
+from calc.telling.joint_settings import joint_cautions, joint_settings
 from calc.telling.level_first import level_first
-from calc.telling.ranges import balancing_range, ends_of, minutes_or_hours, minutes_range, range_of
+from calc.telling.ranges import balancing_range, minutes_or_hours, range_of
 from calc.telling.coming_level import picture_of_levelling
-from calc.telling.stops import stops_of
 from calc.telling.wiring import never_like_this, parallel_drawing
 
 BOARD = "board"
@@ -239,20 +239,14 @@ def _settings(given: Inputs, packs: Sequence[SoundPack], lead_ohm: float) -> dic
     smallest = min(packs, key=lambda one: one.held_ah)
     current_a, binding = joint_setting_a(given, given, one_pack, limits, smallest)
     outlook = outlook_of(one_pack, given, chemistry, joint_reading(packs, one_pack.resting_v[0]), current_a)
-    stops = stops_of(one_pack, given, chemistry, outlook)
     return {
-        "joint_current": joint_current(given, one_pack, limits, binding, current_a),
+        "joint_current": current_setting(one_pack, given, current_a, binding, limits, AMPERES),
         "if_one_slips": _if_one_slips(packs, current_a),
-        **joint_labels(given, one_pack, chemistry, "all labels together"),
-        **{name: stops[name] for name in ("capacity_cutout", "time_cutout", "temperature_stop")},
-        "charge_time": minutes_range(outlook.charge_min, wide_because(one_pack)),
-        "balancing_time": balancing_range(outlook),
-        "charge_put_in": ends_of(
-            outlook.charge_in_ah.times(mah_from_ah(1)),
-            MILLIAMPERE_HOURS,
-            "a resting voltage tells the state of charge only so well",
-            note="Each pack takes its share by its capacity.",
+        **joint_settings(
+            given, one_pack, chemistry, outlook,
+            capacity_by="all labels together", shared="Each pack takes its share by its capacity.",
         ),
+        "balancing_time": balancing_range(outlook),
     }
 
 

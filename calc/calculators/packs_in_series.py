@@ -16,22 +16,21 @@ from calc.asking.fields import choice
 from calc.asking.joined_packs import TOGETHER, JoinedPackEntries
 from calc.asking.refusals import Problem
 from calc.facts.practice import BALANCE_LEAST_A, BALANCE_MOST_A, SERIES_APART_PERCENT
-from calc.figures.limits import Limit
 from calc.figures.quantities import AMPERES, MILLIAMPERE_HOURS, PERCENT, Figure
 from calc.figures.showing import Caution, Drawing, Range, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, mah_from_ah, percent_from_fraction
 from calc.physics.acceptance import problems_of_supply
 from calc.physics.balance_ports import Plug, plugs_in_series, ports_of
-from calc.physics.charge_outlook import outlook_of
+from calc.physics.charge_outlook import STATE_UNSURE, outlook_of
 from calc.physics.forecasting import balancing_minutes
 from calc.physics.imbalance import imbalance_ah
 from calc.physics.joined_packs import SoundPack, joint_reading, joint_setting_a, refuse_unlike, sound_packs, unlike_chemistry
 from calc.physics.packs_in_series import problems_of_series_charger, series_current_limits, series_pack, unlike_capacity
-from calc.telling.joint_settings import joint_cautions, joint_current, joint_labels
+from calc.telling.currents import current_setting
+from calc.telling.joint_settings import joint_cautions, joint_settings
 from calc.telling.level_first import level_first
-from calc.telling.ranges import ends_of, minutes_or_hours, minutes_range, range_of
-from calc.telling.stops import stops_of
+from calc.telling.ranges import minutes_or_hours, range_of
 from calc.telling.wiring import never_like_this, ports_table, series_drawing
 
 PORTS_OF_THEIR_OWN = "ports"
@@ -112,7 +111,7 @@ def work_out(given: Inputs) -> Answer:
         to_burn_off=range_of(
             apart.times(mah_from_ah(1)),
             MILLIAMPERE_HOURS,
-            "a resting voltage tells the state of charge only so well",
+            STATE_UNSURE,
             note="From every cell of the fullest pack, at the end of the charge.",
         ),
         balancing_time=balancing,
@@ -173,9 +172,8 @@ def _join(packs: Sequence[SoundPack], apart: Span, is_level: bool) -> Setting:
 
 def _balancing(given: Inputs, apart: Span) -> Range:
     if given.balance_current_a is not None:
-        because = "a resting voltage tells the state of charge only so well"
         return minutes_or_hours(
-            balancing_minutes(apart, given.balance_current_a), because, f"At {Figure(given.balance_current_a, AMPERES.to_step(0.01))}."
+            balancing_minutes(apart, given.balance_current_a), STATE_UNSURE, f"At {Figure(given.balance_current_a, AMPERES.to_step(0.01))}."
         )
     slow, fast = BALANCE_LEAST_A.value, BALANCE_MOST_A.value
     minutes = Span(
@@ -195,17 +193,11 @@ def _settings(given: Inputs, packs: Sequence[SoundPack], apart: Span) -> dict[st
     current_a, binding = joint_setting_a(given, given, one_pack, limits, smallest)
     outlook = outlook_of(one_pack, given, chemistry, joint_reading(packs, one_pack.resting_v[0]), current_a)
     outlook = replace(outlook, balancing=balancing_minutes(apart, given.balance_current_a or BALANCE_LEAST_A.value))
-    stops = stops_of(one_pack, given, chemistry, outlook)
     return {
-        "joint_current": joint_current(given, one_pack, limits, binding, current_a),
-        **joint_labels(given, one_pack, chemistry, "the smallest label"),
-        **{name: stops[name] for name in ("capacity_cutout", "time_cutout", "temperature_stop")},
-        "charge_time": minutes_range(outlook.charge_min, outlook.wide_because),
-        "charge_put_in": ends_of(
-            outlook.charge_in_ah.times(mah_from_ah(1)),
-            MILLIAMPERE_HOURS,
-            "a resting voltage tells the state of charge only so well",
-            note="The same through every pack: one current flows through all.",
+        "joint_current": current_setting(one_pack, given, current_a, binding, limits, AMPERES),
+        **joint_settings(
+            given, one_pack, chemistry, outlook,
+            capacity_by="the smallest label", shared="The same through every pack: one current flows through all.",
         ),
     }
 

@@ -23,16 +23,16 @@ from calc.figures.quantities import (
     WATT_HOURS,
     Figure,
 )
-from calc.figures.rounding import down_to_step
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
 from calc.figures.units import mah_from_ah
-from calc.physics.readings import lower_counts_sentence
 from calc.physics.ageing import ageing_compared
+from calc.physics.charge_outlook import STATE_UNSURE
+from calc.physics.readings import lower_counts_sentence
 from calc.physics.storage_moves import Move
 from calc.physics.storing import Goal, Plan, cutoff_cell_v, plan_of, storage_target_cell_v
 from calc.telling.currents import current_setting
-from calc.telling.moves import band_words, cell_range, move_minutes, pack_range, real_current
+from calc.telling.moves import band_words, cell_range, count_to_stop_at, move_minutes, pack_range, real_current
 from calc.telling.ranges import range_of
 from calc.telling.source_lines import source_line
 
@@ -137,12 +137,11 @@ _OF_A_WAY = ("current", "real_current", "time", "charge_moved", "energy_moved")
 
 def _way(given: Inputs, move: Move) -> dict[str, Setting | Range | None]:
     into = "into the pack, its heat included" if move.goes_up else "which the charger turns into heat: give it air"
-    voltage_tells = "a resting voltage tells the state of charge only so well"
     return dict(zip(_OF_A_WAY, (
         current_setting(given, given, move.dial.current_a, move.dial.binding, move.dial.limits),
         real_current(move),
         move_minutes(given, move),
-        range_of(move.charge_ah.times(mah_from_ah(1)), MILLIAMPERE_HOURS, voltage_tells),
+        range_of(move.charge_ah.times(mah_from_ah(1)), MILLIAMPERE_HOURS, STATE_UNSURE),
         range_of(move.energy_wh, WATT_HOURS, f"the same, {into}"),
     ), strict=True))
 
@@ -167,7 +166,11 @@ def _stops(given: Inputs, goal: Goal, plan: Plan) -> dict[str, Setting | Range |
     width = "the resistance is not known well"
     target_v = storage_target_cell_v(plan.chemistry)
     return found | {
-        "stop_after": _stop_after(given, move),
+        "stop_after": Setting(
+            figure=count_to_stop_at(move, given.capacity_step_mah),
+            set_by="the most likely charge to move, rounded down to the charger's step",
+            note="Then unplug it, let it rest for half an hour, and read it again.",
+        ),
         "cell_shows": cell_range(
             move.shows_cell_v, width, f"While the current flows it shows {'more' if move.goes_up else 'less'} than it rests at."
         ),
@@ -182,16 +185,6 @@ def _stops(given: Inputs, goal: Goal, plan: Plan) -> dict[str, Setting | Range |
             move.rests_cell_v, width, "Many chargers stop by what they see on the terminals, and so too early."
         ),
     }
-
-
-def _stop_after(given: Inputs, move: Move) -> Setting:
-    dial_mah = MILLIAMPERE_HOURS.to_step(given.capacity_step_mah)
-    count_mah = down_to_step(mah_from_ah(move.charge_ah.likely), given.capacity_step_mah)
-    because = "the most likely charge to move, rounded down to the charger's step"
-    note = "Then unplug it, let it rest for half an hour, and read it again."
-    if count_mah == 0:
-        return Setting(figure=f"less than {Figure(given.capacity_step_mah, dial_mah)}", set_by=because, note=note)
-    return Setting(figure=Figure(count_mah, dial_mah), set_by=because, note=note)
 
 
 def _within(goal: Goal, plan: Plan) -> Setting | None:

@@ -17,8 +17,8 @@ from calc.asking.equipment import (
 )
 from calc.asking.fields import number, same_as
 from calc.asking.refusals import Refused
+from calc.facts.flying import RESERVE_PERCENT
 from calc.facts.lead_acid import REFILL_RATE_C
-from calc.facts.practice import LEFT_AFTER_FLIGHT_PERCENT
 from calc.figures.limits import Limit, lowest
 from calc.figures.quantities import AMPERES, DEGREES_CELSIUS, HOURS, PACKS, PERCENT, WATTS, Figure
 from calc.figures.rounding import down_to_step
@@ -180,7 +180,7 @@ def _of_the_battery(given: Inputs, current_a: float, losses: Losses) -> dict[str
 
 def _packs(given: Inputs, reach: Reach, losses: Losses) -> Range:
     chemistry = chemistry_of(given)
-    flown_share = fraction_from_percent(100 - LEFT_AFTER_FLIGHT_PERCENT.value)
+    flown_share = fraction_from_percent(100 - RESERVE_PERCENT.value)
     flown_wh = flown_share * watt_hours(given.capacity_mah, given.cells, chemistry.nominal_cell_v.value)
     empty_wh = watt_hours(given.capacity_mah, given.cells, chemistry.full_cell_v.value)
 
@@ -191,7 +191,7 @@ def _packs(given: Inputs, reach: Reach, losses: Losses) -> Range:
     return Range(
         least=count(empty_wh),
         most=count(flown_wh),
-        because=f"charged from empty, or after a flight that left {Figure(LEFT_AFTER_FLIGHT_PERCENT.value, PERCENT)}",
+        because=f"charged from empty, or after a flight that left {Figure(RESERVE_PERCENT.value, PERCENT)}",
         note="Plan with the lower number. The battery over the day follows the charges one by one.",
     )
 

@@ -118,7 +118,6 @@ DAYS = Quantity("days", "days", 0, "day")
 TIMES_AS_FAST = Quantity("times", "times as fast", 1)
 SECONDS = Quantity("s", "s", 0)
 DRAW = Quantity("mahperminute", "mAh a minute", 0)
-FLIGHTS = Quantity("flights", "flights", 0, "flight")
 GRAMS = Quantity("g", "g", 0)
 GAUGE = Quantity("awg", "AWG", 0)
 

@@ -14,6 +14,9 @@ from calc.physics.forecasting import Forecast, balancing_minutes, forecast
 from calc.physics.packs import rate_c_of_current
 from calc.physics.readings import Reading
 
+# What makes every forecast wide that begins at a resting voltage.
+STATE_UNSURE = "a resting voltage tells the state of charge only so well"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Outlook:
@@ -149,6 +152,25 @@ def _balancing(capacity_ah: float, balance_current_a: float | None) -> Span | No
     return balancing_minutes(Span(least, (least + most) / 2, most), balance_current_a)
 
 
+def guessed_because(label_discharge_rate_c: float | None) -> str:
+    """Return where the resistance of a pack comes from that was not measured.
+
+    Args:
+        label_discharge_rate_c: the discharge rate on the label, C; None if there is none.
+
+    Returns:
+        Words that go on a sentence.
+
+    Source: `physics.cells.resistance_ohm_ah`.
+
+    >>> guessed_because(35)
+    "the resistance is guessed from the label's discharge rate"
+    """
+    if label_discharge_rate_c is not None:
+        return "the resistance is guessed from the label's discharge rate"
+    return "the resistance is not known, only what kind of pack it is"
+
+
 def wide_because(pack: PackEntries) -> str:
     """Return what makes a forecast of this pack wide: what its voltage tells, and how its resistance is known.
 
@@ -166,11 +188,9 @@ def wide_because(pack: PackEntries) -> str:
     """
     if pack.cell_resistance_mohm is not None:
         known = "the resistance that you measured counts one to three and a half times over a whole charge"
-    elif pack.label_discharge_rate_c is not None:
-        known = "the resistance is guessed from the label's discharge rate"
     else:
-        known = "the resistance is not known, only what kind of pack it is"
-    return f"a resting voltage tells the state of charge only so well, and {known}"
+        known = guessed_because(pack.label_discharge_rate_c)
+    return f"{STATE_UNSURE}, and {known}"
 
 
 def _slow_because(pack: PackEntries, current_a: float) -> str:

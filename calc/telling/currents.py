@@ -6,14 +6,19 @@ from collections.abc import Sequence
 
 from calc.asking.equipment import ChargerEntries, PackEntries
 from calc.figures.limits import Limit
-from calc.figures.quantities import PACK_AMPERES, RATE, Figure
+from calc.figures.quantities import PACK_AMPERES, RATE, Figure, Quantity
 from calc.figures.rounding import down_to_step
 from calc.figures.showing import Ceiling, Setting
 from calc.physics.packs import rate_c_of_current
 
 
 def current_setting(
-    pack: PackEntries, charger: ChargerEntries, current_a: float, binding: Limit, limits: Sequence[Limit]
+    pack: PackEntries,
+    charger: ChargerEntries,
+    current_a: float,
+    binding: Limit,
+    limits: Sequence[Limit],
+    quantity: Quantity = PACK_AMPERES,
 ) -> Setting:
     """Return a current ready to be shown, with its rate and every limit that was compared, lowest first.
 
@@ -23,6 +28,7 @@ def current_setting(
         current_a: on a step of the charger, A.
         binding: the limit that set it.
         limits: all of them, in A.
+        quantity: amperes of one pack, which can be shown in C; plain amperes where several packs are charged as one.
 
     Returns:
         The setting.
@@ -37,7 +43,7 @@ def current_setting(
     >>> current_setting(pack, charger, 2.6, label, [label]).ceilings[0].figure.number
     '2.65'
     """
-    amperes = PACK_AMPERES.to_step(charger.current_step_a)
+    amperes = quantity.to_step(charger.current_step_a)
     fine_step_a = min(charger.current_step_a, 0.01)
     return Setting(
         figure=Figure(current_a, amperes),
@@ -47,7 +53,7 @@ def current_setting(
         ceilings=tuple(
             Ceiling(
                 because=limit.because,
-                figure=Figure(down_to_step(limit.ceiling, fine_step_a), PACK_AMPERES.to_step(fine_step_a)),
+                figure=Figure(down_to_step(limit.ceiling, fine_step_a), quantity.to_step(fine_step_a)),
                 binds=limit is binding,
             )
             for limit in sorted(limits, key=lambda limit: limit.ceiling)

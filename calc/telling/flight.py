@@ -7,8 +7,9 @@ from math import inf
 
 from calc.facts.cell_parameters import REFERENCE_TEMPERATURE_DEGC, Likelihood
 from calc.facts.chemistries import Chemistry
+from calc.facts.flying import RESERVE_PERCENT
 from calc.facts.pack_heat import FORECAST_ENDS_DEGC, HEAT_TRANSFER_W_PER_M2_K, SPECIFIC_HEAT_J_PER_KG_K
-from calc.facts.practice import COLD_TO_FLY_DEGC, LEFT_AT_LANDING_PERCENT, WARM_LANDING_DEGC
+from calc.facts.practice import COLD_TO_FLY_DEGC, WARM_LANDING_DEGC
 from calc.figures.quantities import (
     CELL_VOLTS,
     DEGREES_CELSIUS,
@@ -16,13 +17,13 @@ from calc.figures.quantities import (
     MILLIOHMS,
     MINUTES,
     PERCENT,
-    RATE,
     Figure,
 )
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Mark, Picture, Row, Setting, Table
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, g_from_kg, mohm_from_ohm
+from calc.physics.charge_outlook import guessed_because
 from calc.physics.flight import Flight, FlightPack
 from calc.telling.picture import even_times, panel_of
 from calc.telling.source_lines import source_line
@@ -146,8 +147,8 @@ def cautions_of_flight(flown: Flight, pack: FlightPack, chemistry: Chemistry, st
         if cell_v.likely < chemistry.careful_cutoff_cell_v.value else None,
         (worded("Full throttle near the end most likely pulls a cell below {}: come down before.", landing_v), False)
         if chemistry.careful_cutoff_cell_v.value <= cell_v.likely < chemistry.end_of_flight_load_cell_v.value else None,
-        (worded("The flight leaves less than {} in the pack: land earlier.", Figure(LEFT_AT_LANDING_PERCENT.value, PERCENT)), True)
-        if flown.used_share > 1 - fraction_from_percent(LEFT_AT_LANDING_PERCENT.value) else None,
+        (worded("The flight leaves less than {} in the pack: land earlier.", Figure(RESERVE_PERCENT.value, PERCENT)), True)
+        if flown.used_share > 1 - fraction_from_percent(RESERVE_PERCENT.value) else None,
         (worded("A pack below {} sags: warm it before the flight, in a pocket or indoors.", Figure(COLD_TO_FLY_DEGC.value, DEGREES_CELSIUS)), False)
         if pack.start_degc < COLD_TO_FLY_DEGC.value else None,
         (worded("Let it cool before you charge it: never above {}.", Figure(window.charge_most_degc.value, DEGREES_CELSIUS, "down")), False)
@@ -174,9 +175,7 @@ def resistance_because(cell_resistance_mohm: float | None, label_discharge_rate_
     """
     if cell_resistance_mohm is not None:
         return "the resistance that you measured counts one to three times over a flight"
-    if label_discharge_rate_c is not None:
-        return "the resistance is guessed from the label's discharge rate"
-    return "the resistance is not known, only what kind of pack it is"
+    return guessed_because(label_discharge_rate_c)
 
 
 def picture_of_flight(flown: Flight, pack: FlightPack, time_min: float) -> Picture:

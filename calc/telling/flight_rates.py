@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from calc.facts.practice import LEFT_AT_LANDING_PERCENT, WARM_LANDING_DEGC
+from calc.facts.flying import RESERVE_PERCENT
+from calc.facts.practice import WARM_LANDING_DEGC
 from calc.figures.quantities import AMPERES, DEGREES_CELSIUS, MINUTES, PERCENT, RATE, Figure
 from calc.figures.sentences import worded
 from calc.figures.showing import Range, Row, Table
@@ -30,7 +31,7 @@ def minutes_to_landing(pack: FlightPack, current_a: float) -> Figure:
     >>> minutes_to_landing.__name__
     'minutes_to_landing'
     """
-    share = 1 - fraction_from_percent(LEFT_AT_LANDING_PERCENT.value)
+    share = 1 - fraction_from_percent(RESERVE_PERCENT.value)
     return Figure(min_from_h(share * pack.held_ah / current_a), MINUTES.to_step(0.1), "down")
 
 
@@ -56,7 +57,7 @@ def rate_it_can_hold(stands: Span, because: str) -> Range:
         because=f"{because}; how the air cools is not known either",
         note=worded(
             "Held from full until {} is left, it then lands at {}. The lower end is for the worst of all that is not known.",
-            Figure(LEFT_AT_LANDING_PERCENT.value, PERCENT),
+            Figure(RESERVE_PERCENT.value, PERCENT),
             Figure(WARM_LANDING_DEGC.value, DEGREES_CELSIUS, "down"),
         ),
     )

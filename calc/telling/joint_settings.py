@@ -6,69 +6,47 @@ from collections.abc import Sequence
 
 from calc.asking.equipment import ChargerEntries, PackEntries
 from calc.facts.chemistries import Chemistry
-from calc.figures.limits import Limit
-from calc.figures.quantities import AMPERES, CELL_VOLTS, CELLS, MILLIAMPERE_HOURS, PACK_VOLTS, RATE, Figure
-from calc.figures.rounding import down_to_step, up_to_step
-from calc.figures.showing import Caution, Ceiling, Setting
-from calc.physics.readings import lower_counts_sentence
+from calc.figures.quantities import CELL_VOLTS, CELLS, MILLIAMPERE_HOURS, PACK_VOLTS, Figure
+from calc.figures.rounding import up_to_step
+from calc.figures.showing import Caution, Range, Setting
+from calc.physics.charge_outlook import Outlook
 from calc.physics.joined_packs import SoundPack
-from calc.physics.packs import rate_c_of_current
+from calc.physics.readings import lower_counts_sentence
+from calc.telling.ranges import charge_put_in, minutes_range
+from calc.telling.stops import stops_of
 
 
-def joint_current(
-    charger: ChargerEntries, one_pack: PackEntries, limits: Sequence[Limit], binding: Limit, current_a: float
-) -> Setting:
-    """Return the charge current, with every limit that was compared.
-
-    Args:
-        charger: the charger's entries.
-        one_pack: the packs as the entries of one.
-        limits: ceilings in A.
-        binding: the one that binds.
-        current_a: the current to dial in, A.
-
-    Returns:
-        The setting.
-
-    Source: none; no number is made here.
-
-    >>> joint_current.__name__
-    'joint_current'
-    """
-    finest = min(charger.current_step_a, 0.01)
-    return Setting(
-        figure=Figure(current_a, AMPERES.to_step(charger.current_step_a)),
-        also=Figure(rate_c_of_current(one_pack.held_capacity_mah, current_a), RATE),
-        set_by=binding.because,
-        note=f"Rounded down to the charger's step of {Figure(charger.current_step_a, AMPERES.to_step(charger.current_step_a))}.",
-        ceilings=tuple(
-            Ceiling(
-                because=limit.because,
-                figure=Figure(down_to_step(limit.ceiling, finest), AMPERES.to_step(finest)),
-                binds=limit is binding,
-            )
-            for limit in sorted(limits, key=lambda limit: limit.ceiling)
-        ),
-    )
-
-
-def joint_labels(charger: ChargerEntries, one_pack: PackEntries, chemistry: Chemistry, capacity_by: str) -> dict[str, Setting]:
-    """Return the settings that follow from the labels, by name.
+def joint_settings(
+    charger: ChargerEntries, one_pack: PackEntries, chemistry: Chemistry, outlook: Outlook, *, capacity_by: str, shared: str
+) -> dict[str, Setting | Range]:
+    """Return what packs in series and packs side by side are told alike, by name: labels, stops, and the charge to come.
 
     Args:
         charger: the charger's entries.
         one_pack: the packs as the entries of one.
         chemistry: their facts.
+        outlook: the charge to come.
         capacity_by: what makes their capacity.
+        shared: how the charge is shared among the packs.
 
     Returns:
-        Mode, cells, voltage, capacity and full voltage.
+        Settings and ranges.
 
-    Source: `facts.chemistries`.
+    Source: `facts.chemistries`, `telling.stops` and `physics.charge_outlook`.
 
-    >>> joint_labels.__name__
-    'joint_labels'
+    >>> joint_settings.__name__
+    'joint_settings'
     """
+    stops = stops_of(one_pack, charger, chemistry, outlook)
+    return {
+        **_labels(charger, one_pack, chemistry, capacity_by),
+        **{name: stops[name] for name in ("capacity_cutout", "time_cutout", "temperature_stop")},
+        "charge_time": minutes_range(outlook.charge_min, outlook.wide_because),
+        "charge_put_in": charge_put_in(outlook, shared),
+    }
+
+
+def _labels(charger: ChargerEntries, one_pack: PackEntries, chemistry: Chemistry, capacity_by: str) -> dict[str, Setting]:
     cells, full_cell_v = Figure(one_pack.cells, CELLS), chemistry.full_cell_v.value
     dial_mah = MILLIAMPERE_HOURS.to_step(charger.capacity_step_mah)
     return {

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from calc.asking.equipment import PackEntries
 from calc.facts.chemistries import Chemistry
-from calc.figures.quantities import AMPERES, CELL_VOLTS, PACK_VOLTS, WATTS, Figure
+from calc.figures.quantities import AMPERES, CELL_VOLTS, MILLIAMPERE_HOURS, PACK_VOLTS, WATTS, Figure
+from calc.figures.rounding import down_to_step
 from calc.figures.showing import Range
 from calc.figures.spans import Span
+from calc.figures.units import mah_from_ah
 from calc.physics.charge_outlook import wide_because
 from calc.physics.storage_moves import Move
 from calc.telling.clock import in_hours
@@ -79,6 +81,28 @@ def real_current(move: Move) -> Range | None:
         "the voltage changes on the way, and the power stays",
         f"Set by {move.dial.power.because}, {Figure(move.dial.power.ceiling, WATTS.to_step(0.1))}, whatever the dial says.",
     )
+
+
+def count_to_stop_at(move: Move, capacity_step_mah: float) -> Figure | str:
+    """Return the charge at which to stop: the most likely to move, rounded down to the charger's step.
+
+        Q = step x floor(Q likely / step)
+
+    Args:
+        move: the way.
+        capacity_step_mah: the charger's smallest step of capacity, mAh.
+
+    Returns:
+        mAh, or in words that it is less than a step.
+
+    Source: `physics.storage_moves`.
+
+    >>> count_to_stop_at.__name__
+    'count_to_stop_at'
+    """
+    dial_mah = MILLIAMPERE_HOURS.to_step(capacity_step_mah)
+    count_mah = down_to_step(mah_from_ah(move.charge_ah.likely), capacity_step_mah)
+    return Figure(count_mah, dial_mah) if count_mah else f"less than {Figure(capacity_step_mah, dial_mah)}"
 
 
 def cell_range(span: Span, because: str, note: str = "") -> Range:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from calc.figures.quantities import HOURS, MINUTES, Figure, Quantity
+from calc.figures.quantities import HOURS, MILLIAMPERE_HOURS, MINUTES, Figure, Quantity
 from calc.figures.showing import Range
 from calc.figures.spans import Span
-from calc.figures.units import h_from_min
-from calc.physics.charge_outlook import Outlook
+from calc.figures.units import h_from_min, mah_from_ah
+from calc.physics.charge_outlook import STATE_UNSURE, Outlook
 
 
 def range_of(span: Span, quantity: Quantity, because: str, note: str = "") -> Range:
@@ -93,6 +93,24 @@ def minutes_or_hours(minutes: Span, because: str, note: str = "") -> Range:
     if h_from_min(minutes.most) <= 2:
         return minutes_range(minutes, because, note)
     return range_of(Span(*(h_from_min(end) for end in (minutes.least, minutes.likely, minutes.most))), HOURS, because, note)
+
+
+def charge_put_in(outlook: Outlook, note: str = "") -> Range:
+    """Return the charge that goes into the pack, ready to be shown by its two ends.
+
+    Args:
+        outlook: the charge to come.
+        note: what else is to be said.
+
+    Returns:
+        The range, in mAh.
+
+    Source: the definition of the ampere-hour.
+
+    >>> charge_put_in.__name__
+    'charge_put_in'
+    """
+    return ends_of(outlook.charge_in_ah.times(mah_from_ah(1)), MILLIAMPERE_HOURS, STATE_UNSURE, note)
 
 
 def balancing_range(outlook: Outlook) -> Range | None:

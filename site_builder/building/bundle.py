@@ -11,13 +11,12 @@ from hashlib import sha256
 from importlib.util import find_spec
 from pathlib import Path
 
-from site_builder.building.snapshot import Examples, frozen_files, zipped
+from site_builder.building.snapshot import PYODIDE_FILES, Examples, frozen_files, zipped
 from site_builder.setting_up.checkout import ROOT
 
 WEB = ROOT / "site_builder" / "web"
 TEMPLATES = ROOT / "site_builder" / "templates"
 SHARED_FOLDERS = ("answers", "parts")  # `pages` is the build's alone
-PYODIDE_FILES = ("pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm")
 LIBRARIES = ("jinja2", "markupsafe")
 
 

@@ -34,6 +34,11 @@ class WorkedTable:
         return all(len(str(cell)) <= _SHORT for row in self.table.rows for cell in row.cells)
 
 
+def typed_in(asked: Mapping[str, Entry], entries: Mapping[str, str]) -> dict[str, str]:
+    """Return the entries as a form holds them: what it shows at first stands for what is left out."""
+    return {name: entry.starts_as for name, entry in asked.items() if entry.starts_as} | dict(entries)
+
+
 def worked_tables(page: Page) -> list[WorkedTable]:
     """Return the tables of a page, worked out.
 
@@ -69,14 +74,14 @@ def _notes(across: str, limits: set[str]) -> tuple[str, ...]:
 
 def _entered(asked: Mapping[str, Entry], cases: CommonCases) -> tuple[tuple[str, str], ...]:
     varied = {name for case in (*cases.rows, *cases.columns) for name in case}
-    typed = _typed(asked, cases.entries)
+    typed = typed_in(asked, cases.entries)
     names = [name for name in asked if name in typed and name not in varied and is_asked(asked[name], asked, typed)]
     return tuple((asked[name].label, _text(asked[name], typed[name])) for name in names)
 
 
 def _shown(page: Page, cases: CommonCases, case: Mapping[str, str]) -> Setting | Range:
     asked = entries_of(calculator(page.calculator).Inputs)
-    found = answer(page.calculator, _typed(asked, cases.entries | case))
+    found = answer(page.calculator, typed_in(asked, cases.entries | case))
     if isinstance(found, Refusal):
         sentence = f"`common_cases`, {dict(case)} is refused: {found.problems[0].sentence} Take it out, or change the entries."
         raise ContentFault(page.file, sentence)
@@ -85,11 +90,6 @@ def _shown(page: Page, cases: CommonCases, case: Mapping[str, str]) -> Setting |
         sentence = f"`common_cases` shows `{cases.shows}`, which is no setting and no range of {page.calculator}. Correct it."
         raise ContentFault(page.file, sentence)
     return shown
-
-
-def _typed(asked: Mapping[str, Entry], entries: Mapping[str, str]) -> dict[str, str]:
-    """What the form shows at first stands for what is left out, as it does when somebody types it in."""
-    return {name: entry.starts_as for name, entry in asked.items() if entry.starts_as} | dict(entries)
 
 
 def _cell(shown: Setting | Range, names_limit: bool) -> str:

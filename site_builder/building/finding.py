@@ -13,9 +13,7 @@ from site_builder.building.sections import Section
 from site_builder.reading.faults import ContentFault
 from site_builder.reading.plain_words import PlainWords
 from site_builder.setting_up.checkout import CACHE, ROOT
-from site_builder.setting_up.failures import SetUpFailed, telling_lines
-from site_builder.setting_up.node import node_program
-from site_builder.setting_up.running import run
+from site_builder.setting_up.node import run_node
 
 TROUBLE_PAGE = "pack-in-trouble.html"
 SCRIPTS = ROOT / "site_builder" / "finding"
@@ -65,11 +63,10 @@ def _as_kept(section: Section) -> dict[str, object]:
 def _index(kept: dict[str, object], library: Path) -> object:
     MADE.mkdir(parents=True, exist_ok=True)
     (MADE / "kept.json").write_bytes(_as_json(kept))
-    script, module = SCRIPTS / "make_index.mjs", library / "dist" / "es" / "index.js"
-    finished = run([node_program(), script, module, MADE / "kept.json", MADE / "index.json"])
-    if not finished.well:
-        lines = "\n".join(f"    {line}" for line in telling_lines(finished.output))
-        raise SetUpFailed(f"Nothing was built. The index of the find page was not made:\n{lines}")
+    module = library / "dist" / "es" / "index.js"
+    run_node(
+        SCRIPTS / "make_index.mjs", module, MADE / "kept.json", MADE / "index.json", meant="The index of the find page was not made"
+    )
     return json.loads((MADE / "index.json").read_bytes())
 
 

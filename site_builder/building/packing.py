@@ -11,9 +11,14 @@ _TEXTS = {".css", ".html", ".js", ".json", ".mjs", ".svg", ".webmanifest"}
 _SMALLEST = 1_000  # below this a request costs more than the bytes
 
 
+def packed(content: bytes) -> bytes:
+    """Return it as gzip has it smallest, the same bytes at every time."""
+    return gzip.compress(content, compresslevel=9, mtime=0)
+
+
 def write_packed(dist: Path) -> None:
     """Write name.gz beside each text in `dist` that has none yet, the same bytes for the same content."""
     for file in sorted(dist.rglob("*")):
-        packed = file.with_name(file.name + PACKED)
-        if file.suffix in _TEXTS and file.stat().st_size >= _SMALLEST and not packed.exists():
-            packed.write_bytes(gzip.compress(file.read_bytes(), compresslevel=9, mtime=0))
+        copy = file.with_name(file.name + PACKED)
+        if file.suffix in _TEXTS and file.stat().st_size >= _SMALLEST and not copy.exists():
+            copy.write_bytes(packed(file.read_bytes()))

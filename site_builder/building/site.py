@@ -14,7 +14,7 @@ from calc.asking.fields import Entry, Group, entries_of
 from calc.facts.practice import MEASUREMENT_KEEPS_MIN
 from site_builder.building.bundle import code_files, engine_files, in_folder
 from site_builder.building.cited_numbers import documents
-from site_builder.building.common_cases import worked_tables
+from site_builder.building.common_cases import typed_in, worked_tables
 from site_builder.building.finding import finding_files
 from site_builder.building.icons import TEAL, write_icons
 from site_builder.building.manifest import write_manifest
@@ -118,9 +118,7 @@ class WorkedExample:
 def _worked_example(page: Page) -> WorkedExample:
     if page.calculator not in calculator_keys():
         raise ContentFault(page.file, f"There is no calculator `{page.calculator}`. Correct the name, or write its module.")
-    entries = entries_of(calculator(page.calculator).Inputs)
-    # What the form shows at first stands for what the example leaves out, as it does when somebody types it in.
-    typed = {name: entry.starts_as for name, entry in entries.items() if entry.starts_as} | page.worked_example
+    typed = typed_in(entries_of(calculator(page.calculator).Inputs), page.worked_example)
     response = respond(page.calculator, typed)
     if response.kind != "answer":
         raise ContentFault(page.file, f"`worked_example` is refused: {response.summary} Correct it.")

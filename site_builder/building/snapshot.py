@@ -7,16 +7,15 @@ every machine and with every node.
 
 from __future__ import annotations
 
-import gzip
 import io
 import json
 import zipfile
 from pathlib import Path
 
+from site_builder.building.packing import packed
 from site_builder.setting_up.checkout import CACHE, ROOT
-from site_builder.setting_up.failures import SetUpFailed, telling_lines
-from site_builder.setting_up.node import node_program
-from site_builder.setting_up.running import run, say
+from site_builder.setting_up.node import run_node
+from site_builder.setting_up.running import say
 from site_builder.setting_up.stamps import digest, once
 
 # A page's calculator and its worked example.
@@ -29,6 +28,7 @@ KEPT = CACHE / "frozen"
 NO_DATE = (1980, 1, 1, 0, 0, 0)
 # A host that compresses nothing has these packed as well.
 LARGE = ("pyodide.asm.mjs", "pyodide.asm.wasm")
+PYODIDE_FILES = ("pyodide.mjs", *LARGE)
 EMPTY_ZIP = b"PK\5\6" + bytes(18)
 
 
@@ -38,7 +38,7 @@ def frozen_files(pyodide: Path, sources: bytes, examples: Examples, kept: Path =
     `sources` is the archive of our modules, templates and libraries; `kept` is the folder for what was made.
     """
     kept.mkdir(parents=True, exist_ok=True)
-    published = [pyodide / name for name in ("pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm", "python_stdlib.zip")]
+    published = [pyodide / name for name in (*PYODIDE_FILES, "python_stdlib.zip")]
     compiled_from = digest(*published, *SCRIPTS, Path(__file__))
     once(kept / "library.made", compiled_from, lambda: _compile_library(pyodide, kept))
     (kept / "sources.zip").write_bytes(sources)
@@ -63,7 +63,7 @@ def _compile_library(pyodide: Path, kept: Path) -> None:
     published = pyodide / "python_stdlib.zip"
     _node("compile.mjs", pyodide, published, published, kept / "library.zip")
     for name in LARGE:
-        (kept / f"{name}.gz").write_bytes(_packed((pyodide / name).read_bytes()))
+        (kept / f"{name}.gz").write_bytes(packed((pyodide / name).read_bytes()))
 
 
 def _freeze(pyodide: Path, kept: Path) -> None:
@@ -76,13 +76,8 @@ def _freeze(pyodide: Path, kept: Path) -> None:
     plain = {name: content for name, content in members.items() if name.endswith(".html") or _module(name) in held}
     spare = zipped(plain, zipfile.ZIP_STORED)  # packed as a whole it is smaller, and Python starts from it sooner
     (kept / "plain-start.zip").write_bytes(spare)
-    (kept / "plain-start.zip.gz").write_bytes(_packed(spare))
-    (kept / "snapshot.bin.gz").write_bytes(_packed((kept / "snapshot.bin").read_bytes()))
-
-
-def _packed(content: bytes) -> bytes:
-    """Return it as gzip has it smallest, the same bytes at every time."""
-    return gzip.compress(content, compresslevel=9, mtime=0)
+    (kept / "plain-start.zip.gz").write_bytes(packed(spare))
+    (kept / "snapshot.bin.gz").write_bytes(packed((kept / "snapshot.bin").read_bytes()))
 
 
 def _members(archive: Path) -> dict[str, bytes]:
@@ -96,7 +91,4 @@ def _module(name: str) -> str:
 
 
 def _node(script: str, *arguments: Path) -> None:
-    finished = run([node_program(), FREEZING / script, *(argument.resolve() for argument in arguments)])
-    if not finished.well:
-        lines = "\n".join(f"    {line}" for line in telling_lines(finished.output))
-        raise SetUpFailed(f"Nothing was built. Python did not start in Pyodide, in {script}:\n{lines}")
+    run_node(FREEZING / script, *arguments, meant=f"Python did not start in Pyodide, in {script}")

@@ -9,7 +9,7 @@ from typing import Annotated
 
 from pydantic import BaseModel, ConfigDict, Field
 
-from site_builder.reading.faults import ContentFault
+from site_builder.reading.faults import ContentFault, line_of
 from site_builder.reading.marks import Words, marked_sources
 from site_builder.reading.plainness import refuse_hard_words
 from site_builder.reading.rendering import rendered
@@ -124,5 +124,4 @@ def _screen(one: DrawnRule, found: re.Match[str], rule: Words, file: Path) -> Sc
 
 
 def _line_of(file: Path, words: str) -> int:
-    lines = file.read_text(encoding="utf-8").splitlines()
-    return next((number for number, line in enumerate(lines, 1) if words in line), 1)
+    return line_of(file, f".*{re.escape(words)}") or 1

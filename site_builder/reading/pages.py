@@ -29,7 +29,7 @@ from site_builder.reading.briefing import (
 )
 from site_builder.reading.club import Club, about, laid_together, read_club
 from site_builder.reading.drawings import refuse_unshown_drawing
-from site_builder.reading.faults import ContentFault
+from site_builder.reading.faults import ContentFault, line_of
 from site_builder.reading.marks import Words, marked_sources
 from site_builder.reading.plainness import refuse_hard_words
 from site_builder.reading.rendering import rendered
@@ -212,15 +212,15 @@ def _parts(file: Path) -> tuple[FrontMatter, Words, Words]:
         raise ContentFault(file, "A page begins with its front matter: TOML between two lines of +++. Add it.", 1)
     front = read_table(FrontMatter, above, file, first_line=2)
     # Text that begins with a line break loses it in TOML, so the words begin one line further down.
-    lead_line = _line_of(file, r'lead\s*=\s*"""$')
-    lead_line = lead_line + 1 if lead_line else _line_of(file, r"lead\s*=") or 1
+    lead_line = line_of(file, r'lead\s*=\s*"""$')
+    lead_line = lead_line + 1 if lead_line else line_of(file, r"lead\s*=") or 1
     return front, Words(front.lead, file, lead_line), Words(body, file, above.count("\n") + 4)
 
 
 def _worked_example(front: FrontMatter, club: Club, file: Path) -> dict[str, str]:
     if front.calculator and not front.worked_example:
         raise ContentFault(file, "A page with a calculator needs a `worked_example` for those without scripts. Add one.")
-    line = _line_of(file, r"\[?worked_example\b")
+    line = line_of(file, r"\[?worked_example\b")
     if front.worked_example and not front.calculator:
         raise ContentFault(file, "`worked_example` has no calculator to work it out. Add `calculator`, or take it out.", line)
     try:
@@ -254,13 +254,13 @@ def _said(cases: Cases, file: Path) -> Words:
 
 
 def _line_of_caption(cases: Cases, file: Path) -> int:
-    return _line_of(file, rf"caption\s*=\s*{re.escape(json.dumps(cases.caption, ensure_ascii=False))}") or 1
+    return line_of(file, rf"caption\s*=\s*{re.escape(json.dumps(cases.caption, ensure_ascii=False))}") or 1
 
 
 def _sources(front: FrontMatter, lead: Words, body: Words) -> tuple[str, ...]:
     for key in front.sources:
         if key not in SOURCES:
-            line = _line_of(body.file, r"sources\s*=")
+            line = line_of(body.file, r"sources\s*=")
             sentence = f"`sources` names `{key}`, which is not in calc/facts/sources.py. Correct it, or add it there."
             raise ContentFault(body.file, sentence, line)
     said = (marked_sources(_said(cases, body.file)) for cases in front.common_cases)
@@ -270,10 +270,10 @@ def _sources(front: FrontMatter, lead: Words, body: Words) -> tuple[str, ...]:
 def _check_shelf(page: Page, shelves: dict[str, str]) -> None:
     if bool(page.further) != bool(page.shelf):
         sentence = "A page has `further` and `shelf` together, or neither. Add the one that is missing."
-        raise ContentFault(page.file, sentence, _line_of(page.file, r"(further|shelf)\s*="))
+        raise ContentFault(page.file, sentence, line_of(page.file, r"(further|shelf)\s*="))
     if page.shelf and page.shelf not in shelves:
         sentence = f"`shelf` is `{page.shelf}`. The first page has these: {', '.join(shelves)}. Correct it, or add it there."
-        raise ContentFault(page.file, sentence, _line_of(page.file, r"shelf\s*="))
+        raise ContentFault(page.file, sentence, line_of(page.file, r"shelf\s*="))
 
 
 def _check_links(page: Page, pages: tuple[Page, ...]) -> None:
@@ -284,11 +284,6 @@ def _check_links(page: Page, pages: tuple[Page, ...]) -> None:
         if ":" in target or (target in ids and (not anchor or anchor in ids[target])):
             continue
         wanted = f"{address}#{anchor}" if anchor else address
-        line = _line_of(page.file, rf".*\]\({re.escape(wanted)}\)")
+        line = line_of(page.file, rf".*\]\({re.escape(wanted)}\)")
         sentence = f"The link to {wanted} leads nowhere. Correct it, or write the page or heading that it names."
         raise ContentFault(page.file, sentence, line)
-
-
-def _line_of(file: Path, beginning: str) -> int | None:
-    lines = file.read_text(encoding="utf-8").splitlines()
-    return next((number for number, line in enumerate(lines, 1) if re.match(beginning, line)), None)

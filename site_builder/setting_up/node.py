@@ -11,7 +11,7 @@ from pathlib import Path
 
 from site_builder.setting_up.checkout import CACHE, LOCKS, NPM_LIST
 from site_builder.setting_up.environment import Environment
-from site_builder.setting_up.failures import download_failed
+from site_builder.setting_up.failures import SetUpFailed, download_failed, telling_lines
 from site_builder.setting_up.running import run, say
 from site_builder.setting_up.stamps import digest, once
 
@@ -31,6 +31,14 @@ def node_modules() -> Path:
 def node_program() -> Path:
     """Return the node to run: the machine's own, or ours, installed now, if it has none."""
     return _program("node")
+
+
+def run_node(script: Path, *arguments: Path, meant: str) -> None:
+    """Run a script of the build in node; `meant` says what is not there, should it fail."""
+    finished = run([node_program(), script, *(argument.resolve() for argument in arguments)])
+    if not finished.well:
+        lines = "\n".join(f"    {line}" for line in telling_lines(finished.output))
+        raise SetUpFailed(f"Nothing was built. {meant}:\n{lines}")
 
 
 def run_npm(arguments: list[str], folder: Path, meant: str) -> None:

@@ -81,7 +81,7 @@ def test_a_python_that_does_not_start_is_told_in_plain_sentences_and_tried_again
     node = tmp_path / "node"
     node.write_text("#!/bin/sh\necho 'async function and so on'; echo 'Error: the library is torn'; exit 1\n")
     node.chmod(0o755)
-    monkeypatch.setattr(snapshot, "node_program", lambda: node)
+    monkeypatch.setattr("site_builder.setting_up.node.node_program", lambda: node)
     for _ in range(2):
         with pytest.raises(SetUpFailed, match=r"Nothing was built\..*compile\.mjs:\n    Error: the library is torn$"):
             snapshot.frozen_files(pyodide, b"sources", EXAMPLES, tmp_path / "kept")
