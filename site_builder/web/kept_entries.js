@@ -1,6 +1,7 @@
 // The last entries on this phone, one set for all calculators: a pack that is entered once is there on every page.
 // Each is kept with the moment at which it was typed: a voltage of this morning must not be charged by this afternoon.
 
+import * as stored from "./stored.js";
 import { entryText } from "./units.js";
 
 const KEY = "fieldslate.entries"; // name -> [text, moment]
@@ -15,9 +16,9 @@ export function keep(values, form) {
   for (const [name, text] of Object.entries(values)) {
     now[name] = before[name]?.[0] === text ? before[name] : [text, Date.now()];
   }
-  write(KEY, now);
+  stored.keep(KEY, now);
   const spent = Object.entries(read(SPENT));
-  if (spent.some(([name]) => name in values)) write(SPENT, Object.fromEntries(spent.filter(([name]) => !(name in values))));
+  if (spent.some(([name]) => name in values)) stored.keep(SPENT, Object.fromEntries(spent.filter(([name]) => !(name in values))));
 }
 
 export function kept() {
@@ -31,7 +32,7 @@ export function spend(form) {
     if (field.value !== "") spent[field.name] = entryText(field);
     field.value = "";
   }
-  write(SPENT, spent);
+  stored.keep(SPENT, spent);
 }
 
 /** Returns the names of values that are true no longer: measured on this phone too long ago, or before a charge. */
@@ -47,18 +48,4 @@ export function outOfDate(values, form) {
 /** Says whether a measurement of that moment is too old to be true still. */
 export const isOutOfDate = (moment, form) => Date.now() - moment > Number(form.dataset.measuredKeeps) * A_MINUTE_MS;
 
-function read(key) {
-  try {
-    return JSON.parse(localStorage.getItem(key)) ?? {};
-  } catch {
-    return {};
-  }
-}
-
-function write(key, kept) {
-  try {
-    localStorage.setItem(key, JSON.stringify(kept));
-  } catch {
-    // Where the browser refuses storage the address still holds the entries.
-  }
-}
+const read = (key) => stored.read(key) ?? {};

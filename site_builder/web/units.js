@@ -3,11 +3,12 @@
 // choice changed is never read anew. What the numbers are in another unit, Python says.
 
 import { makeButton, write } from "./page_parts.js";
+import { keep, read } from "./stored.js";
 
 const KEY = "fieldslate.units"; // kind -> the unit's name in calc
 const A_NUMBER_ALONE = /[\d.,]$/; // nothing stands after it
 
-let chosen = read();
+let chosen = read(KEY) ?? {};
 let goBackTo = null; // the kind of a sign in the answer that was tapped: the answer comes anew, and its sign with it
 
 export const choices = () => chosen;
@@ -52,7 +53,7 @@ function chooseNext(button) {
   chosen = { ...chosen };
   if (next === turnOf(button).all[0]) delete chosen[unitKind];
   else chosen[unitKind] = next.name;
-  keep();
+  keep(KEY, chosen);
   for (const [field, text] of entries) setEntry(field, text);
   for (const other of document.querySelectorAll("button[data-units]")) label(other);
   if (isInAnswer(button)) goBackTo = unitKind;
@@ -86,19 +87,3 @@ const fieldsOf = (kind) =>
   Array.from(document.querySelectorAll(`.entry [data-unit-kind="${kind}"]`), (sign) => sign.closest(".entry").querySelector("[name]"));
 
 const isInAnswer = (button) => button.closest("#answer-body") !== null;
-
-function keep() {
-  try {
-    localStorage.setItem(KEY, JSON.stringify(chosen));
-  } catch {
-    // Where the browser refuses storage the choice holds until the page is left.
-  }
-}
-
-function read() {
-  try {
-    return JSON.parse(localStorage.getItem(KEY)) ?? {};
-  } catch {
-    return {};
-  }
-}
