@@ -45,7 +45,10 @@ def joint_v(branches: Sequence[Branch]) -> float:
     >>> joint_v([Branch(28, 4), Branch(0, 2), Branch(7, 1)])
     8.0
     """
-    return fsum(one.rest_v / one.resistance_ohm for one in branches) / fsum(1 / one.resistance_ohm for one in branches)
+    meeting_v = fsum(one.rest_v / one.resistance_ohm for one in branches) / fsum(1 / one.resistance_ohm for one in branches)
+    # Rounded, the mean of packs that rest alike may lie a hair outside them, and then none of them would take a current.
+    resting_v = [one.rest_v for one in branches]
+    return min(max(meeting_v, min(resting_v)), max(resting_v))
 
 
 def currents_into_a(branches: Sequence[Branch]) -> list[float]:
