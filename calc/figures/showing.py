@@ -109,10 +109,19 @@ class Picture:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Blank:
+    """What is written down by hand on paper: its title and unit, a time or a word if it has none, and how many boxes of it."""
+
+    title: str
+    quantity: Quantity | None = None
+    boxes: int = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
     """One thing to do and tick. `timer` counts down from there; `takes_note` gives room to write.
 
-    `also` is the figure in a second unit.
+    `also` is the figure in a second unit. `writes` are boxes on paper alone.
     """
 
     key: str
@@ -123,6 +132,7 @@ class Step:
     set_by: str = ""
     timer: Figure | None = None
     takes_note: bool = False
+    writes: tuple[Blank, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
