@@ -240,6 +240,7 @@ def test_every_page_is_reached_from_the_first_one_as_if_it_were_opened_by_itself
     def shown() -> str:
         if opened_page.calculator:
             wait_for_engine(far_page)
+        expect(far_page.locator("main form[hidden]")).to_have_count(0)  # the scripts of the page have come
         return far_page.evaluate("document.title + document.querySelector('main').innerText")
 
     far_page.goto(visited.address + opened_page.address)
