@@ -14,6 +14,7 @@ from playwright.sync_api import sync_playwright
 from site_builder.building.offline import first_visit_bytes
 from site_builder.commands import build
 from site_builder.measuring.answers import keys, ways
+from site_builder.measuring.finding import finds
 from site_builder.measuring.machine import can_crowd, crowded_core, in_words, started_on
 from site_builder.measuring.starts import BARE, EMPTY, EMPTY_KEPT, bytes_of_a_first_visit, memory, starts
 from site_builder.setting_up.browser import find_browser
@@ -51,7 +52,7 @@ def _measured(program: Path, rounds: int, core: int | None) -> dict[str, list[fl
         playwright = sync_playwright().start()
         browser = open_browser(playwright, program)
     try:
-        return starts(browser, rounds, say) | ways(browser, say) | keys(browser, say)
+        return starts(browser, rounds, say) | ways(browser, say) | finds(browser, say) | keys(browser, say)
     finally:
         browser.close()
         playwright.stop()
