@@ -101,6 +101,14 @@ def test_a_page_prints_without_the_bars(far_page, visited, key):
     assert far_page.pdf(format="A4").startswith(b"%PDF")
 
 
+def test_a_table_is_one_on_paper_and_cards_on_a_phone(far_page, visited):
+    far_page.goto(f"{visited.address}voltages.html")
+    first_row = far_page.locator(".reading tbody tr").first
+    assert first_row.evaluate("row => getComputedStyle(row).display") == "grid"
+    far_page.emulate_media(media="print")
+    assert first_row.evaluate("row => getComputedStyle(row).display") == "table-row"
+
+
 @every_page
 def test_every_page_is_whole_with_scripts_off(browser, site, opened):
     phone = browser.new_context(**PHONE, java_script_enabled=False)
