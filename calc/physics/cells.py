@@ -26,6 +26,8 @@ from calc.facts.resting_voltages import RESTING_TABLES
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, k_from_degc, ohm_from_mohm
 
+_INVERSE_REFERENCE_K = 1 / k_from_degc(REFERENCE_TEMPERATURE_DEGC.value)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cell:
@@ -235,10 +237,11 @@ def temperature_factor(degc: float) -> Span:
     >>> round(temperature_factor(0).likely, 2)
     1.85
     """
-    inverse_k = 1 / k_from_degc(degc) - 1 / k_from_degc(REFERENCE_TEMPERATURE_DEGC.value)
+    inverse_k = 1 / k_from_degc(degc) - _INVERSE_REFERENCE_K
     b_k = RESISTANCE_TEMPERATURE_K
-    ends = sorted((exp(b_k.least.value * inverse_k), exp(b_k.most.value * inverse_k)))
-    return Span(ends[0], exp(b_k.likely.value * inverse_k), ends[1])
+    weak, strong = exp(b_k.least.value * inverse_k), exp(b_k.most.value * inverse_k)
+    likely = exp(b_k.likely.value * inverse_k)
+    return Span(weak, likely, strong) if inverse_k >= 0 else Span(strong, likely, weak)
 
 
 def resistance_ohm_ah(

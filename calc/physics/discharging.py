@@ -18,8 +18,11 @@ from calc.figures.units import min_from_h
 from calc.physics.cells import Cell, share_between, state_at, voltage_and_slope
 from calc.physics.charging import Charge, charge
 from calc.physics.courses import Moment
-from calc.physics.stepping import Now, course, energy_and_heat_wh, go_on, slow_after
+from calc.physics.pieces import go_to
+from calc.physics.runs import Now, course, energy_and_heat_wh
+from calc.physics.stepping import go_on, slow_after
 
+# For a cell with a slow part: steps for one whole capacity.
 _STEPS = 120
 
 
@@ -71,7 +74,6 @@ def discharge(
     power_w_per_cell: float | None = None,
     until_state: float | None = None,
     cell_count: int = 1,
-    steps: int = _STEPS,
 ) -> Discharge:
     """Return the course of a discharge of `cell_count` like cells in series.
 
@@ -86,7 +88,6 @@ def discharge(
         power_w_per_cell: the most that the charger can turn into heat, W for each cell; None if it does not bind.
         until_state: stop at this state of charge, a fraction; None to go on to the cut-off.
         cell_count: cells in series, 1 or more.
-        steps: steps for a whole capacity, 30 or more.
 
     Returns:
         The discharge; of no minutes if the cut-off or the state is reached at once.
@@ -101,43 +102,14 @@ def discharge(
     (30.0, 0.5)
     """
     rate_c = current_a / cell.capacity_ah
-    power = inf if power_w_per_cell is None else power_w_per_cell / cell.capacity_ah
-    target = -inf if until_state is None else until_state
-    resistance = cell.resistance_ohm_ah
-
-    def rate_at_power(behind_v: float) -> float:
-        # A cell that cannot give the power at all gives the set current: then power does not bind.
-        root = behind_v * behind_v - 4 * power * resistance
-        return power / ((behind_v + sqrt(root)) / 2) if root >= 0 else inf
-
-    def power_step(now: Now, step_h: float) -> Now:
-        after_c = now.rate_c
-        for _ in range(2):
-            mean_c = (now.rate_c + after_c) / 2
-            state = now.state - mean_c * step_h
-            slow_v = slow_after(cell, now, mean_c, step_h)
-            behind_v = voltage_and_slope(cell.curve, state)[0] - slow_v
-            after_c = min(rate_c, rate_at_power(behind_v))
-        return Now(now.time_h + step_h, state, slow_v, after_c, behind_v - after_c * resistance)
-
-    def current_step(now: Now, step_h: float) -> Now:
-        state = now.state - rate_c * step_h
-        slow_v = slow_after(cell, now, rate_c, step_h)
-        cell_v = voltage_and_slope(cell.curve, state)[0] - slow_v - rate_c * resistance
-        return Now(now.time_h + step_h, state, slow_v, rate_c, cell_v)
-
-    def is_spent(now: Now) -> bool:
-        return now.cell_v <= cutoff_cell_v or now.state <= target
-
-    def length_h(now: Now) -> float:
-        return 1 / (steps * now.rate_c)
-
-    resting_v = voltage_and_slope(cell.curve, start_state)[0]
-    start_c = min(rate_c, rate_at_power(resting_v))
-    run = [Now(0.0, start_state, 0.0, start_c, resting_v - start_c * resistance)]
-    go_on(run, power_step, length_h, lambda now: now.rate_c >= rate_c or is_spent(now))
-    power_end_h = run[-1].time_h
-    go_on(run, current_step, length_h, is_spent)
+    terms = _Terms(
+        cell=cell,
+        rate_c=rate_c,
+        power=inf if power_w_per_cell is None else power_w_per_cell / cell.capacity_ah,
+        cutoff_v=cutoff_cell_v,
+        target=-inf if until_state is None else until_state,
+    )
+    run, power_end_h = _in_steps(terms, start_state) if cell.slow_ohm_ah else _by_pieces(terms, start_state)
     energy_wh, heat_wh = energy_and_heat_wh(run, cell, cell_count)
     trace = course(run, cell.capacity_ah)
     return Discharge(
@@ -149,6 +121,83 @@ def discharge(
         peak_power_w=max(moment.current_a * moment.cell_v for moment in trace) * cell_count,
         trace=trace,
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Terms:
+    """What one discharge is held to, per Ah: power in W per Ah, infinite where it does not bind, and a state to stop at."""
+
+    cell: Cell
+    rate_c: float
+    power: float
+    cutoff_v: float
+    target: float
+
+    def start(self, state: float) -> Now:
+        """The cell at the moment that the load is switched on."""
+        resting_v = voltage_and_slope(self.cell.curve, state)[0]
+        rate_c = self.rate_at(resting_v)
+        return Now(0.0, state, 0.0, rate_c, resting_v - rate_c * self.cell.resistance_ohm_ah)
+
+    def rate_at(self, behind_v: float) -> float:
+        """The current at a voltage behind the resistance: where the cell cannot give the power at all, the set current."""
+        root = behind_v * behind_v - 4 * self.power * self.cell.resistance_ohm_ah
+        return min(self.rate_c, self.power / ((behind_v + sqrt(root)) / 2)) if root >= 0 else self.rate_c
+
+
+def _by_pieces(terms: _Terms, start_state: float) -> tuple[list[Now], float]:
+    """The course of a discharge with one resistance, and when its constant power ends, h."""
+    cell = terms.cell
+    resistance = cell.resistance_ohm_ah
+
+    def end_of(shown_v: float, rate_c: float) -> float:
+        return max(state_at(cell.curve, shown_v + rate_c * resistance), terms.target)
+
+    run = [terms.start(start_state)]
+    if run[-1].rate_c < terms.rate_c:
+        shown_v = max(terms.cutoff_v, terms.power / terms.rate_c)
+        # Below this resting voltage the cell cannot give the power at all.
+        least_v = 2 * sqrt(terms.power * resistance)
+        end_state = max(end_of(shown_v, terms.power / shown_v), state_at(cell.curve, least_v))
+        if end_state < run[-1].state:
+            go_to(run, cell, end_state, terms.rate_at)
+    power_end_h = run[-1].time_h
+    if (end_state := end_of(terms.cutoff_v, terms.rate_c)) < run[-1].state:
+        go_to(run, cell, end_state, lambda _: terms.rate_c)
+    return run, power_end_h
+
+
+def _in_steps(terms: _Terms, start_state: float) -> tuple[list[Now], float]:
+    """The course of a discharge of a cell with a slow part, and when its constant power ends, h."""
+    cell, rate_c = terms.cell, terms.rate_c
+
+    def power_step(now: Now, step_h: float) -> Now:
+        after_c = now.rate_c
+        for _ in range(2):
+            mean_c = (now.rate_c + after_c) / 2
+            state = now.state - mean_c * step_h
+            slow_v = slow_after(cell, now, mean_c, step_h)
+            behind_v = voltage_and_slope(cell.curve, state)[0] - slow_v
+            after_c = terms.rate_at(behind_v)
+        return Now(now.time_h + step_h, state, slow_v, after_c, behind_v - after_c * cell.resistance_ohm_ah)
+
+    def current_step(now: Now, step_h: float) -> Now:
+        state = now.state - rate_c * step_h
+        slow_v = slow_after(cell, now, rate_c, step_h)
+        cell_v = voltage_and_slope(cell.curve, state)[0] - slow_v - rate_c * cell.resistance_ohm_ah
+        return Now(now.time_h + step_h, state, slow_v, rate_c, cell_v)
+
+    def is_spent(now: Now) -> bool:
+        return now.cell_v <= terms.cutoff_v or now.state <= terms.target
+
+    def length_h(now: Now) -> float:
+        return 1 / (_STEPS * now.rate_c)
+
+    run = [terms.start(start_state)]
+    go_on(run, power_step, length_h, lambda now: now.rate_c >= rate_c or is_spent(now))
+    power_end_h = run[-1].time_h
+    go_on(run, current_step, length_h, is_spent)
+    return run, power_end_h
 
 
 def storage(

@@ -14,11 +14,12 @@ from math import floor
 from calc.facts.resting_voltages import RESTING_TABLES
 from calc.figures.spans import Span
 from calc.figures.units import min_from_h
+from calc.physics.bracketing import narrowed
 from calc.physics.cells import Cell, state_at, voltage_and_slope
 from calc.physics.courses import Moment
 
-# Halving the voltage or the state this often leaves a billionth of it.
-_HALVINGS = 30
+# The part of the voltage to which it is looked for.
+_PART = 1e-9
 
 CurrentOf = Callable[[float], float]
 
@@ -73,16 +74,14 @@ def emptying(cell: Cell, *, start_state: float, floor_cell_v: float, cell_count:
     def at(state: float) -> tuple[float, float]:
         resting_v = voltage_and_slope(cell.curve, state)[0]
         # More voltage at the load draws more current, and more current leaves less voltage: they meet once.
-        low_v, high_v = 0.0, resting_v
-        for _ in range(_HALVINGS if inside_ohm else 0):
-            middle_v = (low_v + high_v) / 2
-            if middle_v + current_of(cell_count * middle_v) * inside_ohm < resting_v:
-                low_v = middle_v
-            else:
-                high_v = middle_v
-        return current_of(cell_count * high_v), high_v
+        least_v = max(resting_v - current_of(cell_count * resting_v) * inside_ohm, 0.0)
+        _, shown_v = narrowed(
+            lambda shown_v: shown_v + current_of(cell_count * shown_v) * inside_ohm - resting_v, least_v, resting_v, resting_v * _PART
+        )
+        return current_of(cell_count * shown_v), shown_v
 
-    end_state = _state_where(lambda state: at(state)[1] <= floor_cell_v, start_state)
+    resting_floor_v = floor_cell_v + current_of(cell_count * floor_cell_v) * inside_ohm
+    end_state = min(max(state_at(cell.curve, resting_floor_v), 0.0), start_state)
     states = _nodes(len(cell.curve) - 1, start_state, end_state)
     time_h = energy_wh = 0.0
     trace = [Moment(0.0, *at(start_state), start_state)]
@@ -94,19 +93,6 @@ def emptying(cell: Cell, *, start_state: float, floor_cell_v: float, cell_count:
         energy_wh += moved_ah * cell_count * (last.cell_v + 4 * shown_v + end_v) / 6
         trace.append(Moment(min_from_h(time_h), end_a, end_v, after))
     return Emptying(time_min=min_from_h(time_h), energy_wh=energy_wh, trace=tuple(trace))
-
-
-def _state_where(is_spent: Callable[[float], bool], start_state: float) -> float:
-    """The highest state at which the cell is spent, by halving; 0 where the curve ends before that."""
-    if is_spent(start_state):
-        return start_state
-    spent, left = 0.0, start_state
-    if not is_spent(spent):
-        return spent
-    for _ in range(_HALVINGS):
-        middle = (spent + left) / 2
-        spent, left = (middle, left) if is_spent(middle) else (spent, middle)
-    return left
 
 
 def _nodes(pieces: int, start_state: float, end_state: float) -> list[float]:

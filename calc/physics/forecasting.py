@@ -21,10 +21,6 @@ from calc.physics.charging import Charge, charge
 from calc.physics.closed_form import constant_power_minutes
 from calc.physics.courses import minutes_to, moment_at
 
-# A corner only bounds: with half of the steps it is right to a tenth of a per cent, at half of the price.
-_LIKELY_STEPS = 120
-_CORNER_STEPS = 60
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Forecast:
@@ -188,7 +184,7 @@ def forecast(
     """
     slowed = min(1.0, current_a / capacity_ah)
 
-    def run(curve: tuple[float, ...], state: float, resistance: float, taper_rate_c: float, steps: int) -> Charge:
+    def run(curve: tuple[float, ...], state: float, resistance: float, taper_rate_c: float) -> Charge:
         return charge(
             Cell(curve=curve, capacity_ah=capacity_ah, resistance_ohm_ah=resistance),
             start_state=state,
@@ -198,7 +194,6 @@ def forecast(
             power_w_per_cell=power_w_per_cell,
             until_state=until_state,
             cell_count=cell_count,
-            steps=steps,
         )
 
     low_curve, high_curve = edge_curves(chemistry_key)
@@ -209,10 +204,9 @@ def forecast(
         start_state.likely,
         resistance_ohm_ah.likely,
         TAPER_RATE_C.likely.value * slowed,
-        _LIKELY_STEPS,
     )
     corners = tuple(
-        run(curve, state, resistance, taper_rate_c, _CORNER_STEPS)
+        run(curve, state, resistance, taper_rate_c)
         for curve, (state, taper_rate_c), resistance in product((low_curve, high_curve), starts, resistances)
     )
     if power_w_per_cell is None:

@@ -12,8 +12,10 @@ from math import exp
 
 from calc.facts.pack_heat import BRICK_SHAPE, DENSITY_KG_PER_M3, FORECAST_ENDS_DEGC
 from calc.figures.units import s_from_min
+from calc.physics.bracketing import narrowed
 
-_HALVINGS = 26
+# How finely the temperature at the end of a step is looked for.
+_NARROWED_TO_K = 1e-6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,12 +94,11 @@ def warming(
             course.append(course[-1])
             continue
         unheated_degc = air_degc + (course[-1] - air_degc) * kept
-        low_degc, high_degc = unheated_degc, unheated_degc + heat_w(unheated_degc) * raised_k_per_w
-        for _ in range(_HALVINGS):
-            middle_degc = (low_degc + high_degc) / 2
-            if middle_degc < unheated_degc + heat_w(middle_degc) * raised_k_per_w:
-                low_degc = middle_degc
-            else:
-                high_degc = middle_degc
-        course.append(min(high_degc, FORECAST_ENDS_DEGC.value))
+        warmed_degc = unheated_degc + heat_w(unheated_degc) * raised_k_per_w
+
+        def past_by(degc: float, unheated_degc: float = unheated_degc) -> float:
+            return degc - unheated_degc - heat_w(degc) * raised_k_per_w
+
+        _, degc = narrowed(past_by, unheated_degc, warmed_degc, _NARROWED_TO_K)
+        course.append(min(degc, FORECAST_ENDS_DEGC.value))
     return tuple(course)

@@ -1,31 +1,19 @@
-"""A run of one cell through time, step by step: what charging and discharging share.
+"""A cell with a slow part goes through time step by step: what its charge and its discharge share.
 
-Everything here is per Ah of capacity: rates in C, power in W per Ah, time in hours. Units of the dial return in `course`.
+Everything here is per Ah of capacity: rates in C, time in hours.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from itertools import pairwise
 from math import exp
-from typing import NamedTuple
 
-from calc.figures.units import h_from_min, min_from_h
+from calc.figures.units import h_from_min
 from calc.physics.cells import Cell
-from calc.physics.courses import Moment
+from calc.physics.runs import Now
 
 # Halving a step this often puts the end of a phase within a billionth of the step.
 _HALVINGS = 34
-
-
-class Now(NamedTuple):
-    """A cell in the middle of a run. The rate is above 0 both on charge and on discharge."""
-
-    time_h: float
-    state: float
-    slow_v: float
-    rate_c: float
-    cell_v: float
 
 
 def go_on(
@@ -97,59 +85,3 @@ def slow_after(cell: Cell, now: Now, rate_c: float, step_h: float) -> float:
         return 0.0
     settled_v = rate_c * cell.slow_ohm_ah
     return settled_v + (now.slow_v - settled_v) * exp(-step_h / h_from_min(cell.slow_time_min))
-
-
-def energy_and_heat_wh(run: list[Now], cell: Cell, cell_count: int) -> tuple[float, float]:
-    """Return what passed the terminals in a run, and what of it became heat in the cells.
-
-        E = sum of V I dt,    H = sum of (I^2 R + v^2 / R1) dt        by the trapezoid between the moments
-
-    Args:
-        run: the run, one moment or more.
-        cell: the cell.
-        cell_count: cells in series, 1 or more.
-
-    Returns:
-        Energy at the terminals and heat in the cells, Wh.
-
-    Refuses: nothing.
-
-    Source: circuit theory.
-
-    >>> cell = Cell(curve=(3.6, 4.2), capacity_ah=2.0, resistance_ohm_ah=0.1)
-    >>> energy_wh, heat_wh = energy_and_heat_wh([Now(0.0, 0.2, 0.0, 1.0, 4.0), Now(0.5, 0.7, 0.0, 1.0, 4.2)], cell, 3)
-    >>> round(energy_wh, 6), round(heat_wh, 6)
-    (12.3, 0.3)
-    """
-
-    def heat_rate(now: Now) -> float:
-        slow = now.slow_v * now.slow_v / cell.slow_ohm_ah if cell.slow_ohm_ah else 0.0
-        return now.rate_c * now.rate_c * cell.resistance_ohm_ah + slow
-
-    energy = heat = 0.0
-    for left, right in pairwise(run):
-        half_h = (right.time_h - left.time_h) / 2
-        energy += (left.rate_c * left.cell_v + right.rate_c * right.cell_v) * half_h
-        heat += (heat_rate(left) + heat_rate(right)) * half_h
-    size_ah = cell.capacity_ah * cell_count
-    return energy * size_ah, heat * size_ah
-
-
-def course(run: list[Now], capacity_ah: float) -> tuple[Moment, ...]:
-    """Return a run in minutes and amperes.
-
-    Args:
-        run: the run, one moment or more.
-        capacity_ah: capacity of the cell, Ah.
-
-    Returns:
-        Its moments.
-
-    Refuses: nothing.
-
-    Source: the definition of the C rate.
-
-    >>> course([Now(0.5, 0.7, 0.0, 1.0, 4.2)], 2.0)
-    (Moment(time_min=30.0, current_a=2.0, cell_v=4.2, state=0.7),)
-    """
-    return tuple(Moment(min_from_h(now.time_h), now.rate_c * capacity_ah, now.cell_v, now.state) for now in run)

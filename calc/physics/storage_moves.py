@@ -19,9 +19,6 @@ from calc.physics.charge_outlook import pack_resistance_ohm_ah
 from calc.physics.courses import Moment
 from calc.physics.discharging import Discharge, discharge, storage
 
-# A run that only bounds: with half of the steps it is right to a tenth of a per cent.
-_BOUND_STEPS = 60
-
 
 @dataclass(frozen=True, slots=True)
 class Dial:
@@ -140,7 +137,7 @@ def to_cutoff(pack: PackEntries, reading: Reading, cutoff_cell_v: float, dial: D
     table, resistance = RESTING_TABLES[pack.chemistry], pack_resistance_ohm_ah(pack)
     capacity_ah, off_v = ah_from_mah(pack.held_capacity_mah), table.reading_error_v.value
 
-    def run(curve: tuple[float, ...], resting_v: float, resistance_ohm_ah: float, **steps: int) -> Discharge:
+    def run(curve: tuple[float, ...], resting_v: float, resistance_ohm_ah: float) -> Discharge:
         return discharge(
             Cell(curve=curve, capacity_ah=capacity_ah, resistance_ohm_ah=resistance_ohm_ah),
             start_state=min(max(state_at(curve, resting_v), 0.0), 1.0),
@@ -148,12 +145,11 @@ def to_cutoff(pack: PackEntries, reading: Reading, cutoff_cell_v: float, dial: D
             cutoff_cell_v=cutoff_cell_v,
             power_w_per_cell=_power_w_per_cell(pack, dial),
             cell_count=int(pack.cells),
-            **steps,
         )
 
     likely = run(table.likely.cell_v, reading.lowest_cell_v, resistance.likely)
     runs = [(likely, table.likely.cell_v)] + [
-        (run(curve.cell_v, reading.lowest_cell_v + off, ohm_ah, steps=_BOUND_STEPS), curve.cell_v)
+        (run(curve.cell_v, reading.lowest_cell_v + off, ohm_ah), curve.cell_v)
         for curve in table.curves
         for off, ohm_ah in ((-off_v, resistance.most), (off_v, resistance.least))
     ]

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass, replace
+from functools import cache
 from typing import Any
 
 from calc.facts.copper import gauge_of_area_mm2
@@ -76,11 +77,12 @@ class InUnits:
             return Sentence(thing.pattern, tuple(self._in_sentence(figure) for figure in thing.figures))
         if isinstance(thing, tuple):
             return tuple(self.shown(one) for one in thing)
-        if not is_dataclass(thing) or isinstance(thing, (Quantity, type)):
+        names = _field_names(type(thing))
+        if not names or isinstance(thing, Quantity):
             return thing
         if isinstance(thing, Panel):
             return self._panel(thing)
-        changed = {one.name: self.shown(getattr(thing, one.name)) for one in fields(thing)}
+        changed = {name: self.shown(getattr(thing, name)) for name in names}
         if isinstance(thing, (Setting, Step)):
             changed |= self._with_dial(thing)
         elif isinstance(thing, Range):
@@ -187,12 +189,25 @@ def kinds_in(thing: Any) -> frozenset[Quantity]:
     >>> [quantity.sign for quantity in kinds_in((Figure(1, RATE), "words"))]
     ['C']
     """
-    if isinstance(thing, Quantity):
-        return frozenset(unit for unit in UNITS.get(thing.measures, ()) if unit.suffix == thing.suffix)
-    parts = thing if isinstance(thing, tuple) else thing.figures if isinstance(thing, Sentence) else ()
-    if is_dataclass(thing) and not isinstance(thing, type):
-        parts = tuple(getattr(thing, one.name) for one in fields(thing))
-    return frozenset().union(*(kinds_in(part) for part in parts))
+    found: set[Quantity] = set()
+    left = [thing]
+    while left:
+        part = left.pop()
+        if isinstance(part, Quantity):
+            found.update(unit for unit in UNITS.get(part.measures, ()) if unit.suffix == part.suffix)
+        elif isinstance(part, tuple):
+            left += part
+        elif isinstance(part, Sentence):
+            left += part.figures
+        else:
+            left += [getattr(part, name) for name in _field_names(type(part))]
+    return frozenset(found)
+
+
+@cache
+def _field_names(kind: type) -> tuple[str, ...]:
+    """The fields of a dataclass; none of anything else. An answer has hundreds of parts of a few kinds."""
+    return tuple(one.name for one in fields(kind)) if is_dataclass(kind) else ()
 
 
 def not_counted(quantities: frozenset[Quantity], choices: Choices, pack: CountedPack) -> list[str]:

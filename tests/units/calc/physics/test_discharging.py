@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from calc.asking.refusals import Refused
+from calc.facts.resting_voltages import RESTING_TABLES
 from calc.figures.spans import Span
 from calc.physics.cells import Cell
 from calc.physics.discharging import Discharge, Storage, discharge, storage
@@ -116,3 +117,23 @@ def test_a_pack_at_its_target_takes_no_time() -> None:
 def test_a_pack_below_its_floor_is_not_brought_to_storage() -> None:
     with pytest.raises(Refused):
         _storage(resting_cell_v=2.9)
+
+
+@pytest.mark.parametrize("power_w_per_cell", [None, 1.9, 3.9])
+def test_steps_and_formulas_agree_where_a_slow_part_is_next_to_nothing(power_w_per_cell: float | None) -> None:
+    curve = RESTING_TABLES["lipo"].likely.cell_v
+    given = {"start_state": 0.95, "current_a": 1.0, "cutoff_cell_v": 3.3, "power_w_per_cell": power_w_per_cell}
+    formula = discharge(Cell(curve=curve, capacity_ah=1.0, resistance_ohm_ah=0.05), **given)
+    steps = discharge(Cell(curve=curve, capacity_ah=1.0, resistance_ohm_ah=0.05, slow_ohm_ah=1e-12), **given)
+    assert steps.constant_power_min == pytest.approx(formula.constant_power_min, rel=1e-4, abs=1e-6)
+    assert steps.constant_current_min == pytest.approx(formula.constant_current_min, rel=1e-4, abs=1e-4)
+    assert steps.energy_out_wh == pytest.approx(formula.energy_out_wh, rel=1e-4)
+    assert steps.heat_wh == pytest.approx(formula.heat_wh, rel=1e-4)
+
+
+def test_a_cell_that_cannot_give_the_power_gives_the_set_current() -> None:
+    # 3.9 V behind 1 ohm give 3.8 W at most.
+    weak = Cell(curve=(3.6, 4.2), capacity_ah=1.0, resistance_ohm_ah=1.0)
+    done = discharge(weak, start_state=0.5, current_a=3.0, cutoff_cell_v=0.5, power_w_per_cell=5.0)
+    assert done.constant_power_min == 0
+    assert done.trace[0].current_a == 3.0

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from calc.physics.cells import Cell
-from calc.physics.stepping import Now, energy_and_heat_wh, go_on, slow_after
+from calc.physics.runs import Now
+from calc.physics.stepping import go_on, slow_after
 
 _START = Now(0.0, 0.0, 0.0, 1.0, 3.7)
 
@@ -30,10 +31,3 @@ def test_a_phase_that_is_over_adds_nothing() -> None:
 def test_the_slow_part_is_at_63_percent_after_its_own_time() -> None:
     cell = Cell(curve=(3.6, 4.2), capacity_ah=1.0, resistance_ohm_ah=0.1, slow_ohm_ah=0.05, slow_time_min=6.0)
     assert slow_after(cell, _START, 1.0, 0.1) == pytest.approx(0.05 * 0.632, rel=0.001)
-
-
-def test_the_slow_part_makes_heat_of_its_own() -> None:
-    cell = Cell(curve=(3.6, 4.2), capacity_ah=2.0, resistance_ohm_ah=0.1, slow_ohm_ah=0.05)
-    settled = [now._replace(slow_v=0.05) for now in (_START, _START._replace(time_h=1.0))]
-    # 1 C through 0.15 ohm Ah for an hour is 0.15 Wh per Ah.
-    assert energy_and_heat_wh(settled, cell, 3)[1] == pytest.approx(0.15 * 2.0 * 3)
