@@ -76,4 +76,5 @@ def course(run: list[Now], capacity_ah: float) -> tuple[Moment, ...]:
     >>> course([Now(0.5, 0.7, 0.0, 1.0, 4.2)], 2.0)
     (Moment(time_min=30.0, current_a=2.0, cell_v=4.2, state=0.7),)
     """
-    return tuple(Moment(min_from_h(now.time_h), now.rate_c * capacity_ah, now.cell_v, now.state) for now in run)
+    an_hour_min = min_from_h(1.0)
+    return tuple([Moment(time_h * an_hour_min, rate_c * capacity_ah, cell_v, state) for time_h, state, _, rate_c, cell_v in run])

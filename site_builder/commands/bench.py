@@ -13,7 +13,7 @@ from playwright.sync_api import sync_playwright
 
 from site_builder.building.offline import first_visit_bytes
 from site_builder.commands import build
-from site_builder.measuring.answers import keys, ways
+from site_builder.measuring.answers import keys, keys_in_cpython, ways
 from site_builder.measuring.finding import finds
 from site_builder.measuring.machine import can_crowd, crowded_core, in_words, started_on
 from site_builder.measuring.starts import BARE, EMPTY, EMPTY_KEPT, bytes_of_a_first_visit, memory, starts

@@ -1,17 +1,21 @@
 """How long from a key to its answer in the page, for each calculator, and from one calculator's page to the next."""
 
+import json
 from collections.abc import Callable
+from time import perf_counter
 
 from playwright.sync_api import Browser, Error, Page
 
 from site_builder.commands.serve import Server
+from site_builder.engine.answer import respond_in_json
 from site_builder.measuring.starts import ENTRIES, LIVE_ANSWER, PAGE
 from site_builder.reading.pages import Page as ContentPage
 from site_builder.setting_up.checkout import DIST
 from site_builder.trying.phone import PHONE, visit
 from site_builder.trying.pilot import PAGES, link_to
 
-KEYS = 100
+KEYS = 200
+READS_FOR_MS = 2_000  # a pilot looks at what has come before the next key
 WAYS = 10
 
 # Types into the first entry and takes it back, in turn. An answer has come when it stands in the page and is laid out;
@@ -55,9 +59,26 @@ def keys(browser: Browser, tell: Callable[[str], None]) -> dict[str, list[float]
             tell(f"keys of {opened.key}")
             page = phone.new_page()
             _answered(page, server.address, opened)
+            page.wait_for_timeout(READS_FOR_MS)
             taken[f"{opened.key}, key to answer"] = page.evaluate(TYPE, KEYS)
             page.close()
         phone.close()
+    return taken
+
+
+def keys_in_cpython(tell: Callable[[str], None]) -> dict[str, list[float]]:
+    """Return the milliseconds that the same questions take this Python, by calculator: what WebAssembly makes of them."""
+    taken = {}
+    for opened in calculators():
+        tell(f"{opened.key} in plain CPython")
+        entries = json.dumps(opened.worked_example)
+        respond_in_json(opened.calculator, entries)  # what is imported late
+        spans = []
+        for _ in range(KEYS):
+            begun = perf_counter()
+            respond_in_json(opened.calculator, entries)
+            spans.append((perf_counter() - begun) * 1000)
+        taken[f"{opened.key}, plain CPython"] = spans
     return taken
 
 

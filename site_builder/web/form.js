@@ -80,17 +80,21 @@ function changed() {
   askWhatApplies(form, startsAs);
   const now = entriesOf(form);
   isOwn = Object.entries(startsAs).some(([name, text]) => (now[name] ?? "") !== text) || (isTyped && place.isForAll());
+  clearTimeout(late);
+  answerTo(now);
+  // The engine works meanwhile.
   const query = isOwn ? `?${new URLSearchParams(now)}` : "";
   writeAddress(query);
   keep(isOwn ? now : {}, form);
   for (const link of document.querySelectorAll("a[data-carry]")) link.search = query;
-  clearTimeout(late);
+}
+
+function answerTo(now) {
   if (cardRuns()) return sayWithoutEntries();
   if (!isOwn) return showExample();
+  if (engine.engineState() !== "failed") ask(now);
   if (engine.engineState() !== "ready" || place.shows() === "example" || place.shows() === "kept") showMeanwhile(now);
   else late = setTimeout(showMeanwhile, LATE_MS, now); // else the answer of the entries before stands until the new one
-  if (engine.engineState() === "failed") return;
-  ask(now);
 }
 
 function ask(entries) {
