@@ -11,7 +11,8 @@ self.onmessage = async ({ data }) => {
   const { id, calculator, entries, units } = data;
   const question = [calculator, JSON.stringify(entries), JSON.stringify(units)];
   try {
-    self.postMessage({ id, ...JSON.parse(respond(...question)) });
+    const text = respond(...question);
+    self.postMessage({ id, ...JSON.parse(text) });
   } catch (error) {
     return self.postMessage({ id, kind: "fault", sentence: lastLine(error) });
   }

@@ -223,7 +223,9 @@ def telling_worker(dist: Path, stuck_at: str = "none") -> bytes:
     told.send();
     if (entries.capacity_mah === "{stuck_at}") for (;;);
     const text = respond"""
-    return content(dist, "worker.js").replace(b"const text = respond", told.encode())
+    worker, answers_here = content(dist, "worker.js"), b"const text = respond"
+    assert answers_here in worker
+    return worker.replace(answers_here, told.encode())
 
 
 def wait_for(page: Page, happened: threading.Semaphore) -> None:
