@@ -17,6 +17,7 @@ from site_builder.building.cited_numbers import documents
 from site_builder.building.common_cases import typed_in, worked_tables
 from site_builder.building.finding import finding_files
 from site_builder.building.icons import TEAL, write_icons
+from site_builder.building.job_cards import card_entries, steps_html
 from site_builder.building.manifest import write_manifest
 from site_builder.building.offline import first_visit_bytes, write_service_worker
 from site_builder.building.packing import write_packed
@@ -50,6 +51,7 @@ def build(dist: Path, address: str = "") -> None:
     asked = [(page.calculator, examples[page.key].typed) for page in pages if page.calculator]
     engine, engine_in_folder = in_folder("engine", engine_files(node_modules(), asked))
     site = {
+        "pages": pages,
         "code": code,
         "engine": engine,
         "policy": META_POLICY,
@@ -127,6 +129,9 @@ def _worked_example(page: Page) -> WorkedExample:
 
 def _rendered(page: Page, site: dict[str, Any], example: WorkedExample | None) -> str:
     template = ENVIRONMENT.get_template(f"pages/{_template(page)}.html")
+    if page.card:
+        asks = next((other for other in site["pages"] if other.calculator == page.numbers_from), None)
+        return template.render(page=page, site=site, asks=asks, entries=card_entries(page), steps_html=steps_html(page))
     if example is None:
         return template.render(page=page, site=site)
     entries = entries_of(calculator(page.calculator).Inputs)
@@ -149,6 +154,8 @@ def _template(page: Page) -> str:
         return "calculator"
     if page.screens:
         return "briefing"
+    if page.card:
+        return "job_card"
     return {"index": "home", "sources": "sources", "find": "find", "poster": "poster"}.get(page.key, "words")
 
 

@@ -9,17 +9,14 @@ import re
 from collections.abc import Set
 from itertools import chain, pairwise
 from pathlib import Path
-from typing import Annotated
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict
 
 from calc.answering import calculator, calculator_keys
 from calc.asking.fields import entries_of
 from calc.facts.sources import SOURCES
 from site_builder.reading.briefing import (
     RULES_PAGE,
-    Asked,
-    DrawnRule,
     Question,
     Screen,
     after_the_rules,
@@ -27,13 +24,15 @@ from site_builder.reading.briefing import (
     screens_of,
     sources_of,
 )
+from site_builder.reading.cards import Card, card_of
 from site_builder.reading.club import Club, about, laid_together, read_club
 from site_builder.reading.drawings import refuse_unshown_drawing
 from site_builder.reading.faults import ContentFault, line_of
+from site_builder.reading.front_matter import Cases, FrontMatter
 from site_builder.reading.marks import Words, marked_sources
 from site_builder.reading.plainness import refuse_hard_words
 from site_builder.reading.rendering import rendered
-from site_builder.reading.tables import Strict, read_table
+from site_builder.reading.tables import read_table
 
 _KEY = re.compile(r"[a-z]+(?:-[a-z]+)*")
 _LINK = re.compile(r'href="([^"#]*)(?:#([^"]*))?"')
@@ -41,55 +40,6 @@ _FENCE = "+++\n"
 # Read when it burns, or before it can: with those of the shelf below, they must be plain to everybody.
 _SAFETY_PAGES = ("pack-in-trouble", RULES_PAGE)
 _SAFETY_SHELF = "safety"
-
-Text = Annotated[str, Field(min_length=1)]
-
-
-class Cases(Strict):
-    """A table that the build works out: `shows` is a field of the calculator's answer, `says` stands above the table.
-
-    Each row and each column is some entries, the first of which names it. `entries` are those of all cases, laid together as a
-    worked example is.
-    """
-
-    caption: Text
-    says: Text
-    shows: Text
-    entries: dict[str, str]
-    rows: tuple[dict[str, str], ...] = Field(min_length=1, strict=False)
-    columns: tuple[dict[str, str], ...] = Field(min_length=1, strict=False)
-
-
-class FrontMatter(Strict):
-    """What stands above the words.
-
-    `short` is the page's name in the navigation, `use` the line on its tile at home, `further` the line in the list below, on its
-    `shelf`: one of those that `shelves` names on the first page, in the order shown. `lead` are the words above its form,
-    `contents` the question above a list of its headings. `onward` is the page that takes the entries over, `onward_words` the
-    link to it. `example_for_all` is true where the worked example holds for any pack, so it may stand beside entries. `sources`
-    are those that it rests on without a mark in its words. `rules` are the drawings of a briefing, `questions` those at its end.
-    """
-
-    title: Text
-    short: Annotated[str, Field(min_length=1, max_length=12)]
-    description: Text
-    order: int
-    lead: Text
-    use: Text | None = None
-    further: Text | None = None
-    shelf: Text | None = None
-    shelves: dict[str, Text] = Field(default_factory=dict)
-    calculator: Annotated[str, Field(pattern=r"^[a-z]+(_[a-z]+)*$")] | None = None
-    worked_example: dict[str, str] = Field(default_factory=dict)
-    sources: tuple[str, ...] = Field(default=(), strict=False)
-    contents: Text | None = None
-    onward: Text | None = None
-    onward_words: Text | None = None
-    example_for_all: bool = False
-    common_cases: tuple[Cases, ...] = Field(default=(), strict=False)
-    rules: tuple[DrawnRule, ...] = Field(default=(), strict=False)
-    questions: tuple[Asked, ...] = Field(default=(), strict=False)
-
 
 class CommonCases(BaseModel):
     """A table to be worked out, with the club's things filled in: see `Cases`."""
@@ -126,6 +76,8 @@ class Page(BaseModel):
     screens: tuple[Screen, ...]
     after_screens_html: str
     questions: tuple[Question, ...]
+    numbers_from: str | None
+    card: Card | None
     onward: str | None
     onward_words: str | None
     sources: tuple[str, ...]
@@ -174,6 +126,9 @@ def _page(file: Path, club: Club) -> Page:
         refuse_hard_words(lead)
         refuse_hard_words(words)
     body = rendered(words, front.contents or "")
+    card = card_of(front.parts, front.stop_at_once, front.changes_pack, file)
+    if card:
+        sources = tuple(dict.fromkeys((*sources, *card.sources)))
     rules = _parts(file.with_name(f"{RULES_PAGE}.md"))[2] if front.rules else None
     if rules:
         sources = tuple(dict.fromkeys((*sources, *sources_of(front.questions, rules, file))))
@@ -195,6 +150,8 @@ def _page(file: Path, club: Club) -> Page:
         screens=screens_of(front.rules, rules, file) if rules else (),
         after_screens_html=rendered(after_the_rules(rules)).html if rules else "",
         questions=tuple(question_of(asked, file) for asked in front.questions),
+        numbers_from=front.numbers_from,
+        card=card,
         onward=front.onward,
         onward_words=front.onward_words,
         sources=sources,
@@ -218,19 +175,26 @@ def _parts(file: Path) -> tuple[FrontMatter, Words, Words]:
 
 
 def _worked_example(front: FrontMatter, club: Club, file: Path) -> dict[str, str]:
-    if front.calculator and not front.worked_example:
+    if _works_out(front) and not front.worked_example:
         raise ContentFault(file, "A page with a calculator needs a `worked_example` for those without scripts. Add one.")
     line = line_of(file, r"\[?worked_example\b")
-    if front.worked_example and not front.calculator:
+    if front.worked_example and not _works_out(front):
         raise ContentFault(file, "`worked_example` has no calculator to work it out. Add `calculator`, or take it out.", line)
+    if front.numbers_from and not front.parts:
+        raise ContentFault(file, "`numbers_from` fills a card, and there is none. Add `parts`, or take it out.")
     try:
         return laid_together(front.worked_example, club, _asked(front))
     except ValueError as misfit:
         raise ContentFault(file, f"`worked_example` does not fit: {misfit}. Correct it.", line) from misfit
 
 
+def _works_out(front: FrontMatter) -> str | None:
+    return front.calculator or front.numbers_from
+
+
 def _asked(front: FrontMatter) -> Set[str]:
-    return entries_of(calculator(front.calculator).Inputs).keys() if front.calculator in calculator_keys() else frozenset()
+    key = _works_out(front)
+    return entries_of(calculator(key).Inputs).keys() if key in calculator_keys() else frozenset()
 
 
 def _common_cases(cases: Cases, front: FrontMatter, club: Club, file: Path) -> CommonCases:
@@ -279,7 +243,7 @@ def _check_shelf(page: Page, shelves: dict[str, str]) -> None:
 def _check_links(page: Page, pages: tuple[Page, ...]) -> None:
     ids = {other.address: other.ids for other in pages}
     ids["sources.html"] = (*ids.get("sources.html", ()), *SOURCES)
-    for address, anchor in _LINK.findall(page.lead_html + page.body_html):
+    for address, anchor in _LINK.findall(page.lead_html + _card_html(page) + page.body_html):
         target = address or page.address
         if ":" in target or (target in ids and (not anchor or anchor in ids[target])):
             continue
@@ -287,3 +251,9 @@ def _check_links(page: Page, pages: tuple[Page, ...]) -> None:
         line = line_of(page.file, rf".*\]\({re.escape(wanted)}\)")
         sentence = f"The link to {wanted} leads nowhere. Correct it, or write the page or heading that it names."
         raise ContentFault(page.file, sentence, line)
+
+
+def _card_html(page: Page) -> str:
+    if page.card is None:
+        return ""
+    return "".join((*page.card.stop_html, *(step.say_html for part in page.card.parts for step in part.steps)))

@@ -1,6 +1,7 @@
 // The place of the answer: the worked example, an answer, or why there is none. Numbers that are not this pack's never stand
 // under its entries.
 
+import { withFigures, withLinksTo } from "./card_figures.js";
 import { COULD_NOT_START } from "./engine_words.js";
 import { at, write } from "./page_parts.js";
 import { offerUnits } from "./units.js";
@@ -29,22 +30,28 @@ export function exampleEntries(startsAs) {
   return Object.fromEntries([...started, ...example.entries]);
 }
 
+/** On a job card the answer's figures stand in its steps. */
+function laidOut(html, kind = "answer") {
+  if (!("card" in answer.dataset)) return html;
+  return kind === "answer" ? withFigures(example.body, html) : withLinksTo(document.querySelector("a[data-carry]").pathname, html);
+}
+
 /** Shows the example as it was built, or in the units that were chosen. */
-export function showExample(html = example.body) {
-  body.innerHTML = html;
+export function showExample(html) {
+  body.innerHTML = html ? laidOut(html) : example.body;
   about.innerHTML = example.about;
   show("example", example.title);
 }
 
 export function showAnswer({ kind, html, summary }) {
-  if (shows() !== "kept" || html !== keptHtml) body.innerHTML = html; // else it stands there, and what was unfolded stays so
+  if (shows() !== "kept" || html !== keptHtml) body.innerHTML = laidOut(html, kind); // else it stands there, and what was unfolded stays so
   show(kind, kind === "answer" ? "Your answer" : "No answer yet", "Worked out on this phone from your entries.");
   say(summary);
 }
 
 /** Shows what was answered to the same entries before, with its time, and `words` in place of its summary if there are any. */
 export function showKept({ html, summary, moment }, words = `At ${at(moment)}: ${summary}`) {
-  if (shows() !== "kept" || html !== keptHtml) body.innerHTML = keptHtml = html;
+  if (shows() !== "kept" || html !== keptHtml) body.innerHTML = laidOut((keptHtml = html));
   show("kept", "Your last answer", `Worked out on this phone at ${at(moment)} from these entries.`);
   say(words);
 }

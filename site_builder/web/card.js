@@ -1,7 +1,7 @@
 // A card in progress: frozen as it was started, ticked step by step, kept on the phone until the pilot ends it.
 
 import { makeEnd, makeRecord } from "./card_end.js";
-import { beginCard, forgetCard, keepCard, runningCard } from "./card_kept.js";
+import { addressOf, beginCard, cardHere, forgetCard, keepCard, runningCard } from "./card_kept.js";
 import { screenLine } from "./card_screen.js";
 import { makeSoundControls, wakeSound } from "./card_sound.js";
 import { makeTimers } from "./card_timer.js";
@@ -40,7 +40,7 @@ export function start(leaving) {
   ended.replaceChildren();
   controls.replaceChildren(ended, offer);
   showOffer();
-  if (runningCard()) run();
+  if (cardHere()) run();
 }
 
 function leavePage() {
@@ -49,7 +49,8 @@ function leavePage() {
 }
 
 function changedElsewhere() {
-  if (runningCard()) return run();
+  if (cardHere()) return run();
+  if (!document.body.dataset.cardRunning) return showOffer();
   leave();
   ended.replaceChildren(make("p", { role: "status" }, "The card was ended in another tab."));
 }
@@ -68,8 +69,10 @@ function answered() {
 }
 
 function showOffer() {
-  if (runningCard()) return;
+  if (cardHere()) return;
   for (const field of fields()) field.disabled = true;
+  const other = runningCard();
+  if (other) return offer.replaceChildren(make("p", {}, "Another card runs: ", make("a", { href: addressOf(other) }, other.title), ". End it first."));
   const reason = CANNOT_START[answer.dataset.state] ?? (packHasChanged && PACK_HAS_CHANGED);
   const button = makeButton("Start this card", begin, { class: "button strong" });
   button.disabled = !answersEntries;
@@ -77,7 +80,8 @@ function showOffer() {
 }
 
 function begin() {
-  const isKept = beginCard({ started: Date.now(), html: body.innerHTML, ticked: [], notes: {}, timers: {}, silent: false });
+  const which = { page: document.body.dataset.page, title: document.querySelector("h1").textContent };
+  const isKept = beginCard({ ...which, started: Date.now(), html: body.innerHTML, ticked: [], notes: {}, timers: {}, silent: false });
   wakeSound();
   run();
   sayKept(isKept);
@@ -95,8 +99,7 @@ const openTicks = () => ticks().filter(({ checked }) => !checked);
 function run() {
   const card = runningCard();
   document.body.dataset.cardRunning = "yes"; // form.js leaves the answer alone
-  form.inert = true;
-  form.before(locked);
+  lockEntries(true);
   answer.dataset.state = "answer";
   title.textContent = "Your card";
   about.textContent = `Started at ${at(card.started)}. It stays as it was started, until you end it.`;
@@ -112,6 +115,14 @@ function run() {
   showNext();
   watch.showAtEachBeat(makeTimers(card, body, keep));
   watch.cardChanged();
+}
+
+/** Entries that stand on another page may change: the card stays as it was started. */
+function lockEntries(isLocked) {
+  if (!form || form.hidden) return;
+  form.inert = isLocked;
+  if (isLocked) form.before(locked);
+  else locked.remove();
 }
 
 function fillIn(card) {
@@ -162,14 +173,13 @@ function leave() {
   watch.showAtEachBeat(() => {});
   watch.cardChanged();
   body.innerHTML = html;
-  packHasChanged = true;
-  form.inert = false;
-  locked.remove();
+  packHasChanged = Boolean(form) && !("keepsPack" in form.dataset);
+  lockEntries(false);
   title.textContent = "Your card has ended";
   about.textContent = "";
   ended.replaceChildren();
   controls.replaceChildren(ended, offer);
-  answer.dataset.state = "waiting"; // until form.js has it answered anew
+  if (form) answer.dataset.state = "waiting"; // until form.js has it answered anew
   showOffer();
   delete document.body.dataset.cardRunning;
   document.dispatchEvent(new CustomEvent("fieldslate:card"));

@@ -29,19 +29,21 @@ export function makeRecord(card, body) {
   const settings = Array.from(body.querySelectorAll(".setting"), (setting) => {
     return `${setting.querySelector("dt").textContent}: ${setting.querySelector(".figure").textContent}`;
   });
+  const figures = Array.from(body.querySelectorAll(".step-figure[data-from] .figure"), (figure) => `${titleOf(figure)}: ${figure.textContent}`);
   const notes = [...body.querySelectorAll(".step textarea")].filter(({ value }) => value.trim() !== "");
   const open = Array.from(body.querySelectorAll(".tick input:not(:checked)"), titleOf);
   const lines = [
     `Started: ${atOnDay(card.started)}`,
     `Ended: ${atOnDay(Date.now())}`,
     ...settings,
+    ...figures,
     ...notes.map((field) => `${titleOf(field)}: ${field.value}`),
     open.length ? `Not ticked: ${open.join("; ")}` : "Every step was ticked.",
   ];
   return make(
     "div",
     { class: "card-record" },
-    make("h3", { tabindex: "-1" }, "Record of this charge"),
+    make("h3", { tabindex: "-1" }, "Record of this card"),
     make("ul", {}, ...lines.map((line) => make("li", {}, line))),
     make("p", {}, "It is kept nowhere: print it or copy it now."),
     makeButton("Print it", () => print()),

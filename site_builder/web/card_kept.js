@@ -3,10 +3,13 @@
 
 export const RUNNING_CARD = "fieldslate.running-card"; // while it is there, offline.js holds a new version back
 
-let card = null; // { started, html, ticked, notes, timers, silent }: all that survives a reload
+let card = null; // { page, title, started, html, ticked, notes, timers, silent }: all that survives a reload
 let text = null; // as last read or written here
 
 export const runningCard = () => card;
+/** The card that runs, if it is that of the page that is open. */
+export const cardHere = () => (card?.page === document.body.dataset.page ? card : null);
+export const addressOf = ({ page }) => `${page}.html`;
 
 /** Says whether the card is now kept. */
 export function beginCard(begun) {
@@ -56,7 +59,7 @@ function read() {
 function parse(found) {
   try {
     const kept = JSON.parse(found);
-    return kept?.html ? kept : null;
+    return kept?.html ? { page: "charging-card", title: "Charging card", ...kept } : null; // the only card there once was
   } catch {
     return null;
   }

@@ -1,9 +1,9 @@
 // The running card wherever the pilot is: its timers call on every page, and a line above the bar leads back to it.
 
-import { keepCard, runningCard, RUNNING_CARD, takeKeptCard } from "./card_kept.js";
+import { addressOf, cardHere, keepCard, runningCard, RUNNING_CARD, takeKeptCard } from "./card_kept.js";
 import { keepScreenOn, letScreenGo } from "./card_screen.js";
 import { beep, endSound, wakeSound } from "./card_sound.js";
-import { at, hasSteps, make, makeButton, minutesAndSeconds, write } from "./page_parts.js";
+import { at, make, makeButton, minutesAndSeconds, write } from "./page_parts.js";
 
 const BEAT_MS = 500;
 const CALL_EVERY_MS = 2_000;
@@ -11,7 +11,8 @@ const VIBRATION_MS = [300, 200, 300];
 
 const count = make("span", { class: "timer-left", role: "timer", "aria-live": "off" });
 const line = make("section", { class: "card-line", "aria-label": "Running card" });
-line.append(make("a", { href: "charging-card.html" }, "Running card"), count);
+const back = make("a", {}, "Running card");
+line.append(back, count);
 const alarms = make("section", { class: "card-alarms", "aria-label": "Timers that are up" });
 
 let showSteps = () => {}; // the open card shows how far its timers are
@@ -95,7 +96,9 @@ function alarmOf(key, timer) {
 }
 
 function showLine(card, timers) {
-  line.hidden = !card || hasSteps(); // the card itself says more
+  line.hidden = !card || cardHere() !== null; // the card itself says more
+  if (line.hidden) return;
+  back.href = addressOf(card);
   const [next] = timers.map(([, timer]) => timer).filter(({ ends }) => ends > Date.now()).sort((one, other) => one.ends - other.ends);
   write(count, next ? `${next.title}: ${minutesAndSeconds(next.ends - Date.now())}` : "");
 }

@@ -5,7 +5,7 @@ import * as place from "./answer_place.js";
 import * as engine from "./live_engine.js";
 import { askWhatApplies, builtValues, entriesOf, fillIn, fold, markProblems, unfoldEntry } from "./entry_fields.js";
 import { wordsOf } from "./engine_words.js";
-import { runningCard } from "./card_kept.js";
+import { cardHere } from "./card_kept.js";
 import { hasSteps } from "./page_parts.js";
 import { forgetAnswers, keepAnswer, keptAnswer } from "./kept_answers.js";
 import { keep, kept, outOfDate, spend } from "./kept_entries.js";
@@ -15,7 +15,7 @@ const LATE_MS = 1_000;
 
 let form;
 let startsAs; // name -> what its field was built with
-let isCard; // whether this page is the charging card
+let isCard; // whether this page is a card
 let isOwn; // whether anything was entered, or the example still stands
 let isTyped; // the same, though it may be what the form starts with: a pack like the example's is still the pilot's
 let asked; // the entries of the newest question, or null if it was about the example
@@ -47,15 +47,19 @@ function listen(leaving) {
     event.preventDefault();
     place.focus();
   });
+  if (!form.hidden) listenToActions();
+  document.addEventListener("fieldslate:card", cardChanged, { signal: leaving });
+  document.addEventListener("fieldslate:units", changed, { signal: leaving });
+  document.addEventListener("click", unfoldEntry, { signal: leaving });
+}
+
+function listenToActions() {
   form.querySelector(".form-actions").hidden = false;
   document.getElementById("next-pack").addEventListener("click", () => clear(form.querySelectorAll("[data-clears] [name]")));
   document.getElementById("clear-all").addEventListener("click", () => {
     clear(form.elements);
     forgetAnswers();
   });
-  document.addEventListener("fieldslate:card", cardChanged, { signal: leaving });
-  document.addEventListener("fieldslate:units", changed, { signal: leaving });
-  document.addEventListener("click", unfoldEntry, { signal: leaving });
 }
 
 function restore() {
@@ -125,9 +129,9 @@ function writeAddress(query) {
   }
 }
 
-// A card that has ended has changed the pack and the battery: what was measured before is true no longer.
+// A card that has ended has often changed the pack and the battery: what was measured before is true no longer.
 function cardChanged() {
-  if (!cardRuns()) spend(form);
+  if (!cardRuns() && !("keepsPack" in form.dataset)) spend(form);
   changed();
 }
 
@@ -170,4 +174,4 @@ function sayWithoutEntries() {
   place.say(cardRuns() ? "Your card is running." : wordsOf(engine.engineState(), "noEntries"));
 }
 
-const cardRuns = () => isCard && runningCard() !== null;
+const cardRuns = () => isCard && cardHere() !== null;

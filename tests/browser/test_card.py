@@ -353,7 +353,7 @@ def test_a_card_ends_at_the_second_tap_and_leaves_a_record(running):
     expect(record.nth(1)).to_have_text("Ended: 15:00 on 9 May 2026")
     expect(record.filter(has_text="Write it down: 61 minutes, 2480 mAh")).to_be_visible()
     expect(record.last).to_contain_text("Not ticked: Look at the pack, and feel it; Read every cell;")
-    expect(running.get_by_role("heading", name="Record of this charge")).to_be_focused()
+    expect(running.get_by_role("heading", name="Record of this card")).to_be_focused()
 
 
 def test_the_end_of_a_card_unlocks_the_entries_and_forgets_the_card(running):
@@ -406,7 +406,7 @@ def test_where_nothing_can_be_kept_the_card_works_and_says_so(phone, host):
     expect(controls(page)).to_contain_text("the card will not survive a reload")
     expect(controls(page)).to_contain_text("Next: Look at the pack, and feel it")
     end_card(page)
-    expect(controls(page)).to_contain_text("Record of this charge")
+    expect(controls(page)).to_contain_text("Record of this card")
     assert faults == []
 
 

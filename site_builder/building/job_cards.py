@@ -1,0 +1,63 @@
+"""A job card -> HTML: its steps, with the figures of its calculator's worked example in them."""
+
+from __future__ import annotations
+
+from markupsafe import Markup
+
+from calc.answering import calculator, calculator_keys, told
+from calc.asking.fields import Entry, entries_of
+from calc.asking.refusals import Refusal
+from calc.figures.showing import Part, parts_of
+from site_builder.building.common_cases import typed_in
+from site_builder.engine.answer import ENVIRONMENT
+from site_builder.reading.cards import with_figures
+from site_builder.reading.faults import ContentFault, line_of
+from site_builder.reading.pages import Page
+
+_KINDS = ("setting", "range")
+
+
+def card_entries(page: Page) -> dict[str, Entry]:
+    """Return what the calculator asks that a card takes its numbers from, by name; nothing where it takes none."""
+    return dict(entries_of(calculator(page.numbers_from).Inputs)) if page.numbers_from else {}
+
+
+def steps_html(page: Page) -> str:
+    """Return a card's steps, with the worked example's figures in them.
+
+    Raises:
+        ContentFault: there is no such calculator, its worked example is refused, or it has no such figure.
+    """
+    parts = _parts(page)
+    figures = {part.key: part for part in parts if part.kind in _KINDS and len(part.values) == 1}
+    for key in page.card.asks_for:
+        if key not in figures:
+            line = line_of(page.file, rf'.*(figure\s*=\s*"{key}"|<{key}>)')
+            sentence = f"The worked example has no setting or range `{key}`. It has {', '.join(figures) or 'none'}."
+            raise ContentFault(page.file, sentence, line)
+    shown = ENVIRONMENT.get_template("parts/shown.html").module
+    words = {key: str(_figure(part)) for key, part in figures.items()}
+    return ENVIRONMENT.get_template("pages/job_card_steps.html").render(
+        page=page,
+        card=page.card,
+        figures={key: Markup(shown.figures(part)) for key, part in figures.items()},
+        cautions=[part for part in parts if part.kind == "caution"],
+        filled=lambda html: Markup(with_figures(html, words)),
+    )
+
+
+def _figure(part: Part) -> object:
+    one = part.values[0]
+    return one.figure if part.kind == "setting" else f"about {one.likely}" if one.likely else one.ends
+
+
+def _parts(page: Page) -> list[Part]:
+    if not page.numbers_from:
+        return []
+    if page.numbers_from not in calculator_keys():
+        line = line_of(page.file, r"numbers_from\s*=")
+        raise ContentFault(page.file, f"There is no calculator `{page.numbers_from}`. Correct the name.", line)
+    found = told(page.numbers_from, typed_in(card_entries(page), page.worked_example), {}).found
+    if isinstance(found, Refusal):
+        raise ContentFault(page.file, f"`worked_example` is refused: {found.problems[0].sentence} Correct it.")
+    return parts_of(found)

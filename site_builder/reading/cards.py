@@ -1,0 +1,163 @@
+"""A job card: steps to tick in the order in which they are done, and in them figures of a calculator's answer.
+
+`figure = "charge_current"` shows a setting or a range of the answer with what set it; `<time_cutout>` in a sentence stands for
+its figure alone. What each of them is, the build fills in from the worked example and the page from the pilot's own entries.
+"""
+
+import re
+from html import escape
+from pathlib import Path
+from typing import Annotated
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from calc.figures import quantities
+from calc.figures.quantities import MINUTES, Figure, Quantity
+from calc.figures.showing import Blank
+from site_builder.reading.faults import ContentFault, line_of
+from site_builder.reading.marks import Words, marked_sources
+from site_builder.reading.plainness import refuse_hard_words
+from site_builder.reading.rendering import rendered
+from site_builder.reading.tables import Strict
+
+_FIGURE = re.compile(r"<([a-z]+(?:_[a-z]+)*)>")
+# Where a figure will stand, in HTML; nothing that Markdown or the look for unmarked numbers takes for its own.
+_PLACE = '<b class="from" data-from="{}"></b>'
+_HELD = "\ue000{}\ue001"
+_HELD_FIGURE = re.compile("\ue000([a-z_]+)\ue001")
+_UNITS = {one.sign: one for one in vars(quantities).values() if isinstance(one, Quantity)}
+
+Text = Annotated[str, Field(min_length=1)]
+
+
+class Writes(Strict):
+    """What is written down on paper: its title, its unit if it has one, and how many boxes."""
+
+    title: Text
+    unit: str = ""
+    boxes: Annotated[int, Field(ge=1, le=14)] = 1
+
+
+class CardStep(Strict):
+    """One thing to do. A step with a timer names its source in `say`, since its minutes are a number like any other."""
+
+    key: Annotated[str, Field(pattern=r"^[a-z]+(-[a-z]+)*$")]
+    title: Text
+    say: Text
+    figure: Text | None = None
+    timer_min: Annotated[int, Field(ge=1)] | None = None
+    takes_note: bool = False
+    writes: tuple[Writes, ...] = Field(default=(), strict=False)
+
+
+class CardPart(Strict):
+    """Steps under one heading."""
+
+    title: Text
+    steps: tuple[CardStep, ...] = Field(min_length=1, strict=False)
+
+
+class ReadyStep(BaseModel):
+    """A step, ready for its template."""
+
+    model_config = ConfigDict(frozen=True, arbitrary_types_allowed=True)
+
+    key: str
+    title: str
+    say_html: str
+    from_part: str | None
+    timer: Figure | None
+    takes_note: bool
+    writes: tuple[Blank, ...]
+
+
+class ReadyPart(BaseModel):
+    """A part, ready for its template."""
+
+    model_config = ConfigDict(frozen=True)
+
+    title: str
+    steps: tuple[ReadyStep, ...]
+
+
+class Card(BaseModel):
+    """A job card, ready for its template. `asks_for` are the parts of the answer that it shows, `sources` those that it marks."""
+
+    model_config = ConfigDict(frozen=True)
+
+    parts: tuple[ReadyPart, ...]
+    stop_html: tuple[str, ...]
+    changes_pack: bool
+    asks_for: tuple[str, ...]
+    sources: tuple[str, ...]
+
+
+def card_of(parts: tuple[CardPart, ...], stop_at_once: tuple[str, ...], changes_pack: bool, file: Path) -> Card | None:
+    """Return the card that a page's front matter holds, or None.
+
+    Raises:
+        ContentFault: two steps have one key; a number has no mark; a unit is not known; a sentence is hard to read.
+    """
+    if not parts:
+        return None
+    stops = tuple(_Sentences(says, file, _line(file, says)) for says in stop_at_once)
+    steps = [step for part in parts for step in part.steps]
+    says = {step.key: _Sentences(step.say, file, _line_of_step(step, file)) for step in steps}
+    for number, step in enumerate(steps):
+        if step.key in (before.key for before in steps[:number]):
+            raise ContentFault(file, f"Two steps have the key `{step.key}`. Give one of them another.", _line_of_step(step, file))
+        if step.timer_min and not says[step.key].sources:
+            sentence = "A timer's minutes have no source beside them. Add a mark such as {practice} to `say`."
+            raise ContentFault(file, sentence, _line_of_step(step, file))
+    every = (*stops, *says.values())
+    named = [name for sentences in every for name in sentences.figures] + [step.figure for step in steps if step.figure]
+    return Card(
+        parts=tuple(
+            ReadyPart(title=part.title, steps=tuple(_ready(step, says[step.key].html, file) for step in part.steps)) for part in parts
+        ),
+        stop_html=tuple(one.html for one in stops),
+        changes_pack=changes_pack,
+        asks_for=tuple(dict.fromkeys(named)),
+        sources=tuple(dict.fromkeys(source for sentences in every for source in sentences.sources)),
+    )
+
+
+class _Sentences:
+    """Sentences of a card as they were read: their HTML, with a place for each figure, and what they name."""
+
+    def __init__(self, text: str, file: Path, line: int) -> None:
+        words = Words(_FIGURE.sub(lambda found: _HELD.format(found[1]), text), file, line)
+        refuse_hard_words(words)
+        self.figures = tuple(_FIGURE.findall(text))
+        self.sources = marked_sources(words)
+        html = _HELD_FIGURE.sub(lambda found: _PLACE.format(found[1]), rendered(words).html)
+        self.html = html.removeprefix("<p>").removesuffix("</p>")
+
+
+def with_figures(html: str, figures: dict[str, str]) -> str:
+    """Return sentences with each place for a figure filled in."""
+    return re.sub(r'(data-from="([a-z_]+)">)(?=</b>)', lambda found: found[1] + escape(figures[found[2]]), html)
+
+
+def _ready(step: CardStep, say_html: str, file: Path) -> ReadyStep:
+    for one in step.writes:
+        if one.unit and one.unit not in _UNITS:
+            sentence = f"`{one.unit}` is no unit of calc/figures/quantities.py. Write its sign as it stands there."
+            raise ContentFault(file, sentence, _line_of_step(step, file))
+    return ReadyStep(
+        key=step.key,
+        title=step.title,
+        say_html=say_html,
+        from_part=step.figure,
+        timer=Figure(step.timer_min, MINUTES) if step.timer_min else None,
+        takes_note=step.takes_note,
+        writes=tuple(Blank(title=one.title, quantity=_UNITS.get(one.unit), boxes=one.boxes) for one in step.writes),
+    )
+
+
+def _line_of_step(step: CardStep, file: Path) -> int:
+    return line_of(file, rf'key\s*=\s*"{step.key}"') or 1
+
+
+def _line(file: Path, says: str) -> int:
+    return line_of(file, rf".*{re.escape(says[:40])}") or 1

@@ -1,0 +1,63 @@
+"""What stands above the words of a page, between its two lines of `+++`."""
+
+from typing import Annotated
+
+from pydantic import Field
+
+from site_builder.reading.briefing import Asked, DrawnRule
+from site_builder.reading.cards import CardPart
+from site_builder.reading.tables import Strict
+
+Text = Annotated[str, Field(min_length=1)]
+
+
+class Cases(Strict):
+    """A table that the build works out: `shows` is a field of the calculator's answer, `says` stands above the table.
+
+    Each row and each column is some entries, the first of which names it. `entries` are those of all cases, laid together as a
+    worked example is.
+    """
+
+    caption: Text
+    says: Text
+    shows: Text
+    entries: dict[str, str]
+    rows: tuple[dict[str, str], ...] = Field(min_length=1, strict=False)
+    columns: tuple[dict[str, str], ...] = Field(min_length=1, strict=False)
+
+
+class FrontMatter(Strict):
+    """What stands above the words.
+
+    `short` is the page's name in the navigation, `use` the line on its tile at home, `further` the line in the list below, on its
+    `shelf`: one of those that `shelves` names on the first page, in the order shown. `lead` are the words above its form,
+    `contents` the question above a list of its headings. `onward` is the page that takes the entries over, `onward_words` the
+    link to it. `example_for_all` is true where the worked example holds for any pack, so it may stand beside entries. `sources`
+    are those that it rests on without a mark in its words. `rules` are the drawings of a briefing, `questions` those at its end.
+    `parts` are the steps of a job card and `stop_at_once` what ends it; `numbers_from` is the calculator whose answer its figures
+    are taken from, and `changes_pack` is true where what was measured before holds no longer after it.
+    """
+
+    title: Text
+    short: Annotated[str, Field(min_length=1, max_length=12)]
+    description: Text
+    order: int
+    lead: Text
+    use: Text | None = None
+    further: Text | None = None
+    shelf: Text | None = None
+    shelves: dict[str, Text] = Field(default_factory=dict)
+    calculator: Annotated[str, Field(pattern=r"^[a-z]+(_[a-z]+)*$")] | None = None
+    worked_example: dict[str, str] = Field(default_factory=dict)
+    sources: tuple[str, ...] = Field(default=(), strict=False)
+    contents: Text | None = None
+    onward: Text | None = None
+    onward_words: Text | None = None
+    example_for_all: bool = False
+    common_cases: tuple[Cases, ...] = Field(default=(), strict=False)
+    rules: tuple[DrawnRule, ...] = Field(default=(), strict=False)
+    questions: tuple[Asked, ...] = Field(default=(), strict=False)
+    numbers_from: Annotated[str, Field(pattern=r"^[a-z]+(_[a-z]+)*$")] | None = None
+    changes_pack: bool = False
+    stop_at_once: tuple[Text, ...] = Field(default=(), strict=False)
+    parts: tuple[CardPart, ...] = Field(default=(), strict=False)
