@@ -130,7 +130,7 @@ def _worked_example(page: Page) -> WorkedExample:
 def _rendered(page: Page, site: dict[str, Any], example: WorkedExample | None) -> str:
     template = ENVIRONMENT.get_template(f"pages/{_template(page)}.html")
     if page.card:
-        asks = next((other for other in site["pages"] if other.calculator == page.numbers_from), None)
+        asks = next((other for other in site["pages"] if other.key == page.asks), None)
         return template.render(page=page, site=site, asks=asks, entries=card_entries(page), steps_html=steps_html(page))
     if example is None:
         return template.render(page=page, site=site)

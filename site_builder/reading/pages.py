@@ -55,7 +55,10 @@ class CommonCases(BaseModel):
 
 
 class Page(BaseModel):
-    """A page, ready for its template. `worked_example` is field name to text as typed; `ids` are those of its headings."""
+    """A page, ready for its template. `worked_example` is field name to text as typed; `ids` are those of its headings.
+
+    `asks` is the page where the entries of a card are made.
+    """
 
     model_config = ConfigDict(frozen=True)
 
@@ -77,6 +80,7 @@ class Page(BaseModel):
     after_screens_html: str
     questions: tuple[Question, ...]
     numbers_from: str | None
+    asks: str | None
     card: Card | None
     onward: str | None
     onward_words: str | None
@@ -103,6 +107,7 @@ def read_pages(content: Path) -> tuple[Page, ...]:
     pages = tuple(sorted((_page(file, club) for file in sorted(folder.glob("*.md"))), key=lambda page: page.order))
     if not pages:
         raise ContentFault(folder, "There is no page here. Add one as a .md file.")
+    pages = tuple(_with_the_numbers_of(page, pages) for page in pages)
     for before, after in pairwise(pages):
         if before.order == after.order:
             sentence = f"`order` is {after.order} here and in {before.file.name}. Give one of them another number."
@@ -151,6 +156,7 @@ def _page(file: Path, club: Club) -> Page:
         after_screens_html=rendered(after_the_rules(rules)).html if rules else "",
         questions=tuple(question_of(asked, file) for asked in front.questions),
         numbers_from=front.numbers_from,
+        asks=None,
         card=card,
         onward=front.onward,
         onward_words=front.onward_words,
@@ -175,26 +181,19 @@ def _parts(file: Path) -> tuple[FrontMatter, Words, Words]:
 
 
 def _worked_example(front: FrontMatter, club: Club, file: Path) -> dict[str, str]:
-    if _works_out(front) and not front.worked_example:
+    if front.calculator and not front.worked_example:
         raise ContentFault(file, "A page with a calculator needs a `worked_example` for those without scripts. Add one.")
     line = line_of(file, r"\[?worked_example\b")
-    if front.worked_example and not _works_out(front):
+    if front.worked_example and not front.calculator:
         raise ContentFault(file, "`worked_example` has no calculator to work it out. Add `calculator`, or take it out.", line)
-    if front.numbers_from and not front.parts:
-        raise ContentFault(file, "`numbers_from` fills a card, and there is none. Add `parts`, or take it out.")
     try:
         return laid_together(front.worked_example, club, _asked(front))
     except ValueError as misfit:
         raise ContentFault(file, f"`worked_example` does not fit: {misfit}. Correct it.", line) from misfit
 
 
-def _works_out(front: FrontMatter) -> str | None:
-    return front.calculator or front.numbers_from
-
-
 def _asked(front: FrontMatter) -> Set[str]:
-    key = _works_out(front)
-    return entries_of(calculator(key).Inputs).keys() if key in calculator_keys() else frozenset()
+    return entries_of(calculator(front.calculator).Inputs).keys() if front.calculator in calculator_keys() else frozenset()
 
 
 def _common_cases(cases: Cases, front: FrontMatter, club: Club, file: Path) -> CommonCases:
@@ -229,6 +228,19 @@ def _sources(front: FrontMatter, lead: Words, body: Words) -> tuple[str, ...]:
             raise ContentFault(body.file, sentence, line)
     said = (marked_sources(_said(cases, body.file)) for cases in front.common_cases)
     return tuple(dict.fromkeys((*front.sources, *marked_sources(lead), *chain(*said), *marked_sources(body))))
+
+
+def _with_the_numbers_of(card: Page, pages: tuple[Page, ...]) -> Page:
+    """Return a card with the worked example of the calculator that its numbers are taken from; any other page as it is."""
+    if not card.numbers_from:
+        return card
+    line = line_of(card.file, r"numbers_from\s*=")
+    if card.card is None:
+        raise ContentFault(card.file, "`numbers_from` fills a card, and there is none. Add `parts`, or take it out.", line)
+    asks = next((page for page in pages if page.calculator == card.numbers_from), None)
+    if asks is None:
+        raise ContentFault(card.file, f"There is no page of a calculator `{card.numbers_from}`. Correct the name.", line)
+    return card.model_copy(update={"worked_example": asks.worked_example, "example_about": asks.example_about, "asks": asks.key})
 
 
 def _check_shelf(page: Page, shelves: dict[str, str]) -> None:
