@@ -143,7 +143,7 @@ def _value(name: str, entry: Entry, text: str, by_pack: ByPack) -> Any:
         if entry.optional:
             return None
         verb = "Choose" if entry.kind is Kind.CHOICE else "Enter"
-        raise Refused(Problem(name, f"{verb} the {within_sentence(entry.label)}.", missing=True))
+        raise Refused(Problem(name, f"{verb} {_the(entry.label)}.", missing=True))
     if len(text) > _LONGEST:
         raise Refused(Problem(name, f"{entry.label} is too long to be a number: enter it again."))
     if entry.kind is Kind.CHOICE:
@@ -153,9 +153,15 @@ def _value(name: str, entry: Entry, text: str, by_pack: ByPack) -> Any:
     return _number(name, entry, text, by_pack)
 
 
+def _the(label: str) -> str:
+    """A label within a sentence; what is a question already takes no article."""
+    words = within_sentence(label)
+    return words if words.startswith("what ") else f"the {words}"
+
+
 def _chosen(name: str, entry: Entry, text: str) -> str:
     if text not in entry.options:
-        raise Refused(Problem(name, f"Choose the {within_sentence(entry.label)} from the list: it is not one of those there."))
+        raise Refused(Problem(name, f"Choose {_the(entry.label)} from the list: it is not one of those there."))
     return text
 
 

@@ -16,7 +16,7 @@ from calc.asking.fields import choice
 from calc.asking.joined_packs import TOGETHER, JoinedPackEntries
 from calc.asking.refusals import Problem
 from calc.facts.practice import BALANCE_LEAST_A, BALANCE_MOST_A, SERIES_APART_PERCENT
-from calc.figures.quantities import AMPERES, MILLIAMPERE_HOURS, PERCENT, Figure
+from calc.figures.quantities import AMPERES, CELLS, MILLIAMPERE_HOURS, PERCENT, Figure
 from calc.figures.showing import Caution, Drawing, Range, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, mah_from_ah, percent_from_fraction
@@ -203,10 +203,10 @@ def _settings(given: Inputs, packs: Sequence[SoundPack], apart: Span) -> dict[st
 
 
 def _cautions(given: Inputs, packs: Sequence[SoundPack], is_level: bool) -> tuple[Caution, ...]:
-    all_cells = fsum(one.cells for one in packs)
+    all_cells = Figure(fsum(one.cells for one in packs), CELLS)
     own = [
         Caution(
-            sentence=f"Before you start the charger must show {all_cells} cells, each with the voltage that you measured. If one is "
+            sentence=f"Before you start the charger must show {all_cells}, each with the voltage that you measured. If one is "
             "missing or strange, take all apart again.",
             grave=True,
         ),

@@ -56,7 +56,7 @@ def _as_kept(section: Section) -> dict[str, object]:
     held = asdict(section)
     for place in ("page", "anchor"):
         held.pop(place)
-    kinds = {"isDocument": held.pop("is_document"), "isWord": held.pop("is_word")}
+    kinds = {"isDocument": held.pop("is_document"), "isWord": held.pop("is_word"), "isCard": held.pop("is_card")}
     return {"address": section.address, "also": ""} | kinds | held
 
 

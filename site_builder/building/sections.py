@@ -26,7 +26,7 @@ class Section:
     """One target of a link: the page as a whole where `anchor` is empty, else one heading of it.
 
     `asks` are the labels of its form, `shows` the names of what it answers, `says` its sentences. `is_document` marks an entry
-    of the list of sources, `is_word` one of the glossary.
+    of the list of sources, `is_word` one of the glossary, `is_card` a part of a job card.
     """
 
     page: str
@@ -35,6 +35,7 @@ class Section:
     heading: str
     is_document: bool = False
     is_word: bool = False
+    is_card: bool = False
     asks: list[str] = field(default_factory=list)
     shows: list[str] = field(default_factory=list)
     says: list[str] = field(default_factory=list)

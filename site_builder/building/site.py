@@ -90,6 +90,8 @@ def _sections(page: Page, html: str) -> list[Section]:
     sections = sections_of(page.address, html)
     question = (calculator(page.calculator).__doc__ or "").splitlines()[:1] if page.calculator else []
     sections[0].says[:0] = [*question, page.description]
+    for section in sections:
+        section.is_card = page.card is not None
     for section in sections[1:]:
         section.is_word = page.address == GLOSSARY
     return sections

@@ -7,6 +7,9 @@ const WEIGHTS = { heading: 5, also: 6, headingAlike: 3, title: 1.5, shows: 2, as
 const DOCUMENT_WEIGHT = 0.02; // the list of sources holds every word, and is rarely what is looked for
 const WORD_WEIGHT = 0.2; // what a word means stands behind the page that does something with it
 
+const CARD_WEIGHT = 0.15; // the page that says why leads on to its card
+const ASKED_CARD_WEIGHT = 2; // unless somebody types card
+
 const OPTIONS = { fields: Object.keys(WEIGHTS), idField: "address" };
 
 /** Returns the index over the sections, for the build to write: to read it takes a phone a tenth of the time that making it does. */
@@ -42,7 +45,7 @@ export function open(MiniSearch, kept) {
     const hits = index.search(asked.join(" "), {
       processTerm: (term) => term,
       boost: WEIGHTS,
-      boostDocument: (address) => weightOf(sections.get(address)),
+      boostDocument: (address) => weightOf(sections.get(address), asked),
       prefix: (term) => !known.has(term) && term.length > 2,
       fuzzy: (term) => !known.has(term) && term.length > 3 && 0.2,
     });
@@ -76,7 +79,10 @@ export function open(MiniSearch, kept) {
   }
 }
 
-const weightOf = ({ isDocument, isWord }) => (isDocument ? DOCUMENT_WEIGHT : isWord ? WORD_WEIGHT : 1);
+function weightOf({ isDocument, isWord, isCard }, asked) {
+  if (isCard) return asked.includes("card") ? ASKED_CARD_WEIGHT : CARD_WEIGHT;
+  return isDocument ? DOCUMENT_WEIGHT : isWord ? WORD_WEIGHT : 1;
+}
 
 const more = (most, one) => (one.hits > most.hits ? one : most);
 

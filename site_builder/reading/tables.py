@@ -64,8 +64,10 @@ def _places(toml: str, first_line: int) -> Iterator[tuple[int, str, str | None]]
             continue
         listed, table, key = found.groups()
         if listed:
-            heading = f"{listed}.{counts[listed]}"
-            counts[listed] += 1
+            above, _, own = listed.rpartition(".")
+            within = f"{above}.{counts[above] - 1}.{own}" if above else own
+            heading = f"{within}.{counts[within]}"
+            counts[within] += 1
         elif table:
             heading = table
         yield number, heading, key

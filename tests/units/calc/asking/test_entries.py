@@ -412,3 +412,14 @@ def test_no_stopwatch_shows_this(text: str) -> None:
 def test_a_clock_is_for_minutes_alone() -> None:
     with pytest.raises(Refused):
         read(_Inputs, _SOUND | {"current_a": "2:30"})
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Look:
+    look: str = choice("What you see, smell or know", {"sound": "Nothing"}, group=_GROUP)
+
+
+def test_an_entry_that_asks_a_question_is_asked_for_without_an_article() -> None:
+    with pytest.raises(Refused) as refused:
+        read(_Look, {})
+    assert [problem.sentence for problem in refused.value.problems] == ["Choose what you see, smell or know."]

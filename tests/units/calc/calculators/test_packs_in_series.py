@@ -47,6 +47,10 @@ def test_cells_and_voltages_add_up_and_the_capacity_does_not() -> None:
     assert shown == ["8\u00a0cells", "33.60\u00a0V", "5000\u00a0mAh"]
 
 
+def test_the_cells_that_the_charger_must_show_are_a_whole_number() -> None:
+    assert "must show 8\u00a0cells, each" in str([one.sentence for one in joined(KEY).cautions][0]).replace("\\xa0", "\u00a0")
+
+
 def test_a_third_of_the_capacity_keeps_a_balancer_busy_for_hours() -> None:
     # A third of 5 Ah at 0.2 to 0.5 A: three to eight hours, and wider by what a voltage does not tell.
     answer = joined(KEY, {"resting_v": "15.00"}, {"resting_v": "15.60"})

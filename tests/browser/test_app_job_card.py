@@ -1,0 +1,121 @@
+"""The cards of other jobs: figures of the pilot's own entries in their steps, a run of their own, and a form for paper."""
+
+import re
+
+import pytest
+from playwright.sync_api import expect
+
+from site_builder.trying.phone import PHONE
+from site_builder.trying.pilot import PAGES, club_entries, link_to
+
+ENTRIES = club_entries("slate-badger", "large", "field-battery")
+CARDS = [page.address for page in PAGES if page.card]
+
+
+def figure(page, step: str):
+    return page.locator(f"[data-step={step}] .step-figure")
+
+
+def start(page) -> None:
+    page.get_by_role("button", name="Start this card").click()
+    expect(page.get_by_role("heading", name="Your card", exact=True)).to_be_visible()
+
+
+def end(page) -> None:
+    page.get_by_role("button", name="End this card").click()
+    page.get_by_role("button", name="Yes, end it").click()
+
+
+def test_the_last_entries_fill_the_figures_with_no_signal(visited, far_page):
+    far_page.goto(link_to(visited.address, "charge-settings", ENTRIES))
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
+    set_current = far_page.locator("[data-part=charge_current] .figure").inner_text()
+    far_page.goto(visited.address + "cold-day-card.html")
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
+    expect(figure(far_page, "current").locator(".figure")).to_have_text(set_current)
+    expect(figure(far_page, "current")).to_contain_text("Set by")
+
+
+def test_the_example_is_not_the_pilots_and_starts_no_card(visited, far_page):
+    far_page.goto(visited.address + "cold-day-card.html")
+    expect(far_page.locator("#engine-state")).to_contain_text("Ready")
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "example")
+    expect(far_page.locator("#answer-about")).to_contain_text("These are not your numbers.")
+    expect(far_page.get_by_role("button", name="Start this card")).to_have_count(0)
+
+
+def test_a_charge_that_is_refused_has_no_card_and_a_way_to_the_entries(visited, far_page):
+    far_page.goto(link_to(visited.address, "cold-day-card", ENTRIES | {"pack_degc": "-5"}))
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "refusal")
+    expect(far_page.locator(".step")).to_have_count(0)
+    expect(far_page.get_by_role("button", name="Start this card")).to_have_count(0)
+    expect(far_page.locator("#answer-body a").first).to_have_attribute("href", re.compile(r"charge-settings\.html#entry-"))
+
+
+def test_figures_are_shown_in_the_units_that_were_chosen(visited, far_page):
+    far_page.goto(link_to(visited.address, "charge-settings", ENTRIES))
+    far_page.locator("#answer-body").get_by_role("button", name=re.compile("in °C. Change to °F")).first.click()
+    far_page.goto(visited.address + "first-charge-card.html")
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
+    expect(far_page.locator("[data-from=temperature_stop]").first).to_have_text("120\u00a0°F")
+
+
+def test_a_card_runs_on_its_own_page_and_others_lead_back_to_it(visited, far_page):
+    far_page.goto(link_to(visited.address, "cold-day-card", ENTRIES))
+    start(far_page)
+    far_page.get_by_role("checkbox", name="Let it dry").check()
+    far_page.goto(visited.address + "charging-card.html")
+    expect(far_page.locator("#card-controls")).to_contain_text("Another card runs: Card: a cold day. End it first.")
+    expect(far_page.get_by_role("heading", name="Your card", exact=True)).to_have_count(0)
+    far_page.get_by_role("link", name="Running card").click()
+    expect(far_page.get_by_role("heading", name="Your card", exact=True)).to_be_visible()
+    expect(far_page.get_by_role("checkbox", name="Let it dry")).to_be_checked()
+    end(far_page)
+    expect(far_page.locator(".card-record")).to_contain_text(re.compile(r"Set the current: \d"))
+
+
+def test_after_a_charge_the_measured_entries_are_gone_and_after_a_look_they_stay(visited, far_page):
+    def measured_after(card: str) -> str:
+        far_page.goto(link_to(visited.address, card, ENTRIES))
+        start(far_page)
+        end(far_page)
+        expect(far_page.locator(".card-record")).to_be_visible()
+        return far_page.locator("[name=resting_v]").input_value()
+
+    assert measured_after("reading-a-label-card") != ""
+    assert measured_after("first-charge-card") == ""
+
+
+def test_a_card_without_numbers_starts_at_once(visited, far_page):
+    far_page.goto(visited.address + "soldering-card.html")
+    start(far_page)
+    far_page.get_by_role("checkbox", name="Cut only the red lead").check()
+    far_page.reload()
+    expect(far_page.get_by_role("checkbox", name="Cut only the red lead")).to_be_checked()
+    end(far_page)
+    expect(far_page.get_by_role("button", name="Start this card")).to_be_enabled()
+
+
+@pytest.mark.parametrize("address", CARDS)
+def test_a_card_says_what_to_do_with_no_script(browser, site, address):
+    with browser.new_context(**PHONE, java_script_enabled=False) as phone:
+        page = phone.new_page()
+        page.goto(site.address + address)
+        assert page.locator(".step").count() >= 8
+        assert page.locator(".step-title").first.is_visible()
+        if page.locator(".step-figure").count():
+            expect(page.locator("#answer-about")).to_contain_text("These are not your numbers.")
+
+
+def test_on_paper_the_blank_form_has_boxes_and_no_numbers(visited, far_page):
+    far_page.goto(visited.address + "cold-day-card.html")
+    far_page.get_by_role("link", name="Blank form for paper").click()
+    expect(far_page.locator("#blank")).to_be_visible()
+    far_page.emulate_media(media="print")
+    expect(figure(far_page, "current").locator(".figure")).to_be_hidden()
+    expect(far_page.locator("#answer-about")).to_be_hidden()
+    expect(far_page.locator("[data-step=measure] .writes .box").first).to_be_visible()
+    far_page.emulate_media(media="screen")
+    expect(far_page.locator("[data-step=measure] .writes")).to_be_hidden()
+    far_page.get_by_role("link", name="Back to the card").click()
+    expect(far_page.locator("#blank")).to_be_hidden()

@@ -1,0 +1,123 @@
+"""Job cards: what their front matter becomes, and what is sent back with file and line."""
+
+import re
+
+import pytest
+
+from site_builder.building.job_cards import card_entries, steps_html
+from site_builder.reading.cards import with_figures
+from site_builder.reading.faults import ContentFault
+from site_builder.reading.pages import read_pages
+from site_builder.setting_up.checkout import ROOT
+
+FRONT = """\
++++
+title = "Charging"
+short = "Charging"
+description = "A calculator's page."
+order = 10
+lead = "Enter."
+calculator = "charge_settings"
+worked_example = { pack = "brass-heron", charger = "small", supply = "field-battery" }
++++
+"""
+CARD = """\
++++
+title = "Card"
+short = "Card"
+description = "Steps."
+order = 20
+lead = "Do one step."
+%s
+[[parts]]
+title = "First"
+[[parts.steps]]
+key = "look"
+title = "Look"
+say = "%s"
+%s+++
+"""
+
+
+@pytest.fixture
+def card(tmp_path):
+    """Return a function that reads a card: what stands above its parts, its first step's sentence, what more that step has."""
+
+    def read(above='numbers_from = "charge_settings"', say="No swelling.", more=""):
+        (tmp_path / "pages").mkdir(exist_ok=True)
+        (tmp_path / "pages" / "charging.md").write_text(FRONT, encoding="utf-8")
+        (tmp_path / "pages" / "a-card.md").write_text(CARD % (above, say, more), encoding="utf-8")
+        (tmp_path / "club.toml").write_text((ROOT / "content" / "club.toml").read_text(encoding="utf-8"), encoding="utf-8")
+        return read_pages(tmp_path)[1]
+
+    return read
+
+
+def test_a_card_takes_the_example_of_the_calculator_that_its_numbers_come_from(card):
+    page = card()
+    assert page.asks == "charging"
+    assert page.worked_example["capacity_mah"] == "2650"
+    assert "Brass Heron" in page.example_about
+    assert "capacity_mah" in card_entries(page)
+
+
+def test_a_card_without_numbers_asks_for_nothing(card):
+    page = card(above="")
+    assert (page.asks, page.worked_example, card_entries(page)) == (None, {}, {})
+
+
+def test_a_figure_stands_with_what_set_it_and_where_it_comes_from(card):
+    html = steps_html(card(more='figure = "charge_current"\n'))
+    place = re.search(r'data-from="charge_current">(.*?)</p>', html, re.DOTALL)[1]
+    assert "2.6\u00a0A" in place and "Set by" in place and "the charge rate on the label" in place
+
+
+def test_a_figure_in_a_sentence_is_the_figure_alone(card):
+    html = steps_html(card(above='numbers_from = "charge_settings"\nstop_at_once = ["It reaches <temperature_stop>."]'))
+    assert 'It reaches <b class="from" data-from="temperature_stop">49\u00a0°C</b>.' in html
+
+
+def test_the_cautions_of_the_answer_stand_above_the_steps(card):
+    html = steps_html(card())
+    assert html.index("data-cautions") < html.index("A lead-acid battery gives off a gas") < html.index("data-step")
+
+
+def test_boxes_are_written_into_with_their_unit(card):
+    html = steps_html(card(more='writes = [{ title = "Cells", unit = "V", boxes = 3 }]\n'))
+    assert "Cells, V" in html and html.count('<i class="box">') == 3
+
+
+def test_what_a_figure_says_is_text(card):
+    assert with_figures('<b class="from" data-from="one"></b>', {"one": "<1"}) == '<b class="from" data-from="one">&lt;1</b>'
+
+
+@pytest.mark.parametrize(
+    ("given", "line", "sentence"),
+    [
+        ({"more": 'timer_min = 5\n'}, 11, "A timer's minutes have no source"),
+        ({"say": "Wait 5 minutes."}, 11, "“5” has no source beside it"),
+        ({"say": "Wait. {nobody}"}, 11, "{nobody} is not a source"),
+        ({"more": 'writes = [{ title = "Cells", unit = "volt" }]\n'}, 11, "`volt` is no unit"),
+        ({"more": '[[parts.steps]]\nkey = "look"\ntitle = "Again"\nsay = "Once more."\n'}, 11, "Two steps have the key `look`"),
+        ({"say": "See [there](nowhere.html)."}, 13, "The link to nowhere.html leads nowhere"),
+        ({"above": 'numbers_from = "nothing"'}, 7, "There is no page of a calculator `nothing`"),
+        ({"more": "timer_min = 0\n"}, 14, "`parts.0.steps.0.timer_min` does not fit"),
+        (
+            {"say": "Notwithstanding considerable uncertainty, characterise electrochemical irregularities conscientiously before proceeding anywhere."},
+            11,
+            "This paragraph reads at grade",
+        ),
+    ],
+)
+def test_a_card_that_does_not_hold_is_sent_back(card, given, line, sentence):
+    with pytest.raises(ContentFault) as caught:
+        card(**given)
+    assert sentence in caught.value.sentence
+    assert caught.value.line == line
+
+
+@pytest.mark.parametrize("given", [{"more": 'figure = "charge_speed"\n'}, {"say": "At <charge_speed>."}])
+def test_a_figure_that_the_answer_does_not_have_is_sent_back(card, given):
+    with pytest.raises(ContentFault, match="has no setting or range `charge_speed`. It has charge_current, ") as caught:
+        steps_html(card(**given))
+    assert caught.value.line == 13 + ("more" in given)
