@@ -5,7 +5,7 @@ No step of time is needed, since the current at each state follows from the rest
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from math import ceil, exp, floor, log
 
 from calc.physics.cells import Cell, voltage_and_slope
@@ -42,8 +42,7 @@ def go_to(run: list[Now], cell: Cell, end_state: float, rate_at: Callable[[float
     """
     now = run[-1]
     lost_ohm_ah = cell.resistance_ohm_ah if end_state > now.state else -cell.resistance_ohm_ah
-    for state in _stops(cell.curve, now.state, end_state):
-        resting_v = voltage_and_slope(cell.curve, state)[0]
+    for state, resting_v in _stops(cell.curve, now.state, end_state):
         rate_c = rate_at(resting_v)
         time_h = now.time_h + abs(state - now.state) * (1 / now.rate_c + 1 / rate_c) / 2
         now = Now(time_h, state, 0.0, rate_c, resting_v + rate_c * lost_ohm_ah)
@@ -75,9 +74,9 @@ def hold_voltage(run: list[Now], cell: Cell, end_state: float, held_v: float) ->
     (23.03, 0.3)
     """
     resistance = cell.resistance_ohm_ah
-    for state in _stops(cell.curve, run[-1].state, end_state):
+    for state, resting_v in _stops(cell.curve, run[-1].state, end_state):
         start = run[-1]
-        rate_c = (held_v - voltage_and_slope(cell.curve, state)[0]) / resistance
+        rate_c = (held_v - resting_v) / resistance
         slope = voltage_and_slope(cell.curve, (start.state + state) / 2)[1]
         fall = log(start.rate_c / rate_c)
         parts = max(ceil(fall / _FALL), 1)
@@ -89,12 +88,15 @@ def hold_voltage(run: list[Now], cell: Cell, end_state: float, held_v: float) ->
         run.append(Now(start.time_h + fall * resistance / slope, state, 0.0, rate_c, held_v))
 
 
-def _stops(curve: tuple[float, ...], start: float, end: float) -> Iterator[float]:
-    """The points of the curve between two states, in the order of the way, and its end; none where they are the same."""
+def _stops(curve: tuple[float, ...], start: float, end: float) -> list[tuple[float, float]]:
+    """The points of the curve between two states, in the order of the way, and its end: state and resting voltage."""
     count = len(curve) - 1
     if end > start:
-        yield from (node / count for node in range(max(floor(start * count) + 1, 1), count) if start < node / count < end)
+        between = range(max(floor(start * count) + 1, 1), count)
+        stops = [(node / count, curve[node]) for node in between if start < node / count < end]
     elif end < start:
-        yield from (node / count for node in range(min(ceil(start * count), count) - 1, 0, -1) if end < node / count < start)
-    if end != start:
-        yield end
+        between = range(min(ceil(start * count), count) - 1, 0, -1)
+        stops = [(node / count, curve[node]) for node in between if end < node / count < start]
+    else:
+        return []
+    return [*stops, (end, voltage_and_slope(curve, end)[0])]

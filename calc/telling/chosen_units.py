@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass, replace
 from functools import cache
+from operator import is_
 from typing import Any
 
 from calc.facts.copper import gauge_of_area_mm2
@@ -76,7 +77,8 @@ class InUnits:
         if isinstance(thing, Sentence):
             return Sentence(thing.pattern, tuple(self._in_sentence(figure) for figure in thing.figures))
         if isinstance(thing, tuple):
-            return tuple(self.shown(one) for one in thing)
+            parts = [self.shown(one) for one in thing]
+            return thing if all(map(is_, parts, thing)) else tuple(parts)
         names = _field_names(type(thing))
         if not names or isinstance(thing, Quantity):
             return thing
@@ -89,7 +91,9 @@ class InUnits:
             changed |= self._ends(thing)
         elif isinstance(thing, Ceiling):
             changed["figure"] = self._figure(thing.figure, "down")
-        return replace(thing, **changed)
+        # Most of an answer stays as it is, and to make it anew takes long.
+        changed = {name: new for name, new in changed.items() if new is not getattr(thing, name)}
+        return replace(thing, **changed) if changed else thing
 
     def _figure(self, figure: Figure, rounds: str = "") -> Figure:
         unit = self.unit_of(figure.quantity)

@@ -44,9 +44,17 @@ export function showExample(html) {
 }
 
 export function showAnswer({ kind, html, summary }) {
-  if (shows() !== "kept" || html !== keptHtml) body.innerHTML = laidOut(html, kind); // else it stands there, and what was unfolded stays so
+  if (shows() !== "kept" || html !== keptHtml) put(laidOut(html, kind)); // else it stands there, and what was unfolded stays so
   show(kind, kind === "answer" ? "Your answer" : "No answer yet", "Worked out on this phone from your entries.");
   say(summary);
+}
+
+/** Below the screen only a part of it is laid out at first, so that a key is answered sooner; the rest once that is painted. */
+function put(html) {
+  const isBelow = body.getBoundingClientRect().top > innerHeight;
+  body.toggleAttribute("data-below", isBelow);
+  body.innerHTML = html;
+  if (isBelow) requestAnimationFrame(() => setTimeout(() => body.removeAttribute("data-below")));
 }
 
 /** Shows what was answered to the same entries before, with its time, and `words` in place of its summary if there are any. */

@@ -1,5 +1,6 @@
 // The entries as the form's fields hold them: strings, whatever group they stand in.
 
+import { make } from "./page_parts.js";
 import { foldRows, markRows } from "./rows.js";
 import { entryText, setEntry } from "./units.js";
 
@@ -48,13 +49,24 @@ export function fold(form, startsAs) {
 
 export function markProblems(form, problems) {
   for (const field of form.elements) {
-    const line = field.name && document.getElementById(`problem-${field.name}`);
+    const sentence = problems[field.name];
+    const line = document.getElementById(`problem-${field.name}`) ?? (sentence && lineBelow(field));
     if (!line) continue;
-    line.textContent = problems[field.name] ?? "";
-    line.hidden = !line.textContent;
-    if (line.hidden) field.removeAttribute("aria-invalid");
-    else field.setAttribute("aria-invalid", "true");
+    line.textContent = sentence ?? "";
+    line.hidden = !sentence;
+    if (sentence) field.setAttribute("aria-invalid", "true");
+    else field.removeAttribute("aria-invalid");
   }
+}
+
+/** The place of what is wrong with an entry. On a card, whose entries stand on another page, there is none. */
+function lineBelow(field) {
+  const entry = field.closest(".entry");
+  if (!entry) return null;
+  const line = make("p", { class: "problem", id: `problem-${field.name}` });
+  entry.append(line);
+  field.setAttribute("aria-describedby", [field.getAttribute("aria-describedby"), line.id].filter(Boolean).join(" "));
+  return line;
 }
 
 /** A link to an entry opens the group that it is folded away in. */

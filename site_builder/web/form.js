@@ -7,6 +7,7 @@ import { askWhatApplies, builtValues, entriesOf, fillIn, fold, markProblems, unf
 import { wordsOf } from "./engine_words.js";
 import { cardHere } from "./card_kept.js";
 import { hasSteps } from "./page_parts.js";
+import { makeRows } from "./rows.js";
 import { forgetAnswers, keepAnswer, keptAnswer } from "./kept_answers.js";
 import { keep, kept, outOfDate, spend } from "./kept_entries.js";
 import { choices, offerUnits, setEntry } from "./units.js";
@@ -23,6 +24,7 @@ let late; // runs until it is answered
 
 export function start(leaving) {
   form = document.getElementById("entries");
+  makeRows(form);
   startsAs = builtValues(form);
   isCard = hasSteps();
   place.take();

@@ -2,6 +2,20 @@
 
 import { entryText } from "./units.js";
 
+/** Makes the spare rows that the page brings as one: each is the last with another number, and so is what it says of the one before. */
+export function makeRows(form) {
+  for (const template of form.querySelectorAll("template[data-rows]")) {
+    const { rows, label, from, last } = template.dataset;
+    template.previousElementSibling.remove(); // it held the place of the first, so that nothing moves now
+    const numbered = new RegExp(`\\b(${rows}_|${label} )(${last}|${last - 1})(?!\\d)`, "g");
+    for (let number = Number(from); number <= last; number += 1) {
+      const html = template.innerHTML.replace(numbered, (_, name, its) => `${name}${its === last ? number : number - 1}`);
+      template.insertAdjacentHTML("beforebegin", html);
+    }
+    template.remove();
+  }
+}
+
 /** Marks each spare row in which something is typed. The style sheet shows those, and the next one. */
 export function markRows(form, startsAs) {
   for (const row of form.querySelectorAll("[data-spare-row]")) {

@@ -31,7 +31,7 @@ def faults_of_a_walk(page: Page) -> list[str]:
     """Return what is wrong on the way of the Tab key from the skip link to the last stop."""
     page.emulate_media(reduced_motion="reduce")
     # What its scripts add must be there: they fill both.
-    expect(page.locator("#engine-state:empty, [data-page=charging-card] #card-controls:empty")).to_have_count(0)
+    expect(page.locator("#engine-state:empty, :is([data-page=charging-card], [data-card]) #card-controls:empty")).to_have_count(0)
     count = page.evaluate(LIST_STOPS)
     page.locator(".skip").focus()
     faults = []

@@ -1,4 +1,4 @@
-"""What a page may weigh: its words count, the rows of its form do not."""
+"""What a page may weigh: all of it counts, its form too."""
 
 from pathlib import Path
 
@@ -19,5 +19,6 @@ def test_a_page_of_sixty_kilobytes_passes():
     refuse_heavy_page(PAGE, "a" * 60_000)
 
 
-def test_a_long_form_is_not_counted():
-    refuse_heavy_page(PAGE, "<p>Words.</p><form>" + "<p>\n</p>" * 10_000 + "</form>")
+def test_a_form_is_counted():
+    with pytest.raises(ContentFault, match=r"weighs 80\.0 kB"):
+        refuse_heavy_page(PAGE, "<p>Words.</p><form>" + "<p>\n</p>" * 10_000 + "</form>")
