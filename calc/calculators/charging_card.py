@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from calc.calculators import charge_settings
 from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.practice import SPREAD_TO_WATCH_CELL_V
-from calc.figures.quantities import CELL_VOLTS, MINUTES, PERCENT, SUPPLY_VOLTS, Figure
+from calc.figures.quantities import CELL_VOLTS, MILLIAMPERE_HOURS, MINUTES, PERCENT, SUPPLY_VOLTS, Figure
 from calc.figures.sentences import worded
-from calc.figures.showing import Caution, Range, Setting, Step, Steps, shown
+from calc.figures.showing import Blank, Caution, Range, Setting, Step, Steps, shown
 from calc.physics.supplies import floor_of
 
 FIRST_LOOK_MIN = 5
@@ -126,6 +126,7 @@ def _before(given: Inputs) -> tuple[Step, ...]:
             title="Read every cell",
             say=f"Each lies between {Figure(floor.value, CELL_VOLTS)} and {Figure(full.value, CELL_VOLTS)}, and they differ "
             f"by no more than {Figure(SPREAD_TO_WATCH_CELL_V.value, CELL_VOLTS)}.",
+            writes=(Blank(title="Cells", quantity=CELL_VOLTS, boxes=int(given.cells)),),
         ),
         supply,
     )
@@ -181,7 +182,12 @@ def _charging(settings: charge_settings.Answer) -> tuple[Step, ...]:
             figure=settings.cells.figure,
             set_by=settings.cells.set_by,
         ),
-        Step(key="start", title="Start the charge", say="Note the time. From here on you stay within sight, awake."),
+        Step(
+            key="start",
+            title="Start the charge",
+            say="Note the time. From here on you stay within sight, awake.",
+            writes=(Blank(title="Started at"),),
+        ),
         Step(
             key="first-look",
             title="First look",
@@ -223,5 +229,10 @@ def _afterwards() -> tuple[Step, ...]:
             title="Write it down",
             say="Minutes, mAh put in, the lowest and the highest cell: next time you will see it age.",
             takes_note=True,
+            writes=(
+                Blank(title="Time", quantity=MINUTES),
+                Blank(title="Put in", quantity=MILLIAMPERE_HOURS),
+                Blank(title="Lowest and highest cell", quantity=CELL_VOLTS, boxes=2),
+            ),
         ),
     )
