@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import shutil
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 from pathlib import Path
 from typing import Any
@@ -90,8 +90,9 @@ def _sections(page: Page, html: str) -> list[Section]:
     sections = sections_of(page.address, html)
     question = (calculator(page.calculator).__doc__ or "").splitlines()[:1] if page.calculator else []
     sections[0].says[:0] = [*question, page.description]
-    for section in sections:
-        section.is_card = page.card is not None
+    if page.card:  # found as a whole, by what its steps are called: their words are those of the page that it leads back to
+        titles = [step.title for part in page.card.parts for step in part.steps]
+        return [replace(sections[0], is_card=True, says=[page.description, *titles], shows=[], asks=[])]
     for section in sections[1:]:
         section.is_word = page.address == GLOSSARY
     return sections

@@ -3,7 +3,7 @@
 
 const MOST_FOUND = 12;
 const LONGEST = 100; // letters that are looked at
-const WEIGHTS = { heading: 5, also: 6, headingAlike: 3, title: 1.5, shows: 2, asks: 0.7, says: 1, saysAlike: 0.3 };
+const WEIGHTS = { heading: 5, also: 6, headingAlike: 3, title: 1.5, shows: 2.3, asks: 0.7, says: 1, saysAlike: 0.3 };
 const DOCUMENT_WEIGHT = 0.02; // the list of sources holds every word, and is rarely what is looked for
 const WORD_WEIGHT = 0.2; // what a word means stands behind the page that does something with it
 

@@ -124,16 +124,22 @@ def test_the_trouble_page_is_one_tap_away_from_every_page_with_no_signal(visited
     assert sent == []
 
 
+def whole_text(page: Page) -> str:
+    """All of an answer: below the screen it is laid out, and has a text to read, only after it was shown."""
+    expect(page.locator("[data-below]")).to_have_count(0)
+    return page.locator("#answer").inner_text()
+
+
 def test_a_link_opens_the_same_answer_with_no_signal(visited, far_page):
     far_page.goto(visited.address + "charge-settings.html")
     type_entries(far_page, ENTRIES)
     expect(setting(far_page, "Charge current")).to_contain_text("2.6\u00a0A")
-    link, answer = far_page.url, far_page.locator("#answer").inner_text()
+    link, answer = far_page.url, whole_text(far_page)
     far_page.evaluate("localStorage.clear()")
     far_page.goto(visited.address)
     far_page.goto(link)
     expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
-    assert far_page.locator("#answer").inner_text() == answer
+    assert whole_text(far_page) == answer
 
 
 def test_the_whole_app_works_below_a_path_with_no_signal(browser, dist):
