@@ -23,6 +23,7 @@ Examples = list[tuple[str, dict[str, str]]]
 
 FREEZING = ROOT / "site_builder" / "freezing"
 SCRIPTS = [*sorted(FREEZING.iterdir()), ROOT / "site_builder" / "web" / "memory.mjs"]
+PACKING = Path(__file__).with_name("packing.py")
 KEPT = CACHE / "frozen"
 # The earliest date that a zip file can hold: the same content must give the same bytes.
 NO_DATE = (1980, 1, 1, 0, 0, 0)
@@ -39,7 +40,7 @@ def frozen_files(pyodide: Path, sources: bytes, examples: Examples, kept: Path =
     """
     kept.mkdir(parents=True, exist_ok=True)
     published = [pyodide / name for name in (*PYODIDE_FILES, "python_stdlib.zip")]
-    compiled_from = digest(*published, *SCRIPTS, Path(__file__))
+    compiled_from = digest(*published, *SCRIPTS, Path(__file__), PACKING)
     once(kept / "library.made", compiled_from, lambda: _compile_library(pyodide, kept))
     (kept / "sources.zip").write_bytes(sources)
     (kept / "examples.json").write_text(json.dumps(examples), encoding="utf-8")

@@ -53,6 +53,7 @@ def type_entries(page: Page, entries: Mapping[str, str]) -> None:
     """Type each entry into its field, and open the group that it is folded away in."""
     for name, text in entries.items():
         field = entry(page, name)
+        page.locator(f"[name={name}]").wait_for(state="attached")  # a page that is just being gone to has no entries yet
         if not field.is_visible():
             fold(page, ASKED[name].group.title).click()
         if ASKED[name].kind is Kind.CHOICE:
