@@ -6,6 +6,9 @@ from time import perf_counter
 
 from playwright.sync_api import Browser, Error, Page
 
+from calc.answering import calculator
+from calc.asking.fields import entries_of
+from site_builder.building.common_cases import typed_in
 from site_builder.commands.serve import Server
 from site_builder.engine.answer import respond_in_json
 from site_builder.measuring.starts import ENTRIES, LIVE_ANSWER, PAGE
@@ -71,7 +74,7 @@ def keys_in_cpython(tell: Callable[[str], None]) -> dict[str, list[float]]:
     taken = {}
     for opened in calculators():
         tell(f"{opened.key} in plain CPython")
-        entries = json.dumps(opened.worked_example)
+        entries = json.dumps(typed_in(entries_of(calculator(opened.calculator).Inputs), opened.worked_example))
         respond_in_json(opened.calculator, entries)  # what is imported late
         spans = []
         for _ in range(KEYS):

@@ -6,7 +6,8 @@ from urllib.request import urlopen
 import pytest
 
 from site_builder.commands.bench import _print_once, _print_profile
-from site_builder.measuring import machine
+from site_builder.engine.answer import respond_in_json
+from site_builder.measuring import answers, machine
 from site_builder.measuring.machine import LOOPS, can_crowd, crowded_core, megabytes_of, started_on
 from site_builder.measuring.starts import BARE, BARE_WORKER, EMPTY, EMPTY_KEPT, BareHost
 from site_builder.trying.host import CountingHost
@@ -24,6 +25,16 @@ def test_a_row_has_the_median_the_range_and_the_ratio_to_what_it_is_held_against
     assert first.endswith(f" 2.000 {EMPTY}")
     assert second.removesuffix(EMPTY_KEPT).split()[4:] == ["3", "2.0", "ms", "1.0", "to", "9.0", "2.0", "ms", "2.000"]
     assert answer.endswith(f" 0.500 {BARE}")
+
+
+def test_the_same_questions_are_put_to_plain_cpython_and_answered(monkeypatch):
+    asked = []
+    monkeypatch.setattr(answers, "KEYS", 2)
+    monkeypatch.setattr(answers, "respond_in_json", lambda *question: asked.append(respond_in_json(*question)))
+    taken = answers.keys_in_cpython(lambda words: None)
+    assert set(taken) == {f"{page.key}, plain CPython" for page in answers.calculators()}
+    assert all(len(spans) == 2 and min(spans) > 0 for spans in taken.values())
+    assert all('"kind": "answer"' in answer for answer in asked)
 
 
 def test_what_is_measured_once_is_printed_with_its_unit(capsys):
