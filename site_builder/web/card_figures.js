@@ -29,8 +29,8 @@ export function labelsOf(form) {
   return entered.map((known) => `${known[0].dataset.of}${known.map(inWords).join("; ")}`);
 }
 
-function inWords({ value, selectedOptions, dataset: { says, sign } }) {
-  if (selectedOptions) return selectedOptions[0].text;
+function inWords({ value, dataset: { says, sign, words } }) {
+  if (words) return JSON.parse(words)[value];
   return `${says} ${/\d$/.test(value) ? `${value}\u00a0${sign}` : value}`;
 }
 
