@@ -155,3 +155,36 @@ def test_on_paper_the_blank_form_has_boxes_and_no_numbers(visited, far_page):
     expect(far_page.locator("[data-step=measure] .writes")).to_be_hidden()
     far_page.get_by_role("link", name="Back to the card").click()
     expect(far_page.locator("#blank")).to_be_hidden()
+
+
+def test_a_timer_of_a_card_goes_on_over_a_reload_and_calls_on_another_page(visited, far_page):
+    far_page.clock.install()
+    far_page.goto(link_to(visited.address, "putting-away-card", ENTRIES))
+    start(far_page)
+    far_page.locator("[data-step=cool]").get_by_role("button", name="Start timer").click()
+    far_page.clock.run_for(60_000)
+    far_page.reload()
+    expect(far_page.locator("[data-step=cool]").get_by_role("timer")).to_contain_text(re.compile(r"2[89]:\d\d"))
+    far_page.goto(visited.address + "safety-rules.html")
+    far_page.clock.run_for(30 * 60_000)
+    expect(far_page.get_by_role("alert")).to_contain_text("Let it cool and rest: time was up")
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_nothing_wrong_with_a_card_that_runs_and_it_fits_in_large_text(visited, far_page, axe, scheme):
+    far_page.emulate_media(color_scheme=scheme)
+    entries = next(page for page in PAGES if page.key == "parallel-card").worked_example
+    far_page.goto(link_to(visited.address, "parallel-card", entries))
+    start(far_page)
+    assert axe(far_page) == []
+    far_page.set_viewport_size({"width": 320, "height": 640})
+    far_page.evaluate("document.documentElement.style.fontSize = '225%'")
+    assert far_page.evaluate("document.documentElement.scrollWidth <= document.documentElement.clientWidth")
+
+
+def test_a_card_is_printed_on_a5(visited, far_page):
+    far_page.goto(visited.address + "first-charge-card.html")
+    sheets = re.findall(rb"/MediaBox \[0 0 ([\d.]+) ([\d.]+)\]", far_page.pdf(prefer_css_page_size=True))
+    # ISO 216: A5 is 148 by 210 mm; a point is 1/72 inch of 25.4 mm. The browser rounds to whole pixels of 1/96 inch.
+    assert 1 < len(sheets) <= 5
+    assert {(abs(float(width) - 148 / 25.4 * 72) < 0.75, abs(float(height) - 210 / 25.4 * 72) < 0.75) for width, height in sheets} == {(True, True)}
