@@ -39,6 +39,7 @@ def steps_html(page: Page) -> str:
     words = {key: str(_figure(part)) for key, part in figures.items()}
     return ENVIRONMENT.get_template("pages/job_card_steps.html").render(
         page=page,
+        rows=any(entry.group.row for entry in card_entries(page).values()),
         card=page.card,
         figures={key: Markup(shown.figures(part)) for key, part in figures.items()},
         cautions=[part for part in parts if part.kind == "caution"],

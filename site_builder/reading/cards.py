@@ -15,7 +15,7 @@ from calc.figures import quantities
 from calc.figures.quantities import MINUTES, Figure, Quantity
 from calc.figures.showing import Blank
 from site_builder.reading.faults import ContentFault, line_of
-from site_builder.reading.marks import Words, marked_sources
+from site_builder.reading.marks import Words, marked_sources, number_in
 from site_builder.reading.plainness import refuse_hard_words
 from site_builder.reading.rendering import rendered
 from site_builder.reading.tables import Strict
@@ -102,10 +102,17 @@ def card_of(parts: tuple[CardPart, ...], stop_at_once: tuple[str, ...], changes_
         return None
     stops = tuple(_Sentences(says, file, _line(file, says)) for says in stop_at_once)
     steps = [step for part in parts for step in part.steps]
+    for part in parts:
+        if number := number_in(part.title):
+            sentence = f"“{number}” stands in a part's title, which has no place for a source. Say it in a step."
+            raise ContentFault(file, sentence, _line(file, f'title = "{part.title}'))
     says = {step.key: _Sentences(step.say, file, _line_of_step(step, file)) for step in steps}
     for number, step in enumerate(steps):
         if step.key in (before.key for before in steps[:number]):
             raise ContentFault(file, f"Two steps have the key `{step.key}`. Give one of them another.", _line_of_step(step, file))
+        if (number := number_in(step.title)) and not says[step.key].sources:
+            sentence = f"“{number}” in the title has no source beside it. Add a mark such as {{practice}} to `say`."
+            raise ContentFault(file, sentence, _line_of_step(step, file))
         if step.timer_min and not says[step.key].sources:
             sentence = "A timer's minutes have no source beside them. Add a mark such as {practice} to `say`."
             raise ContentFault(file, sentence, _line_of_step(step, file))

@@ -35,7 +35,8 @@ class FrontMatter(Strict):
     link to it. `example_for_all` is true where the worked example holds for any pack, so it may stand beside entries. `sources`
     are those that it rests on without a mark in its words. `rules` are the drawings of a briefing, `questions` those at its end.
     `parts` are the steps of a job card and `stop_at_once` what ends it; `numbers_from` is the calculator whose answer its figures
-    are taken from, and `changes_pack` is true where what was measured before holds no longer after it.
+    are taken from, `fixed_entries` are the choices there that the job itself makes, whatever was entered last, and `changes_pack`
+    is true where what was measured before holds no longer after it.
     """
 
     title: Text
@@ -58,6 +59,7 @@ class FrontMatter(Strict):
     rules: tuple[DrawnRule, ...] = Field(default=(), strict=False)
     questions: tuple[Asked, ...] = Field(default=(), strict=False)
     numbers_from: Annotated[str, Field(pattern=r"^[a-z]+(_[a-z]+)*$")] | None = None
+    fixed_entries: dict[str, str] = Field(default_factory=dict)
     changes_pack: bool = False
     stop_at_once: tuple[Text, ...] = Field(default=(), strict=False)
     parts: tuple[CardPart, ...] = Field(default=(), strict=False)

@@ -68,6 +68,12 @@ def marked_sources(words: Words) -> tuple[str, ...]:
     return tuple(dict.fromkeys(keys))
 
 
+def number_in(text: str) -> str | None:
+    """Return the first number of a text, in digits or in words, or None."""
+    found = _NUMBER.search(text)
+    return found[0] if found else None
+
+
 def without_marks(text: str) -> str:
     """Return Markdown without its source marks, attributes and addresses of links: what is read."""
     return _ADDRESS.sub("]", _ATTRIBUTE.sub("", _MARK.sub("", text)))
@@ -88,6 +94,6 @@ def _refuse_unmarked_number(block: list[tuple[int, str]], file: Path) -> None:
         return
     for line, text in block:
         said = _ITEM.sub("", without_marks(text), count=1)
-        if number := _NUMBER.search(said):
+        if number := number_in(said):
             remedy = "Add a mark such as {practice} to its paragraph or list item."
-            raise ContentFault(file, f"“{number[0]}” has no source beside it. {remedy}", line)
+            raise ContentFault(file, f"“{number}” has no source beside it. {remedy}", line)

@@ -81,6 +81,7 @@ class Page(BaseModel):
     questions: tuple[Question, ...]
     numbers_from: str | None
     asks: str | None
+    fixed_entries: dict[str, str]
     card: Card | None
     onward: str | None
     onward_words: str | None
@@ -157,6 +158,7 @@ def _page(file: Path, club: Club) -> Page:
         questions=tuple(question_of(asked, file) for asked in front.questions),
         numbers_from=front.numbers_from,
         asks=None,
+        fixed_entries=front.fixed_entries,
         card=card,
         onward=front.onward,
         onward_words=front.onward_words,
@@ -233,6 +235,8 @@ def _sources(front: FrontMatter, lead: Words, body: Words) -> tuple[str, ...]:
 def _with_the_numbers_of(card: Page, pages: tuple[Page, ...]) -> Page:
     """Return a card with the worked example of the calculator that its numbers are taken from; any other page as it is."""
     if not card.numbers_from:
+        if card.fixed_entries:
+            raise ContentFault(card.file, "`fixed_entries` are entries of `numbers_from`, and there is none. Add it.", _line_of_fixed(card))
         return card
     line = line_of(card.file, r"numbers_from\s*=")
     if card.card is None:
@@ -240,7 +244,22 @@ def _with_the_numbers_of(card: Page, pages: tuple[Page, ...]) -> Page:
     asks = next((page for page in pages if page.calculator == card.numbers_from), None)
     if asks is None:
         raise ContentFault(card.file, f"There is no page of a calculator `{card.numbers_from}`. Correct the name.", line)
-    return card.model_copy(update={"worked_example": asks.worked_example, "example_about": asks.example_about, "asks": asks.key})
+    _check_fixed_entries(card)
+    example = asks.worked_example | card.fixed_entries
+    return card.model_copy(update={"worked_example": example, "example_about": asks.example_about, "asks": asks.key})
+
+
+def _check_fixed_entries(card: Page) -> None:
+    asked = entries_of(calculator(card.numbers_from).Inputs)
+    for name, option in card.fixed_entries.items():
+        options = asked[name].options if name in asked else None
+        if not options or option not in options:
+            sentence = f"`{name}` has no option `{option}` in `{card.numbers_from}`. Correct it, or take it out of `fixed_entries`."
+            raise ContentFault(card.file, sentence, _line_of_fixed(card))
+
+
+def _line_of_fixed(card: Page) -> int | None:
+    return line_of(card.file, r"\[?fixed_entries\b")
 
 
 def _check_shelf(page: Page, shelves: dict[str, str]) -> None:

@@ -1,7 +1,7 @@
 // The place of the answer: the worked example, an answer, or why there is none. Numbers that are not this pack's never stand
 // under its entries.
 
-import { withFigures, withLinksTo } from "./card_figures.js";
+import { labelsOf, withFigures, withLinksTo } from "./card_figures.js";
 import { COULD_NOT_START } from "./engine_words.js";
 import { at, write } from "./page_parts.js";
 import { offerUnits } from "./units.js";
@@ -33,7 +33,7 @@ export function exampleEntries(startsAs) {
 /** On a job card the answer's figures stand in its steps. */
 function laidOut(html, kind = "answer") {
   if (!("card" in answer.dataset)) return html;
-  return kind === "answer" ? withFigures(example.body, html) : withLinksTo(document.querySelector("a[data-carry]").pathname, html);
+  return kind === "answer" ? withFigures(example.body, html, labelsOf(document.getElementById("entries"))) : withLinksTo(document.querySelector("a[data-carry]").pathname, html);
 }
 
 /** Shows the example as it was built, or in the units that were chosen. */

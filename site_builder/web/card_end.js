@@ -32,9 +32,11 @@ export function makeRecord(card, body) {
   const figures = Array.from(body.querySelectorAll(".step-figure[data-from] .figure"), (figure) => `${titleOf(figure)}: ${figure.textContent}`);
   const notes = [...body.querySelectorAll(".step textarea")].filter(({ value }) => value.trim() !== "");
   const open = Array.from(body.querySelectorAll(".tick input:not(:checked)"), titleOf);
+  const packs = Array.from(body.querySelectorAll(".card-packs:not([hidden]) p + p"), ({ textContent }) => textContent);
   const lines = [
     `Started: ${atOnDay(card.started)}`,
     `Ended: ${atOnDay(Date.now())}`,
+    ...packs,
     ...settings,
     ...figures,
     ...notes.map((field) => `${titleOf(field)}: ${field.value}`),

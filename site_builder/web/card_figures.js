@@ -1,10 +1,15 @@
 // The figures of a job card: out of a calculator's answer, into the places that the card's steps keep for them. Strings only.
 
+import { make } from "./page_parts.js";
+
 const NOT_HERE = "does not apply to these entries";
 
-/** Returns a card's steps with the figures of an answer in them, both HTML. */
-export function withFigures(steps, answer) {
+/** Returns a card's steps with the figures of an answer in them, both HTML, and the labels of the packs that they are for. */
+export function withFigures(steps, answer, labels) {
   const [card, found] = [steps, answer].map(parsed);
+  const packs = card.querySelector(".card-packs");
+  packs.hidden = labels.length === 0;
+  packs.append(...labels.map((label) => make("p", {}, label)));
   card.querySelector("[data-cautions]")?.replaceChildren(...found.querySelectorAll(".answer-part > .cautions"));
   for (const place of card.querySelectorAll("[data-from]")) {
     const part = found.querySelector(`[data-part="${place.dataset.from}"]`);
@@ -14,6 +19,19 @@ export function withFigures(steps, answer) {
     else place.textContent = figure.textContent;
   }
   return card.innerHTML;
+}
+
+/** Returns what was entered of each pack's label, a line for each, in the words of the form and as it was typed. */
+export function labelsOf(form) {
+  const fields = [...form.querySelectorAll("[data-says]")].filter(({ value }) => value !== "");
+  const packs = [...new Set(fields.map(({ dataset }) => dataset.of))].map((pack) => fields.filter(({ dataset }) => dataset.of === pack));
+  const entered = packs.filter((known) => known.some(({ dataset }) => !("starts" in dataset)));
+  return entered.map((known) => `${known[0].dataset.of}${known.map(inWords).join("; ")}`);
+}
+
+function inWords({ value, dataset: { says, sign, words } }) {
+  if (words) return JSON.parse(words)[value];
+  return `${says} ${/\d$/.test(value) ? `${value}\u00a0${sign}` : value}`;
 }
 
 /** Returns a refusal whose links to entries lead to the page that has them. */

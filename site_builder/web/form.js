@@ -69,7 +69,8 @@ function restore() {
   const values = Object.keys(fromAddress).some((name) => name in startsAs) ? fromAddress : kept();
   const old = outOfDate(values, form);
   const typedEarly = Object.keys(startsAs).filter((name) => form.elements[name].value !== startsAs[name]);
-  const isKnown = fillIn(form, values, [...old, ...typedEarly]);
+  const fixed = Array.from(form.querySelectorAll("[data-fixed]"), ({ name }) => name); // a card's job decides, not the last entry
+  const isKnown = fillIn(form, values, [...old, ...typedEarly, ...fixed]);
   isOwn = isTyped = isKnown || typedEarly.length > 0;
   askWhatApplies(form, startsAs);
   fold(form, startsAs);

@@ -36,12 +36,46 @@ def test_the_last_entries_fill_the_figures_with_no_signal(visited, far_page):
     expect(figure(far_page, "current")).to_contain_text("Set by")
 
 
+def test_a_card_says_whose_numbers_it_shows_as_they_were_typed_and_so_does_its_record(visited, far_page):
+    far_page.goto(link_to(visited.address, "cold-day-card", ENTRIES | {"capacity_mah": "5 Ah", "cells": "4"}))
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
+    label = re.compile("Lithium-polymer.*Cells in series 4\u00a0cells; Capacity on the label 5 Ah; Charge rate on the label")
+    expect(far_page.locator(".card-packs")).to_be_visible()
+    expect(far_page.locator(".card-packs")).to_contain_text(label)
+    start(far_page)
+    expect(far_page.locator(".card-packs")).to_contain_text(label)
+    end(far_page)
+    expect(far_page.locator(".card-record")).to_contain_text(label)
+
+
+def test_joined_packs_are_named_each_and_rows_that_nobody_filled_are_not(visited, far_page):
+    entries = next(page for page in PAGES if page.key == "parallel-card").worked_example
+    far_page.goto(link_to(visited.address, "parallel-card", entries))
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
+    filled = {name[: len("packs_1")] for name in entries if name.startswith("packs_")}
+    expect(far_page.locator(".card-packs p + p")).to_have_count(len(filled))
+    expect(far_page.locator(".card-packs p").last).to_contain_text(f"Pack {len(filled)}: ")
+
+
+def test_the_storage_card_goes_to_storage_whatever_was_asked_last(visited, far_page):
+    far_page.goto(link_to(visited.address, "storage", ENTRIES | {"goal": "maker"}))
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
+    expect(far_page.locator("[data-part=what_to_do] .figure")).to_have_text("Discharge it")
+    far_page.goto(visited.address + "putting-away-card.html")
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
+    expect(figure(far_page, "way").locator(".figure")).to_have_text("Charge it")
+    expect(figure(far_page, "rests")).to_contain_text("storage band")
+    far_page.goto(link_to(visited.address, "putting-away-card", ENTRIES | {"goal": "maker"}))
+    expect(figure(far_page, "way").locator(".figure")).to_have_text("Charge it")
+
+
 def test_the_example_is_not_the_pilots_and_starts_no_card(visited, far_page):
     far_page.goto(visited.address + "cold-day-card.html")
     expect(far_page.locator("#engine-state")).to_contain_text("Ready")
     expect(far_page.locator("#answer")).to_have_attribute("data-state", "example")
     expect(far_page.locator("#answer-about")).to_contain_text("These are not your numbers.")
     expect(far_page.get_by_role("button", name="Start this card")).to_have_count(0)
+    expect(far_page.locator(".card-packs")).to_be_hidden()
 
 
 def test_a_charge_that_is_refused_has_no_card_and_a_way_to_the_entries(visited, far_page):
@@ -108,14 +142,49 @@ def test_a_card_says_what_to_do_with_no_script(browser, site, address):
 
 
 def test_on_paper_the_blank_form_has_boxes_and_no_numbers(visited, far_page):
-    far_page.goto(visited.address + "cold-day-card.html")
+    far_page.goto(link_to(visited.address, "cold-day-card", ENTRIES))
+    expect(far_page.locator(".card-packs")).to_be_visible()
     far_page.get_by_role("link", name="Blank form for paper").click()
     expect(far_page.locator("#blank")).to_be_visible()
     far_page.emulate_media(media="print")
     expect(figure(far_page, "current").locator(".figure")).to_be_hidden()
     expect(far_page.locator("#answer-about")).to_be_hidden()
+    expect(far_page.locator(".card-packs")).to_be_hidden()
     expect(far_page.locator("[data-step=measure] .writes .box").first).to_be_visible()
     far_page.emulate_media(media="screen")
     expect(far_page.locator("[data-step=measure] .writes")).to_be_hidden()
     far_page.get_by_role("link", name="Back to the card").click()
     expect(far_page.locator("#blank")).to_be_hidden()
+
+
+def test_a_timer_of_a_card_goes_on_over_a_reload_and_calls_on_another_page(visited, far_page):
+    far_page.clock.install()
+    far_page.goto(link_to(visited.address, "putting-away-card", ENTRIES))
+    start(far_page)
+    far_page.locator("[data-step=cool]").get_by_role("button", name="Start timer").click()
+    far_page.clock.run_for(60_000)
+    far_page.reload()
+    expect(far_page.locator("[data-step=cool]").get_by_role("timer")).to_contain_text(re.compile(r"2[89]:\d\d"))
+    far_page.goto(visited.address + "safety-rules.html")
+    far_page.clock.run_for(30 * 60_000)
+    expect(far_page.get_by_role("alert")).to_contain_text("Let it cool and rest: time was up")
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_nothing_wrong_with_a_card_that_runs_and_it_fits_in_large_text(visited, far_page, axe, scheme):
+    far_page.emulate_media(color_scheme=scheme)
+    entries = next(page for page in PAGES if page.key == "parallel-card").worked_example
+    far_page.goto(link_to(visited.address, "parallel-card", entries))
+    start(far_page)
+    assert axe(far_page) == []
+    far_page.set_viewport_size({"width": 320, "height": 640})
+    far_page.evaluate("document.documentElement.style.fontSize = '225%'")
+    assert far_page.evaluate("document.documentElement.scrollWidth <= document.documentElement.clientWidth")
+
+
+def test_a_card_is_printed_on_a5(visited, far_page):
+    far_page.goto(visited.address + "first-charge-card.html")
+    sheets = re.findall(rb"/MediaBox \[0 0 ([\d.]+) ([\d.]+)\]", far_page.pdf(prefer_css_page_size=True))
+    # ISO 216: A5 is 148 by 210 mm; a point is 1/72 inch of 25.4 mm. The browser rounds to whole pixels of 1/96 inch.
+    assert 1 < len(sheets) <= 5
+    assert {(abs(float(width) - 148 / 25.4 * 72) < 0.75, abs(float(height) - 210 / 25.4 * 72) < 0.75) for width, height in sheets} == {(True, True)}

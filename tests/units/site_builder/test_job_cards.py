@@ -66,6 +66,12 @@ def test_a_card_without_numbers_asks_for_nothing(card):
     assert (page.asks, page.worked_example, card_entries(page)) == (None, {}, {})
 
 
+def test_a_choice_that_the_job_makes_is_fixed_in_the_example_too(card):
+    page = card(above='numbers_from = "charge_settings"\nfixed_entries = { chemistry = "life" }')
+    assert page.worked_example["chemistry"] == "life"
+    assert page.worked_example["capacity_mah"] == "2650"
+
+
 def test_a_figure_stands_with_what_set_it_and_where_it_comes_from(card):
     html = steps_html(card(more='figure = "charge_current"\n'))
     place = re.search(r'data-from="charge_current">(.*?)</p>', html, re.DOTALL)[1]
@@ -101,6 +107,15 @@ def test_what_a_figure_says_is_text(card):
         ({"more": '[[parts.steps]]\nkey = "look"\ntitle = "Again"\nsay = "Once more."\n'}, 11, "Two steps have the key `look`"),
         ({"say": "See [there](nowhere.html)."}, 13, "The link to nowhere.html leads nowhere"),
         ({"above": 'numbers_from = "nothing"'}, 7, "There is no page of a calculator `nothing`"),
+        ({"above": 'fixed_entries = { chemistry = "life" }'}, 7, "`fixed_entries` are entries of `numbers_from`"),
+        (
+            {"above": 'numbers_from = "charge_settings"\nfixed_entries = { chemistry = "lead" }'},
+            8,
+            "`chemistry` has no option `lead` in `charge_settings`",
+        ),
+        ({"above": 'numbers_from = "charge_settings"\nfixed_entries = { cells = "3" }'}, 8, "`cells` has no option `3`"),
+        ({"more": '[[parts.steps]]\nkey = "wait"\ntitle = "Wait 5 minutes"\nsay = "Let it rest."\n'}, 15, "“5” in the title has no source"),
+        ({"more": '[[parts]]\ntitle = "For 5 minutes"\n[[parts.steps]]\nkey = "rest"\ntitle = "Rest"\nsay = "Wait."\n'}, 15, "“5” stands in a part's title"),
         ({"more": "timer_min = 0\n"}, 14, "`parts.0.steps.0.timer_min` does not fit"),
         (
             {"say": "Notwithstanding considerable uncertainty, characterise electrochemical irregularities conscientiously before proceeding anywhere."},
