@@ -32,6 +32,7 @@ async function boot({ engine, way }) {
   try {
     import(`${engine}pyodide.asm.mjs`).catch(() => {}); // start.mjs wants it, and it is long: it comes meanwhile
     compileAlikeOnce();
+    shareNoMemory();
     const compiled = compileAhead(`${engine}pyodide.asm.wasm`);
     const starting = way === "quick" ? startQuickly(engine) : startPlainly(engine);
     // Pyodide waits for ever for a WebAssembly that does not compile: here that is a failure.
@@ -78,6 +79,16 @@ function compileAlikeOnce() {
       return known.get(key);
     },
   });
+}
+
+// Pyodide makes a memory to share with others and needs it only to wait for typed lines. Chromium notes each such memory with
+// its place in the script, and for that reads all of Pyodide's script once more.
+function shareNoMemory() {
+  WebAssembly.Memory = class extends WebAssembly.Memory {
+    constructor({ shared, ...size }) {
+      super(size);
+    }
+  };
 }
 
 async function fetched(address) {
