@@ -11,7 +11,7 @@ from hashlib import sha256
 from importlib.util import find_spec
 from pathlib import Path
 
-from site_builder.building.snapshot import PYODIDE_FILES, Examples, frozen_files, zipped
+from site_builder.building.snapshot import Examples, frozen_files, zipped
 from site_builder.setting_up.checkout import ROOT
 
 WEB = ROOT / "site_builder" / "web"
@@ -28,10 +28,8 @@ def code_files() -> dict[str, bytes]:
 
 def engine_files(node_modules: Path, examples: Examples) -> dict[str, bytes]:
     """Return Pyodide's files and ours by file name; `examples` are the calculators and worked examples of the pages."""
-    pyodide = node_modules / "pyodide"
-    files = {name: (pyodide / name).read_bytes() for name in PYODIDE_FILES}
-    files |= {file.name: file.read_bytes() for file in sorted(WEB.glob("*.mjs"))}
-    return files | frozen_files(pyodide, sources(), examples)
+    files = {file.name: file.read_bytes() for file in sorted(WEB.glob("*.mjs"))}
+    return files | frozen_files(node_modules / "pyodide", sources(), examples)
 
 
 def in_folder(name: str, files: dict[str, bytes]) -> tuple[str, dict[str, bytes]]:

@@ -1,4 +1,4 @@
-"""Python made ready for the browser by Pyodide itself, in node: compiled, and kept as a snapshot of its memory.
+"""Python made ready for the browser by Pyodide itself, in node: trimmed, compiled, and kept as a snapshot of its memory.
 
 A start from the snapshot imports nothing and reads no file, so it takes a fraction of the time. Where it fails, plain-start.zip
 starts Python from nothing: it holds what the snapshot holds, as compiled modules. The same content gives the same bytes, on
@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import io
 import json
+import shutil
 import zipfile
 from pathlib import Path
 
@@ -22,14 +23,18 @@ from site_builder.setting_up.stamps import digest, once
 Examples = list[tuple[str, dict[str, str]]]
 
 FREEZING = ROOT / "site_builder" / "freezing"
-SCRIPTS = [*sorted(FREEZING.iterdir()), ROOT / "site_builder" / "web" / "memory.mjs"]
+SCRIPTS = [*sorted(FREEZING.iterdir()), *sorted((ROOT / "site_builder" / "web").glob("*.mjs"))]
 PACKING = Path(__file__).with_name("packing.py")
 KEPT = CACHE / "frozen"
+TRIMMED = "pyodide"
+LIBRARY = "python_stdlib.zip"
 # The earliest date that a zip file can hold: the same content must give the same bytes.
 NO_DATE = (1980, 1, 1, 0, 0, 0)
 # A host that compresses nothing has these packed as well.
 LARGE = ("pyodide.asm.mjs", "pyodide.asm.wasm")
 PYODIDE_FILES = ("pyodide.mjs", *LARGE)
+# Python is started from these in node, too: what the pages have is what was tried.
+TAKEN_AS_THEY_ARE = ("pyodide.mjs", "pyodide-lock.json")
 EMPTY_ZIP = b"PK\5\6" + bytes(18)
 
 
@@ -39,15 +44,16 @@ def frozen_files(pyodide: Path, sources: bytes, examples: Examples, kept: Path =
     `sources` is the archive of our modules, templates and libraries; `kept` is the folder for what was made.
     """
     kept.mkdir(parents=True, exist_ok=True)
-    published = [pyodide / name for name in (*PYODIDE_FILES, "python_stdlib.zip")]
+    published = [pyodide / name for name in (*TAKEN_AS_THEY_ARE, *LARGE, LIBRARY)]
     compiled_from = digest(*published, *SCRIPTS, Path(__file__), PACKING)
-    once(kept / "library.made", compiled_from, lambda: _compile_library(pyodide, kept))
+    once(kept / "library.made", compiled_from, lambda: _trim_and_compile_library(pyodide, kept))
     (kept / "sources.zip").write_bytes(sources)
     (kept / "examples.json").write_text(json.dumps(examples), encoding="utf-8")
     frozen_from = digest(kept / "sources.zip", kept / "examples.json", kept / "library.made")
-    once(kept / "snapshot.made", frozen_from, lambda: _freeze(pyodide, kept))
+    once(kept / "snapshot.made", frozen_from, lambda: _freeze(kept))
     made = ("snapshot.bin.gz", "plain-start.zip", *(f"{name}.gz" for name in (*LARGE, "plain-start.zip")))
-    return {name: (kept / name).read_bytes() for name in made} | {"empty.zip": EMPTY_ZIP}
+    files = {name: (kept / TRIMMED / name).read_bytes() for name in PYODIDE_FILES}
+    return files | {name: (kept / name).read_bytes() for name in made} | {"empty.zip": EMPTY_ZIP}
 
 
 def zipped(members: dict[str, bytes], compression: int) -> bytes:
@@ -59,15 +65,20 @@ def zipped(members: dict[str, bytes], compression: int) -> bytes:
     return archive.getvalue()
 
 
-def _compile_library(pyodide: Path, kept: Path) -> None:
-    say("Compiling Pyodide's library")
-    published = pyodide / "python_stdlib.zip"
-    _node("compile.mjs", pyodide, published, published, kept / "library.zip")
+def _trim_and_compile_library(pyodide: Path, kept: Path) -> None:
+    say("Trimming Pyodide and compiling its library")
+    trimmed = kept / TRIMMED
+    trimmed.mkdir(exist_ok=True)
+    for name in TAKEN_AS_THEY_ARE:
+        shutil.copyfile(pyodide / name, trimmed / name)
+    _node("trim.mjs", pyodide, trimmed, *(script for script in SCRIPTS if script.suffix == ".mjs"))
     for name in LARGE:
-        (kept / f"{name}.gz").write_bytes(packed((pyodide / name).read_bytes()))
+        (kept / f"{name}.gz").write_bytes(packed((trimmed / name).read_bytes()))
+    _node("compile.mjs", trimmed, pyodide / LIBRARY, pyodide / LIBRARY, kept / "library.zip")
 
 
-def _freeze(pyodide: Path, kept: Path) -> None:
+def _freeze(kept: Path) -> None:
+    pyodide = kept / TRIMMED
     say("Starting Python once, for the snapshot that the pages start from")
     _node("compile.mjs", pyodide, kept / "library.zip", kept / "sources.zip", kept / "ours.zip")
     members = _members(kept / "library.zip") | _members(kept / "ours.zip")

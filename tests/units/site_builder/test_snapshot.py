@@ -24,7 +24,10 @@ def asked(monkeypatch):
 
     def node(script, *arguments):
         scripts.append(script)
-        if script == "compile.mjs":
+        if script == "trim.mjs":
+            for name in snapshot.LARGE:
+                (arguments[1] / name).write_bytes(b"trimmed")
+        elif script == "compile.mjs":
             arguments[-1].write_bytes(snapshot.zipped(MODULES, zipfile.ZIP_STORED))
         else:
             arguments[-2].write_bytes(b"a heap")
@@ -38,7 +41,7 @@ def asked(monkeypatch):
 def pyodide(tmp_path):
     folder = tmp_path / "pyodide"
     folder.mkdir()
-    for name in ("pyodide.mjs", "pyodide.asm.mjs", "pyodide.asm.wasm", "python_stdlib.zip"):
+    for name in (*snapshot.TAKEN_AS_THEY_ARE, *snapshot.LARGE, snapshot.LIBRARY):
         (folder / name).write_bytes(name.encode())
     return folder
 
@@ -46,7 +49,7 @@ def pyodide(tmp_path):
 def test_the_same_content_is_frozen_once(asked, pyodide, tmp_path):
     first = snapshot.frozen_files(pyodide, b"sources", EXAMPLES, tmp_path / "kept")
     assert snapshot.frozen_files(pyodide, b"sources", EXAMPLES, tmp_path / "kept") == first
-    assert asked == ["compile.mjs", "compile.mjs", "freeze.mjs"]
+    assert asked == ["trim.mjs", "compile.mjs", "compile.mjs", "freeze.mjs"]
 
 
 @pytest.mark.parametrize(("sources", "examples"), [(b"other sources", EXAMPLES), (b"sources", [("voltages", {"cells": "3"})])])
@@ -57,12 +60,12 @@ def test_other_sources_or_examples_are_frozen_anew_with_the_library_that_is_ther
     assert asked == ["compile.mjs", "freeze.mjs"]
 
 
-def test_another_pyodide_compiles_its_library_anew(asked, pyodide, tmp_path):
+def test_another_pyodide_is_trimmed_and_its_library_compiled_anew(asked, pyodide, tmp_path):
     snapshot.frozen_files(pyodide, b"sources", EXAMPLES, tmp_path / "kept")
     asked.clear()
     (pyodide / "pyodide.asm.wasm").write_bytes(b"newer")
     snapshot.frozen_files(pyodide, b"sources", EXAMPLES, tmp_path / "kept")
-    assert asked == ["compile.mjs", "compile.mjs", "freeze.mjs"]
+    assert asked == ["trim.mjs", "compile.mjs", "compile.mjs", "freeze.mjs"]
 
 
 def test_the_plain_start_holds_the_modules_of_the_snapshot_and_the_templates(asked, pyodide, tmp_path):
@@ -83,5 +86,5 @@ def test_a_python_that_does_not_start_is_told_in_plain_sentences_and_tried_again
     node.chmod(0o755)
     monkeypatch.setattr("site_builder.setting_up.node.node_program", lambda: node)
     for _ in range(2):
-        with pytest.raises(SetUpFailed, match=r"Nothing was built\..*compile\.mjs:\n    Error: the library is torn$"):
+        with pytest.raises(SetUpFailed, match=r"Nothing was built\..*trim\.mjs:\n    Error: the library is torn$"):
             snapshot.frozen_files(pyodide, b"sources", EXAMPLES, tmp_path / "kept")
