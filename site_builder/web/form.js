@@ -23,6 +23,7 @@ let asked; // the entries of the newest question, or null if it was about the ex
 let late; // runs until it is answered
 
 export function start(leaving) {
+  engine.open(document.body.dataset.engine, heard, leaving); // first, since it takes longest
   form = document.getElementById("entries");
   makeRows(form);
   startsAs = builtValues(form);
@@ -31,7 +32,6 @@ export function start(leaving) {
   forgetAnswers(document.body.dataset.engine);
   restore();
   listen(leaving);
-  engine.open(document.body.dataset.engine, heard, leaving);
   offerUnits(document);
   if (isOwn) return changed();
   askForExample();

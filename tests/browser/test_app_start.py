@@ -139,8 +139,8 @@ def test_what_is_typed_before_the_script_has_come_is_the_pilots_and_not_the_form
     held = []
     with Server(dist) as server:
         page = phone.new_page()
-        page.route("**/form.js", lambda route: held.append(route))
-        with page.expect_request("**/form.js"):
+        page.route("**/page.js", lambda route: held.append(route))
+        with page.expect_request("**/page.js"):
             page.goto(server.address + "charge-settings.html", wait_until="commit")
         page.locator("[name=capacity_mah]").fill("350")
         expect(page.locator("#answer")).to_have_attribute("data-state", "example")

@@ -6,7 +6,8 @@ import re
 
 import pytest
 
-from site_builder.building.bundle import PYODIDE_FILES, WEB
+from site_builder.building.bundle import WEB
+from site_builder.building.snapshot import PYODIDE_FILES
 from tests.rules.source_trees import listed
 
 SCRIPTS = sorted(WEB.glob("*.js")) + sorted(WEB.glob("*.mjs"))
