@@ -8,12 +8,20 @@ import { offerUnits } from "./units.js";
 
 let answer, title, about, body, state, example;
 let keptHtml; // of an answer that is shown again
+let isBelow = false; // whether the answer begins below the screen
+// The browser tells it frame by frame: to ask at an answer would have the whole page laid out for it.
+const watcher = new IntersectionObserver((seen) => {
+  const { isIntersecting, boundingClientRect } = seen.at(-1);
+  isBelow = !isIntersecting && boundingClientRect.top > 0;
+});
 
 /** Takes the place of the page that is open, with the example in it. */
 export function take() {
   [answer, title, about, body, state] = ["answer", "answer-title", "answer-about", "answer-body", "engine-state"].map((id) =>
     document.getElementById(id),
   );
+  watcher.disconnect();
+  watcher.observe(body);
   const entries = new URL(document.getElementById("try-example").href).searchParams;
   example = { title: title.textContent, about: about.innerHTML, body: body.innerHTML, entries };
 }
@@ -51,7 +59,6 @@ export function showAnswer({ kind, html, summary }) {
 
 /** Below the screen only a part of it is laid out at first, so that a key is answered sooner; the rest once that is painted. */
 function put(html) {
-  const isBelow = body.getBoundingClientRect().top > innerHeight;
   body.toggleAttribute("data-below", isBelow);
   body.innerHTML = html;
   if (isBelow) requestAnimationFrame(() => setTimeout(() => body.removeAttribute("data-below")));

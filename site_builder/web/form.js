@@ -13,6 +13,8 @@ import { keep, kept, outOfDate, spend } from "./kept_entries.js";
 import { choices, offerUnits, setEntry } from "./units.js";
 
 const LATE_MS = 1_000;
+// A browser draws its bar anew for each address, and a phone writes slowly: neither comes between two keys.
+const PAUSE_MS = 250;
 
 let form;
 let startsAs; // name -> what its field was built with
@@ -21,6 +23,8 @@ let isOwn; // whether anything was entered, or the example still stands
 let isTyped; // the same, though it may be what the form starts with: a pack like the example's is still the pilot's
 let asked; // the entries of the newest question, or null if it was about the example
 let late; // runs until it is answered
+let answered; // the entries and the answer that are still to be kept
+let pause; // runs until the pilot pauses: what is entered, and the answer to it, is kept then
 
 export function start(leaving) {
   engine.open(document.body.dataset.engine, heard, leaving); // first, since it takes longest
@@ -39,7 +43,14 @@ export function start(leaving) {
 }
 
 function listen(leaving) {
-  leaving.addEventListener("abort", () => clearTimeout(late));
+  leaving.addEventListener("abort", () => {
+    clearTimeout(late);
+    if (pause) keepAll(); // but not in the address, which may be the other page's by now
+  });
+  const settleNow = () => pause && settle();
+  for (const kind of ["pointerdown", "click"]) document.addEventListener(kind, settleNow, { capture: true, signal: leaving });
+  document.addEventListener("visibilitychange", settleNow, { signal: leaving });
+  addEventListener("pagehide", settleNow, { signal: leaving });
   form.addEventListener("input", () => {
     isTyped = true;
     entered();
@@ -90,11 +101,29 @@ function changed() {
   clearTimeout(late);
   answerTo(now);
   // The engine works meanwhile.
-  const query = isOwn ? `?${new URLSearchParams(now)}` : "";
-  writeAddress(query);
-  keep(isOwn ? now : {}, form);
-  for (const link of document.querySelectorAll("a[data-carry]")) link.search = query;
+  for (const link of document.querySelectorAll("a[data-carry]")) link.search = queryOf(now);
+  settleLater();
 }
+
+function settleLater() {
+  clearTimeout(pause);
+  pause = setTimeout(settle, PAUSE_MS);
+}
+
+function settle() {
+  keepAll();
+  writeAddress(queryOf(entriesOf(form)));
+}
+
+function keepAll() {
+  clearTimeout(pause);
+  pause = null;
+  keep(isOwn ? entriesOf(form) : {}, form);
+  if (answered) keepAnswer(form, ...answered);
+  answered = null;
+}
+
+const queryOf = (entries) => (isOwn ? `?${new URLSearchParams(entries)}` : "");
 
 function answerTo(now) {
   if (cardRuns()) return sayWithoutEntries();
@@ -125,6 +154,7 @@ function showMeanwhile(now) {
 }
 
 function writeAddress(query) {
+  if (query === location.search) return;
   try {
     history.replaceState(history.state, "", query || location.pathname);
   } catch {
@@ -157,7 +187,9 @@ function heard(message) {
   if (message.kind === "fault") return place.showFault(message.sentence);
   markProblems(form, message.problems);
   place.showAnswer(message);
-  if (message.kind === "answer") setTimeout(keepAnswer, 0, form, asked, message); // it is on the screen first
+  if (message.kind !== "answer") return;
+  answered = [asked, message];
+  settleLater();
 }
 
 function heardWithoutEntries(message) {
