@@ -19,6 +19,9 @@ from calc.figures.sentences import Sentence, worded
 from calc.figures.showing import Ceiling, Panel, Range, Setting, Step
 from calc.figures.units import ah_from_mah, degf_from_degc, mah_from_ah
 
+# Most of what an answer holds: it has no unit, and is passed over without a second look.
+_WITHOUT_UNIT = frozenset({str, bool, int, float, type(None)})
+
 # For each kind of thing, the suffix of the unit that was chosen. A kind that is not in it stays as it is asked.
 Choices = Mapping[str, str]
 
@@ -77,14 +80,14 @@ class InUnits:
         if isinstance(thing, Sentence):
             return Sentence(thing.pattern, tuple(self._in_sentence(figure) for figure in thing.figures))
         if isinstance(thing, tuple):
-            parts = [self.shown(one) for one in thing]
+            parts = [one if type(one) in _WITHOUT_UNIT else self.shown(one) for one in thing]
             return thing if all(map(is_, parts, thing)) else tuple(parts)
         names = _field_names(type(thing))
         if not names or isinstance(thing, Quantity):
             return thing
         if isinstance(thing, Panel):
             return self._panel(thing)
-        changed = {name: self.shown(getattr(thing, name)) for name in names}
+        changed = {name: self.shown(held) for name in names if type(held := getattr(thing, name)) not in _WITHOUT_UNIT}
         if isinstance(thing, (Setting, Step)):
             changed |= self._with_dial(thing)
         elif isinstance(thing, Range):
@@ -204,7 +207,7 @@ def kinds_in(thing: Any) -> frozenset[Quantity]:
         elif isinstance(part, Sentence):
             left += part.figures
         else:
-            left += [getattr(part, name) for name in _field_names(type(part))]
+            left += [held for name in _field_names(type(part)) if type(held := getattr(part, name)) not in _WITHOUT_UNIT]
     return frozenset(found)
 
 
