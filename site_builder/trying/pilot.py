@@ -17,6 +17,8 @@ from site_builder.trying.phone import wait_for_engine
 CLUB = ROOT / "content" / "club.toml"
 PAGES = read_pages(ROOT / "content")
 
+PAUSE_MS = 300  # a little longer than form.js waits for the next key
+
 ASKED = entries_of(calculator("charge_settings").Inputs)
 
 
@@ -50,7 +52,7 @@ def fold(page: Page, title: str) -> Locator:
 
 
 def type_entries(page: Page, entries: Mapping[str, str]) -> None:
-    """Type each entry into its field, and open the group that it is folded away in."""
+    """Type each entry into its field, open the group that it is folded away in, and pause: then the page keeps what it has."""
     for name, text in entries.items():
         field = entry(page, name)
         page.locator(f"[name={name}]").wait_for(state="attached")  # a page that is just being gone to has no entries yet
@@ -60,6 +62,7 @@ def type_entries(page: Page, entries: Mapping[str, str]) -> None:
             field.select_option(text)
         else:
             field.fill(text)
+    page.evaluate("(ms) => new Promise((go_on) => setTimeout(go_on, ms))", PAUSE_MS)  # the page's own timer ends before
 
 
 def setting(page: Page, title: str) -> Locator:

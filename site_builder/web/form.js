@@ -23,7 +23,7 @@ let isOwn; // whether anything was entered, or the example still stands
 let isTyped; // the same, though it may be what the form starts with: a pack like the example's is still the pilot's
 let asked; // the entries of the newest question, or null if it was about the example
 let late; // runs until it is answered
-let answered; // the entries and the answer that are still to be kept
+let answered; // what is still to be kept: the form, its entries, and the answer to them
 let pause; // runs until the pilot pauses: what is entered, and the answer to it, is kept then
 
 export function start(leaving) {
@@ -45,7 +45,7 @@ export function start(leaving) {
 function listen(leaving) {
   leaving.addEventListener("abort", () => {
     clearTimeout(late);
-    if (pause) keepAll(); // but not in the address, which may be the other page's by now
+    if (pause || answered) keepAll(); // but not in the address, which may be the other page's by now
   });
   const settleNow = () => pause && settle();
   for (const kind of ["pointerdown", "click"]) document.addEventListener(kind, settleNow, { capture: true, signal: leaving });
@@ -119,7 +119,7 @@ function keepAll() {
   clearTimeout(pause);
   pause = null;
   keep(isOwn ? entriesOf(form) : {}, form);
-  if (answered) keepAnswer(form, ...answered);
+  if (answered) keepAnswer(...answered);
   answered = null;
 }
 
@@ -188,8 +188,8 @@ function heard(message) {
   markProblems(form, message.problems);
   place.showAnswer(message);
   if (message.kind !== "answer") return;
-  answered = [asked, message];
-  settleLater();
+  answered = [form, asked, message];
+  if (!pause) setTimeout(keepAll); // it is on the screen first
 }
 
 function heardWithoutEntries(message) {

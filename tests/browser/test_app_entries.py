@@ -13,7 +13,7 @@ import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
 from site_builder.trying.phone import wait_for_engine
-from site_builder.trying.pilot import club_entries, entry, fold, setting, type_entries
+from site_builder.trying.pilot import PAUSE_MS, club_entries, entry, fold, setting, type_entries
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 OF_THE_PACK = {name: ENTRIES[name] for name in ("chemistry", "cells", "capacity_mah", "resting_v", "pack_degc")}
@@ -25,6 +25,8 @@ FIGURE = re.compile(r"\d\s*(A|V|C|mAh|min|Wh|°C)\b")
 @pytest.fixture(scope="module")
 def running_page(visited) -> Iterator[Page]:
     page = visited.phone.new_page()
+    page.goto(visited.address)
+    page.evaluate("localStorage.clear()")
     page.goto(visited.address + "charge-settings.html")
     wait_for_engine(page)
     yield page
@@ -223,3 +225,36 @@ def test_what_was_measured_within_two_hours_is_still_there(at_two_o_clock, site)
     at_two_o_clock.goto(site.address + "charge-settings.html")
     expect(entry(at_two_o_clock, "resting_v")).to_have_value(ENTRIES["resting_v"])
     expect(at_two_o_clock.get_by_text("Measure again.")).to_be_hidden()
+
+
+# Types a capacity key by key, and leaves the app in the way that is given; gives what was kept and how often the address was
+# written, before and after that.
+TYPED_IN_A_HURRY = """([kind, text]) => {
+  const field = document.querySelector("[name=capacity_mah]");
+  const replace = history.replaceState;
+  let written = 0;
+  history.replaceState = (...given) => (written += 1, replace.apply(history, given));
+  const kept = () => JSON.parse(localStorage.getItem("fieldslate.entries") ?? "{}").capacity_mah?.[0] ?? null;
+  for (const end of text.split("").keys()) {
+    field.value = text.slice(0, end + 1);
+    field.dispatchEvent(new Event("input", { bubbles: true }));
+  }
+  const before = [kept(), written];
+  (kind === "visibilitychange" ? document : window).dispatchEvent(new Event(kind));
+  delete history.replaceState;
+  return [before, [kept(), written], location.search.includes(`capacity_mah=${text}`)];
+}"""
+
+
+@pytest.mark.parametrize("leaves", ["pagehide", "visibilitychange"])
+def test_what_is_typed_in_a_hurry_is_kept_once_and_at_the_latest_when_the_app_is_left(settings, leaves):
+    settings.wait_for_timeout(PAUSE_MS)
+    assert settings.evaluate(TYPED_IN_A_HURRY, [leaves, "3170"]) == [[None, 0], ["3170", 1], True]
+
+
+def test_a_tap_carries_what_was_typed_just_before_it(settings):
+    settings.locator("[name=capacity_mah]").fill("3170")
+    settings.get_by_role("navigation").get_by_role("link", name="Voltages").click()
+    expect(settings.get_by_role("heading", level=1)).to_have_text("Voltages")
+    settings.go_back()
+    expect(settings.locator("[name=capacity_mah]")).to_have_value("3170")

@@ -16,6 +16,8 @@ ENTRIES = club_entries("brass-heron", "small", "field-battery")
 @pytest.fixture(scope="module")
 def running_page(visited) -> Iterator[Page]:
     page = visited.phone.new_page()
+    page.goto(visited.address)
+    page.evaluate("localStorage.clear()")
     page.goto(visited.address + "charge-settings.html")
     wait_for_engine(page)
     yield page
@@ -25,6 +27,7 @@ def running_page(visited) -> Iterator[Page]:
 @pytest.fixture
 def settings(running_page, visited) -> Page:
     """The page with an empty form and each number in its own unit."""
+    running_page.goto(visited.address + "pack-in-trouble.html")  # what was typed last is kept on the way
     running_page.evaluate("localStorage.clear()")
     running_page.goto(visited.address + "charge-settings.html")
     wait_for_engine(running_page)
