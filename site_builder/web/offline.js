@@ -3,6 +3,7 @@
 const RUNNING_CARD = "fieldslate.running-card"; // card.js writes it
 const SILENCE_MS = 5_000; // a browser ends a service worker without a word: saving that says nothing is asked for again
 const MEND_LIMIT_MS = 30_000;
+const NEWS_LATER_MS = 3_000; // the host is asked for a new version once the answer is there
 const workers = navigator.serviceWorker;
 
 let letEngineStart;
@@ -52,13 +53,20 @@ export const everythingSaved = () => new Promise((resolve) => whenSaved.push(res
 async function save() {
   if (document.hidden) return;
   try {
-    registration = await workers.register("./service-worker.js", { scope: "./" });
+    registration = (await registeredBefore()) ?? (await workers.register("./service-worker.js", { scope: "./" }));
   } catch (error) {
     return error instanceof TypeError ? scriptNotFetched() : keepNothing();
   }
   registration.onupdatefound = followInstall;
   followInstall();
   if (registration.active) saveTheRest();
+}
+
+/** To register once more asks the host for a new version: a page that comes from the phone does so a little later. */
+function registeredBefore() {
+  if (registration || !wasControlled) return null;
+  setTimeout(save, NEWS_LATER_MS);
+  return workers.getRegistration();
 }
 
 function followInstall() {
