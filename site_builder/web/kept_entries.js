@@ -8,13 +8,14 @@ const KEY = "fieldslate.entries"; // name -> [text, moment]
 const SPENT = "fieldslate.spent"; // name -> text that a charge has made untrue, though an address may still hold it
 const A_MINUTE_MS = 60_000;
 
-/** Keeps what the form holds now; what other calculators asked stays as it is. */
+/** Keeps what the form holds now; what other calculators asked stays as it is, and so does a choice that a card makes itself. */
 export function keep(values, form) {
   const before = read(KEY);
   const now = {};
-  for (const [name, [text, moment]] of Object.entries(before)) if (!form.elements[name]) now[name] = [text, moment];
+  const isTheirs = (name) => !form.elements[name] || "fixed" in form.elements[name].dataset;
+  for (const [name, [text, moment]] of Object.entries(before)) if (isTheirs(name)) now[name] = [text, moment];
   for (const [name, text] of Object.entries(values)) {
-    now[name] = before[name]?.[0] === text ? before[name] : [text, Date.now()];
+    if (!isTheirs(name)) now[name] = before[name]?.[0] === text ? before[name] : [text, Date.now()];
   }
   stored.keep(KEY, now);
   const spent = Object.entries(read(SPENT));

@@ -57,6 +57,16 @@ def test_joined_packs_are_named_each_and_rows_that_nobody_filled_are_not(visited
     expect(far_page.locator(".card-packs p").last).to_contain_text(f"Pack {len(filled)}: ")
 
 
+def test_what_a_card_fixes_is_not_kept_as_the_pilots_choice(visited, far_page):
+    far_page.goto(link_to(visited.address, "storage", ENTRIES | {"goal": "maker"}))
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
+    far_page.goto(visited.address + "putting-away-card.html")
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
+    far_page.goto(visited.address + "storage.html")
+    expect(far_page.locator("[name=goal]")).to_have_value("maker")
+    expect(far_page.locator("[name=capacity_mah]")).to_have_value(ENTRIES["capacity_mah"])
+
+
 def test_the_storage_card_goes_to_storage_whatever_was_asked_last(visited, far_page):
     far_page.goto(link_to(visited.address, "storage", ENTRIES | {"goal": "maker"}))
     expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
