@@ -118,18 +118,18 @@ def _what_to_do(goal: Goal, plan: Plan) -> Setting:
     if goal is Goal.STORAGE:
         band = f"the storage band of {band_words(plan.chemistry)}"
         if plan.move is None:
-            return Setting(figure="Leave it", also=mean, set_by=f"it rests in {band}", note="Unplug it and put it away.")
+            return Setting(figure="Leave it", also=mean, set_by=f"the resting voltage, within {band}", note="Unplug it and put it away.")
         side, words = ("below", "Charge it") if plan.move.goes_up else ("above", "Discharge it")
-        return Setting(figure=words, also=mean, set_by=f"it rests {side} {band}")
+        return Setting(figure=words, also=mean, set_by=f"the resting voltage, {side} {band}")
     cutoff = f"the cutoff of {Figure(cutoff_cell_v(goal, plan.chemistry), CELL_VOLTS)}"
     if plan.move is None:
         return Setting(
             figure="Do not discharge it",
             also=lowest,
-            set_by=f"its lowest cell rests no higher than {cutoff}",
+            set_by=f"the lowest cell, at rest no higher than {cutoff}",
             note="Bring it to storage now: it is low.",
         )
-    return Setting(figure="Discharge it", also=lowest, set_by=f"its lowest cell rests above {cutoff}")
+    return Setting(figure="Discharge it", also=lowest, set_by=f"the lowest cell, at rest above {cutoff}")
 
 
 _OF_A_WAY = ("current", "real_current", "time", "charge_moved", "energy_moved")
