@@ -67,7 +67,7 @@ async function goBack(state) {
   scrollBack();
 }
 
-/** A script that does not come would leave the page without its calculator: the browser then fetches all of it. */
+/** A page that cannot be started here would stand without its calculator: the browser then fetches all of it. */
 const begin = () => arrive(leaving.signal).catch(() => location.reload());
 
 /** A link to a heading of this page has made an entry of its own. */
