@@ -45,7 +45,7 @@ export function start(leaving) {
 function listen(leaving) {
   leaving.addEventListener("abort", () => {
     clearTimeout(late);
-    if (pause || answered) keepAll(); // but not in the address, which may be the other page's by now
+    if (pause) keepAll(); // but not in the address, which may be the other page's by now
   });
   const settleNow = () => pause && settle();
   for (const kind of ["pointerdown", "click"]) document.addEventListener(kind, settleNow, { capture: true, signal: leaving });
@@ -119,6 +119,10 @@ function keepAll() {
   clearTimeout(pause);
   pause = null;
   keep(isOwn ? entriesOf(form) : {}, form);
+  keepItsAnswer();
+}
+
+function keepItsAnswer() {
   if (answered) keepAnswer(...answered);
   answered = null;
 }
@@ -189,7 +193,7 @@ function heard(message) {
   place.showAnswer(message);
   if (message.kind !== "answer") return;
   answered = [form, asked, message];
-  if (!pause) setTimeout(keepAll); // it is on the screen first
+  if (!pause) setTimeout(keepItsAnswer); // it is on the screen first
 }
 
 function heardWithoutEntries(message) {
