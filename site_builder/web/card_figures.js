@@ -1,6 +1,7 @@
 // The figures of a job card: out of a calculator's answer, into the places that the card's steps keep for them. Strings only.
 
 import { make } from "./page_parts.js";
+import { A_NUMBER_ALONE } from "./units.js";
 
 const NOT_HERE = "does not apply to these entries";
 
@@ -31,7 +32,7 @@ export function labelsOf(form) {
 
 function inWords({ value, dataset: { says, sign, words } }) {
   if (words) return JSON.parse(words)[value];
-  return `${says} ${/\d$/.test(value) ? `${value}\u00a0${sign}` : value}`;
+  return `${says} ${A_NUMBER_ALONE.test(value) ? `${value}\u00a0${sign}` : value}`;
 }
 
 /** Returns a refusal whose links to entries lead to the page that has them. */

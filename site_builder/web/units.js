@@ -6,7 +6,7 @@ import { makeButton, write } from "./page_parts.js";
 import { keep, read } from "./stored.js";
 
 const KEY = "fieldslate.units"; // kind -> the unit's name in calc
-const A_NUMBER_ALONE = /[\d.,]$/; // nothing stands after it
+export const A_NUMBER_ALONE = /[\d.,]$/; // nothing stands after it
 
 let chosen = read(KEY) ?? {};
 let goBackTo = null; // the kind of a sign in the answer that was tapped: the answer comes anew, and its sign with it
