@@ -9,7 +9,7 @@ import { readFileSync, writeFileSync } from "node:fs";
 const [pyodide, trimmed, ...ours] = process.argv.slice(2);
 const [SCRIPT, WASM] = ["pyodide.asm.mjs", "pyodide.asm.wasm"];
 const script = readFileSync(`${pyodide}/${SCRIPT}`, "utf8");
-const wasm = new Uint8Array(readFileSync(`${pyodide}/${WASM}`));
+const wasm = readFileSync(`${pyodide}/${WASM}`);
 const module = new WebAssembly.Module(wasm);
 
 // What takes the names from the WebAssembly, statement by statement, and the variables that they are kept in.
@@ -61,7 +61,7 @@ function exportsIn(begin, end) {
     const length = numberAt(place);
     const kind = length.end + length.value;
     const next = numberAt(kind + 1).end;
-    if (isUsed(Buffer.from(wasm.subarray(length.end, kind)).toString())) used.push(wasm.subarray(place, next));
+    if (isUsed(wasm.toString("utf8", length.end, kind))) used.push(wasm.subarray(place, next));
     place = next;
   }
   const content = [asNumber(used.length), ...used];
