@@ -14,7 +14,7 @@ from playwright.sync_api import Browser, BrowserContext, Error, Page, Playwright
 
 from site_builder.commands.serve import Server
 from site_builder.setting_up.checkout import DIST
-from site_builder.trying.phone import FLAGS, PATIENCE_MS, PHONE, SIZE, open_browser, visit
+from site_builder.trying.phone import FLAGS, PATIENCE_MS, PHONE, SIZE, open_browser, visit, wait_for_engine
 
 MOST_TRIES = 1200
 
@@ -122,6 +122,21 @@ def visited(browser: Browser, dist: Path) -> Iterator[Visited]:
 @pytest.fixture
 def far_page(visited: Visited) -> Iterator[Page]:
     """A page on that phone, with nothing entered yet."""
+    with emptied_page(visited) as page:
+        yield page
+
+
+@pytest.fixture(scope="module")
+def running_page(visited: Visited) -> Iterator[Page]:
+    """Such a page with the calculator of the charge settings running, for all tests of a module."""
+    with emptied_page(visited) as page:
+        page.goto(visited.address + "charge-settings.html")
+        wait_for_engine(page)
+        yield page
+
+
+@contextmanager
+def emptied_page(visited: Visited) -> Iterator[Page]:
     page = visited.phone.new_page()
     page.goto(visited.address)
     page.evaluate("localStorage.clear()")

@@ -5,14 +5,12 @@ empty form.
 """
 
 import re
-from collections.abc import Iterator
 from datetime import datetime, timedelta
 from urllib.parse import parse_qsl, urlsplit
 
 import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
-from site_builder.trying.phone import wait_for_engine
 from site_builder.trying.pilot import PAUSE_MS, club_entries, entry, fold, setting, type_entries
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
@@ -20,17 +18,6 @@ OF_THE_PACK = {name: ENTRIES[name] for name in ("chemistry", "cells", "capacity_
 # What only a mains supply or only a battery is asked for, as its label begins.
 OF_A_BATTERY = re.compile("battery", re.IGNORECASE)
 FIGURE = re.compile(r"\d\s*(A|V|C|mAh|min|Wh|°C)\b")
-
-
-@pytest.fixture(scope="module")
-def running_page(visited) -> Iterator[Page]:
-    page = visited.phone.new_page()
-    page.goto(visited.address)
-    page.evaluate("localStorage.clear()")
-    page.goto(visited.address + "charge-settings.html")
-    wait_for_engine(page)
-    yield page
-    page.close()
 
 
 @pytest.fixture

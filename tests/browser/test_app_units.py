@@ -1,7 +1,6 @@
 """A unit is one tap away beside the number: what was typed before stays what it was, and answers follow the choice."""
 
 import re
-from collections.abc import Iterator
 from urllib.parse import parse_qs, urlsplit
 
 import pytest
@@ -11,17 +10,6 @@ from site_builder.trying.phone import wait_for_engine
 from site_builder.trying.pilot import club_entries, entry, link_to, setting, type_entries
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
-
-
-@pytest.fixture(scope="module")
-def running_page(visited) -> Iterator[Page]:
-    page = visited.phone.new_page()
-    page.goto(visited.address)
-    page.evaluate("localStorage.clear()")
-    page.goto(visited.address + "charge-settings.html")
-    wait_for_engine(page)
-    yield page
-    page.close()
 
 
 @pytest.fixture
