@@ -15,6 +15,7 @@ COMMANDS = {
     "test": ("test", "build dist/ and run every test (what follows goes to pytest)"),
     "shots": ("test", "take the screenshots of the README"),
     "bench": ("test", "measure the start of the pages and the bytes of a first visit"),
+    "mutate": ("test", "break calc/physics a place at a time and see that the tests notice"),
     "lock": (None, "pin the versions again (--upgrade for newer ones)"),
 }
 
