@@ -1,7 +1,8 @@
 """Is this pack at the end of its life, and if it is, how do I empty it before it goes away?
 
 The first end that is reached ends it: look, a cell at its floor, capacity, resistance. What empties it is a resistor or a row
-of filament lamps, sized at the full voltage. Only a whole, dry, cool pack is emptied: a harmed one is left as it is.
+of filament lamps, sized at the full voltage. Only a whole, dry, cool pack is emptied: a harmed one is left as it is, and one that
+was crashed or shorted once is judged, but not emptied.
 """
 
 from __future__ import annotations
@@ -28,46 +29,54 @@ from calc.physics.condition import Finding, Verdict, findings_of_look, findings_
 from calc.physics.emptying import EmptyingOutlook, emptying_outlook
 from calc.physics.load_choice import Load, lamps_for, resistor_for
 from calc.physics.loads import resistance_of_two_loads_mohm
-from calc.physics.readings import Reading, clear_reading
+from calc.physics.readings import TROUBLE, Reading, clear_reading
 from calc.telling.emptying import emptying_picture, emptying_settings, load_settings
 from calc.telling.ends import ends_table, life_verdict
 
 LOAD = Group("load", "What empties it")
 TWO_LOADS = Group("two-loads", "Two loads, if you measured with them", spare=True)
 RESISTOR, LAMP_ROW = "resistor", "lamps"
-# A pack that is harmed, wet, or was harmed today and has not been watched, is not discharged.
-EMPTIED = ("watched", SOUND)
+# A pack that is harmed, wet, or was harmed today and has not been watched, is not judged by its readings.
+JUDGED = ("watched", SOUND)
+# A cell that a crash or a short has harmed may show nothing for long: such a pack goes away as it is.
+EMPTIED = (SOUND,)
+_NO_LOAD = dict.fromkeys(
+    (
+        "resistor", "resistor_rating", "lamps", "current_at_start", "heat_at_start", "load_temperature", "time_to_empty",
+        "energy_out", "stop_at_cell", "stop_at_pack", "picture",
+    )
+)  # fmt: skip
 
 
 @dataclass(frozen=True, kw_only=True)
 class Inputs(LookEntries):
     """The look of the pack, what is known of its age, and the load that is at hand."""
 
-    chemistry: str | None = same_as(PackEntries, "chemistry", only_with=("look", EMPTIED))
-    cells: float | None = same_as(PackEntries, "cells", only_with=("look", EMPTIED))
-    capacity_mah: float | None = same_as(PackEntries, "capacity_mah", only_with=("look", EMPTIED))
-    resting_v: tuple[float, ...] | None = same_as(PackEntries, "resting_v", only_with=("look", EMPTIED))
-    pack_degc: float | None = same_as(PackEntries, "pack_degc", only_with=("look", EMPTIED))
-    measured_capacity_mah: float | None = same_as(PackEntries, "measured_capacity_mah", only_with=("look", EMPTIED))
-    cell_resistance_mohm: float | None = same_as(PackEntries, "cell_resistance_mohm", only_with=("look", EMPTIED))
+    chemistry: str | None = same_as(PackEntries, "chemistry", only_with=("look", JUDGED))
+    cells: float | None = same_as(PackEntries, "cells", only_with=("look", JUDGED))
+    capacity_mah: float | None = same_as(PackEntries, "capacity_mah", only_with=("look", JUDGED))
+    resting_v: tuple[float, ...] | None = same_as(PackEntries, "resting_v", only_with=("look", JUDGED))
+    pack_degc: float | None = same_as(PackEntries, "pack_degc", only_with=("look", JUDGED))
+    measured_capacity_mah: float | None = same_as(PackEntries, "measured_capacity_mah", only_with=("look", JUDGED))
+    cell_resistance_mohm: float | None = same_as(PackEntries, "cell_resistance_mohm", only_with=("look", JUDGED))
     new_resistance_mohm: float | None = number(
         "Resistance of one cell when new", MILLIOHMS, group=PACK_MORE, least=0.1, most=500, optional=True,
-        only_with=("look", EMPTIED), hint="From your notes, at much the same warmth.",
+        only_with=("look", JUDGED), hint="From your notes, at much the same warmth.",
     )
-    air_degc: float | None = same_as(PackEntries, "air_degc", only_with=("look", EMPTIED))
+    air_degc: float | None = same_as(PackEntries, "air_degc", only_with=("look", JUDGED))
     first_load_v: float | None = number(
         "Pack voltage under a small load", PACK_VOLTS, group=TWO_LOADS, least=1, most=70, optional=True, measured=True,
-        only_with=("look", EMPTIED),
+        only_with=("look", JUDGED),
     )
     first_load_a: float | None = number(
-        "The small load", AMPERES, group=TWO_LOADS, least=0, most=200, optional=True, only_with=("look", EMPTIED),
+        "The small load", AMPERES, group=TWO_LOADS, least=0, most=200, optional=True, only_with=("look", JUDGED),
     )
     second_load_v: float | None = number(
         "Pack voltage under a large load", PACK_VOLTS, group=TWO_LOADS, least=1, most=70, optional=True, measured=True,
-        only_with=("look", EMPTIED), hint="Read at once after the small one.",
+        only_with=("look", JUDGED), hint="Read at once after the small one.",
     )
     second_load_a: float | None = number(
-        "The large load", AMPERES, group=TWO_LOADS, least=0.1, most=200, optional=True, only_with=("look", EMPTIED),
+        "The large load", AMPERES, group=TWO_LOADS, least=0.1, most=200, optional=True, only_with=("look", JUDGED),
     )
     load_kind: str | None = choice(
         "Load", {RESISTOR: "A power resistor", LAMP_ROW: "Filament lamps in a row"}, group=LOAD, starts_as=RESISTOR,
@@ -102,14 +111,14 @@ class Answer:
     resistor: Setting | None = shown("Resistor", "The load, if you take it out of use")
     resistor_rating: Setting | None = shown("Rated for at least", "The load, if you take it out of use")
     lamps: Setting | None = shown("Lamps in a row", "The load, if you take it out of use")
-    current_at_start: Range = shown("Current at the start", "The load, if you take it out of use")
-    heat_at_start: Range = shown("Heat in the load at the start", "The load, if you take it out of use")
+    current_at_start: Range | None = shown("Current at the start", "The load, if you take it out of use")
+    heat_at_start: Range | None = shown("Heat in the load at the start", "The load, if you take it out of use")
     load_temperature: Range | None = shown("Hottest spot of the load", "The load, if you take it out of use")
-    time_to_empty: Range = shown("Minutes to empty", "How long, and when to stop")
-    energy_out: Range = shown("Energy that becomes heat", "How long, and when to stop")
-    stop_at_cell: Setting = shown("Stop when the lowest cell shows", "How long, and when to stop")
-    stop_at_pack: Setting = shown("Or when the whole pack shows", "How long, and when to stop")
-    picture: Picture = shown("Picture", "How long, and when to stop")
+    time_to_empty: Range | None = shown("Minutes to empty", "How long, and when to stop")
+    energy_out: Range | None = shown("Energy that becomes heat", "How long, and when to stop")
+    stop_at_cell: Setting | None = shown("Stop when the lowest cell shows", "How long, and when to stop")
+    stop_at_pack: Setting | None = shown("Or when the whole pack shows", "How long, and when to stop")
+    picture: Picture | None = shown("Picture", "How long, and when to stop")
 
 
 def work_out(given: Inputs) -> Answer:
@@ -119,7 +128,8 @@ def work_out(given: Inputs) -> Answer:
         given: the entries, within their bounds.
 
     Returns:
-        The answer; the load is sized for the full voltage, whatever is in the pack now.
+        The answer; the load is sized for the full voltage, whatever is in the pack now. No load for a pack that was crashed or
+        shorted once.
 
     Refuses:
         A pack that is harmed, wet, hot, below its floor or above full: it is not discharged. A load at hand that draws too
@@ -133,13 +143,12 @@ def work_out(given: Inputs) -> Answer:
     >>> answer.life.figure, str(answer.resistor.figure).replace("\\xa0", " ")
     ('Take it out of use', '22 Ω')
     """
-    _refuse([finding for finding in findings_of_look(given.look) if given.look not in EMPTIED], "look")
+    _refuse([finding for finding in findings_of_look(given.look) if given.look not in JUDGED], "look")
     chemistry = chemistry_of(given)
     reading = clear_reading(given, chemistry)
     findings = findings_of_voltages(reading, chemistry, given.chemistry, RESTED)
     _refuse([finding for finding in findings if finding.rule in (chemistry.never_below_cell_v, chemistry.full_cell_v)], "resting_v")
     _refuse_by_temperature(given.pack_degc, chemistry)
-    load, coming = _emptied(given, chemistry, reading)
     resistance_mohm = _resistance_mohm(given)
     findings += findings_of_wear(
         capacity_mah=given.capacity_mah, measured_capacity_mah=given.measured_capacity_mah,
@@ -153,13 +162,20 @@ def work_out(given: Inputs) -> Answer:
             held=_share(given.measured_capacity_mah, given.capacity_mah),
             times_new=_share(resistance_mohm, given.new_resistance_mohm),
         ),
+        **(_load_and_stops(given, chemistry, reading) if given.look in EMPTIED else _NO_LOAD),
+    )
+
+
+def _load_and_stops(given: Inputs, chemistry: Chemistry, reading: Reading) -> dict[str, Setting | Range | Picture | None]:
+    load, coming = _emptied(given, chemistry, reading)
+    return {
         **load_settings(
             load, coming, rate_c=given.emptying_rate_c, is_own=given.resistor_ohm is not None,
             air_degc=given.pack_degc if given.air_degc is None else given.air_degc, cells=given.cells,
         ),
         **emptying_settings(chemistry, given.cells, coming),
-        picture=emptying_picture(coming, chemistry, given.cells),
-    )
+        "picture": emptying_picture(coming, chemistry, given.cells),
+    }
 
 
 def _refuse(findings: list[Finding], field: str) -> None:
@@ -229,6 +245,12 @@ def _emptied(given: Inputs, chemistry: Chemistry, reading: Reading) -> tuple[Loa
 
 
 def _cautions(given: Inputs, reading: Reading) -> tuple[Caution, ...]:
+    if given.look not in EMPTIED:
+        sentence = (
+            "A pack that has been through a crash or a short circuit is not emptied before it is handed in: a cell may be harmed where "
+            "nobody sees it. Hand it in as a harmed one."
+        )
+        return (Caution(sentence=sentence, grave=True, go_to=f"{TROUBLE}#afterwards"),)
     burns = Figure(BURNS_AT_ONCE_DEGC.value, DEGREES_CELSIUS)
     sentences = [
         ("Empty it outside, on stone or bare earth, away from what burns. Stay with it, awake, until it is unplugged.", True),

@@ -19,4 +19,4 @@ AGEING_LEAST_CELL_V = Cited(3.33, "schmalstieg-2014", Sure.SECOND_HAND, "the cel
 AGEING_MOST_CELL_V = Cited(4.16, "schmalstieg-2014", Sure.SECOND_HAND, "the cell's resting voltage when full")
 
 ROOM_DEGC = practice(20, "a cool room")
-HOT_CAR_DEGC = practice(40, "a parked car on a warm day, and often hotter")
+HOT_CAR_DEGC = Cited(47, "mclaren-2005", Sure.READ, "117 °F, reached on the coolest of the 16 days; hotter days go higher")

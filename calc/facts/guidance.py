@@ -40,6 +40,13 @@ GUIDANCE: dict[str, Source] = {
         "HSE on solder fume",
         sure=Sure.READ,
     ),
+    "bba-2018": Source(
+        "British Burn Association",
+        "First aid clinical practice guidelines: a burn is cooled under running water for 20 minutes, within 3 hours",
+        "April 2018, read in a reprint in November 2026",
+        "British Burn Association",
+        sure=Sure.SECOND_HAND,
+    ),
     "navy-14329": Source(
         "US Navy",
         "NAVEDTRA 14329: maintenance and testing of lead-acid batteries, acid on skin and in eyes",

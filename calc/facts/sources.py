@@ -102,7 +102,7 @@ SOURCES: dict[str, Source] = PAPERS | GUIDANCE | {
     ),
     "faa-safo-09013": Source(
         "US Federal Aviation Administration",
-        "SAFO 09013: fighting fires of lithium batteries in portable devices",
+        "SAFO 09013 and its supplement: fighting fires of lithium batteries in portable devices",
         "2009",
         "FAA SAFO 09013",
         sure=Sure.READ,

@@ -49,6 +49,13 @@ def test_a_harmed_pack_is_never_given_a_load(entries: Entries, look: str) -> Non
     assert isinstance(answer("end_of_life", entries | {"look": look}), Refusal)
 
 
+@given(charges())
+@example(PACK)
+def test_a_pack_that_was_crashed_or_shorted_once_is_never_given_a_load(entries: Entries) -> None:
+    found = emptied(entries | {"look": "watched"})
+    assert found.resistor is found.lamps is found.current_at_start is None
+
+
 @given(charges(), numbers(0.02, 1), st.floats(0.1, 1))
 @example(PACK, "1.00", 0.5)
 def test_a_gentler_rate_never_takes_less_time(entries: Entries, rate_c: str, share: float) -> None:

@@ -35,6 +35,14 @@ def test_a_harmed_pack_is_never_emptied_and_needs_no_other_entry(look: str) -> N
     assert "not discharge it, and do not charge it" in only.sentence
 
 
+def test_a_pack_that_was_crashed_or_shorted_once_is_judged_and_gets_no_load() -> None:
+    found = retired(look="watched", measured_capacity_mah="3900")
+    assert found.life.figure == "Take it out of use"
+    assert found.resistor is found.current_at_start is found.time_to_empty is found.stop_at_cell is found.picture is None
+    assert [(caution.grave, caution.go_to) for caution in found.cautions] == [(True, "pack-in-trouble#afterwards")]
+    assert "is not emptied" in found.cautions[0].sentence
+
+
 @pytest.mark.parametrize("resting_v, section", [("3.84 2.95 3.84 3.83", "run-too-flat"), ("4.20 4.30 4.20 4.20", "charged-too-far")])
 def test_a_cell_outside_its_limits_is_not_emptied(resting_v: str, section: str) -> None:
     refused = problem(resting_v=resting_v)

@@ -1,0 +1,66 @@
+"""A rule that stands in two places says the same number in both, and the same of the same pack."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from calc.calculators.end_of_life import EMPTIED
+from calc.facts.ageing import HOT_CAR_DEGC
+from calc.facts.looks import LOOKS
+from calc.facts.practice import STORE_WITHIN_DAYS
+from site_builder.building.site import CONTENT
+
+PAGES = {path.stem: path.read_text(encoding="utf-8") for path in sorted((CONTENT / "pages").glob("*.md"))}
+
+
+def spoken(key: str) -> str:
+    """A page in plain words: no marks of sources, one space between words."""
+    return re.sub(r"\s+", " ", re.sub(r"\s*\{[a-z0-9-]+\}|\*\*", "", PAGES[key]))
+
+
+def sentences(key: str) -> list[str]:
+    return re.split(r"(?<=[.:!?])\s", spoken(key))
+
+
+def listed(faults: list[str]) -> str:
+    return "say it alike:\n" + "\n".join(faults)
+
+
+@pytest.mark.parametrize("key", ["handing-in", "handing-in-card", "end-of-life"])
+def test_a_pack_that_was_ever_crashed_or_shorted_is_not_emptied_on_any_page(key: str) -> None:
+    assert re.search(r"(?:crashed or shorted at any time: it is harmed|ever crashed or shorted)", spoken(key))
+    assert not set(EMPTIED) & set(LOOKS)
+
+
+def test_packs_go_to_storage_within_as_many_days_on_every_page() -> None:
+    assert STORE_WITHIN_DAYS.value == 2
+    other = re.compile(r"(?:two or three|three or four|2 or 3|2 to 3|three|3|four|4|a few) days")
+    faults = [f"{key}: {one}" for key in PAGES for one in sentences(key) if other.search(one) and re.search("stor|fly", one)]
+    assert not faults, listed(faults)
+    assert "in the next day or two goes to storage" in spoken("putting-away")
+
+
+def test_a_burn_on_the_skin_is_cooled_for_twenty_minutes_wherever_it_is_named() -> None:
+    named = [(key, one) for key in PAGES for one in sentences(key) if re.search("running water", one) and "burn" in spoken(key)]
+    assert {"soldering", "pack-in-trouble"} <= {key for key, _ in named}
+    assert not [f"{key}: {one}" for key, one in named if "20 minutes" not in one]
+
+
+def test_the_hot_car_of_the_ageing_table_is_that_of_the_page() -> None:
+    # McLaren 2005, abstract: 117 °F inside, even on the coolest of the days.
+    assert HOT_CAR_DEGC.value == round((117 - 32) / 1.8)
+    assert f"reached {HOT_CAR_DEGC.value} °C inside" in spoken("hot-car")
+
+
+def test_no_step_looks_for_full_voltage_on_a_pack_that_is_not_full() -> None:
+    for key in ("soldering", "soldering-card"):
+        assert "full voltage" not in spoken(key)
+    assert "A pack at storage charge or lower" in spoken("soldering")
+
+
+def test_water_is_ruled_out_for_no_pack_that_can_be_charged() -> None:
+    faults = [f"{key}: {one}" for key in PAGES for one in sentences(key) if re.search(r"[Ww]ater is (?:the )?wrong", one)]
+    assert not faults, listed(faults)
+    assert "of the kinds that you can charge" in spoken("pack-in-trouble")
