@@ -14,6 +14,7 @@ from calc.asking.fields import Entry, Kind, entries_of, plain
 from calc.asking.pack_units import from_pack_unit, is_pack_unit
 from calc.asking.refusals import Problem, Refused, within_sentence
 from calc.asking.rows import gathered, gaps, left_out, of_row
+from calc.asking.wire_sizes import gauge_of, may_be_gauge
 from calc.facts.copper import area_mm2_of_gauge
 from calc.figures.quantities import Band, Figure, Quantity
 from calc.figures.sentences import worded
@@ -38,7 +39,6 @@ _OTHER_UNITS: dict[str, dict[str, Any]] = {
     "mah": {"ah": mah_from_ah},
     "ah": {"mah": ah_from_mah},
     "degc": {"f": degc_from_degf, "°f": degc_from_degf, "degf": degc_from_degf},
-    "mm2": {"awg": area_mm2_of_gauge, "gauge": area_mm2_of_gauge},
     "v": {"mv": base_from_milli},
     "a": {"ma": base_from_milli},
 }
@@ -46,7 +46,7 @@ _OWN_UNITS: dict[str, tuple[str, ...]] = {
     "mah": ("mah",),
     "ah": ("ah",),
     "degc": ("c", "°c", "degc"),
-    "mm2": ("mm2", "mm²", "sqmm", "qmm"),
+    "mm2": ("mm2", "mm²", "mm^2", "sqmm", "sq.mm", "qmm"),
     "v": ("v", "volt", "volts"),
     "a": ("a", "amp", "amps"),
     "c": ("c",),
@@ -183,6 +183,8 @@ def _listed(text: str, quantity: Quantity) -> list[str]:
 def _number(name: str, entry: Entry, text: str, by_pack: ByPack) -> float:
     if entry.quantity.suffix == "min" and (clock := _MINUTES_AND_SECONDS.fullmatch(text)):
         return _within(name, entry, float(clock.group(1)) + min_from_s(float(clock.group(2))), bare=text)
+    if entry.quantity.suffix == "mm2" and (gauge := gauge_of(text)) is not None:
+        return _within(name, entry, _in_own_unit(name, entry, gauge, area_mm2_of_gauge), bare="")
     match = _ENTRY.fullmatch(text)
     if match is None:
         raise Refused(Problem(name, f"{entry.label} must be a number, such as {_sample(entry)}."))
@@ -192,6 +194,8 @@ def _number(name: str, entry: Entry, text: str, by_pack: ByPack) -> float:
         raise Refused(
             Problem(name, f"{entry.label}: {digits} can be read in two ways. Enter {whole}, or {digits.replace(',', '.')}.")
         )
+    if entry.quantity.suffix == "mm2" and not unit and may_be_gauge(bare := digits.strip("+.,")):
+        raise Refused(Problem(name, f"{entry.label}: {bare} can be read in two ways. Enter {bare} AWG, or {bare} mm²."))
     value = float(digits.replace(",", "."))
     converted = by_pack(name, value) if is_pack_unit(entry, unit) else _converted(name, entry, value, unit)
     return _within(name, entry, converted, bare="" if unit else digits)
@@ -210,10 +214,14 @@ def _converted(name: str, entry: Entry, value: float, unit: str) -> float:
     convert = _OTHER_UNITS.get(quantity.suffix, {}).get(unit)
     if convert is None:
         raise Refused(Problem(name, f"{entry.label} is asked in {quantity.sign}: enter the number in {quantity.sign}."))
+    return _in_own_unit(name, entry, value, convert)
+
+
+def _in_own_unit(name: str, entry: Entry, value: float, convert: Callable[[float], float]) -> float:
     try:
         return convert(value)
     except (ValueError, OverflowError):
-        raise Refused(Problem(name, f"{entry.label} is out of the range of that unit: enter it in {quantity.sign}.")) from None
+        raise Refused(Problem(name, f"{entry.label} is out of the range of that unit: enter it in {entry.quantity.sign}.")) from None
 
 
 def _within(name: str, entry: Entry, value: float, bare: str) -> float:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import log, sqrt
 
-from calc.facts.cited import Cited, Sure
+from calc.facts.cited import Cited, Sure, practice
 
 # Diameter of gauge 36, the ratio over 39 gauges, and that number of gauges: the standard's own definition.
 GAUGE_36_DIAMETER_MM = Cited(0.127, "astm-b258", Sure.MEMORY, "diameter of gauge 36")
@@ -44,6 +44,8 @@ STANDARD_GAUGES: tuple[Cited, ...] = (
     Cited(8, "33-cfr-183-425", Sure.READ, "a row of table 5"),
     Cited(6, "33-cfr-183-425", Sure.READ, "a row of table 5"),
 )
+# A bare number that is a gauge of a lead is asked about: see `asking.wire_sizes`.
+THINNEST_GAUGE_SOLD = practice(30, "leads are sold in even gauges, from 1/0 down to the wires of a balance plug and thinner")
 STANDARD_AREAS_MM2: tuple[Cited, ...] = (
     Cited(0.5, "iec-60228", Sure.SECOND_HAND, "standard cross-section"),
     Cited(0.75, "iec-60228", Sure.SECOND_HAND, "standard cross-section"),
@@ -70,21 +72,21 @@ def diameter_mm_of_gauge(gauge: float) -> float:
         d = 0.127 x 92^((36 - n) / 39)        d in mm, n the gauge number
 
     Args:
-        gauge: the gauge number, 0 to 40.
+        gauge: the gauge number, -3 to 40; -3 is written 4/0, and 0 is 1/0.
 
     Returns:
         The diameter, mm.
 
     Refuses:
-        A gauge outside 0 to 40 raises ValueError: no lead at a field has it.
+        A gauge outside -3 to 40 raises ValueError: no lead at a field has it.
 
     Source: ASTM B258.
 
     >>> round(diameter_mm_of_gauge(12), 3)
     2.053
     """
-    if not 0 <= gauge <= 40:
-        raise ValueError(f"gauge {gauge} is outside 0 to 40")
+    if not 36 - GAUGES_BETWEEN.value <= gauge <= 40:
+        raise ValueError(f"gauge {gauge} is outside -3 to 40")
     return GAUGE_36_DIAMETER_MM.value * GAUGE_RATIO.value ** ((36 - gauge) / GAUGES_BETWEEN.value)
 
 
@@ -92,13 +94,13 @@ def area_mm2_of_gauge(gauge: float) -> float:
     """Return the cross-section of a solid wire by its gauge number: A = pi/4 d^2.
 
     Args:
-        gauge: the gauge number, 0 to 40.
+        gauge: the gauge number, -3 to 40; -3 is written 4/0, and 0 is 1/0.
 
     Returns:
         The cross-section, mm².
 
     Refuses:
-        A gauge outside 0 to 40 raises ValueError: no lead at a field has it.
+        A gauge outside -3 to 40 raises ValueError: no lead at a field has it.
 
     Source: ASTM B258.
 

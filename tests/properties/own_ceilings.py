@@ -18,13 +18,17 @@ _OHM_MM2_PER_M = 0.017241 * 1.16
 _BATTERY_OHM_AH = 0.5
 
 
+def area_mm2_of(entries: dict[str, str]) -> float:
+    return float(entries["lead_area_mm2"].removesuffix(" mm²"))
+
+
 def lead_ohm(entries: dict[str, str]) -> float:
-    wires = 2 * float(entries["lead_length_m"]) * _OHM_MM2_PER_M / float(entries["lead_area_mm2"])
+    wires = 2 * float(entries["lead_length_m"]) * _OHM_MM2_PER_M / area_mm2_of(entries)
     return wires + float(entries.get("connector_mohm", 0)) / 1000
 
 
 def lead_allows_a(entries: dict[str, str]) -> float:
-    area_mm2 = float(entries["lead_area_mm2"])
+    area_mm2 = area_mm2_of(entries)
     return next((amperes for area, amperes in _ALLOWED_A if area_mm2 >= 0.99 * area), _THIN_A_PER_MM2 * area_mm2)
 
 

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from calc.answering import answer
 from calc.asking.refusals import Refusal
 from calc.figures.quantities import Figure
-from tests.properties.own_ceilings import lead_allows_a, supply_side_ceilings_a
+from tests.properties.own_ceilings import area_mm2_of, lead_allows_a, supply_side_ceilings_a
 from tests.properties.test_charge_current import BOOT_BATTERY, CLUB_CHARGE
 from tests.properties.typed_entries import Entries, charges
 
@@ -57,7 +57,7 @@ def test_the_power_to_set_is_never_above_the_charger_s_own(entries: Entries) -> 
 @example(BOOT, 2.0)
 @example(BOOT | {"charger_power_w": "50", "lead_length_m": "10"}, 4.0)
 def test_a_thicker_lead_never_drops_more_at_one_current(entries: Entries, factor: float) -> None:
-    area_mm2 = min(70.0, float(entries["lead_area_mm2"]) * factor)
+    area_mm2 = min(70.0, area_mm2_of(entries) * factor)
     thin, thick = shown(entries), shown(entries | {"lead_area_mm2": f"{area_mm2:.4f}"})
     # Ohms are compared: a thicker lead may let more current flow, which is what it is for.
     assert thick.drop.likely.value / counted_a(thick) <= thin.drop.likely.value / counted_a(thin) * (1 + TOLERANCE)
@@ -71,7 +71,7 @@ def test_a_thicker_lead_never_lowers_the_power_to_set(entries: Entries, factor: 
         figure = shown(entries | {"lead_area_mm2": area}).power_to_set.figure
         return figure.value if isinstance(figure, Figure) else 0.0
 
-    area_mm2 = min(70.0, float(entries["lead_area_mm2"]) * factor)
+    area_mm2 = min(70.0, area_mm2_of(entries) * factor)
     assert power_w(f"{area_mm2:.4f}") >= power_w(entries["lead_area_mm2"])
 
 

@@ -208,7 +208,7 @@ def supply_current(cells: int, current_a: float, efficiency_percent: int, supply
     """What a charge draws at its peak from a stiff supply on next to no lead."""
     charge = given(
         cells=str(cells), resting_v=str(3.8 * cells), efficiency_percent=str(efficiency_percent), supply_v=str(supply_v),
-        lead_length_m="0.05", lead_area_mm2="70",
+        lead_length_m="0.05", lead_area_mm2="70 mm²",
     )  # fmt: skip
     lipo = CHEMISTRIES["lipo"]
     outlook = outlook_of(charge, charge, lipo, reading_of(charge, lipo), current_a)

@@ -27,14 +27,14 @@ CHARGER = {
     "charger_input_least_v": "10",
     "efficiency_percent": "85",
 }
-MAINS = {"supply_kind": "mains", "supply_v": "13.8", "supply_current_a": "40", "lead_length_m": "0.5", "lead_area_mm2": "16"}
+MAINS = {"supply_kind": "mains", "supply_v": "13.8", "supply_current_a": "40", "lead_length_m": "0.5", "lead_area_mm2": "16 mm²"}
 BATTERY = {
     "supply_kind": "battery",
     "battery_kind": "flooded",
     "battery_ah": "70",
     "battery_resting_v": "12.65",
     "lead_length_m": "0.5",
-    "lead_area_mm2": "16",
+    "lead_area_mm2": "16 mm²",
 }
 VEHICLE = BATTERY | {"supply_kind": "vehicle"}
 ENTRIES = PACK | CHARGER | MAINS

@@ -138,12 +138,38 @@ def test_degrees_fahrenheit_are_converted(text: str, degc: float) -> None:
 
 
 # Areas as ASTM B258 gives them, from memory.
-@pytest.mark.parametrize("text, area_mm2", [("12 AWG", 3.309), ("14awg", 2.081), ("16 gauge", 1.309), ("10 AWG", 5.261)])
+@pytest.mark.parametrize(
+    "text, area_mm2",
+    [
+        ("12 AWG", 3.309), ("14awg", 2.081), ("16 gauge", 1.309), ("10 AWG", 5.261), ("AWG 14", 2.081), ("AWG14", 2.081),
+        ("awg #14", 2.081), ("14 ga", 2.081), ("14ga.", 2.081), ("14-gauge", 2.081), ("gauge 14", 2.081), ("#14", 2.081),
+        ("No. 14", 2.081), ("# 14 AWG", 2.081), ("0 AWG", 53.475), ("1/0", 53.475), ("1/0 AWG", 53.475), ("AWG 2/0", 67.431),
+        ("00", 67.431),
+    ],
+)  # fmt: skip
 def test_a_gauge_is_converted_to_its_area(text: str, area_mm2: float) -> None:
     assert _value("area_mm2", text) == pytest.approx(area_mm2, abs=0.0005)
 
 
-@pytest.mark.parametrize("text", ["41 AWG", "-1 AWG", "1000000 AWG"])
+@pytest.mark.parametrize("text", ["4", "14", "14.", "10", "16", "12", "8", "6", "2", "0", "20", "13", "+14"])
+def test_a_bare_number_that_is_a_gauge_is_asked_about(text: str) -> None:
+    # 14 mm² may carry 80 A, gauge 14 may carry 20.
+    sentence = _problem("area_mm2", text).sentence
+    number = text.strip("+.")
+    assert sentence == f"Cross-section of one wire: {number} can be read in two ways. Enter {number} AWG, or {number} mm²."
+
+
+@pytest.mark.parametrize("text, area_mm2", [("0.75", 0.75), ("1", 1), ("1.5", 1.5), ("2,5", 2.5), ("4.0", 4), ("25", 25), ("35", 35), ("50", 50)])
+def test_a_bare_number_that_can_only_be_a_cross_section_is_one(text: str, area_mm2: float) -> None:
+    assert _value("area_mm2", text) == area_mm2
+
+
+@pytest.mark.parametrize("text", ["4 mm2", "4mm²", "4 sq mm", "4 mm^2", "4.00 mm²"])
+def test_a_cross_section_with_its_unit_is_no_gauge(text: str) -> None:
+    assert _value("area_mm2", text) == 4
+
+
+@pytest.mark.parametrize("text", ["41 AWG", "-1 AWG", "1000000 AWG", "3/0"])
 def test_a_gauge_that_no_lead_has_is_sent_back(text: str) -> None:
     assert "mm²" in _problem("area_mm2", text).sentence
 
@@ -369,7 +395,7 @@ def test_what_belongs_to_another_choice_is_not_asked() -> None:
 
 def test_what_belongs_to_a_choice_that_is_not_asked_is_not_asked_either() -> None:
     assert read(_Inputs, _SOUND | {"bolt_mm2": "nonsense"}).bolt_mm2 is None
-    assert read(_Inputs, _SOUND | {"supply": "battery", "battery_ah": "70", "bolt_mm2": "8"}).bolt_mm2 == 8
+    assert read(_Inputs, _SOUND | {"supply": "battery", "battery_ah": "70", "bolt_mm2": "8 mm²"}).bolt_mm2 == 8
 
 
 def test_what_belongs_to_the_choice_is_asked() -> None:

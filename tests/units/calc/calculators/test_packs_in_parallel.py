@@ -27,7 +27,7 @@ def test_the_largest_difference_is_that_at_which_a_pack_is_charged_as_fast_as_it
 
 def test_common_practice_binds_where_the_label_would_allow_more() -> None:
     fast = {"label_charge_rate_c": "10", "label_discharge_rate_c": "50"}
-    answer = joined(KEY, fast, fast, join_area_mm2="16")
+    answer = joined(KEY, fast, fast, join_area_mm2="16 mm²")
     assert answer.largest_difference.figure.number == "0.40"
     assert answer.largest_difference.set_by.startswith("common practice, no source")
 
@@ -92,7 +92,7 @@ def test_cells_and_a_whole_pack_that_differ_by_less_than_a_meter_shows_can_still
 
 
 def test_capacities_add_up_and_so_do_the_currents() -> None:
-    answer = joined(KEY, {}, {"capacity_mah": "2500", "cell_resistance_mohm": "10"}, join_length_m="0.02", join_area_mm2="35")
+    answer = joined(KEY, {}, {"capacity_mah": "2500", "cell_resistance_mohm": "10"}, join_length_m="0.02", join_area_mm2="35 mm²")
     assert answer.capacity_setting.figure.number == "7500"
     # Twice the resistance for half of the capacity, and next to no lead: both take their share by capacity.
     assert answer.joint_current.figure.number == "7.4"

@@ -11,7 +11,7 @@ A_DAY = {
     "charger_current_a": "10", "charger_power_w": "250", "charger_cells": "8", "balance_ports": "2", "port_cells": "6",
     "current_step_a": "0.1", "capacity_step_mah": "100", "charger_input_least_v": "10", "efficiency_percent": "85",
     "supply_kind": "battery", "battery_kind": "flooded", "battery_ah": "70", "battery_resting_v": "12.65",
-    "lead_length_m": "1", "lead_area_mm2": "4", "planned_charges": "1",
+    "lead_length_m": "1", "lead_area_mm2": "4 mm²", "planned_charges": "1",
 }
 
 

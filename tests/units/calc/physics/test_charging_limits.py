@@ -20,7 +20,7 @@ from calc.physics.charging_limits import (
 from tests.units.calc.sound_charge import BATTERY, SIX_CELLS, given
 
 # Next to no resistance: what the supply gives arrives.
-_STIFF = {"lead_length_m": "0.05", "lead_area_mm2": "70"}
+_STIFF = {"lead_length_m": "0.05", "lead_area_mm2": "70 mm²"}
 
 
 def _binding(**changes: str) -> Limit:

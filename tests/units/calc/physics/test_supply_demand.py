@@ -10,7 +10,7 @@ from calc.physics.charge_outlook import outlook_of
 from calc.physics.supply_demand import Demand, demand_of, state_of_supply
 from tests.units.calc.sound_charge import BATTERY, SIX_CELLS, given
 
-_STIFF = {"lead_length_m": "0.05", "lead_area_mm2": "70"}
+_STIFF = {"lead_length_m": "0.05", "lead_area_mm2": "70 mm²"}
 
 
 def _demand(current_a: float, **changes: str) -> Demand:
@@ -32,7 +32,7 @@ def test_a_charge_starts_below_its_peak() -> None:
 
 def test_a_lead_makes_the_supply_give_more() -> None:
     stiff = _demand(5, **SIX_CELLS, supply_v="12", **_STIFF)
-    long = _demand(5, **SIX_CELLS, supply_v="12", lead_length_m="2", lead_area_mm2="4")
+    long = _demand(5, **SIX_CELLS, supply_v="12", lead_length_m="2", lead_area_mm2="4 mm²")
     assert long.peak_current_a > stiff.peak_current_a
     assert long.used_ah.most > stiff.used_ah.most
 
