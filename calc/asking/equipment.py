@@ -134,6 +134,10 @@ class ChargerEntries:
     charger_input_least_v: float = number(
         "Lowest input voltage", SUPPLY_VOLTS, group=CHARGER, least=5, most=60, starts_as="11",
     )
+    charger_input_most_v: float | None = number(
+        "Highest input voltage", SUPPLY_VOLTS, group=CHARGER, least=10, most=100, optional=True,
+        hint="On its label. Above it the charger breaks, and can burn.",
+    )
     efficiency_percent: float = number(
         "Efficiency", PERCENT, group=CHARGER, least=40, most=99, starts_as="85",
     )
@@ -165,7 +169,7 @@ class SupplyEntries:
     )
     battery_resting_v: float = number(
         "Resting voltage of the battery", SUPPLY_VOLTS, group=SUPPLY, least=1, most=16,
-        only_with=("supply_kind", LEAD_ACID_SUPPLIES), measured=True, hint="With nothing connected for an hour or more.",
+        only_with=("supply_kind", LEAD_ACID_SUPPLIES), measured=True, hint="Nothing connected: an hour after a load, four after a charge.",
     )
     supply_v: float = number(
         "Output voltage", SUPPLY_VOLTS, group=SUPPLY, least=5, most=60, only_with=("supply_kind", (MAINS,)),
@@ -178,7 +182,7 @@ class SupplyEntries:
     )
     lead_area_mm2: float = number(
         "Cross-section of one wire", SQUARE_MILLIMETRES, group=SUPPLY, least=0.1, most=70,
-        hint="A gauge can be typed too: 14 AWG.",
+        hint="With its unit: 2.5 mm², or 14 AWG.",
     )
     connector_mohm: float | None = number(
         "Resistance of the connectors and clips", MILLIOHMS, group=SUPPLY_MORE, least=0, most=200, optional=True,

@@ -25,6 +25,7 @@ from calc.physics.packs import rate_c_of_current
 from calc.physics.readings import Reading
 from calc.telling.picture import minute_by_minute, picture_of
 from calc.telling.ranges import balancing_range, minutes_range, range_of
+from calc.telling.takings import input_cautions
 
 COURSE = Group("course", "What you want to know")
 
@@ -113,7 +114,7 @@ def work_out(given: Inputs) -> Answer:
     coming = outlook.coming
     other = _compared(given, chemistry, reading, power.ceiling)
     return Answer(
-        cautions=_cautions(outlook, power),
+        cautions=(*input_cautions(given, given.charger_input_most_v), *_cautions(outlook, power)),
         charge_current=Setting(
             figure=Figure(current_a, PACK_AMPERES.to_step(given.current_step_a)),
             also=Figure(rate_c_of_current(given.held_capacity_mah, current_a), RATE),

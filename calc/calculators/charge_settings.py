@@ -44,7 +44,7 @@ from calc.physics.supply_demand import Demand, demand_of
 from calc.telling.currents import current_setting
 from calc.telling.ranges import balancing_range, charge_put_in, ends_of, minutes_range
 from calc.telling.stops import stops_of
-from calc.telling.takings import cautions_of_supply, takings_of
+from calc.telling.takings import cautions_of_supply, input_cautions, takings_of
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -152,7 +152,7 @@ def accepted(given: Inputs) -> tuple[Chemistry, Reading]:
         *problems_of_temperature(given, chemistry),
         *problems_of_measured_capacity(given),
         *problems_of_charger(given, given.cells),
-        *problems_of_supply(given, given.charger_input_least_v),
+        *problems_of_supply(given, given.charger_input_least_v, given.charger_input_most_v),
     ]
     try:
         reading = reading_of(given, chemistry)
@@ -229,7 +229,8 @@ def _cautions(given: Inputs, chemistry: Chemistry, reading: Reading, current_a: 
         if rate_c_of_current(given.held_capacity_mah, current_a) > FLAGGED_RATE_C.value else ("", False),
         *cautions_of_supply(given, demand.peak_current_a),
     ]
-    return tuple(Caution(sentence=sentence, grave=grave) for sentence, grave in sentences if sentence)
+    found = tuple(Caution(sentence=sentence, grave=grave) for sentence, grave in sentences if sentence)
+    return (*input_cautions(given, given.charger_input_most_v), *found)
 
 
 def _aged_sentence(given: Inputs) -> str:

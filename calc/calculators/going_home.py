@@ -26,6 +26,7 @@ from calc.physics.storing import Goal, Plan, plan_of
 from calc.telling.clock import in_hours
 from calc.telling.moves import band_words, count_to_stop_at
 from calc.telling.ranges import minutes_range
+from calc.telling.takings import input_cautions
 
 EVENING = Group("evening", "This evening")
 
@@ -92,7 +93,7 @@ def work_out(given: Inputs) -> Answer:
     ways = [_Way(name=name, pack=pack, plan=plan, move=plan.move) for name, pack, plan in named if plan.move]
     evening = evening_of([way.move.time_min for way in ways], given.time_left_min)
     return Answer(
-        cautions=_cautions(ways, evening),
+        cautions=(*input_cautions(given, given.charger_input_most_v), *_cautions(ways, evening)),
         done_tonight=_done_tonight(given, ways, evening),
         whole_time=_whole_time(evening),
         in_order=_in_order(given, ways, evening),

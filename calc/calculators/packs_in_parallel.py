@@ -42,6 +42,7 @@ from calc.telling.joint_settings import joint_cautions, joint_settings
 from calc.telling.level_first import level_first
 from calc.telling.ranges import balancing_range, minutes_or_hours, range_of
 from calc.telling.coming_level import picture_of_levelling
+from calc.telling.takings import input_cautions
 from calc.telling.wiring import never_like_this, parallel_drawing
 
 BOARD = "board"
@@ -63,7 +64,7 @@ class Inputs(SupplyEntries, ChargerEntries, JoinedPackEntries):
     )
     join_area_mm2: float = number(
         "Cross-section of one wire of it", SQUARE_MILLIMETRES, group=TOGETHER, least=0.1, most=35, starts_as="3.3",
-        hint="A gauge can be typed too: 12 AWG.",
+        hint="With its unit: 2.5 mm², or 12 AWG.",
     )
 
 
@@ -130,7 +131,7 @@ def work_out(given: Inputs) -> Answer:
     may_join = joining.difference_v <= largest_v + _VOLT_STEP * 1e-6
     levelling = coming_level(packs, lead_ohm) if may_join and joining.difference_v > 0 else None
     return Answer(
-        cautions=_cautions(packs, joining, may_join),
+        cautions=(*input_cautions(given, given.charger_input_most_v), *_cautions(packs, joining, may_join)),
         join=_join(joining, binding, may_join),
         **_when_joined(packs, joining, binding, largest_v),
         level_first=None if may_join else level_first(packs),
@@ -148,7 +149,7 @@ _SETTINGS = (
 
 
 def _accepted(given: Inputs) -> tuple[SoundPack, ...]:
-    also = problems_of_supply(given, given.charger_input_least_v)
+    also = problems_of_supply(given, given.charger_input_least_v, given.charger_input_most_v)
     if given.main_leads_into == SERIES_LEAD:
         sentence = "A series lead on packs whose balance plugs meet on a board is a short circuit. Never join them like this."
         also.append(Problem("main_leads_into", sentence))

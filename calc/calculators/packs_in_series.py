@@ -31,6 +31,7 @@ from calc.telling.currents import current_setting
 from calc.telling.joint_settings import joint_cautions, joint_settings
 from calc.telling.level_first import level_first
 from calc.telling.ranges import minutes_or_hours, range_of
+from calc.telling.takings import input_cautions
 from calc.telling.wiring import never_like_this, ports_table, series_drawing
 
 PORTS_OF_THEIR_OWN = "ports"
@@ -130,7 +131,7 @@ _SETTINGS = (
 
 
 def _accepted(given: Inputs) -> tuple[tuple[SoundPack, ...], list[Plug], list[int]]:
-    packs = sound_packs(given, problems_of_supply(given, given.charger_input_least_v))
+    packs = sound_packs(given, problems_of_supply(given, given.charger_input_least_v, given.charger_input_most_v))
     plugs = plugs_in_series([one.cells for one in packs])
     joined = given.balance_plugs_into == SERIES_BALANCE_LEAD
     ports = ports_of(plugs, ports=int(given.balance_ports), port_cells=int(given.port_cells), joined=joined)
@@ -217,4 +218,4 @@ def _cautions(given: Inputs, packs: Sequence[SoundPack], is_level: bool) -> tupl
     ]
     if not is_level:
         own.insert(0, Caution(sentence="Do not charge these packs as one yet: the fullest would be full long before the others.", grave=True))
-    return (*own, *joint_cautions(packs))
+    return (*input_cautions(given, given.charger_input_most_v), *own, *joint_cautions(packs))

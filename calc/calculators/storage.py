@@ -35,6 +35,7 @@ from calc.telling.currents import current_setting
 from calc.telling.moves import band_words, cell_range, count_to_stop_at, move_minutes, pack_range, real_current
 from calc.telling.ranges import range_of
 from calc.telling.source_lines import source_line
+from calc.telling.takings import input_cautions
 
 GOALS = {
     Goal.STORAGE.value: "Storage: not flown in the next day or two",
@@ -104,7 +105,7 @@ def work_out(given: Inputs) -> Answer:
     plan = plan_of(given, given, given, goal, given.asked_rate_c)
     move = plan.move
     return Answer(
-        cautions=_cautions(given, goal, plan),
+        cautions=(*input_cautions(given, given.charger_input_most_v), *_cautions(given, goal, plan)),
         what_to_do=_what_to_do(goal, plan),
         **(_way(given, move) if move else {name: None for name in _OF_A_WAY}),
         **_stops(given, goal, plan),

@@ -32,7 +32,7 @@ from calc.physics.packs import watt_hours
 from calc.physics.supplies import current_for_power_a
 from calc.telling.battery_reach import reach_shown
 from calc.telling.leads import fuse_setting, lead_rating, leads_by_length, loss_cautions, losses_shown
-from calc.telling.takings import cautions_of_supply
+from calc.telling.takings import cautions_of_supply, input_cautions
 
 FULL_POWER = "the charger's highest power"
 _ONLY_BATTERIES = ("supply_kind", LEAD_ACID_SUPPLIES)
@@ -54,6 +54,7 @@ class Inputs(SupplyEntries):
     )
     charger_power_w: float = same_as(ChargerEntries, "charger_power_w")
     charger_input_least_v: float = same_as(ChargerEntries, "charger_input_least_v")
+    charger_input_most_v: float | None = same_as(ChargerEntries, "charger_input_most_v")
     efficiency_percent: float = same_as(ChargerEntries, "efficiency_percent")
     chemistry: str = same_as(PackEntries, "chemistry", only_with=_ONLY_BATTERIES)
     cells: float = same_as(PackEntries, "cells", only_with=_ONLY_BATTERIES)
@@ -105,7 +106,7 @@ def work_out(given: Inputs) -> Answer:
     >>> work_out(given).fuse.figure.split()
     ['15', 'A,', 'blue']
     """
-    problems = problems_of_supply(given, given.charger_input_least_v)
+    problems = problems_of_supply(given, given.charger_input_least_v, given.charger_input_most_v)
     if problems:
         raise Refused(*problems)
     if given.is_lead_acid:
@@ -216,4 +217,4 @@ def _cautions(
         found.append((f"The charger can ask for more than this supply and lead may give. What binds is {allowed.because}.", True))
     found += loss_cautions(losses, given.charger_input_least_v)
     found += cautions_of_supply(given, current_a)
-    return tuple(Caution(sentence=sentence, grave=grave) for sentence, grave in found)
+    return (*input_cautions(given, given.charger_input_most_v), *(Caution(sentence=sentence, grave=grave) for sentence, grave in found))

@@ -33,6 +33,7 @@ from calc.physics.supply_day import Day, SupplyMoment, at_times, battery_rest_v,
 from calc.physics.supplies import battery_state_percent
 from calc.telling.picture import even_times, panel_of
 from calc.telling.takings import floor_words
+from calc.telling.takings import input_cautions
 
 DAY = Group("day", "The day")
 
@@ -189,4 +190,4 @@ def _cautions(given: Inputs, worst: Day) -> tuple[Caution, ...]:
     if worst.floor_at:
         harm = "it may not start the engine" if given.supply_kind == VEHICLE else "it wears out fast there"
         found.insert(0, Caution(sentence=f"The plan takes the battery below its floor: {harm}. Stop before.", grave=True))
-    return tuple(found)
+    return (*input_cautions(given, given.charger_input_most_v), *found)

@@ -11,11 +11,13 @@ from calc.facts.cited import Cited, Sure, practice
 class LeadAcid:
     """A kind of lead-acid battery: rest voltage by charge, Peukert's exponent, and what it is called.
 
-    `rest_v` holds (state of charge in %, volts at rest of a 12 V battery), rising.
+    `rest_v` holds (state of charge in %, volts at rest of a 12 V battery), rising. Above `rested_most_v` none has come to rest:
+    a charge still stands on the plates, and the battery would seem to hold more than it does.
     """
 
     name: str
     rest_v: tuple[tuple[float, Cited], ...]
+    rested_most_v: Cited
     peukert_exponent: Cited
 
 
@@ -29,6 +31,7 @@ LEAD_ACID: dict[str, LeadAcid] = {
             (75, Cited(12.45, "bci-rest", Sure.SECOND_HAND)),
             (100, Cited(12.65, "bci-rest", Sure.SECOND_HAND)),
         ),
+        rested_most_v=Cited(12.80, "bci-rest", Sure.COMPUTED, "full at 12.65 V, and the 0.15 V by which the reprints differ"),
         # The upper end of 1.2 to 1.3: a promise of charges that the battery then keeps.
         peukert_exponent=Cited(1.30, "peukert", Sure.READ, "1.2 to 1.3 for flooded batteries: the careful end"),
     ),
@@ -41,10 +44,17 @@ LEAD_ACID: dict[str, LeadAcid] = {
             (75, practice(12.65, "reads higher than a flooded one at the same charge")),
             (100, practice(12.85, "reads higher than a flooded one at the same charge")),
         ),
+        rested_most_v=practice(12.95, "full at 12.85 V, and 0.1 V for the meter and for stronger acid"),
         peukert_exponent=Cited(1.15, "peukert", Sure.MEMORY, "1.05 to 1.15 for glass mat: the careful end"),
     ),
 }
 
+# Before that the plates still hold more, or less, than the acid around them, and the voltage says nothing.
+REST_AFTER_CHARGE_H = practice(4, "texts agree on four hours at least after a charge, and a night is better")
+REST_AFTER_LOAD_H = practice(1, "texts agree on an hour at least after a load")
+# What stands at a 12 V battery while its engine or its own charger runs: a charger that is made for 12 V bears it. Of no charger
+# may more be taken for granted.
+CHARGING_MOST_V = practice(15.0, "regulators hold 13.8 to 14.8 V, and up to 15 V in the cold")
 NOMINAL_V = Cited(12.0, "linden", Sure.MEMORY, "six cells of 2.0 V")
 # What a cold battery gives, in % of its capacity, by its own temperature in °F, as printed. Between the rows on a straight line.
 COLD_CAPACITY_PERCENT: tuple[tuple[float, Cited], ...] = (

@@ -9,12 +9,10 @@ from __future__ import annotations
 from calc.asking.equipment import NICKEL, UNKNOWN, ChargerEntries, PackEntries, SupplyEntries
 from calc.asking.refusals import Problem, Refused
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
-from calc.facts.lead_acid import LEAD_ACID
+from calc.facts.lead_acid import LEAD_ACID, REST_AFTER_CHARGE_H
 from calc.facts.practice import AIR_LEAST_DEGC, AIR_MOST_DEGC
+from calc.figures.quantities import HOURS, SUPPLY_VOLTS, Figure
 from calc.physics.readings import TROUBLE, Reading, cell_name, clear_reading, is_above_full, is_below_floor
-
-# A rested 12 V battery is never above this: it is on a charger, or an engine is running.
-_RESTED_BATTERY_MOST_V = 13.5
 
 
 def chemistry_of(given: PackEntries) -> Chemistry:
@@ -173,14 +171,17 @@ def problems_of_charger(given: ChargerEntries, cells: float) -> list[Problem]:
     return []
 
 
-def problems_of_supply(supply: SupplyEntries, charger_input_least_v: float) -> list[Problem]:
-    """Return why this supply cannot start the charger, if it cannot.
+def problems_of_supply(
+    supply: SupplyEntries, charger_input_least_v: float, charger_input_most_v: float | None
+) -> list[Problem]:
+    """Return why this supply must not or cannot feed the charger, if so.
 
-        rest voltage above that of an empty battery, and output above the charger's lowest input
+        the battery at rest and not empty, and the charger's lowest input < output <= its highest input
 
     Args:
         supply: the supply's entries.
         charger_input_least_v: the charger's lowest input voltage, V.
+        charger_input_most_v: its highest, V; None if it is not known, which stops nothing here.
 
     Returns:
         No problem, or one.
@@ -189,19 +190,40 @@ def problems_of_supply(supply: SupplyEntries, charger_input_least_v: float) -> l
 
     >>> supply = SupplyEntries(supply_kind="battery", battery_kind="flooded", battery_ah=70, battery_resting_v=11.5,
     ...                        lead_length_m=1.5, lead_area_mm2=2.5)
-    >>> problems_of_supply(supply, charger_input_least_v=11)[0].field
+    >>> problems_of_supply(supply, charger_input_least_v=11, charger_input_most_v=None)[0].field
     'battery_resting_v'
     """
+    if charger_input_most_v is not None and charger_input_most_v <= charger_input_least_v:
+        sentence = "The charger's highest input voltage is not above its lowest: check both on its label."
+        return [Problem("charger_input_most_v", sentence)]
     if supply.is_lead_acid:
-        empty_v = LEAD_ACID[supply.battery_kind].rest_v[0][1].value
-        if supply.battery_resting_v <= empty_v:
-            return [Problem("battery_resting_v", "This battery is empty, too weak to start the charger: charge it first, or use another.")]
-        if supply.battery_resting_v <= charger_input_least_v:
-            sentence = "This battery rests no higher than the charger's lowest input, too weak to start it: use another supply."
-            return [Problem("battery_resting_v", sentence)]
-        if supply.battery_resting_v > _RESTED_BATTERY_MOST_V:
-            sentence = "No 12 V battery rests this high: switch off its charger or the engine, wait an hour, and measure it again."
-            return [Problem("battery_resting_v", sentence)]
-    elif supply.supply_v <= charger_input_least_v:
+        return _problems_of_battery(supply, charger_input_least_v, charger_input_most_v)
+    if supply.supply_v <= charger_input_least_v:
         return [Problem("supply_v", "This supply's voltage is below the charger's lowest input, too weak to start it: use another supply.")]
+    if charger_input_most_v is not None and supply.supply_v > charger_input_most_v:
+        sentence = (
+            f"This supply gives {Figure(supply.supply_v, SUPPLY_VOLTS)}, and the charger takes {Figure(charger_input_most_v, SUPPLY_VOLTS)} "
+            "at most: more destroys it, and can set it on fire. Use a supply of a lower voltage."
+        )
+        return [Problem("supply_v", sentence)]
     return []
+
+
+def _problems_of_battery(
+    supply: SupplyEntries, charger_input_least_v: float, charger_input_most_v: float | None
+) -> list[Problem]:
+    kind = LEAD_ACID[supply.battery_kind]
+    sentence = ""
+    if supply.battery_resting_v > kind.rested_most_v.value:
+        most = Figure(kind.rested_most_v.value, SUPPLY_VOLTS.to_step(0.01))
+        sentence = (
+            f"No such battery rests above {most}: it was charged not long ago. Switch off its charger or the engine, wait "
+            f"{Figure(REST_AFTER_CHARGE_H.value, HOURS.to_step(1))}, and measure it again. If it still reads this after a night, it is full: enter {most}."
+        )
+    elif supply.battery_resting_v <= kind.rest_v[0][1].value:
+        sentence = "This battery is empty, too weak to start the charger: charge it first, or use another."
+    elif supply.battery_resting_v <= charger_input_least_v:
+        sentence = "This battery rests no higher than the charger's lowest input, too weak to start it: use another supply."
+    elif charger_input_most_v is not None and supply.battery_resting_v > charger_input_most_v:
+        sentence = "This battery rests above the charger's highest input, which would destroy it: use a charger that is made for 12 V."
+    return [Problem("battery_resting_v", sentence)] if sentence else []

@@ -124,7 +124,7 @@ def plan_of(pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, g
     problems = [
         *problems_of_measured_capacity(pack),
         *problems_of_charger(charger, pack.cells),
-        *problems_of_supply(supply, charger.charger_input_least_v),
+        *problems_of_supply(supply, charger.charger_input_least_v, charger.charger_input_most_v),
     ]
     try:
         reading = reading_of(pack, chemistry)

@@ -97,7 +97,7 @@ def battery_state_percent(kind: LeadAcid, resting_v: float) -> float:
 
     Args:
         kind: flooded or glass mat.
-        resting_v: voltage of the 12 V battery after an hour or more of rest, V.
+        resting_v: voltage of the 12 V battery at rest, an hour after a load and four after a charge, V.
 
     Returns:
         %, held to 0 and 100 outside the table.

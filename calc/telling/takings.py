@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from calc.asking.equipment import VEHICLE, SupplyEntries
 from calc.facts.copper import GOOD_DROP_PERCENT
-from calc.facts.lead_acid import LEAD_ACID
-from calc.figures.quantities import AMPERE_HOURS, AMPERES, CHARGES, PACK_VOLTS, PERCENT, WATT_HOURS, Figure
+from calc.facts.lead_acid import CHARGING_MOST_V, LEAD_ACID
+from calc.figures.quantities import AMPERE_HOURS, AMPERES, CHARGES, PACK_VOLTS, PERCENT, SUPPLY_VOLTS, WATT_HOURS, Figure
 from calc.figures.rounding import down_to_step
-from calc.figures.showing import Range, Setting
+from calc.figures.showing import Caution, Range, Setting
 from calc.physics.leads import allowed_current_a
 from calc.physics.supplies import floor_of, usable_ah
 from calc.physics.supply_demand import Demand, state_of_supply
@@ -115,6 +115,43 @@ def charges_left(supply: SupplyEntries, demand: Demand) -> Setting | None:
     )
 
 
+def input_cautions(supply: SupplyEntries, charger_input_most_v: float | None) -> tuple[Caution, ...]:
+    """Return what to say of a voltage that may be above what the charger bears.
+
+        U > 15 V with a highest input that is not known, or a highest input < 15 V at a battery that may be on charge
+
+    Args:
+        supply: the supply's entries; one that is surely too high has been refused.
+        charger_input_most_v: the charger's highest input voltage, V; None if it is not known.
+
+    Returns:
+        One grave caution, or none.
+
+    Source: common practice, no source, for what a running engine gives.
+
+    >>> supply = SupplyEntries(supply_kind="mains", supply_v=24, supply_current_a=20, lead_length_m=2, lead_area_mm2=2.5)
+    >>> len(input_cautions(supply, None)), len(input_cautions(supply, 30))
+    (1, 0)
+    """
+    on_charge = Figure(CHARGING_MOST_V.value, SUPPLY_VOLTS.to_step(1))
+    if supply.is_lead_acid:
+        if charger_input_most_v is None or charger_input_most_v >= CHARGING_MOST_V.value:
+            return ()
+        by = "the engine" if supply.supply_kind == VEHICLE else "the battery's own charger"
+        sentence = (
+            f"Connect the charger only while {by} is off: a battery gets up to {on_charge} while it is charged, and this charger takes "
+            f"{Figure(charger_input_most_v, SUPPLY_VOLTS)} at most."
+        )
+        return (Caution(sentence=sentence, grave=True),)
+    if charger_input_most_v is not None or supply.supply_v <= CHARGING_MOST_V.value:
+        return ()
+    sentence = (
+        f"Read the charger's highest input voltage on its label before you connect it, and enter it. This supply gives {Figure(supply.supply_v, SUPPLY_VOLTS)}: "
+        f"a charger that is made for a 12 V battery takes {on_charge} or little more, and a higher voltage destroys it and can set it on fire."
+    )
+    return (Caution(sentence=sentence, grave=True),)
+
+
 def cautions_of_supply(supply: SupplyEntries, peak_current_a: float) -> list[tuple[str, bool]]:
     """Return what to say about the supply beside the numbers, each with whether it is grave.
 
@@ -139,7 +176,7 @@ def cautions_of_supply(supply: SupplyEntries, peak_current_a: float) -> list[tup
             harm = "it may not start the engine" if supply.supply_kind == VEHICLE else "below it, it wears out fast"
             found.append((f"The battery is at its floor already, {Figure(floor_of(supply).value, PERCENT)}: {harm}.", True))
     if supply.supply_kind == VEHICLE:
-        found.append(("Take the charger off before you start the engine: starting makes the voltage dip and leap.", False))
+        found.append(("Take the charger off before you start the engine: starting makes the voltage dip and leap, and a running engine raises it.", False))
     if supply.lead_fuse_a is not None and supply.lead_fuse_a > allowed_current_a(supply.lead_area_mm2):
         sentence = (
             f"The fuse does not protect this lead: {Figure(supply.lead_fuse_a, AMPERES)} where the wire may carry "

@@ -46,6 +46,7 @@ class Charger(Thing):
     charger_power_w: Typed
     charger_cells: Typed
     charger_input_least_v: Typed
+    charger_input_most_v: Typed
     current_step_a: Typed
     capacity_step_mah: Typed
     discharge_current_a: Typed

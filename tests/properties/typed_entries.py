@@ -112,7 +112,7 @@ def supplies(draw: st.DrawFn) -> Entries:
         "supply_kind": draw(st.sampled_from(("battery", "vehicle"))),
         "battery_kind": draw(st.sampled_from(("flooded", "agm"))),
         "battery_ah": draw(numbers(4, 1000, 0)),
-        "battery_resting_v": draw(numbers(11.91, 13.5)),
+        "battery_resting_v": draw(numbers(11.91, 12.8)),
     }
 
 
