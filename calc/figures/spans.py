@@ -4,14 +4,26 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+# What rounding alone can do to two ends that are equal: parts of the largest of them, and far below what any meter shows.
+_NOISE = 1e-9
+
 
 @dataclass(frozen=True, slots=True)
 class Span:
-    """The least, the most likely and the most, in one unit: least <= likely <= most."""
+    """The least, the most likely and the most, in one unit: least <= likely <= most.
+
+    Ends that lie the wrong way round, or that are no number, raise `ValueError`: they would reach the screen as a range.
+    """
 
     least: float
     likely: float
     most: float
+
+    def __post_init__(self) -> None:
+        if not self.least <= self.likely <= self.most:
+            allowed = _NOISE * max(abs(self.least), abs(self.likely), abs(self.most), 1.0)
+            if not (self.least <= self.likely + allowed and self.likely <= self.most + allowed):
+                raise ValueError(f"a span must run from its least to its most: {self.least!r}, {self.likely!r}, {self.most!r}")
 
     def times(self, factor: float) -> Span:
         """Return this span with each end multiplied by a factor.

@@ -27,6 +27,7 @@ from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, k_from_degc, ohm_from_mohm
 
 _INVERSE_REFERENCE_K = 1 / k_from_degc(REFERENCE_TEMPERATURE_DEGC.value)
+_LEAST_K, _MOST_K = RESISTANCE_TEMPERATURE_K.least.value, RESISTANCE_TEMPERATURE_K.most.value
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -237,11 +238,60 @@ def temperature_factor(degc: float) -> Span:
     >>> round(temperature_factor(0).likely, 2)
     1.85
     """
+    return Span(least_factor(degc), likely_factor(degc), most_factor(degc))
+
+
+def least_factor(degc: float) -> float:
+    """Return the least of `temperature_factor`: it falls as the cell warms, and is 1 at 25 °C.
+
+    Args:
+        degc: the cell's own temperature, °C.
+
+    Returns:
+        The factor, no unit.
+
+    Source: `temperature_factor`.
+
+    >>> least_factor(25)
+    1.0
+    """
     inverse_k = 1 / k_from_degc(degc) - _INVERSE_REFERENCE_K
-    b_k = RESISTANCE_TEMPERATURE_K
-    weak, strong = exp(b_k.least.value * inverse_k), exp(b_k.most.value * inverse_k)
-    likely = exp(b_k.likely.value * inverse_k)
-    return Span(weak, likely, strong) if inverse_k >= 0 else Span(strong, likely, weak)
+    return exp((_LEAST_K if inverse_k >= 0 else _MOST_K) * inverse_k)
+
+
+def likely_factor(degc: float) -> float:
+    """Return the likely one of `temperature_factor`.
+
+    Args:
+        degc: the cell's own temperature, °C.
+
+    Returns:
+        The factor, no unit.
+
+    Source: `temperature_factor`.
+
+    >>> likely_factor(25)
+    1.0
+    """
+    return exp(RESISTANCE_TEMPERATURE_K.likely.value * (1 / k_from_degc(degc) - _INVERSE_REFERENCE_K))
+
+
+def most_factor(degc: float) -> float:
+    """Return the most of `temperature_factor`: it falls as the cell warms, and is 1 at 25 °C.
+
+    Args:
+        degc: the cell's own temperature, °C.
+
+    Returns:
+        The factor, no unit.
+
+    Source: `temperature_factor`.
+
+    >>> most_factor(25)
+    1.0
+    """
+    inverse_k = 1 / k_from_degc(degc) - _INVERSE_REFERENCE_K
+    return exp((_MOST_K if inverse_k >= 0 else _LEAST_K) * inverse_k)
 
 
 def resistance_ohm_ah(

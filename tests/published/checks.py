@@ -341,7 +341,7 @@ def share_in_the_cold(degc: float) -> dict[str, int]:
 def lumped_heat(heat_w: float, heat_capacity_j_per_k: float, cooling_w_per_k: float, time_min: float) -> dict[str, float]:
     """By how much a lump that starts as warm as the air is warmer than it afterwards."""
     body = Body(heat_capacity_j_per_k=heat_capacity_j_per_k, cooling_w_per_k=cooling_w_per_k)
-    course = warming(body, start_degc=20, air_degc=20, time_min=time_min, heat_w=lambda degc: heat_w)
+    course = warming((body,), start_degc=20, air_degc=20, time_min=time_min, heat_w=lambda degc: heat_w)
     return {"rise_k": course[-1] - 20}
 
 

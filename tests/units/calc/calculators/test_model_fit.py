@@ -120,3 +120,25 @@ def test_a_pack_in_the_danger_zone_is_sent_to_the_trouble_page() -> None:
 def test_a_flight_longer_than_the_pack_says_when_it_is_empty() -> None:
     # 5 Ah at 25 A are 12 min.
     assert "12.0\u00a0min" in problem(flight_min="13").sentence
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"pack_degc": "22", "air_degc": "30", "highest_current_a": "5", "mean_current_a": "3", "flight_min": "30"},
+        {"pack_degc": "10", "air_degc": "45", "highest_current_a": "45", "mean_current_a": "20", "flight_min": "9", "cell_resistance_mohm": "4"},
+        {"pack_degc": "45", "air_degc": "-20", "highest_current_a": "2", "mean_current_a": "2", "flight_min": "90"},
+    ],
+    ids=["air that is warmer", "cold pack in hot air", "warm pack in frost"],
+)
+def test_a_landing_runs_from_the_coolest_to_the_warmest(changes: dict[str, str]) -> None:
+    landing = fit(**changes).end_temperature
+    assert landing.least.value < landing.likely.value < landing.most.value
+
+
+def test_a_pack_that_hardly_works_lands_between_itself_and_the_warm_air() -> None:
+    # By its label it weighs 0.41 to 0.67 kg. Still air takes three hours to warm a heavy one, so 40 minutes bring it a fifth of the
+    # way; wind takes nine minutes for a light one, and it lands as warm as the air.
+    landing = fit(pack_degc="10", air_degc="40", highest_current_a="1", mean_current_a="1", flight_min="40").end_temperature
+    assert landing.least.value == pytest.approx(16, abs=0.5)
+    assert landing.most.value == pytest.approx(40, abs=0.5)

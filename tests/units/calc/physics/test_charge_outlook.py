@@ -47,7 +47,8 @@ def test_without_a_balance_current_nothing_is_said_of_balancing() -> None:
 
 def test_balancing_brings_up_to_a_twentieth_of_the_capacity_level() -> None:
     # 5 % of 2.65 Ah at 0.265 A is half an hour.
-    assert _outlook(balance_current_a="0.265").balancing == Span(0, pytest.approx(15), pytest.approx(30))
+    balancing = _outlook(balance_current_a="0.265").balancing
+    assert (balancing.least, balancing.likely, balancing.most) == pytest.approx((0, 15, 30))
 
 
 def test_balancing_comes_on_top_of_the_charge() -> None:

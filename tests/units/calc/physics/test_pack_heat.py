@@ -8,7 +8,7 @@ PACK = Body(heat_capacity_j_per_k=500, cooling_w_per_k=0.3)
 
 
 def course(heat_w=8.0, start_degc=20.0, air_degc=20.0, time_min=10.0, body=PACK):
-    return warming(body, start_degc=start_degc, air_degc=air_degc, time_min=time_min, heat_w=lambda degc: heat_w)
+    return warming((body,), start_degc=start_degc, air_degc=air_degc, time_min=time_min, heat_w=lambda degc: heat_w)
 
 
 def test_a_pack_with_no_heat_in_it_stays_as_warm_as_the_air() -> None:
@@ -22,7 +22,7 @@ def test_a_warm_pack_with_no_heat_in_it_cools_to_a_third_in_one_time_constant() 
 
 def test_heat_that_falls_as_the_pack_warms_settles_where_heat_and_cooling_balance() -> None:
     # 9 W less a tenth of the rise is 0.3 of the rise at 22.5 K.
-    settled = warming(PACK, start_degc=20, air_degc=20, time_min=1000, heat_w=lambda degc: 9 - 0.1 * (degc - 20))
+    settled = warming((PACK,), start_degc=20, air_degc=20, time_min=1000, heat_w=lambda degc: 9 - 0.1 * (degc - 20))
     assert settled[-1] == pytest.approx(42.5, abs=0.001)
 
 
