@@ -1,7 +1,8 @@
 """May I join these packs side by side and charge them as one, what flows when I join them, and with which settings then?
 
-The fuller packs drive a current into the others at once. How far apart they may rest follows from the lowest resistances that
-they may have, and from what each label allows. Assumes sound packs that have passed the look-over, and leads that are all alike.
+The fuller packs drive a current into the others at once: as a whole through the main leads, and cell by cell through the balance
+plugs. How far apart they may rest follows from the lowest resistances that they may have, from what each label allows, and from the
+contacts of the plugs. Assumes sound packs that have passed the look-over, and leads that are all alike.
 """
 
 from __future__ import annotations
@@ -16,32 +17,27 @@ from calc.asking.fields import choice, number
 from calc.asking.joined_packs import TOGETHER, JoinedPackEntries
 from calc.asking.refusals import Problem
 from calc.asking.rows import in_row
-from calc.facts.practice import BALANCE_CONTACT_A
+from calc.facts.practice import BALANCE_CONTACT_A, JOIN_DIFFERENCE_CELL_V
 from calc.figures.limits import Limit, lowest
 from calc.figures.quantities import AMPERES, CELL_VOLTS, METRES, MILLIAMPERE_HOURS, PACK_VOLTS, RATE, SQUARE_MILLIMETRES, Figure
 from calc.figures.rounding import down_to_step
 from calc.figures.showing import Caution, Ceiling, Drawing, Picture, Range, Setting, Table, shown
+from calc.figures.spans import Span
 from calc.figures.units import mah_from_ah
 from calc.physics.acceptance import problems_of_charger, problems_of_supply
 from calc.physics.charge_outlook import outlook_of
 from calc.physics.joined_packs import SoundPack, joint_reading, joint_setting_a, refuse_unlike, sound_packs, unlike_chemistry
 from calc.physics.joining import Levelling
 from calc.physics.leads import lead_resistance_ohm
-from calc.physics.packs_in_parallel import (
-    PRACTICE,
-    ComingLevel,
-    Joining,
-    coming_level,
-    joining_of,
-    parallel_current_limits,
-    parallel_pack,
-    unequal_cells,
-)
+from calc.physics.levelling import ComingLevel, coming_level
+from calc.physics.moment_of_joining import PRACTICE, Joining, Place, PlugsIn, joining_of, plugs_in, widest_place
+from calc.physics.packs_in_parallel import parallel_current_limits, parallel_pack, unequal_cells, unlike_size
+from calc.telling.coming_level import picture_of_levelling
 from calc.telling.currents import current_setting
+from calc.telling.joining_verdict import contact_note, verdict_on_joining
 from calc.telling.joint_settings import joint_cautions, joint_settings
 from calc.telling.level_first import level_first
 from calc.telling.ranges import balancing_range, minutes_or_hours, range_of
-from calc.telling.coming_level import picture_of_levelling
 from calc.telling.takings import input_cautions
 from calc.telling.wiring import never_like_this, parallel_drawing
 
@@ -77,7 +73,10 @@ class Answer:
     difference: Setting = shown("Difference between the packs", "When they are joined")
     largest_difference: Setting = shown("Largest difference to join at", "When they are joined")
     joining_current: Range = shown("Current at the moment of joining", "When they are joined")
-    by_the_balance_plugs: Range = shown("The same through the balance plugs, if these went first", "When they are joined")
+    cell_difference: Setting | None = shown("Difference between cells of one place", "When the balance plugs go in")
+    largest_cell_difference: Setting = shown("Largest difference of a cell", "When the balance plugs go in")
+    through_a_contact: Range | None = shown("Current through a balance contact", "When the balance plugs go in")
+    by_the_balance_plugs: Range | None = shown("The same, if the balance plugs went first", "When the balance plugs go in")
     level_first: Table | None = shown("Bring them level first", "When they are joined")
     wait: Range | None = shown("Wait before the balance plugs", "How the current dies away")
     moved: Range | None = shown("Charge that moves into a pack", "How the current dies away")
@@ -115,7 +114,7 @@ def work_out(given: Inputs) -> Answer:
     Source: `physics.packs_in_parallel`.
 
     >>> from calc.asking.equipment import PackEntries
-    >>> pack = PackEntries(chemistry="lipo", cells=4, capacity_mah=5000, resting_v=(15.2,), pack_degc=20, label_charge_rate_c=1)
+    >>> pack = PackEntries(chemistry="lipo", cells=4, capacity_mah=5000, resting_v=(3.8, 3.8, 3.8, 3.8), pack_degc=20, label_charge_rate_c=1)
     >>> given = Inputs(packs=(pack, pack), asked_rate_c=1, main_leads_into="board", join_length_m=0.15, join_area_mm2=3.3,
     ...     charger_current_a=20, charger_power_w=500, charger_cells=8, balance_ports=2, port_cells=6,
     ...     current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11, efficiency_percent=85,
@@ -128,15 +127,20 @@ def work_out(given: Inputs) -> Answer:
     joining = joining_of(packs, lead_ohm, given.join_area_mm2)
     binding = lowest(joining.limits)
     largest_v = down_to_step(binding.ceiling, _VOLT_STEP)
-    may_join = joining.difference_v <= largest_v + _VOLT_STEP * 1e-6
-    levelling = coming_level(packs, lead_ohm) if may_join and joining.difference_v > 0 else None
+    is_level = joining.difference_v <= largest_v + _VOLT_STEP * 1e-6
+    levelling = coming_level(packs, lead_ohm) if is_level and joining.flows else None
+    place, plugs = None, None
+    if all(one.reading.each_cell for one in packs):
+        place, plugs = widest_place(packs), plugs_in(packs, lead_ohm, levelling.afterwards if levelling else ())
+    verdict = verdict_on_joining(packs, joining, binding, is_level, place, plugs)
     return Answer(
-        cautions=(*input_cautions(given, given.charger_input_most_v), *_cautions(packs, joining, may_join)),
-        join=_join(joining, binding, may_join),
+        cautions=(*input_cautions(given, given.charger_input_most_v), *_cautions(packs, plugs, verdict.warning)),
+        join=verdict.join,
         **_when_joined(packs, joining, binding, largest_v),
-        level_first=None if may_join else level_first(packs),
-        **_dying_away(packs, levelling),
-        **(_settings(given, packs, lead_ohm) if may_join else dict.fromkeys(_SETTINGS)),
+        **_when_the_plugs_go_in(place, plugs),
+        level_first=None if verdict.may_join or (is_level and place is None) else level_first(packs),
+        **_dying_away(packs, levelling if verdict.may_join else None),
+        **(_settings(given, packs, lead_ohm) if verdict.may_join else dict.fromkeys(_SETTINGS)),
         wiring=parallel_drawing(len(packs), packs[0].cells),
         never=never_like_this(),
     )
@@ -156,37 +160,28 @@ def _accepted(given: Inputs) -> tuple[SoundPack, ...]:
     packs = sound_packs(given, also)
     refuse_unlike(
         given,
-        [*unlike_chemistry(packs), *unequal_cells(packs)],
+        unlike_chemistry(packs) or unequal_cells(packs) or unlike_size(packs),
         [in_row(type(given), "packs", 1, problem) for problem in problems_of_charger(given, packs[0].cells)],
     )
     return packs
 
 
-def _join(joining: Joining, binding: Limit, may_join: bool) -> Setting:
-    if may_join:
-        return Setting(figure="Yes, main leads first", set_by="they rest within the largest difference, as below")
-    return Setting(
-        figure="Not yet: bring them level first",
-        set_by=binding.because,
-        note=f"{joining.taker.title} would take most, up to {Figure(joining.taken_c, RATE.as_it_is)} at once.",
-    )
-
-
 def _when_joined(packs: Sequence[SoundPack], joining: Joining, binding: Limit, largest_v: float) -> dict[str, Setting | Range]:
     cells = packs[0].cells
     by_voltage = sorted(packs, key=lambda one: one.reading.pack_v)
+    for_one_cell = f"For one cell {Figure(down_to_step(largest_v / cells, _VOLT_STEP), CELL_VOLTS)}."
+    worked_out = "Worked out for the lowest resistance that these packs may have. A measured one may allow more."
     return {
         "difference": Setting(
             figure=Figure(joining.difference_v, PACK_VOLTS),
             set_by=f"your readings: {by_voltage[-1].title} rests highest, {by_voltage[0].title} lowest"
-            if joining.difference_v > 0 else "your readings: all rest alike",
+            if joining.flows else "your readings: all rest alike",
             note=f"For one cell {Figure(joining.difference_v / cells, CELL_VOLTS)}. Measure all packs with one meter.",
         ),
         "largest_difference": Setting(
             figure=Figure(largest_v, PACK_VOLTS),
             set_by=binding.because,
-            note="" if binding.because == PRACTICE
-            else "Worked out for the lowest resistance that these packs may have. A measured one may allow more.",
+            note=for_one_cell if binding.because == PRACTICE else f"{for_one_cell} {worked_out}",
             ceilings=tuple(
                 Ceiling(because=one.because, figure=Figure(down_to_step(one.ceiling, _VOLT_STEP), PACK_VOLTS), binds=one is binding)
                 for one in sorted(joining.limits, key=lambda one: one.ceiling)
@@ -198,12 +193,27 @@ def _when_joined(packs: Sequence[SoundPack], joining: Joining, binding: Limit, l
             "the resistance of the cells; the upper end is for the lowest that it may be",
             note=f"{joining.taker.title} takes most for its size, up to {Figure(joining.taken_c, RATE.as_it_is)}.",
         ),
-        "by_the_balance_plugs": range_of(
-            joining.balance_a,
-            AMPERES,
-            "the resistance of the cells",
-            note=f"A contact of the usual balance plug is made for {Figure(BALANCE_CONTACT_A.value, AMPERES)} (common practice, no source).",
+    }
+
+
+def _when_the_plugs_go_in(place: Place | None, plugs: PlugsIn | None) -> dict[str, Setting | Range | None]:
+    largest = Setting(
+        figure=Figure(JOIN_DIFFERENCE_CELL_V.value, CELL_VOLTS),
+        set_by=PRACTICE,
+        note="The balance plugs join cell to cell: compare the first cell of each pack, the second, and so on.",
+    )
+    if place is None or plugs is None:
+        return {"largest_cell_difference": largest} | dict.fromkeys(("cell_difference", "through_a_contact", "by_the_balance_plugs"))
+    why = "the resistance of cells, wires and contacts; the upper end is for the lowest that it may be"
+    return {
+        "cell_difference": Setting(
+            figure=Figure(place.difference_v, CELL_VOLTS),
+            set_by=f"your readings: cell {place.cell} rests highest in {place.highest.title}, lowest in {place.lowest.title}"
+            if place.difference_v > 0 else "your readings: all cells of one place rest alike",
         ),
+        "largest_cell_difference": largest,
+        "through_a_contact": range_of(plugs.after_a, AMPERES, why, contact_note()),
+        "by_the_balance_plugs": range_of(plugs.before_a, AMPERES, why, "Then nothing but the thin wires brings the packs level."),
     }
 
 
@@ -212,15 +222,22 @@ def _dying_away(packs: Sequence[SoundPack], levelling: ComingLevel | None) -> di
         return dict.fromkeys(("wait", "moved", "rests_at", "picture"))
 
     def moved_ah(run: tuple[Levelling, ...]) -> float:
-        return max((end - start) * one.held_ah for one, start, end in zip(packs, run[0].states, run[-1].states, strict=True))
+        return max(run[-1].taken_ah)
 
     why = "the resistance of the cells, and the curve of their voltage"
     return {
         "wait": minutes_or_hours(levelling.span(_died_away_min), why, "Until the current has fallen to a tenth."),
         "moved": range_of(levelling.span(moved_ah).times(mah_from_ah(1)), MILLIAMPERE_HOURS, why, "Into the pack that takes most."),
-        "rests_at": range_of(levelling.span(lambda run: run[-1].joint_v / packs[0].cells), CELL_VOLTS, why),
+        "rests_at": range_of(_cells_rest_at(levelling), CELL_VOLTS, why),
         "picture": picture_of_levelling(packs, levelling),
     }
+
+
+def _cells_rest_at(levelling: ComingLevel) -> Span:
+    """The lowest and the highest cell of all courses, and the likely mean."""
+    cell_v = [v for run in (levelling.likely, *levelling.corners) for cells in run[-1].cell_v for v in cells]
+    likely_v = [v for cells in levelling.likely[-1].cell_v for v in cells]
+    return Span(min(cell_v), fsum(likely_v) / len(likely_v), max(cell_v))
 
 
 def _died_away_min(run: tuple[Levelling, ...]) -> float:
@@ -264,11 +281,11 @@ def _if_one_slips(packs: Sequence[SoundPack], current_a: float) -> Setting:
     )
 
 
-def _cautions(packs: Sequence[SoundPack], joining: Joining, may_join: bool) -> tuple[Caution, ...]:
+def _cautions(packs: Sequence[SoundPack], plugs: PlugsIn | None, warning: str) -> tuple[Caution, ...]:
     own = [
         Caution(
             sentence="Main leads first. Wait until the current has died away, then the balance plugs. Take apart the other way round.",
-            grave=joining.balance_a.most > BALANCE_CONTACT_A.value,
+            grave=plugs is None or plugs.before_a.most > BALANCE_CONTACT_A.value,
         ),
         Caution(
             sentence="Look at the marks on each plug before you push it in: a pack the wrong way round, or one cell more or less, "
@@ -276,6 +293,6 @@ def _cautions(packs: Sequence[SoundPack], joining: Joining, may_join: bool) -> t
             grave=True,
         ),
     ]
-    if not may_join:
-        own.insert(0, Caution(sentence="Do not join these packs yet: their voltages are too far apart.", grave=True))
+    if warning:
+        own.insert(0, Caution(sentence=warning, grave=True))
     return (*own, *joint_cautions(packs))

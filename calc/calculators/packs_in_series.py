@@ -28,6 +28,7 @@ from calc.physics.imbalance import imbalance_ah
 from calc.physics.joined_packs import SoundPack, joint_reading, joint_setting_a, refuse_unlike, sound_packs, unlike_chemistry
 from calc.physics.packs_in_series import problems_of_series_charger, series_current_limits, series_pack, unlike_capacity
 from calc.telling.currents import current_setting
+from calc.telling.joining_verdict import balance_first, uneven_because
 from calc.telling.joint_settings import joint_cautions, joint_settings
 from calc.telling.level_first import level_first
 from calc.telling.ranges import minutes_or_hours, range_of
@@ -105,7 +106,7 @@ def work_out(given: Inputs) -> Answer:
     packs, plugs, ports = _accepted(given)
     apart = imbalance_ah(packs)
     balancing = _balancing(given, apart)
-    is_level = apart.likely <= _allowed_ah(packs)
+    is_level = apart.likely <= _allowed_ah(packs) and not any(one.reading.is_uneven for one in packs)
     return Answer(
         cautions=_cautions(given, packs, is_level),
         join=_join(packs, apart, is_level),
@@ -162,6 +163,8 @@ def _join(packs: Sequence[SoundPack], apart: Span, is_level: bool) -> Setting:
     percent = Figure(percent_from_fraction(apart.likely / max(one.held_ah for one in packs)), PERCENT)
     allowed = Figure(SERIES_APART_PERCENT.value, PERCENT)
     practice = f"{allowed} is as much as a balancer is for (common practice, no source)"
+    if any(one.reading.is_uneven for one in packs):
+        return Setting(figure=f"Not yet: {balance_first(packs)}", set_by=uneven_because(packs))
     if is_level:
         return Setting(figure="Yes", set_by=f"one kind, one capacity, and most likely {percent} of it apart; {practice}")
     return Setting(
@@ -217,5 +220,5 @@ def _cautions(given: Inputs, packs: Sequence[SoundPack], is_level: bool) -> tupl
         ),
     ]
     if not is_level:
-        own.insert(0, Caution(sentence="Do not charge these packs as one yet: the fullest would be full long before the others.", grave=True))
+        own.insert(0, Caution(sentence="Do not charge these packs as one yet: the fullest cell would be full long before the others.", grave=True))
     return (*input_cautions(given, given.charger_input_most_v), *own, *joint_cautions(packs))

@@ -40,6 +40,11 @@ class SoundPack:
         return int(self.entries.cells)
 
     @property
+    def each_cell_v(self) -> tuple[float, ...]:
+        """The resting voltage of each cell, V; of a pack that was measured as a whole, its mean cell as often as it has cells."""
+        return self.reading.cell_v * (self.cells // len(self.reading.cell_v))
+
+    @property
     def held_ah(self) -> float:
         """What it holds, Ah: the capacity last measured, but never more than the label."""
         return ah_from_mah(self.entries.held_capacity_mah)
@@ -200,8 +205,7 @@ def joint_reading(packs: Sequence[SoundPack], pack_v: float) -> Reading:
     >>> joint_reading.__name__
     'joint_reading'
     """
-    # A pack that was measured as a whole counts with its mean cell as often as it has cells.
-    cell_v = tuple(v for one in packs for v in one.reading.cell_v * (one.cells // len(one.reading.cell_v)))
+    cell_v = tuple(v for one in packs for v in one.each_cell_v)
     return Reading(pack_v=pack_v, cell_v=cell_v, each_cell=True)
 
 

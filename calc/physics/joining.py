@@ -1,7 +1,8 @@
 """Packs that are joined side by side: the current that flows at once, and how it dies away as they come level.
 
 Each pack is a voltage behind a resistance. The fuller ones drive a current into the others that only the resistances limit; it
-fades as the packs come level. Assumes cells that are alike within a pack.
+fades as the packs come level. The main leads alone are joined here, so one current flows through all cells of a pack, and cells
+that differ stay apart: what then flows between them is for `balance_network`.
 """
 
 from __future__ import annotations
@@ -94,33 +95,46 @@ def resistance_to_others_ohm(resistances_ohm: Sequence[float], place: int) -> fl
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JoinedPack:
-    """A pack to be joined: one of its cells, how many stand in series, where it starts, and its leads' resistance."""
+    """A pack to be joined: what its cells are like, how full each is from the minus on, and its leads' resistance."""
 
     cell: Cell
-    cells: int
-    start_state: float
+    start_states: tuple[float, ...]
     lead_ohm: float = 0.0
+
+    @property
+    def cell_ohm(self) -> float:
+        """One cell, Ω."""
+        return self.cell.resistance_ohm_ah / self.cell.capacity_ah
 
     @property
     def resistance_ohm(self) -> float:
         """Cells and leads together, Ω."""
-        return self.cells * self.cell.resistance_ohm_ah / self.cell.capacity_ah + self.lead_ohm
+        return len(self.start_states) * self.cell_ohm + self.lead_ohm
+
+    def rests_at(self, taken_ah: float) -> list[tuple[float, float]]:
+        """Where each cell rests once the pack has taken a charge: V, and the rise in V for each Ah more."""
+        capacity_ah = self.cell.capacity_ah
+        return [
+            (cell_v, slope_v / capacity_ah)
+            for cell_v, slope_v in (voltage_and_slope(self.cell.curve, start + taken_ah / capacity_ah) for start in self.start_states)
+        ]
 
 
 class Levelling(NamedTuple):
-    """A moment after joining: the voltage of the joint, and for each pack the current into it and its state of charge."""
+    """A moment after joining: the voltage of the joint; for each pack the current into it, what it has taken, and its resting cells."""
 
     time_min: float
     joint_v: float
     currents_a: tuple[float, ...]
-    states: tuple[float, ...]
+    taken_ah: tuple[float, ...]
+    cell_v: tuple[tuple[float, ...], ...]
 
 
 def level_out(packs: Sequence[JoinedPack]) -> tuple[Levelling, ...]:
     """Return how joined packs come level, with nothing else connected, until the current is a twentieth of its start.
 
-        I_k = (V - U_k) / (R_k + h k_k / 2),  V so that sum(I_k) = 0,  ds_k = I_k h / Q_k
-        U in V, R in ohm, h the step in h, k_k = n dU/ds / Q in V per Ah
+        I_k = (V - U_k) / (R_k + h k_k / 2),  V so that sum(I_k) = 0,  dq_k = I_k h
+        U = sum of the cells in V, R in ohm, h the step in h, k = sum of dU/dq of the cells in V per Ah
 
     Each step takes the current of its middle, with the resting curve as a straight line, so no charge is lost at any step.
 
@@ -133,41 +147,35 @@ def level_out(packs: Sequence[JoinedPack]) -> tuple[Levelling, ...]:
     Source: circuit theory; exact for two packs with straight curves as the step goes to 0.
 
     >>> cell = Cell(curve=(3.6, 4.2), capacity_ah=5.0, resistance_ohm_ah=0.02)
-    >>> run = level_out([JoinedPack(cell=cell, cells=4, start_state=state) for state in (0.4, 0.6)])
-    >>> round(run[0].currents_a[0], 6), round(sum(run[-1].states), 6)
-    (15.0, 1.0)
+    >>> run = level_out([JoinedPack(cell=cell, start_states=(state,) * 4) for state in (0.4, 0.6)])
+    >>> round(run[0].currents_a[0], 6), round(sum(run[-1].taken_ah), 6)
+    (15.0, 0.0)
     """
-    states = [pack.start_state for pack in packs]
-    run = [_moment(0.0, packs, states)]
-    settled_a = max(_NO_CURRENT_A, _SETTLED_SHARE * max(map(abs, run[0].currents_a)))
-    time_h = 0.0
-    for _ in range(_STEPS_MOST):
-        if max(map(abs, run[-1].currents_a)) <= settled_a:
+    taken_ah = [0.0] * len(packs)
+    run: list[Levelling] = []
+    time_h = settled_a = 0.0
+    for _ in range(_STEPS_MOST + 1):
+        cells = [pack.rests_at(taken) for pack, taken in zip(packs, taken_ah, strict=True)]
+        rests_v = [fsum(cell_v for cell_v, _ in one) for one in cells]
+        branches = [Branch(rest_v, pack.resistance_ohm) for rest_v, pack in zip(rests_v, packs, strict=True)]
+        run.append(
+            Levelling(
+                min_from_h(time_h),
+                joint_v(branches),
+                tuple(currents_into_a(branches)),
+                tuple(taken_ah),
+                tuple(tuple(cell_v for cell_v, _ in one) for one in cells),
+            )
+        )
+        highest_a = max(map(abs, run[-1].currents_a))
+        settled_a = settled_a or max(_NO_CURRENT_A, _SETTLED_SHARE * highest_a)
+        if highest_a <= settled_a:
             break
-        rises = [_volts_per_ah(pack, state) for pack, state in zip(packs, states, strict=True)]
-        constants_h = [pack.resistance_ohm / rise for pack, rise in zip(packs, rises, strict=True)]
-        step_h = fsum(constants_h) / len(packs) / _STEPS_PER_TIME_CONSTANT
+        rises = [fsum(rise for _, rise in one) for one in cells]
+        step_h = fsum(pack.resistance_ohm / rise for pack, rise in zip(packs, rises, strict=True)) / len(packs) / _STEPS_PER_TIME_CONSTANT
         middle = [
-            Branch(_branch(pack, state).rest_v, pack.resistance_ohm + step_h * rise / 2)
-            for pack, state, rise in zip(packs, states, rises, strict=True)
+            Branch(rest_v, pack.resistance_ohm + step_h * rise / 2) for rest_v, pack, rise in zip(rests_v, packs, rises, strict=True)
         ]
-        states = [
-            state + into_a * step_h / pack.cell.capacity_ah
-            for pack, state, into_a in zip(packs, states, currents_into_a(middle), strict=True)
-        ]
+        taken_ah = [taken + into_a * step_h for taken, into_a in zip(taken_ah, currents_into_a(middle), strict=True)]
         time_h += step_h
-        run.append(_moment(time_h, packs, states))
     return tuple(run)
-
-
-def _moment(time_h: float, packs: Sequence[JoinedPack], states: list[float]) -> Levelling:
-    branches = [_branch(pack, state) for pack, state in zip(packs, states, strict=True)]
-    return Levelling(min_from_h(time_h), joint_v(branches), tuple(currents_into_a(branches)), tuple(states))
-
-
-def _branch(pack: JoinedPack, state: float) -> Branch:
-    return Branch(pack.cells * voltage_and_slope(pack.cell.curve, state)[0], pack.resistance_ohm)
-
-
-def _volts_per_ah(pack: JoinedPack, state: float) -> float:
-    return pack.cells * voltage_and_slope(pack.cell.curve, state)[1] / pack.cell.capacity_ah

@@ -5,23 +5,23 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Callable, Sequence
 
-from calc.figures.quantities import AMPERES, CELL_VOLTS, MINUTES, Figure
+from calc.figures.quantities import AMPERES, CELL_VOLTS, MINUTES, Figure, Quantity
 from calc.figures.showing import Picture
 from calc.physics.joined_packs import SoundPack
 from calc.physics.joining import Levelling
-from calc.physics.packs_in_parallel import ComingLevel
+from calc.physics.levelling import ComingLevel
 from calc.telling.picture import even_times, panel_of
 
 
-def picture_of_levelling(packs: Sequence[SoundPack], levelling: ComingLevel) -> Picture:
-    """Return the current between the packs and the voltage of the joint, from the joining on.
+def picture_of_levelling(packs: Sequence[SoundPack], levelling: ComingLevel) -> Picture | None:
+    """Return the current between the packs and the voltage of the joint, from the joining on; nothing where an axis would have no height.
 
     Args:
         packs: two or more.
         levelling: their courses.
 
     Returns:
-        The picture, to the end of the longest course.
+        The picture, to the end of the longest course; None where the current or the difference of the cells reads as nothing.
 
     Source: `physics.joining`.
 
@@ -30,12 +30,14 @@ def picture_of_levelling(packs: Sequence[SoundPack], levelling: ComingLevel) -> 
     """
     cells = packs[0].cells
     runs = [levelling.likely, *levelling.corners]
-    # Packs that are level already still need a minute to be drawn on.
-    times = even_times(max(run[-1].time_min for run in runs) or 1.0)
+    times = even_times(max(run[-1].time_min for run in runs))
     currents = [_at_times(run, times, _highest_a) for run in runs]
     voltages = [_at_times(run, times, lambda moment: moment.joint_v / cells) for run in runs]
     rests = [one.reading.mean_cell_v for one in packs]
     first, last = levelling.likely[0], levelling.likely[-1]
+    highest_a = max(max(line) for line in currents)
+    if _reads_alike(0.0, highest_a, AMPERES) or _reads_alike(min(rests), max(rests), CELL_VOLTS):
+        return None
     return Picture(
         caption="After the main leads are joined",
         told=(
@@ -44,10 +46,14 @@ def picture_of_levelling(packs: Sequence[SoundPack], levelling: ComingLevel) -> 
         ),
         times=tuple(Figure(time_min, MINUTES) for time_min in times),
         panels=(
-            panel_of("Highest current in a pack", AMPERES, 0.0, max(max(line) for line in currents), currents),
+            panel_of("Highest current in a pack", AMPERES, 0.0, highest_a, currents),
             panel_of("Voltage of a cell at the joint", CELL_VOLTS, min(rests), max(rests), voltages),
         ),
     )
+
+
+def _reads_alike(least: float, most: float, quantity: Quantity) -> bool:
+    return Figure(least, quantity).number == Figure(most, quantity).number
 
 
 def _highest_a(moment: Levelling) -> float:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from calc.figures.quantities import CELL_VOLTS, MILLIAMPERE_HOURS, Figure
+from calc.figures.quantities import CELL_VOLTS, MILLIAMPERE_HOURS, Band, Figure
 from calc.figures.showing import Row, Table
 from calc.figures.units import mah_from_ah
 from calc.physics.cells import share_between
@@ -12,7 +12,7 @@ from calc.physics.joined_packs import SoundPack
 
 
 def level_first(packs: Sequence[SoundPack]) -> Table:
-    """Return what to put into each pack alone, so that all rest where the highest does.
+    """Return what to put into each pack alone, so that all rest where the highest does; an uneven one is balanced first.
 
         put in = share of the capacity between the two resting voltages x Q
 
@@ -27,7 +27,8 @@ def level_first(packs: Sequence[SoundPack]) -> Table:
     >>> level_first.__name__
     'level_first'
     """
-    target_v = max(one.reading.mean_cell_v for one in packs)
+    # Where an uneven pack will rest once it is balanced, nobody knows before.
+    target_v = max((one.reading.mean_cell_v for one in packs if not one.reading.is_uneven), default=0.0)
     return Table(
         caption="Bring them level first",
         columns=("Pack", "A cell rests at", "What to do", "Put into it"),
@@ -40,6 +41,9 @@ def level_first(packs: Sequence[SoundPack]) -> Table:
 
 
 def _row(pack: SoundPack, target_v: float) -> Row:
+    if pack.reading.is_uneven:
+        ends = Band(Figure(pack.reading.lowest_cell_v, CELL_VOLTS), Figure(pack.reading.highest_cell_v, CELL_VOLTS))
+        return Row(heading=pack.title, cells=(ends, "balance it alone, at a low current, and read every cell again", "what it takes"))
     rest = Figure(pack.reading.mean_cell_v, CELL_VOLTS)
     target = Figure(target_v, CELL_VOLTS)
     if rest.number == target.number:

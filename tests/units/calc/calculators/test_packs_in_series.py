@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from tests.units.calc.joined_charge import joined, problems
+from tests.units.calc.joined_charge import joined, problems, resting
 
 KEY = "packs_in_series"
 
@@ -53,19 +53,19 @@ def test_the_cells_that_the_charger_must_show_are_a_whole_number() -> None:
 
 def test_a_third_of_the_capacity_keeps_a_balancer_busy_for_hours() -> None:
     # A third of 5 Ah at 0.2 to 0.5 A: three to eight hours, and wider by what a voltage does not tell.
-    answer = joined(KEY, {"resting_v": "15.00"}, {"resting_v": "15.60"})
+    answer = joined(KEY, resting(3.75), resting(3.90))
     assert answer.to_burn_off.likely.value == pytest.approx(5000 / 3, rel=0.02)
     hours = answer.balancing_time
     assert hours.least.value < 3.3 and 3.3 < hours.likely.value < 8.3 and hours.most.value > 8.3
 
 
 def test_a_known_balance_current_is_counted_with() -> None:
-    answer = joined(KEY, {"resting_v": "15.00"}, {"resting_v": "15.60"}, balance_current_a="1")  # under two hours: in minutes
+    answer = joined(KEY, resting(3.75), resting(3.90), balance_current_a="1")  # under two hours: in minutes
     assert answer.balancing_time.likely.value == pytest.approx(answer.to_burn_off.likely.value / 1000 * 60)
 
 
 def test_packs_that_are_far_apart_get_no_setting_but_the_way_to_bring_them_level() -> None:
-    answer = joined(KEY, {"resting_v": "15.00"}, {"resting_v": "15.60"})
+    answer = joined(KEY, resting(3.75), resting(3.90))
     assert answer.join.figure.startswith("Not yet")
     assert answer.joint_current is answer.capacity_cutout is answer.charge_time is None
     low, high = answer.level_first.rows
@@ -75,13 +75,13 @@ def test_packs_that_are_far_apart_get_no_setting_but_the_way_to_bring_them_level
 
 
 def test_the_time_cutout_waits_for_the_balancer() -> None:
-    answer = joined(KEY, {"resting_v": "15.20"}, {"resting_v": "15.28"}, balance_current_a="0.1")
+    answer = joined(KEY, resting(3.80), resting(3.82), balance_current_a="0.1")
     balancing_min = answer.balancing_time.most.value * 60
     assert answer.time_cutout.figure.value >= answer.charge_time.most.value + balancing_min
 
 
 def test_packs_of_two_kinds_are_refused() -> None:
-    [problem] = problems(KEY, {}, {"chemistry": "life", "resting_v": "13.2"})
+    [problem] = problems(KEY, {}, {"chemistry": "life"} | resting(3.3))
     assert problem.field == "packs_2_chemistry" and "one by one" in problem.sentence
 
 
@@ -119,3 +119,38 @@ def test_a_pack_that_must_not_be_charged_alone_is_named() -> None:
 def test_wrong_joins_are_drawn_as_forbidden() -> None:
     assert all(drawing.never for drawing in joined(KEY).never)
     assert not joined(KEY).wiring.never
+
+
+def test_the_smallest_label_is_the_capacity_of_packs_in_series() -> None:
+    answer = joined(KEY, {}, {"capacity_mah": "4600"})
+    assert (answer.capacity_setting.figure.number, answer.capacity_setting.set_by.split(",")[0]) == ("4600", "the smallest label")
+
+
+def test_an_eighth_of_the_capacity_apart_is_too_far_and_a_sixteenth_is_not() -> None:
+    def apart(cell_v: float) -> tuple[float, str]:
+        answer = joined(KEY, resting(3.80), resting(cell_v))
+        return answer.to_burn_off.likely.value / 5000, answer.join.figure
+
+    near, far = apart(3.82), apart(3.86)
+    assert near[0] < 0.1 and near[1] == "Yes"
+    assert 0.1 < far[0] < 0.2 and far[1].startswith("Not yet")
+
+
+def test_one_low_cell_among_full_ones_is_what_the_balancer_must_wait_for() -> None:
+    # The means are alike, and the lowest cell of all is a tenth of a volt below the highest.
+    uneven = joined(KEY, resting(3.83, 3.83, 3.83, 3.73), resting(3.805))
+    even = joined(KEY, resting(3.73), resting(3.83))
+    assert uneven.to_burn_off.likely.value == pytest.approx(even.to_burn_off.likely.value)
+
+
+def test_the_coldest_pack_makes_the_charge_of_all_slow() -> None:
+    mixed, cold, warm = (
+        joined(KEY, {"pack_degc": first}, {"pack_degc": second}).charge_time.most.value
+        for first, second in (("20", "11"), ("11", "11"), ("20", "20"))
+    )
+    assert mixed == pytest.approx(cold) and mixed > warm
+
+
+def test_a_pack_whose_own_cells_are_uneven_is_balanced_by_itself_before_it_is_charged_in_series() -> None:
+    answer = joined(KEY, resting(3.80, 3.80, 3.80, 3.84), resting(3.81))
+    assert answer.join.figure == "Not yet: balance Pack 1 by itself first" and answer.joint_current is None

@@ -15,7 +15,7 @@ STRAIGHT = (3.6, 4.2)
 
 def pack(state: float, *, capacity_ah: float = 5.0, resistance_ohm_ah: float = 0.02, lead_ohm: float = 0.0, cells: int = 4) -> JoinedPack:
     cell = Cell(curve=STRAIGHT, capacity_ah=capacity_ah, resistance_ohm_ah=resistance_ohm_ah)
-    return JoinedPack(cell=cell, cells=cells, start_state=state, lead_ohm=lead_ohm)
+    return JoinedPack(cell=cell, start_states=(state,) * cells, lead_ohm=lead_ohm)
 
 
 def test_two_alike_meet_halfway() -> None:
@@ -58,9 +58,18 @@ def test_the_current_of_two_packs_dies_away_as_that_of_two_capacitors_through_a_
 
 def test_no_charge_is_lost_on_the_way() -> None:
     run = level_out([pack(0.2), pack(0.5, capacity_ah=2.0), pack(0.9, capacity_ah=1.0, resistance_ohm_ah=0.1)])
-    held_ah = [state * ah for moment in run for state, ah in zip(moment.states, (5.0, 2.0, 1.0), strict=True)]
-    totals = [sum(held_ah[place : place + 3]) for place in range(0, len(held_ah), 3)]
-    assert totals == pytest.approx([0.2 * 5 + 0.5 * 2 + 0.9 * 1] * len(run))
+    assert [sum(moment.taken_ah) for moment in run] == pytest.approx([0.0] * len(run), abs=1e-9)
+    # On a straight curve a cell tells what it holds: 0.6 V from empty to full.
+    held_ah = sum((cell_v[0] - 3.6) / 0.6 * ah for cell_v, ah in zip(run[-1].cell_v, (5.0, 2.0, 1.0), strict=True))
+    assert held_ah == pytest.approx(0.2 * 5 + 0.5 * 2 + 0.9 * 1)
+
+
+def test_cells_that_differ_within_a_pack_stay_apart_while_the_packs_come_level() -> None:
+    cell = Cell(curve=STRAIGHT, capacity_ah=5.0, resistance_ohm_ah=0.02)
+    uneven, even = JoinedPack(cell=cell, start_states=(0.3, 0.7)), JoinedPack(cell=cell, start_states=(0.8, 0.8))
+    last = level_out([uneven, even])[-1]
+    assert last.cell_v[0][1] - last.cell_v[0][0] == pytest.approx(0.4 * 0.6)
+    assert sum(last.cell_v[0]) == pytest.approx(sum(last.cell_v[1]), abs=0.05)
 
 
 def test_packs_that_rest_alike_stay_as_they_are() -> None:
