@@ -111,14 +111,6 @@ class JoinedPack:
         """Cells and leads together, Ω."""
         return len(self.start_states) * self.cell_ohm + self.lead_ohm
 
-    def rests_at(self, taken_ah: float) -> list[tuple[float, float]]:
-        """Where each cell rests once the pack has taken a charge: V, and the rise in V for each Ah more."""
-        capacity_ah = self.cell.capacity_ah
-        return [
-            (cell_v, slope_v / capacity_ah)
-            for cell_v, slope_v in (voltage_and_slope(self.cell.curve, start + taken_ah / capacity_ah) for start in self.start_states)
-        ]
-
 
 class Levelling(NamedTuple):
     """A moment after joining: the voltage of the joint; for each pack the current into it, what it has taken, and its resting cells."""
@@ -155,7 +147,7 @@ def level_out(packs: Sequence[JoinedPack]) -> tuple[Levelling, ...]:
     run: list[Levelling] = []
     time_h = settled_a = 0.0
     for _ in range(_STEPS_MOST + 1):
-        cells = [pack.rests_at(taken) for pack, taken in zip(packs, taken_ah, strict=True)]
+        cells = [_rests_at(pack, taken) for pack, taken in zip(packs, taken_ah, strict=True)]
         rests_v = [fsum(cell_v for cell_v, _ in one) for one in cells]
         branches = [Branch(rest_v, pack.resistance_ohm) for rest_v, pack in zip(rests_v, packs, strict=True)]
         run.append(
@@ -179,3 +171,10 @@ def level_out(packs: Sequence[JoinedPack]) -> tuple[Levelling, ...]:
         taken_ah = [taken + into_a * step_h for taken, into_a in zip(taken_ah, currents_into_a(middle), strict=True)]
         time_h += step_h
     return tuple(run)
+
+
+def _rests_at(pack: JoinedPack, taken_ah: float) -> list[tuple[float, float]]:
+    """Where each cell rests once the pack has taken a charge: V, and the rise in V for each Ah more."""
+    capacity_ah = pack.cell.capacity_ah
+    states = [start + taken_ah / capacity_ah for start in pack.start_states]
+    return [(cell_v, slope_v / capacity_ah) for cell_v, slope_v in (voltage_and_slope(pack.cell.curve, state) for state in states)]
