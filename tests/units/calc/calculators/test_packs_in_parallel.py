@@ -202,9 +202,9 @@ def test_a_single_cell_is_a_cell_that_was_read() -> None:
 
 def test_the_largest_difference_of_whole_packs_is_told_for_one_cell_too() -> None:
     fast = {"label_charge_rate_c": "10", "label_discharge_rate_c": "50"}
-    note = joined(KEY, fast, fast, join_area_mm2="16").largest_difference.note
+    note = joined(KEY, fast, fast, join_area_mm2="16 mm2").largest_difference.note
     assert note == "For one cell 0.10\u00a0V."
-    assert joined(KEY, fast, fast, join_area_mm2="16").largest_cell_difference.figure.number == "0.10"
+    assert joined(KEY, fast, fast, join_area_mm2="16 mm2").largest_cell_difference.figure.number == "0.10"
 
 
 @pytest.mark.parametrize("other", ["12.19", "4.13 3.99 4.07", "3.99 4.07 4.13"])
