@@ -27,7 +27,7 @@ def counted_pack(given: Any) -> CountedPack:
     Returns:
         Capacity and nominal voltage; None for what is not asked of one pack.
 
-    Source: 49 CFR 171.8 for the watt-hour: the nominal voltage of the cells.
+    Source: 49 CFR 171.8 for the watt-hour: the nominal voltage of the cells, the highest in use, as carriers count it.
 
     >>> from calc.asking.equipment import PackEntries
     >>> counted_pack(PackEntries(chemistry="lipo", cells=2, capacity_mah=350, resting_v=(7.4,), pack_degc=20,
@@ -38,7 +38,7 @@ def counted_pack(given: Any) -> CountedPack:
     chemistry, cells = CHEMISTRIES.get(getattr(given, "chemistry", None)), getattr(given, "cells", None)
     return CountedPack(
         capacity_ah=None if capacity_mah is None else ah_from_mah(capacity_mah),
-        nominal_v=None if chemistry is None or cells is None else cells * chemistry.nominal_cell_v.value,
+        nominal_v=None if chemistry is None or cells is None else cells * chemistry.highest_nominal_cell_v.value,
     )
 
 
@@ -67,7 +67,7 @@ def is_pack_unit(entry: Entry, unit: str) -> bool:
 def from_pack_unit(name: str, entry: Entry, number: float, asked: Mapping[str, Entry], value_of: Value) -> float:
     """Return a number in the unit of its entry, by the capacity or the nominal voltage of the same pack.
 
-        C = I / Q,    I = C Q,    Q = E / (n U)        I in A, Q in Ah, E in Wh, n cells, U the nominal voltage of one in V
+        C = I / Q,    I = C Q,    Q = E / (n U)        I in A, Q in Ah, E in Wh, n cells, U the highest nominal voltage of one in V
 
     Args:
         name: the entry's field name.
@@ -105,7 +105,7 @@ def from_pack_unit(name: str, entry: Entry, number: float, asked: Mapping[str, E
         chemistry, cells = CHEMISTRIES.get(known("chemistry")), known("cells")
         if chemistry is None or cells is None:
             raise _without(name, entry, "Wh", "the chemistry and the cells", row + "cells" in asked)
-        capacity_ah = number / (chemistry.nominal_cell_v.value * cells)
+        capacity_ah = number / (chemistry.highest_nominal_cell_v.value * cells)
         return mah_from_ah(capacity_ah) if entry.quantity.suffix == "mah" else capacity_ah
     typed_in = "A" if entry.quantity.suffix == "c" else "C"
     capacity_mah = known("capacity_mah")

@@ -20,11 +20,11 @@ class TravelPack:
     chemistry: str = same_as(PackEntries, "chemistry")
     cells: float = same_as(PackEntries, "cells")
     capacity_mah: float = same_as(PackEntries, "capacity_mah")
+    label_wh: float | None = number(
+        "Watt-hours on the label", WATT_HOURS, group=PACK, least=0.1, most=3000, optional=True, on_label=True,
+        hint="They count where they are printed. Empty: worked out, with the highest voltage that such cells are called.",
+    )
     alike_packs: float = number(
         "Packs of this kind", PACKS, group=PACK, least=1, most=100, whole=True, starts_as="1", hint="All that you would carry.",
     )
     condition: str = choice("Condition", CONDITIONS, group=PACK, starts_as=SOUND)
-    label_wh: float | None = number(
-        "Watt-hours on the label", WATT_HOURS, group=PACK, least=0.1, most=3000, optional=True,
-        hint="Empty: worked out from cells and capacity. The higher counts.",
-    )

@@ -38,9 +38,11 @@ from calc.physics.acceptance import (
 )
 from calc.physics.charge_outlook import Outlook, outlook_of
 from calc.physics.charging_limits import charge_setting_a, current_limits
-from calc.physics.packs import current_at_rate_a, problems_of_measured_capacity, rate_c_of_current, watt_hours
+from calc.physics.packs import current_at_rate_a, problems_of_measured_capacity, rate_c_of_current
 from calc.physics.readings import Reading, lower_counts_sentence
 from calc.physics.supply_demand import Demand, demand_of
+from calc.physics.transport import rated_wh
+from calc.telling.cell_voltages import label_voltage
 from calc.telling.currents import current_setting
 from calc.telling.ranges import balancing_range, charge_put_in, ends_of, minutes_range
 from calc.telling.stops import stops_of
@@ -178,10 +180,7 @@ def _label_settings(given: Inputs, chemistry: Chemistry) -> dict[str, Setting]:
     return {
         "chemistry_mode": Setting(figure=chemistry.charger_mode, set_by="the label; a wrong mode sets the pack on fire"),
         "cells": Setting(figure=Figure(given.cells, CELLS), set_by="the label; the charger must count the same at the balance plug"),
-        "pack_voltage": Setting(
-            figure=Figure(given.cells * chemistry.nominal_cell_v.value, PACK_VOLTS.to_step(0.1)),
-            set_by=f"{Figure(given.cells, CELLS)} of {Figure(chemistry.nominal_cell_v.value, CELL_VOLTS)} nominal",
-        ),
+        "pack_voltage": label_voltage(chemistry, given.cells),
         "capacity_setting": Setting(
             figure=Figure(setting_mah, dial_mah),
             set_by=worded("the label, rounded up to the charger's step of {}", Figure(given.capacity_step_mah, dial_mah)),
@@ -205,11 +204,9 @@ def _pack_outlook(given: Inputs, chemistry: Chemistry, outlook: Outlook) -> dict
         "charge_put_in": charge_put_in(outlook),
         "energy_put_in": ends_of(outlook.energy_in_wh, WATT_HOURS, "the same, times the voltage while charging"),
         "pack_energy": Setting(
-            figure=Figure(
-                # Up: a pack a hair above a carrier's limit must not read as on it.
-                up_to_step(watt_hours(given.capacity_mah, given.cells, chemistry.nominal_cell_v.value), 0.01), WATT_HOURS.to_step(0.01)
-            ),
-            set_by="capacity and nominal voltage on the label, rounded up, as air transport rules count it (49 CFR 171.8)",
+            figure=Figure(rated_wh(given.capacity_mah, given.cells, chemistry, label_wh=None), WATT_HOURS.to_step(0.01)),
+            set_by="capacity times the highest nominal voltage of such cells, rounded up, as air transport rules count it (49 CFR 171.8)",
+            note="Where watt-hours are printed on the label, carriers count those: enter them on the page Carry and send.",
         ),
     }
 

@@ -18,7 +18,7 @@ from calc.facts.transport import APPROVAL_WH, FREE_WH
 from calc.figures.quantities import CELLS, MILLIAMPERE_HOURS, PACKS, WATT_HOURS, Figure
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Row, Setting, Table, shown
-from calc.physics.transport import Allowed, Cabin, allowed_in_cabin, cabin_class, is_small_on_the_road, rated_wh
+from calc.physics.transport import Allowed, Cabin, allowed_in_cabin, cabin_class, is_small_on_the_road, label_disagrees, rated_wh
 from calc.telling.carriage import cabin_shown, charge_to_travel, other_ways
 
 _CABIN_WORDS = {
@@ -91,7 +91,7 @@ def work_out(given: Inputs) -> Answer:
     allowed = allowed_in_cabin([(one.cabin, one.number) for one in counted])
     all_small = all(is_small_on_the_road(one.pack_wh, one.pack.cells) for one in counted)
     return Answer(
-        cautions=_cautions(allowed),
+        cautions=_cautions(allowed, counted),
         kinds=_kinds(counted),
         all_energy=Setting(
             figure=Figure(fsum(one.number * one.pack_wh for one in counted), WATT_HOURS.to_step(0.01)),
@@ -120,7 +120,7 @@ def _counted(pack: TravelPack) -> _Counted:
         )
         raise Refused(Problem("chemistry", sentence))
     chemistry = CHEMISTRIES[pack.chemistry]
-    pack_wh = rated_wh(pack.capacity_mah, pack.cells, chemistry.nominal_cell_v.value, pack.label_wh)
+    pack_wh = rated_wh(pack.capacity_mah, pack.cells, chemistry, pack.label_wh)
     return _Counted(
         pack=pack, chemistry=chemistry, pack_wh=pack_wh, cabin=cabin_class(pack_wh, damaged=pack.condition == DAMAGED)
     )
@@ -148,16 +148,20 @@ def _kinds(counted: tuple[_Counted, ...]) -> Table:
             for place, one in enumerate(counted, 1)
         ),
         notes=(
-            "Watt-hours: capacity times nominal voltage (49 CFR 171.8), or the label's if that is more, rounded up. "
+            "Watt-hours: the label's, or capacity times the highest nominal voltage of such cells (49 CFR 171.8), rounded up. "
             f"Up to {Figure(FREE_WH.value, WATT_HOURS.to_step(1))} a pack may come, up to {Figure(APPROVAL_WH.value, WATT_HOURS.to_step(1))} the airline is asked.",
         ),
     )
 
 
-def _cautions(allowed: Allowed) -> tuple[Caution, ...]:
+def _cautions(allowed: Allowed, counted: tuple[_Counted, ...]) -> tuple[Caution, ...]:
     found = [
         Caution(sentence="Rules change, and carriers and countries add their own: check the airline and each country on your way before you pack.")
     ]
+    for place, one in enumerate(counted, 1):
+        if label_disagrees(one.pack.capacity_mah, one.pack.cells, one.chemistry, one.pack.label_wh):
+            sentence = f"Pack {place}: its watt-hours do not fit its cells and capacity. Read the label again: until then the higher count."
+            found.append(Caution(sentence=sentence))
     if allowed.by_approval:
         found.append(Caution(sentence="Ask the airline before the day of the flight, and carry its answer with you."))
     if allowed.damaged:

@@ -29,6 +29,7 @@ class Chemistry:
     name: str
     charger_mode: str
     nominal_cell_v: Cited
+    highest_nominal_cell_v: Cited
     full_cell_v: Cited
     upper_limit_cell_v: Cited
     storage_low_cell_v: Cited
@@ -54,6 +55,7 @@ CHEMISTRIES: dict[str, Chemistry] = {
         name="Lithium-polymer, 4.20 V",
         charger_mode="Lithium-polymer, 4.20 V per cell",
         nominal_cell_v=Cited(3.70, "linden", Sure.MEMORY, "chapter 26"),
+        highest_nominal_cell_v=Cited(3.70, "linden", Sure.MEMORY, "chapter 26"),
         full_cell_v=Cited(4.20, "maleki-2014", Sure.READ, "conventional pouch window 3.0 to 4.2 V"),
         upper_limit_cell_v=Cited(4.25, "iec-62133-2", Sure.MEMORY, "upper limit charging voltage: a limit, not a setting"),
         storage_low_cell_v=practice(3.80, "about half charged"),
@@ -69,6 +71,7 @@ CHEMISTRIES: dict[str, Chemistry] = {
         name="High-voltage lithium-polymer, 4.35 V",
         charger_mode="High-voltage lithium-polymer, 4.35 V per cell",
         nominal_cell_v=practice(3.80, "as printed on the labels"),
+        highest_nominal_cell_v=practice(3.85, "as printed on some labels"),
         full_cell_v=Cited(4.35, "maleki-2014", Sure.READ, "high-voltage pouch window 3.0 to 4.35 V"),
         upper_limit_cell_v=practice(4.40, "0.05 V above the setting, as for 4.20 V cells"),
         storage_low_cell_v=practice(3.80, "as for 4.20 V cells"),
@@ -84,6 +87,7 @@ CHEMISTRIES: dict[str, Chemistry] = {
         name="Lithium-ion round cell, 4.20 V",
         charger_mode="Lithium-ion, 4.20 V per cell",
         nominal_cell_v=Cited(3.60, "linden", Sure.MEMORY, "3.6 to 3.7 V"),
+        highest_nominal_cell_v=Cited(3.70, "linden", Sure.MEMORY, "3.6 to 3.7 V"),
         full_cell_v=Cited(4.20, "chen-2020", Sure.READ, "window 2.5 to 4.2 V"),
         upper_limit_cell_v=Cited(4.25, "iec-62133-2", Sure.MEMORY, "upper limit charging voltage: a limit, not a setting"),
         storage_low_cell_v=Cited(3.67, "chen-2020", Sure.COMPUTED, "40 % charged: 3.667 V at rest"),
@@ -99,6 +103,7 @@ CHEMISTRIES: dict[str, Chemistry] = {
         name="Lithium iron phosphate, 3.65 V",
         charger_mode="Lithium iron phosphate, 3.65 V per cell",
         nominal_cell_v=Cited(3.20, "linden", Sure.MEMORY, "3.2 to 3.3 V"),
+        highest_nominal_cell_v=Cited(3.30, "linden", Sure.MEMORY, "3.2 to 3.3 V"),
         full_cell_v=Cited(3.65, "linden", Sure.MEMORY, "3.60 to 3.65 V"),
         upper_limit_cell_v=Cited(3.70, "linden", Sure.MEMORY, "3.65 to 3.70 V"),
         storage_low_cell_v=Cited(3.25, "prada-2013", Sure.COMPUTED, "40 % charged; the curve is nearly flat, count the charge"),

@@ -5,7 +5,9 @@ Rules of this kind change every year. Each source says when it was read or since
 
 from __future__ import annotations
 
-from calc.facts.cited import Cited, Sure
+from calc.facts.cited import Cited, Sure, practice
+
+LABEL_ROUNDING_WH = practice(0.5, "labels are printed in whole watt-hours at the coarsest")
 
 # In the cabin of a passenger aircraft.
 FREE_WH = Cited(100, "faa-packsafe", Sure.READ, "spare packs up to 100 Wh without approval, as 49 CFR 175.10(a)(18)")

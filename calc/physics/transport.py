@@ -6,10 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
 
+from calc.facts.chemistries import Chemistry
 from calc.facts.transport import (
     APPROVAL_PACKS,
     APPROVAL_WH,
     FREE_WH,
+    LABEL_ROUNDING_WH,
     SMALL_BATTERY_WH,
     SMALL_CELL_WH,
     SPARE_PACKS,
@@ -30,15 +32,16 @@ class Cabin(Enum):
     DAMAGED = "damaged"
 
 
-def rated_wh(capacity_mah: float, cells: float, nominal_cell_v: float, label_wh: float | None) -> float:
-    """Return the watt-hours that a carrier counts for a pack: the label's or the formula's, whichever is more, rounded up.
+def rated_wh(capacity_mah: float, cells: float, chemistry: Chemistry, label_wh: float | None) -> float:
+    """Return the watt-hours that a carrier counts for a pack, rounded up: the label's, or the most that its cells may be called.
 
-        E = Q x n x V
+        E = Q x n x V        V the highest nominal voltage in use, if no watt-hours are printed
+        The label's count, unless they are too few for what it says beside them: see `label_disagrees`.
 
     Args:
         capacity_mah: capacity on the label, mAh, above 0.
         cells: cells in series, 1 or more.
-        nominal_cell_v: nominal voltage of a cell, V.
+        chemistry: the pack's facts.
         label_wh: the watt-hours printed on the label, Wh, or None.
 
     Returns:
@@ -46,10 +49,48 @@ def rated_wh(capacity_mah: float, cells: float, nominal_cell_v: float, label_wh:
 
     Source: 49 CFR 171.8.
 
-    >>> rated_wh(capacity_mah=13514, cells=2, nominal_cell_v=3.7, label_wh=None)
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> rated_wh(capacity_mah=13514, cells=2, chemistry=CHEMISTRIES["lipo"], label_wh=None)
     100.01
+    >>> [rated_wh(capacity_mah=5000, cells=4, chemistry=CHEMISTRIES["liion"], label_wh=wh) for wh in (None, 72, 70)]
+    [74.0, 72.0, 74.0]
     """
-    return up_to_step(max(watt_hours(capacity_mah, cells, nominal_cell_v), label_wh or 0.0), WH_STEP)
+    most_wh = watt_hours(capacity_mah, cells, chemistry.highest_nominal_cell_v.value)
+    if label_wh is None:
+        return up_to_step(most_wh, WH_STEP)
+    too_few = label_wh < _least_wh(capacity_mah, cells, chemistry)
+    return up_to_step(max(label_wh, most_wh) if too_few else label_wh, WH_STEP)
+
+
+def label_disagrees(capacity_mah: float, cells: float, chemistry: Chemistry, label_wh: float | None) -> bool:
+    """Return whether printed watt-hours and the capacity beside them cannot both be right, by more than a label rounds.
+
+        Q x n x V_least - 0.5 Wh <= E <= Q x n x V_highest + 0.5 Wh        V the nominal voltages in use
+
+    Args:
+        capacity_mah: capacity on the label, mAh, above 0.
+        cells: cells in series, 1 or more.
+        chemistry: the pack's facts.
+        label_wh: the watt-hours printed on the label, Wh, or None.
+
+    Returns:
+        True if they disagree.
+
+    Source: 49 CFR 171.8; the rounding is common practice, no source.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> [label_disagrees(5000, 4, CHEMISTRIES["liion"], wh) for wh in (None, 71.4, 72, 74, 75)]
+    [False, True, False, False, True]
+    """
+    if label_wh is None:
+        return False
+    most_wh = watt_hours(capacity_mah, cells, chemistry.highest_nominal_cell_v.value) + LABEL_ROUNDING_WH.value
+    return not _least_wh(capacity_mah, cells, chemistry) <= label_wh <= most_wh
+
+
+def _least_wh(capacity_mah: float, cells: float, chemistry: Chemistry) -> float:
+    """The fewest watt-hours that a label may give a pack, Wh."""
+    return watt_hours(capacity_mah, cells, chemistry.nominal_cell_v.value) - LABEL_ROUNDING_WH.value
 
 
 def cabin_class(pack_wh: float, *, damaged: bool) -> Cabin:

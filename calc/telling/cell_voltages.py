@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from calc.facts.chemistries import CHEMISTRIES, NICKEL_METAL_HYDRIDE, Chemistry
 from calc.facts.cited import Cited
-from calc.figures.quantities import CELL_VOLTS, Figure, Quantity
-from calc.figures.showing import Row, Table
+from calc.figures.quantities import CELL_VOLTS, CELLS, PACK_VOLTS, Figure, Quantity
+from calc.figures.showing import Row, Setting, Table
 from calc.telling.source_lines import source_line
 
 # The name of a voltage, the fields of a chemistry that hold it (one, or both ends of a band), and what it is for.
 NAMED_VOLTAGES: tuple[tuple[str, tuple[str, ...], str], ...] = (
     ("Full", ("full_cell_v",), "the charger stops here"),
-    ("Nominal", ("nominal_cell_v",), "the name on the label"),
+    ("Nominal", ("nominal_cell_v", "highest_nominal_cell_v"), "the name on the label: either end is right"),
     ("Storage", ("storage_low_cell_v", "storage_high_cell_v"), "at rest, for more than a day or two"),
     ("Land, at rest", ("end_of_flight_resting_cell_v",), "about one fifth left, half an hour after landing"),
     ("Land, under load", ("end_of_flight_load_cell_v",), "come down when the motor pulls it to this"),
@@ -50,7 +50,7 @@ def in_a_row(values: tuple[Cited, ...], cells: float, quantity: Quantity) -> Fig
         quantity: in which it is shown.
 
     Returns:
-        The figure, or the band in words.
+        The figure, or the band in words where its ends differ.
 
     Source: cells in series add up.
 
@@ -58,7 +58,38 @@ def in_a_row(values: tuple[Cited, ...], cells: float, quantity: Quantity) -> Fig
     '12.60 V'
     """
     figures = [Figure(value.value * cells, quantity) for value in values]
-    return figures[0] if len(figures) == 1 else f"{figures[0].number} to {figures[1]}"
+    return figures[0] if figures[0] == figures[-1] else f"{figures[0].number} to {figures[1]}"
+
+
+def label_voltage(chemistry: Chemistry, cells: float) -> Setting:
+    """Return what stands on the label of a pack as its voltage: one number, or both that such cells are sold by.
+
+        V = n U        U the nominal voltage of one cell, V
+
+    Args:
+        chemistry: one of `CHEMISTRIES`.
+        cells: in series, 1 or more.
+
+    Returns:
+        The setting; a label that shows either end is right.
+
+    Source: `facts.chemistries`, number by number.
+
+    >>> str(label_voltage(CHEMISTRIES["lipo"], 3).figure).replace(chr(160), " ")
+    '11.1 V'
+    >>> label_voltage(CHEMISTRIES["life"], 4).figure.replace(chr(160), " ")
+    '12.8 or 13.2 V'
+    """
+    least, most = chemistry.nominal_cell_v.value, chemistry.highest_nominal_cell_v.value
+    tenths = PACK_VOLTS.to_step(0.1)
+    lowest, highest = Figure(cells * least, tenths), Figure(cells * most, tenths)
+    nominal, count = Figure(most, CELL_VOLTS), Figure(cells, CELLS)
+    if lowest == highest:
+        return Setting(figure=lowest, set_by=f"{count} of {nominal} nominal")
+    return Setting(
+        figure=f"{lowest.number} or {highest}",
+        set_by=f"{count} of {Figure(least, CELL_VOLTS).number} or {nominal} nominal: such cells are sold by either",
+    )
 
 
 def one_cell_table(chemistry_key: str) -> Table:

@@ -12,6 +12,7 @@ from calc.figures.showing import Caution, Range, Setting
 from calc.physics.charge_outlook import Outlook
 from calc.physics.joined_packs import SoundPack
 from calc.physics.readings import lower_counts_sentence
+from calc.telling.cell_voltages import label_voltage
 from calc.telling.ranges import charge_put_in, minutes_range
 from calc.telling.stops import stops_of
 
@@ -52,10 +53,7 @@ def _labels(charger: ChargerEntries, one_pack: PackEntries, chemistry: Chemistry
     return {
         "chemistry_mode": Setting(figure=chemistry.charger_mode, set_by="the labels; a wrong mode sets the packs on fire"),
         "cells": Setting(figure=cells, set_by="the labels; the charger must count the same at the balance plugs"),
-        "pack_voltage": Setting(
-            figure=Figure(one_pack.cells * chemistry.nominal_cell_v.value, PACK_VOLTS.to_step(0.1)),
-            set_by=f"{cells} of {Figure(chemistry.nominal_cell_v.value, CELL_VOLTS)} nominal",
-        ),
+        "pack_voltage": label_voltage(chemistry, one_pack.cells),
         "capacity_setting": Setting(
             figure=Figure(up_to_step(one_pack.capacity_mah, charger.capacity_step_mah), dial_mah),
             set_by=f"{capacity_by}, rounded up to the charger's step of {Figure(charger.capacity_step_mah, dial_mah)}",

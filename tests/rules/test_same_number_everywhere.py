@@ -64,3 +64,9 @@ def test_water_is_ruled_out_for_no_pack_that_can_be_charged() -> None:
     faults = [f"{key}: {one}" for key in PAGES for one in sentences(key) if re.search(r"[Ww]ater is (?:the )?wrong", one)]
     assert not faults, listed(faults)
     assert "of the kinds that you can charge" in spoken("pack-in-trouble")
+
+
+def test_four_fifths_of_the_label_itself_is_the_end_on_every_page() -> None:
+    said = [(key, one) for key in PAGES for one in sentences(key) if "four fifths of the label" in one.lower()]
+    assert len(said) >= 2
+    assert not [f"{key}: {one}" for key, one in said if "or less" not in one]

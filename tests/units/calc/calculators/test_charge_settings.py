@@ -56,9 +56,9 @@ def test_at_four_fifths_of_its_label_a_pack_s_time_is_over(held_mah: str, is_tol
     "key, cells, label_v, full_v",
     [
         ("lipo", "4", "14.8 V", "16.80 V"),
-        ("lihv", "4", "15.2 V", "17.40 V"),
-        ("liion", "4", "14.4 V", "16.80 V"),
-        ("life", "4", "12.8 V", "14.60 V"),
+        ("lihv", "4", "15.2 or 15.4 V", "17.40 V"),
+        ("liion", "4", "14.4 or 14.8 V", "16.80 V"),
+        ("life", "4", "12.8 or 13.2 V", "14.60 V"),
     ],
 )
 def test_each_chemistry_is_dialled_in_by_its_own_voltages(key: str, cells: str, label_v: str, full_v: str) -> None:

@@ -45,9 +45,42 @@ def test_all_of_them_are_counted_together() -> None:
     assert str(travel(SMALL | {"alike_packs": "4"}, LARGE).all_energy.figure) == "208.68\N{NO-BREAK SPACE}Wh"
 
 
-def test_the_label_counts_where_it_says_more() -> None:
-    assert travel(SMALL | {"label_wh": "24.5"}).kinds.rows[0].cells[0].number == "24.50"
-    assert travel(SMALL | {"label_wh": "24"}).kinds.rows[0].cells[0].number == "24.42"
+def counted(**pack: str) -> str:
+    return travel(SMALL | pack).kinds.rows[0].cells[0].number
+
+
+@pytest.mark.parametrize(("chemistry", "capacity_mah", "least_wh", "most_wh"), [
+    # 4 x 5 Ah x 3.6 or 3.7 V; 4 x 5 Ah x 3.2 or 3.3 V; 4 x 5 Ah x 3.8 or 3.85 V.
+    ("liion", "5000", "72.00", "74.00"), ("life", "5000", "64.00", "66.00"), ("lihv", "5000", "76.00", "77.00"),
+])  # fmt: skip
+def test_without_watt_hours_on_the_label_the_highest_nominal_voltage_counts(chemistry: str, capacity_mah: str, least_wh: str, most_wh: str) -> None:
+    pack = {"chemistry": chemistry, "cells": "4", "capacity_mah": capacity_mah}
+    assert counted(**pack) == most_wh
+    assert counted(**pack, label_wh=least_wh) == least_wh
+
+
+def test_a_round_pack_near_a_hundred_watt_hours_is_asked_about_until_its_label_is_read() -> None:
+    # 4 x 6.8 Ah x 3.7 V are 100.64 Wh, and x 3.6 V 97.92 Wh.
+    pack = SMALL | {"chemistry": "liion", "cells": "4", "capacity_mah": "6800"}
+    assert travel(pack).kinds.rows[0].cells[3] == "ask the airline"
+    assert travel(pack | {"label_wh": "97.9"}).kinds.rows[0].cells[3] == "may come"
+
+
+def test_printed_watt_hours_win_and_are_rounded_as_labels_are() -> None:
+    assert counted(label_wh="24.5") == "24.50"
+    assert counted(label_wh="24") == "24.00"
+
+
+def test_printed_watt_hours_that_are_too_few_for_the_capacity_do_not_count_and_are_questioned() -> None:
+    # 24.42 Wh by its cells and capacity: 23.9 is more than half a watt-hour below.
+    assert counted(label_wh="23.9") == "24.42"
+    assert any("do not fit its cells and capacity" in caution.sentence for caution in travel(SMALL | {"label_wh": "23.9"}).cautions)
+    assert not any("do not fit" in caution.sentence for caution in travel(SMALL | {"label_wh": "24"}).cautions)
+
+
+def test_printed_watt_hours_that_are_far_too_many_count_and_are_questioned() -> None:
+    assert counted(label_wh="244") == "244.00"
+    assert any("do not fit" in caution.sentence for caution in travel(SMALL | {"label_wh": "244"}).cautions)
 
 
 @pytest.mark.parametrize(("label_wh", "words"), [("100", "may come"), ("100.001", "ask the airline"), ("160", "ask the airline"), ("160.001", "may not come")])
