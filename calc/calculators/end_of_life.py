@@ -21,10 +21,10 @@ from calc.figures.quantities import AMPERES, DEGREES_CELSIUS, MILLIOHMS, OHMS, P
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Picture, Range, Setting, Table, shown
 from calc.figures.spans import Span
-from calc.figures.units import ah_from_mah, fraction_from_percent
+from calc.figures.units import ah_from_mah, fraction_from_percent, mah_from_ah
 from calc.physics.acceptance import chemistry_of
 from calc.physics.cell_condition import findings_of_voltages
-from calc.physics.cells import resistance_ohm_ah
+from calc.physics.cells import cell_resistance_ohm
 from calc.physics.condition import Finding, Verdict, findings_of_look, findings_of_temperature, findings_of_wear
 from calc.physics.emptying import EmptyingOutlook, emptying_outlook
 from calc.physics.load_choice import Load, lamps_for, resistor_for
@@ -235,8 +235,8 @@ def _emptied(given: Inputs, chemistry: Chemistry, reading: Reading) -> tuple[Loa
         floor_cell_v=chemistry.never_below_cell_v.value,
         cell_count=given.cells,
         capacity_ah=capacity_ah,
-        resistance_ohm_ah=resistance_ohm_ah(
-            capacity_mah=given.capacity_mah, cell_resistance_mohm=_resistance_mohm(given), label_discharge_rate_c=None,
+        resistance_ohm=cell_resistance_ohm(
+            capacity_mah=given.capacity_mah, held_capacity_mah=mah_from_ah(capacity_ah.likely), cell_resistance_mohm=_resistance_mohm(given), label_discharge_rate_c=None,
             degc=given.pack_degc, chemistry_key=given.chemistry,
         ),
         currents_of=load.currents_of,

@@ -37,19 +37,19 @@ HIGHEST_BELIEVED_LABEL_RATE_C = practice(40, "labels go on climbing, the packs u
 
 RESISTANCE_CLASSES_OHM_AH: dict[str, Likelihood] = {
     "lipo": Likelihood(
-        least=practice(0.01, "a new high-rate pack: 2200 mAh and 5 mΩ"),
+        least=practice(0.004, "the best of new high-rate packs: 2200 mAh and 2 mΩ; most have 0.004 to 0.013"),
         likely=practice(0.03, "a model pack in use"),
         most=Cited(0.20, "ai-2020", Sure.COMPUTED, "an energy-type pouch, effective over a charge"),
     ),
     "lihv": Likelihood(
-        least=practice(0.01, "as for 4.20 V packs"),
+        least=practice(0.004, "as for 4.20 V packs"),
         likely=practice(0.03, "as for 4.20 V packs"),
         most=Cited(0.20, "ai-2020", Sure.COMPUTED, "as for 4.20 V packs"),
     ),
     "liion": Likelihood(
         least=Cited(0.045, "kim-2011", Sure.COMPUTED, "a power-type cell, effective over a charge"),
         likely=practice(0.10, "between a power-type and an energy-type cell"),
-        most=Cited(0.30, "chen-2020", Sure.COMPUTED, "an energy-type round cell, effective over a charge"),
+        most=Cited(0.36, "chen-2020", Sure.COMPUTED, "an energy-type round cell: 0.30 over a whole charge, 0.36 up to an early cut-off"),
     ),
     "life": Likelihood(
         least=practice(0.02, "a high-rate cell"),

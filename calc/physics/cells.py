@@ -19,7 +19,6 @@ from calc.facts.cell_parameters import (
     REFERENCE_TEMPERATURE_DEGC,
     RESISTANCE_CLASSES_OHM_AH,
     RESISTANCE_TEMPERATURE_K,
-    Likelihood,
 )
 from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.resting_voltages import RESTING_TABLES
@@ -294,55 +293,61 @@ def most_factor(degc: float) -> float:
     return exp((_MOST_K if inverse_k >= 0 else _LEAST_K) * inverse_k)
 
 
-def resistance_ohm_ah(
+def cell_resistance_ohm(
     *,
     capacity_mah: float,
+    held_capacity_mah: float,
     cell_resistance_mohm: float | None,
     label_discharge_rate_c: float | None,
     degc: float,
     chemistry_key: str = "lipo",
 ) -> Span:
-    """Return the resistance that a whole charge meets, from the best that is known of the pack.
+    """Return the resistance of one cell that a whole charge meets, from the best that is known of the pack.
 
-        measured:   r = F x R x Q x f       R in ohm per cell, Q in Ah, F from 1 to 3.5, f the temperature factor
-        by label:   r = u / N x f           N the label's discharge rate in C, u the volts lost at that rate
-        else:       the class of the chemistry, x f
+        measured:   R = F x R_read x f          F from 1 to 3.5, f the temperature factor
+        by label:   R = u / (N Q) x f           N the label's discharge rate in C, u the volts lost at that rate, Q in Ah
+        else:       R = r / Q x f               r the class of the chemistry, ohm Ah
+
+    A resistance that was measured is that of the pack as it is, aged or not. One that is guessed rises as the capacity fades, but
+    for its least: some packs lose capacity and no more. A label's rate is a promise: the most is never below that of the class.
 
     Args:
-        capacity_mah: capacity on the label, mAh, above 0; the resistance goes with the whole cell, also when it is aged.
+        capacity_mah: capacity on the label, mAh, above 0.
+        held_capacity_mah: what the pack holds, mAh, above 0.
         cell_resistance_mohm: resistance of one cell, read near 25 °C, mΩ, above 0; None if it was not read.
         label_discharge_rate_c: continuous discharge rate on the label, C, above 0; None if there is none.
         degc: the cell's own temperature, °C.
         chemistry_key: a key of `RESISTANCE_CLASSES_OHM_AH`.
 
     Returns:
-        The resistance of one cell times its capacity, ohm Ah.
+        The resistance of one cell, Ω.
 
     Refuses: nothing.
 
     Source: `CHARGE_OVER_READING`, `LOSS_AT_LABEL_RATE_V`, `RESISTANCE_CLASSES_OHM_AH`.
 
-    >>> span = resistance_ohm_ah(capacity_mah=2000, cell_resistance_mohm=5, label_discharge_rate_c=None, degc=25)
-    >>> f"{span.least:.3f} {span.likely:.3f} {span.most:.3f}"
-    '0.010 0.020 0.035'
+    >>> span = cell_resistance_ohm(
+    ...     capacity_mah=2000, held_capacity_mah=1600, cell_resistance_mohm=5, label_discharge_rate_c=None, degc=25
+    ... )
+    >>> f"{span.least:.4f} {span.likely:.4f} {span.most:.4f}"
+    '0.0050 0.0100 0.0175'
     """
+    factor = temperature_factor(degc)
     if cell_resistance_mohm is not None:
-        likelihood = CHARGE_OVER_READING
-        lowered = raised = ohm_from_mohm(cell_resistance_mohm) * ah_from_mah(capacity_mah)
-    elif label_discharge_rate_c is not None:
-        likelihood = LOSS_AT_LABEL_RATE_V
-        lowered = 1 / label_discharge_rate_c
-        raised = 1 / min(label_discharge_rate_c, HIGHEST_BELIEVED_LABEL_RATE_C.value)
-    else:
-        likelihood = RESISTANCE_CLASSES_OHM_AH[chemistry_key]
-        lowered = raised = 1.0
-    return _scaled(likelihood, lowered, raised, temperature_factor(degc))
-
-
-def _scaled(likelihood: Likelihood, lowered: float, raised: float, factor: Span) -> Span:
-    """A likelihood as a span: its least times `lowered`, the rest times `raised`, each end times that of `factor`."""
-    return Span(
-        likelihood.least.value * lowered * factor.least,
-        likelihood.likely.value * raised * factor.likely,
-        likelihood.most.value * raised * factor.most,
-    )
+        read_ohm = ohm_from_mohm(cell_resistance_mohm)
+        over = CHARGE_OVER_READING
+        return Span(
+            read_ohm * over.least.value * factor.least,
+            read_ohm * over.likely.value * factor.likely,
+            read_ohm * over.most.value * factor.most,
+        )
+    label_ah = ah_from_mah(capacity_mah)
+    held_ah = min(label_ah, ah_from_mah(held_capacity_mah))
+    of_class = RESISTANCE_CLASSES_OHM_AH[chemistry_key]
+    least, likely, most = of_class.least.value, of_class.likely.value, of_class.most.value
+    if label_discharge_rate_c is not None:
+        believed_c = min(label_discharge_rate_c, HIGHEST_BELIEVED_LABEL_RATE_C.value)
+        least = LOSS_AT_LABEL_RATE_V.least.value / label_discharge_rate_c
+        likely = LOSS_AT_LABEL_RATE_V.likely.value / believed_c
+        most = max(LOSS_AT_LABEL_RATE_V.most.value / believed_c, most)
+    return Span(least / label_ah * factor.least, likely / held_ah * factor.likely, most / held_ah * factor.most)

@@ -9,7 +9,7 @@ from calc.facts.chemistries import Chemistry
 from calc.facts.practice import FLAGGED_RATE_C, IMBALANCE_PERCENT_LEAST, IMBALANCE_PERCENT_MOST
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, fraction_from_percent
-from calc.physics.cells import resistance_ohm_ah, state_of_charge
+from calc.physics.cells import cell_resistance_ohm, state_of_charge
 from calc.physics.forecasting import Forecast, balancing_minutes, forecast
 from calc.physics.packs import rate_c_of_current
 from calc.physics.readings import Reading
@@ -99,7 +99,7 @@ def outlook_of(
         full_cell_v=chemistry.full_cell_v.value,
         capacity_ah=capacity_ah,
         current_a=current_a,
-        resistance_ohm_ah=pack_resistance_ohm_ah(pack),
+        resistance_ohm_ah=pack_cell_resistance_ohm(pack).times(capacity_ah),
         power_w_per_cell=power_w / pack.cells if power_binds else None,
         cell_count=int(pack.cells),
     )
@@ -111,24 +111,25 @@ def outlook_of(
     )
 
 
-def pack_resistance_ohm_ah(pack: PackEntries) -> Span:
-    """Return the resistance that a whole charge or discharge of this pack meets: `resistance_ohm_ah` of its entries.
+def pack_cell_resistance_ohm(pack: PackEntries) -> Span:
+    """Return the resistance of one cell of this pack that a whole charge or discharge meets: `cell_resistance_ohm` of its entries.
 
     Args:
         pack: the pack's entries.
 
     Returns:
-        The resistance of one cell times its capacity, ohm Ah.
+        The resistance of one cell, Ω.
 
     Source: `physics.cells`.
 
     >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2000, resting_v=(11.1,), pack_degc=25,
     ...                    label_charge_rate_c=1, cell_resistance_mohm=5)
-    >>> pack_resistance_ohm_ah(pack).likely
-    0.02
+    >>> pack_cell_resistance_ohm(pack).likely
+    0.01
     """
-    return resistance_ohm_ah(
+    return cell_resistance_ohm(
         capacity_mah=pack.capacity_mah,
+        held_capacity_mah=pack.held_capacity_mah,
         cell_resistance_mohm=pack.cell_resistance_mohm,
         label_discharge_rate_c=pack.label_discharge_rate_c,
         degc=pack.pack_degc,
@@ -161,13 +162,13 @@ def guessed_because(label_discharge_rate_c: float | None) -> str:
     Returns:
         Words that go on a sentence.
 
-    Source: `physics.cells.resistance_ohm_ah`.
+    Source: `physics.cells.cell_resistance_ohm`.
 
     >>> guessed_because(35)
-    "the resistance is guessed from the label's discharge rate"
+    "the resistance is guessed from the label's discharge rate, which not every pack holds"
     """
     if label_discharge_rate_c is not None:
-        return "the resistance is guessed from the label's discharge rate"
+        return "the resistance is guessed from the label's discharge rate, which not every pack holds"
     return "the resistance is not known, only what kind of pack it is"
 
 

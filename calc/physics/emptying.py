@@ -110,7 +110,7 @@ def emptying_outlook(
     floor_cell_v: float,
     cell_count: float,
     capacity_ah: Span,
-    resistance_ohm_ah: Span,
+    resistance_ohm: Span,
     currents_of: tuple[CurrentOf, CurrentOf, CurrentOf],
 ) -> EmptyingOutlook:
     """Return how a load will empty a pack, with all that is not known of the pack and of the load.
@@ -123,7 +123,7 @@ def emptying_outlook(
         floor_cell_v: where the emptying ends under the load, V.
         cell_count: cells in series, 1 or more.
         capacity_ah: what a cell may hold, Ah, above 0.
-        resistance_ohm_ah: resistance of a cell times its capacity, ohm Ah, 0 or more.
+        resistance_ohm: resistance of a cell, Ω, 0 or more; it stays the same whatever the cell holds.
         currents_of: the load as it may be: at its least, its likely and its most current.
 
     Returns:
@@ -134,7 +134,7 @@ def emptying_outlook(
     Source: `emptying` on every curve of `RESTING_TABLES`.
 
     >>> coming = emptying_outlook("lipo", resting_cell_v=3.85, floor_cell_v=3.0, cell_count=3, capacity_ah=Span(2.0, 2.0, 2.0),
-    ...     resistance_ohm_ah=Span(0.02, 0.02, 0.02), currents_of=(lambda v: v / 12,) * 3)
+    ...     resistance_ohm=Span(0.01, 0.01, 0.01), currents_of=(lambda v: v / 12,) * 3)
     >>> coming.time_min.least < coming.time_min.likely < coming.time_min.most
     True
     """
@@ -143,7 +143,7 @@ def emptying_outlook(
 
     def run(curve: tuple[float, ...], off_v: float, capacity: float, resistance: float, current_of: CurrentOf) -> Emptying:
         return emptying(
-            Cell(curve=curve, capacity_ah=capacity, resistance_ohm_ah=resistance),
+            Cell(curve=curve, capacity_ah=capacity, resistance_ohm_ah=resistance * capacity),
             start_state=min(max(state_at(curve, resting_cell_v + off_v), 0.0), 1.0),
             floor_cell_v=floor_cell_v,
             cell_count=cell_count,
@@ -151,9 +151,9 @@ def emptying_outlook(
         )
 
     weak, usual, strong = currents_of
-    likely = run(table.likely.cell_v, 0.0, capacity_ah.likely, resistance_ohm_ah.likely, usual)
-    fast = [run(curve.cell_v, -error_v, capacity_ah.least, resistance_ohm_ah.most, strong) for curve in table.curves]
-    slow = [run(curve.cell_v, error_v, capacity_ah.most, resistance_ohm_ah.least, weak) for curve in table.curves]
+    likely = run(table.likely.cell_v, 0.0, capacity_ah.likely, resistance_ohm.likely, usual)
+    fast = [run(curve.cell_v, -error_v, capacity_ah.least, resistance_ohm.most, strong) for curve in table.curves]
+    slow = [run(curve.cell_v, error_v, capacity_ah.most, resistance_ohm.least, weak) for curve in table.curves]
     runs = (likely, *fast, *slow)
     return EmptyingOutlook(
         time_min=Span(min(one.time_min for one in runs), likely.time_min, max(one.time_min for one in runs)),

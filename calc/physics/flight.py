@@ -28,11 +28,11 @@ from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, h_from_min, min_from_h
 from calc.physics.bracketing import narrowed
 from calc.physics.cells import (
+    cell_resistance_ohm,
     edge_curves,
     least_factor,
     likely_factor,
     most_factor,
-    resistance_ohm_ah,
     temperature_factor,
     voltage_and_slope,
 )
@@ -52,7 +52,7 @@ class Corner:
     that is no warmer, the first body alone decides for a pack that only warms.
     """
 
-    resistance_ohm_ah: float
+    resistance_ohm: float
     factor: Callable[[float], float]
     bodies: tuple[Body, ...]
     ends: Callable[[Iterable[float]], float]
@@ -64,12 +64,11 @@ class FlightPack:
     """A pack as it starts, with its corners: the coolest, the likely, the warmest."""
 
     cells: float
-    label_ah: float
     held_ah: float
     start_degc: float
     air_degc: float
     mass_kg: Span
-    resistance_ohm_ah: Span
+    resistance_ohm: Span
     coolest: Corner
     likely: Corner
     warmest: Corner
@@ -125,16 +124,16 @@ def flight_pack(
 
     Refuses: nothing.
 
-    Source: `facts.pack_heat`; `cells.resistance_ohm_ah`.
+    Source: `facts.pack_heat`; `cells.cell_resistance_ohm`.
 
     >>> pack = flight_pack("lipo", cells=6, capacity_mah=5000, held_capacity_mah=5000, cell_resistance_mohm=3,
     ...     label_discharge_rate_c=None, mass_kg=0.7, start_degc=25, air_degc=25)
     >>> pack.warmest.bodies[0].heat_capacity_j_per_k
     581.0
     """
-    label_ah = ah_from_mah(capacity_mah)
-    resistance = resistance_ohm_ah(
+    resistance = cell_resistance_ohm(
         capacity_mah=capacity_mah,
+        held_capacity_mah=held_capacity_mah,
         cell_resistance_mohm=cell_resistance_mohm,
         label_discharge_rate_c=label_discharge_rate_c,
         degc=REFERENCE_TEMPERATURE_DEGC.value,
@@ -153,28 +152,27 @@ def flight_pack(
 
     return FlightPack(
         cells=cells,
-        label_ah=label_ah,
         held_ah=ah_from_mah(held_capacity_mah),
         start_degc=start_degc,
         air_degc=air_degc,
         mass_kg=mass,
-        resistance_ohm_ah=resistance,
+        resistance_ohm=resistance,
         coolest=Corner(
-            resistance_ohm_ah=resistance.least,
+            resistance_ohm=resistance.least,
             factor=least_factor,
             bodies=coolest_bodies,
             ends=min,
             resting_cell_v=resting(high_curve),
         ),
         likely=Corner(
-            resistance_ohm_ah=resistance.likely,
+            resistance_ohm=resistance.likely,
             factor=likely_factor,
             bodies=(_body(mass.likely, c_likely, h_likely),),
             ends=max,
             resting_cell_v=resting(RESTING_TABLES[chemistry_key].likely.cell_v),
         ),
         warmest=Corner(
-            resistance_ohm_ah=resistance.most,
+            resistance_ohm=resistance.most,
             factor=most_factor,
             bodies=warmest_bodies,
             ends=max,
@@ -250,7 +248,7 @@ def flight(pack: FlightPack, *, highest_current_a: float, mean_current_a: float,
 
 
 def _heat_w(pack: FlightPack, corner: Corner, square: float) -> Callable[[float], float]:
-    at_reference_w = square * corner.resistance_ohm_ah / pack.label_ah * pack.cells
+    at_reference_w = square * corner.resistance_ohm * pack.cells
     factor = corner.factor
     return lambda degc: at_reference_w * factor(degc)
 
@@ -291,10 +289,9 @@ def _mean_heat_w(
 
 def _loss_v(pack: FlightPack, factor: Span, current_a: float) -> Span:
     """Volts that one cell loses at a current."""
-    rate_c = current_a / pack.label_ah
-    resistance = pack.resistance_ohm_ah
+    ohm = pack.resistance_ohm
     return Span(
-        rate_c * resistance.least * factor.least, rate_c * resistance.likely * factor.likely, rate_c * resistance.most * factor.most
+        current_a * ohm.least * factor.least, current_a * ohm.likely * factor.likely, current_a * ohm.most * factor.most
     )
 
 

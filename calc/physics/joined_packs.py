@@ -14,7 +14,7 @@ from calc.figures.limits import Limit
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah
 from calc.physics.acceptance import chemistry_of, problems_of_temperature, reading_of
-from calc.physics.charge_outlook import pack_resistance_ohm_ah
+from calc.physics.charge_outlook import pack_cell_resistance_ohm
 from calc.physics.charging_limits import charge_setting_a
 from calc.physics.packs import problems_of_measured_capacity
 from calc.physics.readings import Reading
@@ -51,8 +51,8 @@ class SoundPack:
 
     @property
     def cell_resistance_ohm(self) -> Span:
-        """The resistance of one cell, Ω. It goes with the whole cell, also when that is aged."""
-        return pack_resistance_ohm_ah(self.entries).times(1 / ah_from_mah(self.entries.capacity_mah))
+        """The resistance of one cell, Ω."""
+        return pack_cell_resistance_ohm(self.entries)
 
 
 def accepted_pack(entries: PackEntries) -> tuple[Chemistry, Reading]:

@@ -15,7 +15,7 @@ from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, h_from_min
 from calc.physics.readings import Reading
 from calc.physics.cells import Cell, state_at, voltage_and_slope
-from calc.physics.charge_outlook import pack_resistance_ohm_ah
+from calc.physics.charge_outlook import pack_cell_resistance_ohm
 from calc.physics.courses import Moment
 from calc.physics.discharging import Discharge, discharge, storage
 
@@ -84,7 +84,7 @@ def to_storage(pack: PackEntries, reading: Reading, target_cell_v: float, dial: 
         target_cell_v=target_cell_v,
         capacity_ah=ah_from_mah(pack.held_capacity_mah),
         current_a=dial.current_a,
-        resistance_ohm_ah=pack_resistance_ohm_ah(pack),
+        resistance_ohm_ah=pack_cell_resistance_ohm(pack).times(ah_from_mah(pack.held_capacity_mah)),
         power_w_per_cell=_power_w_per_cell(pack, dial),
         cell_count=int(pack.cells),
     )
@@ -134,8 +134,8 @@ def to_cutoff(pack: PackEntries, reading: Reading, cutoff_cell_v: float, dial: D
     >>> 1.9 < way.charge_ah.likely < 2.0
     True
     """
-    table, resistance = RESTING_TABLES[pack.chemistry], pack_resistance_ohm_ah(pack)
-    capacity_ah, off_v = ah_from_mah(pack.held_capacity_mah), table.reading_error_v.value
+    table, capacity_ah = RESTING_TABLES[pack.chemistry], ah_from_mah(pack.held_capacity_mah)
+    resistance, off_v = pack_cell_resistance_ohm(pack).times(capacity_ah), table.reading_error_v.value
 
     def run(curve: tuple[float, ...], resting_v: float, resistance_ohm_ah: float) -> Discharge:
         return discharge(

@@ -56,7 +56,7 @@ def load_settings(
     >>> from calc.physics.load_choice import resistor_for
     >>> load = resistor_for(full_pack_v=12.6, capacity_ah=2.0, rate_c=0.5)
     >>> coming = emptying_outlook("lipo", resting_cell_v=3.85, floor_cell_v=3.0, cell_count=3, capacity_ah=Span(2.0, 2.0, 2.0),
-    ...     resistance_ohm_ah=Span(0.02, 0.02, 0.02), currents_of=load.currents_of)
+    ...     resistance_ohm=Span(0.01, 0.01, 0.01), currents_of=load.currents_of)
     >>> load_settings(load, coming, rate_c=0.5, is_own=False, air_degc=20, cells=3)["resistor"].figure.number
     '15'
     """
@@ -112,7 +112,7 @@ def emptying_settings(chemistry: Chemistry, cells: float, coming: EmptyingOutloo
     >>> from calc.facts.chemistries import CHEMISTRIES
     >>> from calc.physics.emptying import emptying_outlook
     >>> coming = emptying_outlook("lipo", resting_cell_v=3.85, floor_cell_v=3.0, cell_count=3, capacity_ah=Span(2.0, 2.0, 2.0),
-    ...     resistance_ohm_ah=Span(0.02, 0.02, 0.02), currents_of=(lambda v: v / 12,) * 3)
+    ...     resistance_ohm=Span(0.01, 0.01, 0.01), currents_of=(lambda v: v / 12,) * 3)
     >>> emptying_settings(CHEMISTRIES["lipo"], 3, coming)["stop_at_cell"].figure.number
     '3.00'
     """
@@ -154,7 +154,7 @@ def emptying_picture(coming: EmptyingOutlook, chemistry: Chemistry, cells: float
     >>> from calc.figures.spans import Span
     >>> from calc.physics.emptying import emptying_outlook
     >>> coming = emptying_outlook("lipo", resting_cell_v=3.85, floor_cell_v=3.0, cell_count=3, capacity_ah=Span(2.0, 2.0, 2.0),
-    ...     resistance_ohm_ah=Span(0.02, 0.02, 0.02), currents_of=(lambda v: v / 12,) * 3)
+    ...     resistance_ohm=Span(0.01, 0.01, 0.01), currents_of=(lambda v: v / 12,) * 3)
     >>> [panel.title for panel in emptying_picture(coming, CHEMISTRIES["lipo"], 3).panels]
     ['Voltage of the lowest cell', 'Heat in the load']
     """

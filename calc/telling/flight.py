@@ -168,10 +168,10 @@ def resistance_because(cell_resistance_mohm: float | None, label_discharge_rate_
     Returns:
         The words.
 
-    Source: `physics.cells.resistance_ohm_ah`.
+    Source: `physics.cells.cell_resistance_ohm`.
 
     >>> resistance_because(None, 35)
-    "the resistance is guessed from the label's discharge rate"
+    "the resistance is guessed from the label's discharge rate, which not every pack holds"
     """
     if cell_resistance_mohm is not None:
         return "the resistance that you measured counts one to three and a half times over a flight"
@@ -235,7 +235,7 @@ def assumed(pack: FlightPack, is_weighed: bool, because: str) -> Table:
     'assumed'
     """
     reference = Figure(REFERENCE_TEMPERATURE_DEGC.value, DEGREES_CELSIUS)
-    per_cell_mohm = pack.resistance_ohm_ah.times(mohm_from_ohm(1 / pack.label_ah))
+    per_cell_mohm = pack.resistance_ohm.times(mohm_from_ohm(1))
 
     def ends(span: Span, quantity) -> tuple[Figure, Figure, Figure]:
         return tuple(Figure(value, quantity) for value in (span.least, span.likely, span.most))

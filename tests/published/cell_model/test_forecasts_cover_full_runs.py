@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from calc.figures.spans import Span
-from calc.physics.cells import resistance_ohm_ah, state_of_charge
+from calc.physics.cells import cell_resistance_ohm, state_of_charge
 from calc.physics.forecasting import Forecast, forecast
 from tests.published.cell_model.reference import SETS, Run, percent_outside, runs_of
 
@@ -14,17 +14,24 @@ _LIPO = ("Ai2020", "Ai2020_thin", "Ramadass2004", "Ecker2015", "Mohtat2020", "NC
 _MISS_PERCENT = 0.5
 
 
-def _forecast(chemistry_key: str, run: Run, start_state: Span) -> Forecast:
+def _forecast(chemistry_key: str, run: Run, start_state: Span, label_discharge_rate_c: float | None = None) -> Forecast:
+    """By the resistance of a pulse; where a rate stands on the label, by that alone."""
     pulse_mohm = SETS[run.set_name]["pulse_ohm_ah"] / run.capacity_ah * 1000
+    resistance = cell_resistance_ohm(
+        capacity_mah=run.capacity_ah * 1000,
+        held_capacity_mah=run.capacity_ah * 1000,
+        cell_resistance_mohm=None if label_discharge_rate_c else pulse_mohm,
+        label_discharge_rate_c=label_discharge_rate_c,
+        degc=run.degc,
+        chemistry_key=chemistry_key,
+    )
     return forecast(
         chemistry_key,
         start_state=start_state,
         full_cell_v=run.until_cell_v,
         capacity_ah=run.capacity_ah,
         current_a=run.current_a,
-        resistance_ohm_ah=resistance_ohm_ah(
-            capacity_mah=run.capacity_ah * 1000, cell_resistance_mohm=pulse_mohm, label_discharge_rate_c=None, degc=run.degc
-        ),
+        resistance_ohm_ah=resistance.times(run.capacity_ah),
     )
 
 
@@ -60,3 +67,13 @@ def test_an_iron_phosphate_pack_of_known_voltage_is_covered(run: Run) -> None:
 @pytest.mark.parametrize("run", runs_of("charge", "Ai2020", degc=10.0), ids=str)
 def test_a_cold_pouch_pack_is_covered(run: Run) -> None:
     _assert_covered(_forecast("lipo", run, Span(*[run.start_state] * 3)), run)
+
+
+@pytest.mark.parametrize("run", runs_of("charge", *_LIPO), ids=str)
+def test_a_pouch_pack_is_covered_whatever_rate_its_label_promises(run: Run) -> None:
+    _assert_covered(_forecast("lipo", run, Span(*[run.start_state] * 3), label_discharge_rate_c=40), run)
+
+
+@pytest.mark.parametrize("run", runs_of("charge", "Chen2020"), ids=str)
+def test_a_round_cell_is_covered_whatever_rate_its_label_promises(run: Run) -> None:
+    _assert_covered(_forecast("liion", run, state_of_charge("liion", run.resting_cell_v), label_discharge_rate_c=40), run)

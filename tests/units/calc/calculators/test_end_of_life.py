@@ -87,6 +87,15 @@ def test_an_aged_pack_is_emptied_by_what_it_holds() -> None:
     assert retired(measured_capacity_mah="3900").resistor.figure.number == "22"
 
 
+def test_a_measured_resistance_counts_the_same_in_a_pack_that_holds_half_of_its_label() -> None:
+    own = {"cell_resistance_mohm": "200", "resistor_ohm": "10", "resistor_w": "100"}
+    aged, small = retired(measured_capacity_mah="2500", **own), retired(capacity_mah="2500", measured_capacity_mah="2500", **own)
+    assert aged.current_at_start == small.current_at_start
+    assert aged.time_to_empty == small.time_to_empty
+    # 15.36 V into 10 ohm and four cells of 400 mΩ, twice what was read.
+    assert aged.current_at_start.likely.value == pytest.approx(15.36 / 11.6, rel=0.05)
+
+
 def test_what_is_at_hand_is_named_so() -> None:
     assert retired(resistor_ohm="33", resistor_w="50").resistor.set_by == "what you have"
 

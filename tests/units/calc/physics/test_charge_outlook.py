@@ -75,3 +75,10 @@ def test_a_slow_charge_says_why(current_a: float, words: str) -> None:
 
 def test_a_full_pack_takes_next_to_nothing() -> None:
     assert _outlook(resting_v="12.6").charge_in_ah.likely < 0.01
+
+
+def test_a_measured_resistance_counts_the_same_in_a_pack_that_holds_half_of_its_label() -> None:
+    # What is left of it is a pack of 1325 mAh with 30 mΩ in each cell.
+    aged = _outlook(1.3, measured_capacity_mah="1325", cell_resistance_mohm="30").charge_min
+    small = _outlook(1.3, capacity_mah="1325", cell_resistance_mohm="30").charge_min
+    assert (aged.least, aged.likely, aged.most) == pytest.approx((small.least, small.likely, small.most))

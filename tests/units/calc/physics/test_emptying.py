@@ -74,7 +74,7 @@ def test_the_course_falls_from_start_to_floor() -> None:
 def test_an_outlook_holds_its_likely_course_between_its_ends(key: str) -> None:
     coming = emptying_outlook(
         key, resting_cell_v=3.3, floor_cell_v=2.6, cell_count=4, capacity_ah=Span(1.5, 1.8, 2.0),
-        resistance_ohm_ah=Span(0.01, 0.03, 0.2), currents_of=(lambda v: v / 33, lambda v: v / 30, lambda v: v / 27),
+        resistance_ohm=Span(0.005, 0.015, 0.1), currents_of=(lambda v: v / 33, lambda v: v / 30, lambda v: v / 27),
     )
     assert coming.time_min.least < coming.time_min.likely == coming.likely.time_min < coming.time_min.most
     assert coming.energy_wh.least < coming.energy_wh.likely < coming.energy_wh.most
