@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from calc.asking.fields import Group, choice, number, readings
 from calc.facts.chemistries import CHEMISTRIES, NICKEL_METAL_HYDRIDE
 from calc.facts.lead_acid import LEAD_ACID
+from calc.facts.looks import LOOKS, SOUND, SOUND_WORDS
 from calc.figures.quantities import (
     AMPERE_HOURS,
     AMPERES,
@@ -53,6 +54,14 @@ SUPPLY_CHOICES = {
 LEAD_ACID_SUPPLIES = (BATTERY, VEHICLE)
 BATTERY_CHOICES = {key: kind.name for key, kind in LEAD_ACID.items()}
 
+LOOK_CHOICES = {key: look.words for key, look in LOOKS.items()} | {SOUND: SOUND_WORDS}
+RESTED, FLOWN, LOADED = "rested", "flown", "loaded"
+READ_CHOICES = {
+    RESTED: "Rested: nothing plugged in for half an hour or more",
+    FLOWN: "Just flown or charged, less than half an hour ago",
+    LOADED: "While the motor ran, or while it charged",
+}
+
 
 class WithCapacity:
     """What is asked for both capacities of a pack, the label's and the one last measured, knows what it holds."""
@@ -66,8 +75,29 @@ class WithCapacity:
         return min(self.capacity_mah, self.measured_capacity_mah or self.capacity_mah)
 
 
+class WithCondition:
+    """What a pack is judged by. A page that does not ask for something does not know it: so a pack has one condition on every page."""
+
+    chemistry: str | None = None
+    cells: float | None = None
+    pack_degc: float | None = None
+    capacity_mah: float | None = None
+    measured_capacity_mah: float | None = None
+    cell_resistance_mohm: float | None = None
+    cell_resistances_mohm: tuple[float, ...] | None = None
+    new_resistance_mohm: float | None = None
+    look: str | None = None
+    read_when: str | None = None
+    air_degc: float | None = None
+
+    @property
+    def highest_resistance_mohm(self) -> float | None:
+        """The resistance of the worst cell, mΩ, if any was read."""
+        return max((self.cell_resistance_mohm or 0, *(self.cell_resistances_mohm or ()))) or None
+
+
 @dataclass(frozen=True, kw_only=True)
-class PackEntries(WithCapacity):
+class PackEntries(WithCondition, WithCapacity):
     """One pack, from its label, a voltmeter and a thermometer."""
 
     chemistry: str = choice("Chemistry", CHEMISTRY_CHOICES, group=PACK, hint="As the label has it.", on_label=True)
@@ -102,6 +132,22 @@ class PackEntries(WithCapacity):
     cell_resistance_mohm: float | None = number(
         "Resistance of one cell", MILLIOHMS, group=PACK_MORE, least=0.1, most=500, optional=True,
         hint="As a charger or a meter shows it, the highest of the cells.",
+    )
+    new_resistance_mohm: float | None = number(
+        "Resistance of one cell when new", MILLIOHMS, group=PACK_MORE, least=0.1, most=500, optional=True,
+        hint="From your notes, at much the same warmth.",
+    )
+    cell_resistances_mohm: tuple[float, ...] | None = readings(
+        "Resistance of each cell", MILLIOHMS, group=PACK_MORE, least=0.1, most=500, optional=True,
+        hint="All cells in order, with spaces between: 5.1 4.9 5.0. Read together, on one charger or meter.",
+    )
+    look: str | None = choice(
+        "What you see, smell or know", LOOK_CHOICES, group=PACK_MORE, optional=True, measured=True,
+        hint="Go down the list and take the first line that fits.",
+    )
+    read_when: str | None = choice(
+        "When you read the voltages", READ_CHOICES, group=PACK_MORE, optional=True, measured=True,
+        hint="A voltage under load is not a state of charge.",
     )
 
 

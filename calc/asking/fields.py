@@ -163,6 +163,7 @@ def choice(
     *,
     group: Group,
     starts_as: str = "",
+    optional: bool = False,
     hint: str = "",
     only_with: tuple[str, tuple[str, ...]] | None = None,
     measured: bool = False,
@@ -175,6 +176,7 @@ def choice(
         options: key to words, in the order shown.
         group: the part of the form that it stands in.
         starts_as: the key that is chosen at first; empty makes the pilot choose.
+        optional: True if it may stay empty, which gives None.
         hint: one line of help.
         only_with: the choice and the options with which it is asked.
         measured: True for what is true of the pack now and not tomorrow.
@@ -190,7 +192,7 @@ def choice(
     """
     return _field(
         Entry(
-            kind=Kind.CHOICE, label=label, group=group, options=options, starts_as=starts_as, hint=hint,
+            kind=Kind.CHOICE, label=label, group=group, options=options, starts_as=starts_as, optional=optional, hint=hint,
             only_with=only_with, measured=measured, on_label=on_label,
         )
     )
@@ -209,6 +211,7 @@ def same_as(
     hint: str | None = None,
     group: Group | None = None,
     options: Mapping[str, str] | None = None,
+    optional: bool | None = None,
 ) -> Any:
     """Return a dataclass field that asks what another class asks, in the same words and within the same bounds.
 
@@ -219,6 +222,7 @@ def same_as(
         hint: one line of help for this page; None leaves that of the class.
         group: the part of this form that it stands in; None leaves that of the class.
         options: those of a choice that make sense here; None leaves all of the class.
+        optional: whether it may stay empty here; None leaves that of the class.
 
     Returns:
         The dataclass field.
@@ -233,7 +237,7 @@ def same_as(
     >>> same_as(Charger, "current_a").metadata["entry"].most
     5
     """
-    changed = {"only_with": only_with, "hint": hint, "group": group, "options": options}
+    changed = {"only_with": only_with, "hint": hint, "group": group, "options": options, "optional": optional}
     return _field(replace(entries_of(inputs)[name], **{part: value for part, value in changed.items() if value is not None}))
 
 

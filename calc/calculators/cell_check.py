@@ -1,31 +1,33 @@
 """Is this pack fit to fly, and if it is not, what becomes of it?
 
 The gravest rule that speaks gives the verdict: the look of the pack, its warmth, a cell at its limits, how far the cells are
-apart, a cell with more resistance than its mates. Assumes a meter that is right to a few hundredths of a volt.
+apart, a cell with more resistance than its mates, what is left of its capacity. It is the condition that every other page
+counts with. Assumes a meter that is right to a few hundredths of a volt.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
-from calc.asking.equipment import PackEntries
+from calc.asking.equipment import PACK_MORE, RESTED, PackEntries
 from calc.asking.fields import same_as
-from calc.asking.inspection import READABLE, RESTED, LookEntries, MeterEntries
+from calc.asking.inspection import READABLE, LookEntries, MeterEntries
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import SLOW_RATE_C, SPREAD_TO_CHARGE_SLOWLY_CELL_V, SPREAD_TO_WATCH_CELL_V
 from calc.figures.quantities import CELL_VOLTS, CELLS, PACK_VOLTS, PERCENT, RATE, Figure
 from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import percent_from_fraction
-from calc.physics.acceptance import chemistry_of
-from calc.physics.cell_condition import findings_of_resistances, findings_of_voltages
+from calc.physics.acceptance import Judged, judged
 from calc.physics.cells import share_between, state_of_charge
-from calc.physics.condition import Finding, Verdict, findings_of_look, findings_of_temperature, verdict_of
+from calc.physics.condition import Condition, condition_of
+from calc.physics.findings import Act, Verdict
 from calc.physics.packs import cell_counts_that_fit
-from calc.physics.readings import Reading, cell_name, clear_reading, is_above_full, is_below_floor, lower_counts_sentence
+from calc.physics.readings import Reading, cell_name, is_above_full, is_below_floor, lower_counts_sentence
 from calc.telling.ranges import range_of
 from calc.telling.source_lines import source_line
-from calc.telling.verdicts import WORDS, cautions_of, rules_table, verdict_setting
+from calc.telling.verdicts import cautions_of, rules_table, verdict_setting
 
 _READ_OUT = CELL_VOLTS.to_step(0.001)
 _NO_STATE = "not known"
@@ -42,6 +44,11 @@ class Inputs(MeterEntries, LookEntries):
         hint="Each cell, typed or pasted in any form: 3.85 3.86 3.71, or C1: 3.85 V C2: 3.86 V. Or the whole pack.",
     )
     pack_degc: float | None = same_as(PackEntries, "pack_degc", only_with=("look", READABLE))
+    capacity_mah: float | None = same_as(PackEntries, "capacity_mah", group=PACK_MORE, optional=True, only_with=("look", READABLE))
+    measured_capacity_mah: float | None = same_as(PackEntries, "measured_capacity_mah", only_with=("look", READABLE))
+    cell_resistance_mohm: float | None = same_as(PackEntries, "cell_resistance_mohm", only_with=("look", READABLE))
+    new_resistance_mohm: float | None = same_as(PackEntries, "new_resistance_mohm", only_with=("look", READABLE))
+    air_degc: float | None = same_as(PackEntries, "air_degc", only_with=("look", READABLE))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,7 +79,7 @@ def work_out(given: Inputs) -> Answer:
     Refuses:
         A chemistry that is not known, and a reading that can mean two things: see `physics.readings`.
 
-    Source: `physics.condition` and `physics.cell_condition`, rule by rule.
+    Source: `physics.condition`, rule by rule.
 
     >>> work_out(Inputs(look="swollen")).verdict.figure
     'Take it out of use'
@@ -81,25 +88,13 @@ def work_out(given: Inputs) -> Answer:
     'Fit to fly'
     """
     if given.look not in READABLE:
-        findings = findings_of_look(given.look)
-        return Answer(
-            cautions=cautions_of(findings), verdict=verdict_setting(findings), charge_at_most=None, rules=rules_table(findings),
-            pack_state=None, cell_by_cell=None, spread=None, behind=None, bands=None, counts=None,
-        )
-    chemistry = chemistry_of(given)
-    reading = clear_reading(given, chemistry)
-    findings = [
-        *findings_of_look(given.look),
-        *findings_of_temperature(given.pack_degc, chemistry),
-        *findings_of_voltages(reading, chemistry, given.chemistry, given.read_when),
-        *findings_of_resistances(given.cell_resistances_mohm, given.cells),
-    ]
+        condition = condition_of(given, None, None)
+        return Answer(**_verdict(condition, cautions_of(condition.findings)), **dict.fromkeys(_OF_A_READING))
+    pack = judged(given)
+    chemistry, reading = pack.chemistry, pack.reading
     compared = reading.each_cell and len(reading.cell_v) > 1 and given.read_when == RESTED
     return Answer(
-        cautions=_cautions(given, chemistry, reading, findings),
-        verdict=verdict_setting(findings),
-        charge_at_most=_charge_at_most(verdict_of(findings)),
-        rules=rules_table(findings),
+        **_verdict(pack.condition, _cautions(given, pack)),
         pack_state=_pack_state(given, reading, chemistry),
         cell_by_cell=_cell_by_cell(given, reading, chemistry),
         spread=_spread(reading) if compared else None,
@@ -109,17 +104,29 @@ def work_out(given: Inputs) -> Answer:
     )
 
 
-def _cautions(given: Inputs, chemistry: Chemistry, reading: Reading, findings: list[Finding]) -> tuple[Caution, ...]:
-    count = lower_counts_sentence(given, chemistry, reading)
+_OF_A_READING = ("pack_state", "cell_by_cell", "spread", "behind", "bands", "counts")
+
+
+def _verdict(condition: Condition, cautions: tuple[Caution, ...]) -> dict[str, Any]:
+    return {
+        "cautions": cautions,
+        "verdict": verdict_setting(condition),
+        "charge_at_most": _charge_at_most(condition),
+        "rules": rules_table(condition.findings),
+    }
+
+
+def _cautions(given: Inputs, pack: Judged) -> tuple[Caution, ...]:
+    count = lower_counts_sentence(given, pack.chemistry, pack.reading)
     return (
-        *cautions_of(findings),
+        *cautions_of(pack.condition.findings),
         *((Caution(sentence=count, grave=True),) if count else ()),
         Caution(sentence="A meter sees no dent and no smell: this verdict is only as good as your look."),
     )
 
 
-def _charge_at_most(verdict: Verdict) -> Setting | None:
-    if verdict not in (Verdict.BALANCE, Verdict.CHARGE_SLOWLY):
+def _charge_at_most(condition: Condition) -> Setting | None:
+    if not condition.slow or condition.problems_of(Act.CHARGE):
         return None
     return Setting(
         figure=Figure(SLOW_RATE_C.value, RATE),
@@ -162,7 +169,7 @@ def _cell_by_cell(given: Inputs, reading: Reading, chemistry: Chemistry) -> Tabl
 
 def _spread(reading: Reading) -> Setting:
     verdict, band = _band_of(reading.spread_v)
-    return Setting(figure=Figure(reading.spread_v, _READ_OUT), set_by=f"the band {band}: {WORDS[verdict].lower()}")
+    return Setting(figure=Figure(reading.spread_v, _READ_OUT), set_by=f"the band {band}: {verdict.words.lower()}")
 
 
 def _behind(given: Inputs, reading: Reading, chemistry: Chemistry) -> Range | None:
@@ -193,7 +200,7 @@ def _bands(reading: Reading) -> Table:
     return Table(
         caption="How far rested cells may be apart",
         columns=("Apart", "What follows"),
-        rows=tuple(Row(heading=band, cells=(WORDS[verdict],), marked=(verdict, band) == own) for verdict, band in _band_rows()),
+        rows=tuple(Row(heading=band, cells=(verdict.words,), marked=(verdict, band) == own) for verdict, band in _band_rows()),
         notes=(
             f"{source_line(SPREAD_TO_WATCH_CELL_V)}; {source_line(SPREAD_TO_CHARGE_SLOWLY_CELL_V)}.",
             "Nearly empty, cells part by more for the same charge: charge the pack, and read it again.",

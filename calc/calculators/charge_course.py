@@ -26,6 +26,7 @@ from calc.physics.readings import Reading
 from calc.telling.picture import minute_by_minute, picture_of
 from calc.telling.ranges import balancing_range, minutes_range, range_of
 from calc.telling.takings import input_cautions
+from calc.telling.verdicts import cautions_before_a_charge
 
 COURSE = Group("course", "What you want to know")
 
@@ -107,14 +108,17 @@ def work_out(given: Inputs) -> Answer:
     >>> 10 < work_out(given).saved.likely.value < 40
     True
     """
-    chemistry, reading = charge_settings.accepted(given)
+    pack = charge_settings.accepted(given)
+    chemistry, reading = pack.chemistry, pack.reading
     binding, current_a = _current_on_the_dial(given, chemistry)
     power = lowest(power_limits(given, given))
     outlook = outlook_of(given, given, chemistry, reading, current_a, power.ceiling)
     coming = outlook.coming
     other = _compared(given, chemistry, reading, power.ceiling)
     return Answer(
-        cautions=(*input_cautions(given, given.charger_input_most_v), *_cautions(outlook, power)),
+        cautions=(
+            *input_cautions(given, given.charger_input_most_v), *_cautions(outlook, power), *cautions_before_a_charge(pack.condition),
+        ),
         charge_current=Setting(
             figure=Figure(current_a, PACK_AMPERES.to_step(given.current_step_a)),
             also=Figure(rate_c_of_current(given.held_capacity_mah, current_a), RATE),

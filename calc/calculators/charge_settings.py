@@ -1,8 +1,8 @@
 """What do I dial in to charge this pack, on this charger and from this supply, and how long will it take?
 
-The lowest ceiling binds the current: the label, the rate asked for, the charger's current or power, the supply, its lead, or
-the cold. Every other setting follows from the pack's label, its state now and the current. Assumes a sound pack that has
-passed the look-over, cells that are alike, and a charger that senses each cell at the balance plug.
+A pack whose condition forbids a charge is refused. Else the lowest ceiling binds the current: the label, the rate asked for,
+the charger's current or power, the supply, its lead, the pack's condition, or the cold. Every other setting follows from the
+pack's label, its state now and the current. Assumes a charger that senses each cell at the balance plug.
 """
 
 from __future__ import annotations
@@ -11,16 +11,14 @@ from dataclasses import dataclass
 
 from calc.asking.equipment import ChargerEntries, PackEntries, RateEntries, SupplyEntries
 from calc.asking.fields import same_as
-from calc.asking.refusals import Refused
 from calc.facts.chemistries import Chemistry
-from calc.facts.practice import AGED_PERCENT, AUTOMATIC_RATE_C, FLAGGED_RATE_C
+from calc.facts.practice import AUTOMATIC_RATE_C, FLAGGED_RATE_C
 from calc.figures.quantities import (
     AMPERES,
     CELL_VOLTS,
     CELLS,
     MILLIAMPERE_HOURS,
     PACK_VOLTS,
-    PERCENT,
     RATE,
     WATT_HOURS,
     Figure,
@@ -28,18 +26,13 @@ from calc.figures.quantities import (
 from calc.figures.rounding import up_to_step
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Setting, shown
-from calc.figures.units import percent_from_fraction
-from calc.physics.acceptance import (
-    chemistry_of,
-    problems_of_charger,
-    problems_of_supply,
-    problems_of_temperature,
-    reading_of,
-)
+from calc.physics.acceptance import Judged, judged, problems_of_charger, problems_of_supply
 from calc.physics.charge_outlook import Outlook, outlook_of
 from calc.physics.charging_limits import charge_setting_a, current_limits
-from calc.physics.packs import current_at_rate_a, problems_of_measured_capacity, rate_c_of_current
-from calc.physics.readings import Reading, lower_counts_sentence
+from calc.physics.findings import Act
+from calc.physics.pack_limits import is_cold
+from calc.physics.packs import current_at_rate_a, rate_c_of_current
+from calc.physics.readings import lower_counts_sentence
 from calc.physics.supply_demand import Demand, demand_of
 from calc.physics.transport import rated_wh
 from calc.telling.cell_voltages import label_voltage
@@ -47,6 +40,7 @@ from calc.telling.currents import current_setting
 from calc.telling.ranges import balancing_range, charge_put_in, ends_of, minutes_range
 from calc.telling.stops import stops_of
 from calc.telling.takings import cautions_of_supply, input_cautions, takings_of
+from calc.telling.verdicts import cautions_before_a_charge
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -110,13 +104,14 @@ def work_out(given: Inputs) -> Answer:
     >>> work_out(given).charge_current.set_by
     'the charge rate on the label'
     """
-    chemistry, reading = accepted(given)
+    pack = accepted(given)
+    chemistry, reading = pack.chemistry, pack.reading
     limits = current_limits(given, given, given, chemistry, given.asked_rate_c)
     current_a, binding = charge_setting_a(given, given, limits)
     outlook = outlook_of(given, given, chemistry, reading, current_a)
     demand = demand_of(given, given, given, chemistry, current_a, outlook)
     return Answer(
-        cautions=_cautions(given, chemistry, reading, current_a, demand),
+        cautions=_cautions(given, pack, current_a, demand),
         charge_current=current_setting(given, given, current_a, binding, limits),
         **_label_settings(given, chemistry),
         **stops_of(given, given, chemistry, outlook),
@@ -125,44 +120,28 @@ def work_out(given: Inputs) -> Answer:
     )
 
 
-def accepted(given: Inputs) -> tuple[Chemistry, Reading]:
-    """Return the pack's facts and its reading, once nothing speaks against the charge.
+def accepted(given: Inputs) -> Judged:
+    """Return the pack, judged, once nothing speaks against the charge.
 
     Args:
         given: the entries, within their bounds.
 
     Returns:
-        The chemistry and the voltages.
+        Its chemistry, its voltages and its condition.
 
     Refuses:
         All that speaks against the charge, listed at once: see `physics.acceptance`.
 
     Source: `physics.acceptance`.
 
-    >>> given = Inputs(chemistry="unknown", cells=3, capacity_mah=2650, resting_v=(11.1,), pack_degc=20,
-    ...     label_charge_rate_c=1, asked_rate_c=1, charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1,
-    ...     port_cells=6, current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11, efficiency_percent=85,
-    ...     supply_kind="mains", supply_v=13.8, supply_current_a=20, lead_length_m=1, lead_area_mm2=4)
-    >>> try:
-    ...     accepted(given)
-    ... except Refused as refused:
-    ...     print(refused.problems[0].field)
-    chemistry
+    >>> accepted.__name__
+    'accepted'
     """
-    chemistry = chemistry_of(given)
-    problems = [
-        *problems_of_temperature(given, chemistry),
-        *problems_of_measured_capacity(given),
+    also = [
         *problems_of_charger(given, given.cells),
         *problems_of_supply(given, given.charger_input_least_v, given.charger_input_most_v),
     ]
-    try:
-        reading = reading_of(given, chemistry)
-    except Refused as refused:
-        raise Refused(*refused.problems, *problems) from None
-    if problems:
-        raise Refused(*problems)
-    return chemistry, reading
+    return judged(given, also, Act.CHARGE)
 
 
 def _label_settings(given: Inputs, chemistry: Chemistry) -> dict[str, Setting]:
@@ -211,30 +190,20 @@ def _pack_outlook(given: Inputs, chemistry: Chemistry, outlook: Outlook) -> dict
     }
 
 
-def _cautions(given: Inputs, chemistry: Chemistry, reading: Reading, current_a: float, demand: Demand) -> tuple[Caution, ...]:
-    window = chemistry.temperatures
+def _cautions(given: Inputs, pack: Judged, current_a: float, demand: Demand) -> tuple[Caution, ...]:
     sentences = [
-        (lower_counts_sentence(given, chemistry, reading), True),
-        ("The cells differ by more than a healthy pack's do: balance at a low current and watch.", False)
-        if reading.is_uneven else ("", False),
-        (_aged_sentence(given), True),
         ("This pack is full already: charging adds nothing. Fly it, or bring it to storage.", False)
-        if reading.lowest_cell_v >= chemistry.full_cell_v.value - 0.01 else ("", False),
-        ("The pack is cold: half the current at most, and look more often.", False)
-        if given.pack_degc <= window.charge_slow_below_degc.value else ("", False),
+        if pack.reading.lowest_cell_v >= pack.chemistry.full_cell_v.value - 0.01 else ("", False),
+        ("It is cold: half the current at most, and look more often.", False)
+        if is_cold(given, pack.chemistry) else ("", False),
         ("Above 1C the pack ages sooner, whatever its label allows.", False)
         if rate_c_of_current(given.held_capacity_mah, current_a) > FLAGGED_RATE_C.value else ("", False),
         *cautions_of_supply(given, demand.peak_current_a),
     ]
-    found = tuple(Caution(sentence=sentence, grave=grave) for sentence, grave in sentences if sentence)
-    return (*input_cautions(given, given.charger_input_most_v), *found)
-
-
-def _aged_sentence(given: Inputs) -> str:
-    held_percent = percent_from_fraction(given.held_capacity_mah / given.capacity_mah)
-    if held_percent > AGED_PERCENT.value:
-        return ""
+    count = lower_counts_sentence(given, pack.chemistry, pack.reading)
     return (
-        f"This pack holds {Figure(held_percent, PERCENT)} of its label: at {Figure(AGED_PERCENT.value, PERCENT)} its time as a "
-        "flight pack is over. The current counts from what it still holds."
+        *input_cautions(given, given.charger_input_most_v),
+        *((Caution(sentence=count, grave=True),) if count else ()),
+        *cautions_before_a_charge(pack.condition),
+        *(Caution(sentence=sentence, grave=grave) for sentence, grave in sentences if sentence),
     )

@@ -7,29 +7,29 @@ was crashed or shorted once is judged, but not emptied.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from calc.asking.equipment import PACK_MORE, PackEntries
+from calc.asking.equipment import NICKEL, PACK_MORE, UNKNOWN, PackEntries
 from calc.asking.fields import Group, choice, number, same_as
-from calc.asking.inspection import RESTED, LookEntries
+from calc.asking.inspection import LookEntries
 from calc.asking.refusals import Problem, Refused
 from calc.facts.chemistries import Chemistry
 from calc.facts.loads import BURNS_AT_ONCE_DEGC, EMPTYING_MOST_RATE_C, EMPTYING_RATE_C, OLD_PACK_HOLDS_PERCENT
 from calc.facts.looks import SOUND
-from calc.facts.practice import AGED_PERCENT
+from calc.facts.practice import AGED_PERCENT, DOUBLED_RESISTANCE, FALLEN_BEHIND_PERCENT
 from calc.figures.quantities import AMPERES, DEGREES_CELSIUS, MILLIOHMS, OHMS, PACK_VOLTS, RATE, SUPPLY_VOLTS, WATTS, Figure
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Picture, Range, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, fraction_from_percent, mah_from_ah
-from calc.physics.acceptance import chemistry_of
-from calc.physics.cell_condition import findings_of_voltages
+from calc.physics.acceptance import judged
 from calc.physics.cells import cell_resistance_ohm
-from calc.physics.condition import Finding, Verdict, findings_of_look, findings_of_temperature, findings_of_wear
+from calc.physics.condition import Condition, condition_of
 from calc.physics.emptying import EmptyingOutlook, emptying_outlook
+from calc.physics.findings import Act
 from calc.physics.load_choice import Load, lamps_for, resistor_for
 from calc.physics.loads import resistance_of_two_loads_mohm
-from calc.physics.readings import TROUBLE, Reading, clear_reading
+from calc.physics.readings import TROUBLE, Reading
 from calc.telling.emptying import emptying_picture, emptying_settings, load_settings
 from calc.telling.ends import ends_table, life_verdict
 
@@ -46,6 +46,14 @@ _NO_LOAD = dict.fromkeys(
         "energy_out", "stop_at_cell", "stop_at_pack", "picture",
     )
 )  # fmt: skip
+# A pack whose life ended by these is whole, and may be emptied; whatever else forbids its use forbids that too.
+_WORN = (AGED_PERCENT, DOUBLED_RESISTANCE, FALLEN_BEHIND_PERCENT)
+_NOT_EMPTIED = {
+    UNKNOWN: "How low a pack of an unknown kind may be emptied, nobody can say: do not empty it, and do not charge it. Cover its "
+    "contacts and hand it in.",
+    NICKEL: "The figures of this page are for lithium packs. A nickel-metal hydride pack is handed in as it is: cover its contacts, "
+    "and say what kind it is.",
+}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -59,10 +67,9 @@ class Inputs(LookEntries):
     pack_degc: float | None = same_as(PackEntries, "pack_degc", only_with=("look", JUDGED))
     measured_capacity_mah: float | None = same_as(PackEntries, "measured_capacity_mah", only_with=("look", JUDGED))
     cell_resistance_mohm: float | None = same_as(PackEntries, "cell_resistance_mohm", only_with=("look", JUDGED))
-    new_resistance_mohm: float | None = number(
-        "Resistance of one cell when new", MILLIOHMS, group=PACK_MORE, least=0.1, most=500, optional=True,
-        only_with=("look", JUDGED), hint="From your notes, at much the same warmth.",
-    )
+    new_resistance_mohm: float | None = same_as(PackEntries, "new_resistance_mohm", only_with=("look", JUDGED))
+    cell_resistances_mohm: tuple[float, ...] | None = same_as(PackEntries, "cell_resistances_mohm", only_with=("look", JUDGED))
+    read_when: str | None = same_as(PackEntries, "read_when", only_with=("look", JUDGED))
     air_degc: float | None = same_as(PackEntries, "air_degc", only_with=("look", JUDGED))
     first_load_v: float | None = number(
         "Pack voltage under a small load", PACK_VOLTS, group=TWO_LOADS, least=1, most=70, optional=True, measured=True,
@@ -143,20 +150,17 @@ def work_out(given: Inputs) -> Answer:
     >>> answer.life.figure, str(answer.resistor.figure).replace("\\xa0", " ")
     ('Take it out of use', '22 Ω')
     """
-    _refuse([finding for finding in findings_of_look(given.look) if given.look not in JUDGED], "look")
-    chemistry = chemistry_of(given)
-    reading = clear_reading(given, chemistry)
-    findings = findings_of_voltages(reading, chemistry, given.chemistry, RESTED)
-    _refuse([finding for finding in findings if finding.rule in (chemistry.never_below_cell_v, chemistry.full_cell_v)], "resting_v")
-    _refuse_by_temperature(given.pack_degc, chemistry)
+    if given.look not in JUDGED:
+        _refuse(condition_of(given, None, None))
+    if given.chemistry in _NOT_EMPTIED:
+        raise Refused(Problem("chemistry", _NOT_EMPTIED[given.chemistry], "handing-in"))
     resistance_mohm = _resistance_mohm(given)
-    findings += findings_of_wear(
-        capacity_mah=given.capacity_mah, measured_capacity_mah=given.measured_capacity_mah,
-        resistance_mohm=resistance_mohm, new_resistance_mohm=given.new_resistance_mohm,
-    )
+    pack = judged(replace(given, cell_resistance_mohm=resistance_mohm))
+    _refuse(pack.condition)
+    chemistry, reading = pack.chemistry, pack.reading
     return Answer(
         cautions=_cautions(given, reading),
-        life=life_verdict(findings),
+        life=life_verdict(pack.condition),
         ends=ends_table(
             chemistry, given.chemistry, given.look, reading,
             held=_share(given.measured_capacity_mah, given.capacity_mah),
@@ -178,23 +182,11 @@ def _load_and_stops(given: Inputs, chemistry: Chemistry, reading: Reading) -> di
     }
 
 
-def _refuse(findings: list[Finding], field: str) -> None:
-    """Send a harmed pack to the page for it: nothing is plugged into it any more."""
-    problems = []
-    for finding in findings:
-        done = "It is done: do" if finding.verdict is Verdict.RETIRE else "Do"
-        problems.append(Problem(field, f"{finding.found} {done} not discharge it, and do not charge it.", finding.go_to))
+def _refuse(condition: Condition) -> None:
+    """Send a pack away that is harmed, hot or not rested: nothing is plugged into it."""
+    problems = [one.problem(Act.DISCHARGE) for one in condition.findings if one.forbids(Act.DISCHARGE) and one.rule not in _WORN]
     if problems:
         raise Refused(*problems)
-
-
-def _refuse_by_temperature(pack_degc: float, chemistry: Chemistry) -> None:
-    for finding in findings_of_temperature(pack_degc, chemistry):
-        if finding.verdict is Verdict.GET_AWAY:
-            _refuse([finding], "pack_degc")
-        cold = pack_degc <= chemistry.temperatures.charge_least_degc.value
-        sentence = "The pack is too cold: warm it through first." if cold else "The pack is too warm: leave it in the shade until it has cooled."
-        raise Refused(Problem("pack_degc", sentence))
 
 
 def _share(now: float | None, then: float | None) -> float | None:

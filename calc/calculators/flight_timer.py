@@ -8,14 +8,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.asking.equipment import PACK, PackEntries, WithCapacity
+from calc.asking.equipment import PACK, PackEntries, WithCapacity, WithCondition
 from calc.asking.fields import choice, number, same_as
 from calc.asking.flights import FlightEntries
 from calc.asking.refusals import Problem, Refused
 from calc.asking.rows import each_row, several
 from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.flying import COLD_DEGC, COLD_LEFT_PERCENT, RESERVE_PERCENT, TIMER_STEP_S, WARM_DEGC
-from calc.facts.practice import AGED_PERCENT, CAPACITY_CUTOUT_MARGIN
+from calc.facts.practice import CAPACITY_CUTOUT_MARGIN
 from calc.figures.quantities import (
     AMPERES,
     CELL_VOLTS,
@@ -30,10 +30,12 @@ from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, h_from_min, min_from_s, percent_from_fraction, s_from_min
-from calc.physics.readings import TROUBLE
 from calc.physics.cells import edge_curves, resting_cell_v, voltage_and_slope
+from calc.physics.condition import condition_of
+from calc.physics.findings import Act
 from calc.physics.flight_times import Draws, draws_of, share_in_the_cold, usable_mah
 from calc.physics.packs import problems_of_measured_capacity
+from calc.physics.readings import TROUBLE
 from calc.telling.clock import on_a_timer
 from calc.telling.ranges import range_of
 from calc.telling.source_lines import source_line
@@ -44,7 +46,7 @@ _STEP_MIN = 1
 
 
 @dataclass(frozen=True, kw_only=True)
-class Inputs(WithCapacity):
+class Inputs(WithCondition, WithCapacity):
     """A pack, the reserve to land with, and the flights so far."""
 
     chemistry: str = choice("Chemistry", {key: one.name for key, one in CHEMISTRIES.items()}, group=PACK, starts_as="lipo")
@@ -55,6 +57,10 @@ class Inputs(WithCapacity):
         hint="A fifth is what pilots keep.",
     )
     measured_capacity_mah: float | None = same_as(PackEntries, "measured_capacity_mah")
+    look: str | None = same_as(PackEntries, "look")
+    cell_resistance_mohm: float | None = same_as(PackEntries, "cell_resistance_mohm")
+    cell_resistances_mohm: tuple[float, ...] | None = same_as(PackEntries, "cell_resistances_mohm")
+    new_resistance_mohm: float | None = same_as(PackEntries, "new_resistance_mohm")
     flights: tuple[FlightEntries, ...] = several(FlightEntries, "Flight", group_key="flights", least=1, most=10)
 
 
@@ -87,7 +93,7 @@ def work_out(given: Inputs) -> Answer:
         The answer.
 
     Refuses:
-        A pack that is too cold or too hot to fly, a flight that took more than a pack holds, and flights for which no timer
+        A pack whose condition forbids a flight, or that is too cold or too hot for one, a flight that took more than a pack holds, and flights for which no timer
         keeps the reserve.
 
     Source: `physics.flight_times`.
@@ -127,7 +133,7 @@ def work_out(given: Inputs) -> Answer:
 
 def _refuse_what_cannot_be(given: Inputs) -> None:
     window = CHEMISTRIES[given.chemistry].temperatures
-    problems = problems_of_measured_capacity(given)
+    problems = [*condition_of(given, None, None).problems_of(Act.FLY), *problems_of_measured_capacity(given)]
     if given.pack_degc <= window.discharge_least_degc.value:
         sentence = "The pack is too cold to fly: its voltage sags and it gives far less. Warm it through first, indoors or in a pocket."
         problems.append(Problem("pack_degc", sentence))
@@ -230,7 +236,6 @@ def _cautions(given: Inputs, draws: Draws, timer_min: float) -> tuple[Caution, .
     reserve = Figure(given.reserve_percent, PERCENT)
     kept_mah = usable_mah(given.held_capacity_mah, WARM_DEGC.value, given.reserve_percent)
     deep = [f"flight {count}" for count, flight in enumerate(given.flights, 1) if flight.put_back_mah > kept_mah]
-    aged_percent = percent_from_fraction(given.held_capacity_mah / given.capacity_mah)
     found = []
     if deep:
         found.append(Caution(sentence=f"Flown into the reserve of {reserve}: {', '.join(deep)}. Land sooner.", grave=True))
@@ -239,9 +244,6 @@ def _cautions(given: Inputs, draws: Draws, timer_min: float) -> tuple[Caution, .
         found.append(Caution(sentence=sentence))
     if len(given.flights) < _FEW_FLIGHTS:
         found.append(Caution(sentence="So few flights tell little, hence the wide margin: note the next ones too, and it narrows."))
-    if aged_percent < AGED_PERCENT.value:
-        sentence = f"This pack holds {Figure(aged_percent, PERCENT)} of its label: its time as a flight pack is over."
-        found.append(Caution(sentence=sentence, grave=True))
     if given.pack_degc <= CHEMISTRIES[given.chemistry].temperatures.charge_slow_below_degc.value:
         found.append(Caution(sentence="The pack is cold: keep it warm until you fly, and go easy on the throttle at first."))
     return tuple(found)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.asking.equipment import PACK, PACK_MORE, PackEntries
+from calc.asking.equipment import PACK, PACK_MORE, PackEntries, WithCapacity, WithCondition
 from calc.asking.fields import Group, number, same_as
 from calc.asking.refusals import Problem, Refused
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
@@ -33,9 +33,12 @@ from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Picture, Range, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, kg_from_g, min_from_h, percent_from_fraction
-from calc.physics.acceptance import TROUBLE
+from calc.physics.cell_condition import problems_of_resistances
+from calc.physics.condition import condition_of
+from calc.physics.findings import Act
 from calc.physics.flight import Flight, FlightPack, flight, flight_pack, rate_it_stands_c
-from calc.physics.packs import current_at_rate_a, rate_c_of_current
+from calc.physics.packs import current_at_rate_a, problems_of_measured_capacity, rate_c_of_current
+from calc.physics.readings import TROUBLE
 from calc.telling.flight import assumed, cautions_of_flight, picture_of_flight, resistance_because, strains_of, verdict_of
 from calc.telling.flight_rates import minutes_to_landing, rate_it_can_hold, rates_side_by_side
 from calc.telling.ranges import range_of
@@ -44,7 +47,7 @@ FLIGHT = Group("flight", "What the model asks for")
 
 
 @dataclass(frozen=True, kw_only=True)
-class Inputs:
+class Inputs(WithCondition, WithCapacity):
     """A pack from its label, what the model draws, and the weather."""
 
     chemistry: str = same_as(PackEntries, "chemistry", options={key: one.name for key, one in CHEMISTRIES.items()})
@@ -66,7 +69,9 @@ class Inputs:
     pack_g: float | None = number(
         "Weight of the pack", GRAMS, group=PACK_MORE, least=2, most=20_000, optional=True, hint="With its leads.",
     )
-    held_capacity_mah = PackEntries.held_capacity_mah
+    look: str | None = same_as(PackEntries, "look")
+    cell_resistances_mohm: tuple[float, ...] | None = same_as(PackEntries, "cell_resistances_mohm")
+    new_resistance_mohm: float | None = same_as(PackEntries, "new_resistance_mohm")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,7 +106,7 @@ def work_out(given: Inputs) -> Answer:
         The answer.
 
     Refuses:
-        A mean current above the highest; a flight that takes more than the pack holds; a current that most likely pulls a
+        A pack whose condition forbids a flight; a mean current above the highest; a flight that takes more than the pack holds; a current that most likely pulls a
         fresh cell below its maker's cutoff at once; a start too warm or too cold.
 
     Source: `physics.flight`.
@@ -112,7 +117,7 @@ def work_out(given: Inputs) -> Answer:
     '50'
     """
     chemistry = CHEMISTRIES[given.chemistry]
-    _refuse_weather(given, chemistry)
+    _refuse_condition_and_weather(given, chemistry)
     pack = _pack(given)
     flown = flight(
         pack, highest_current_a=given.highest_current_a, mean_current_a=given.mean_current_a, time_min=given.flight_min
@@ -169,10 +174,12 @@ def _pack(given: Inputs) -> FlightPack:
     )
 
 
-def _refuse_weather(given: Inputs, chemistry: Chemistry) -> None:
+def _refuse_condition_and_weather(given: Inputs, chemistry: Chemistry) -> None:
     warm = Figure(WARM_LANDING_DEGC.value, DEGREES_CELSIUS, "down")
     cold = Figure(TOO_COLD_TO_TELL_DEGC.value, DEGREES_CELSIUS)
-    problems = []
+    problems = [
+        *condition_of(given, None, None).problems_of(Act.FLY), *problems_of_measured_capacity(given), *problems_of_resistances(given)
+    ]
     if given.pack_degc >= chemistry.temperatures.discharge_most_degc.value:
         sentence = "The pack is dangerously hot: do not fly it. Get away from it, and see what to do."
         problems.append(Problem("pack_degc", sentence, TROUBLE))

@@ -32,8 +32,8 @@ from calc.physics.charging_limits import charge_setting_a, current_limits
 from calc.physics.supply_day import Day, SupplyMoment, at_times, battery_rest_v, day_of
 from calc.physics.supplies import battery_state_percent
 from calc.telling.picture import even_times, panel_of
-from calc.telling.takings import floor_words
-from calc.telling.takings import input_cautions
+from calc.telling.takings import floor_words, input_cautions
+from calc.telling.verdicts import cautions_before_a_charge
 
 DAY = Group("day", "The day")
 
@@ -85,7 +85,8 @@ def work_out(given: Inputs) -> Answer:
     """
     if not given.is_lead_acid:
         raise Refused(Problem("supply_kind", "A mains supply does not run down: this page is for a battery. Choose it, or go back to the settings."))
-    chemistry, reading = charge_settings.accepted(given)
+    pack = charge_settings.accepted(given)
+    chemistry, reading = pack.chemistry, pack.reading
     current_a, _ = charge_setting_a(given, given, current_limits(given, given, given, chemistry, given.asked_rate_c))
     coming = outlook_of(given, given, chemistry, reading, current_a).coming
     greediest = max((coming.likely, *coming.corners), key=lambda run: run.energy_in_wh)
@@ -95,7 +96,7 @@ def work_out(given: Inputs) -> Answer:
 
     likely, worst = day(coming.likely), day(greediest)
     return Answer(
-        cautions=_cautions(given, worst),
+        cautions=(*_cautions(given, worst), *cautions_before_a_charge(pack.condition)),
         whole_charges=Setting(
             figure=Figure(worst.charges_above_floor, CHARGES),
             set_by=floor_words(given),

@@ -1,18 +1,24 @@
-"""May this pack be charged at all, on this charger and from this supply? Every reason against it, in a sentence.
+"""May this be done with this pack, on this charger and from this supply? Every reason against it, in a sentence.
 
-What is read here is what the pilot measured. A pack that is accepted has passed no inspection: swelling, damage and smell
-are for the eyes, and the card asks about them.
+What is read here is what the pilot measured and saw. A pack that nobody has looked over may be swollen all the same: pages
+that give it settings say so, and the card asks.
 """
 
 from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 from calc.asking.equipment import NICKEL, UNKNOWN, ChargerEntries, PackEntries, SupplyEntries
 from calc.asking.refusals import Problem, Refused
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.lead_acid import LEAD_ACID, REST_AFTER_CHARGE_H
-from calc.facts.practice import AIR_LEAST_DEGC, AIR_MOST_DEGC
 from calc.figures.quantities import HOURS, SUPPLY_VOLTS, Figure
-from calc.physics.readings import TROUBLE, Reading, cell_name, clear_reading, is_above_full, is_below_floor
+from calc.physics.cell_condition import problems_of_resistances
+from calc.physics.condition import Condition, condition_of
+from calc.physics.findings import Act
+from calc.physics.packs import problems_of_measured_capacity
+from calc.physics.readings import Reading, clear_reading
 
 
 def chemistry_of(given: PackEntries) -> Chemistry:
@@ -48,100 +54,53 @@ def chemistry_of(given: PackEntries) -> Chemistry:
     return CHEMISTRIES[given.chemistry]
 
 
-def reading_of(given: PackEntries, chemistry: Chemistry) -> Reading:
-    """Return what the resting voltage says, once it is clear and lies where a healthy pack can rest.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Judged:
+    """A pack that could be read: its facts, its voltages and its condition."""
+
+    chemistry: Chemistry
+    reading: Reading
+    condition: Condition
+
+
+def judged(pack: PackEntries, also: Sequence[Problem] = (), act: Act | None = None) -> Judged:
+    """Return a pack's facts, its voltages and its condition: the door that every calculator of a pack goes through.
 
     Args:
-        given: the pack's entries.
-        chemistry: its facts.
+        pack: the pack's entries.
+        also: what else speaks against it, to be listed with what is found here.
+        act: what is wanted of the pack; None where it is only judged.
 
     Returns:
-        Pack and cell voltages, V.
+        The pack, judged.
 
     Refuses:
-        What `clear_reading` refuses, and a cell below its floor or above full.
+        A chemistry that is not known, a reading that can mean two things, resistances and a capacity that cannot be the
+        pack's; and, where something is wanted of it, every finding that forbids that. All of it at once.
 
-    Source: the chemistry's own limits.
+    Source: `physics.condition`.
 
-    >>> given = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(3.8, 3.81, 3.79), pack_degc=20,
-    ...                     label_charge_rate_c=1)
-    >>> round(reading_of(given, CHEMISTRIES["lipo"]).pack_v, 2)
-    11.4
+    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(3.8, 3.8, 3.5), pack_degc=20, label_charge_rate_c=1)
+    >>> judged(pack).condition.verdict.words
+    'Take it out of use'
+    >>> try:
+    ...     judged(pack, act=Act.CHARGE)
+    ... except Refused as refused:
+    ...     print(refused.problems[0].sentence[-37:])
+    Take it out of use: do not charge it.
     """
-    reading = clear_reading(given, chemistry)
-    problems = [
-        Problem("resting_v", f"{cell_name(reading, number)} is {fault}", TROUBLE)
-        for number, cell_v in enumerate(reading.cell_v, start=1)
-        if (fault := _cell_fault(cell_v, chemistry))
-    ]
+    chemistry, reading, unread = None, None, []
+    try:
+        chemistry = chemistry_of(pack)
+        reading = clear_reading(pack, chemistry)
+    except Refused as refused:
+        unread += refused.problems
+    unread += [*problems_of_resistances(pack), *problems_of_measured_capacity(pack)]
+    condition = condition_of(pack, chemistry, reading)
+    problems = [*(condition.problems_of(act) if act else ()), *unread, *also]
     if problems:
         raise Refused(*problems)
-    return reading
-
-
-def _cell_fault(cell_v: float, chemistry: Chemistry) -> str:
-    if is_below_floor(cell_v, chemistry):
-        return "below its floor: do not charge this pack, and see what to do with it."
-    if is_above_full(cell_v, chemistry):
-        return "above its full voltage: do not charge this pack. Check the chemistry, and see what to do with it."
-    return ""
-
-
-def problems_of_pack_temperature(pack_degc: float, chemistry: Chemistry) -> list[Problem]:
-    """Return why the pack itself is too cold or too warm to charge, if it is. At a bound the stricter side holds.
-
-        t_least < t_pack < t_most
-
-    Args:
-        pack_degc: the cells' own temperature, °C.
-        chemistry: the pack's facts.
-
-    Returns:
-        No problem, or one.
-
-    Source: JEITA and BAJ 2007 and IEC 62133-2.
-
-    >>> [problem.field for problem in problems_of_pack_temperature(-1, CHEMISTRIES["lipo"])]
-    ['pack_degc']
-    """
-    window = chemistry.temperatures
-    if pack_degc <= window.charge_least_degc.value:
-        sentence = "The pack is too cold: charging it at freezing point or below ruins the cells. Warm it through first, indoors or in a pocket."
-        return [Problem("pack_degc", sentence)]
-    if pack_degc >= window.discharge_most_degc.value:
-        return [Problem("pack_degc", "The pack is dangerously hot: do not charge it. Get away from it, and see what to do.", TROUBLE)]
-    if pack_degc >= window.charge_most_degc.value:
-        return [Problem("pack_degc", "The pack is too warm to charge: leave it in the shade until it has cooled.")]
-    return []
-
-
-def problems_of_temperature(given: PackEntries, chemistry: Chemistry) -> list[Problem]:
-    """Return why it is too cold or too warm to charge, if it is: the pack first, then the air.
-
-        0 <= t_air <= 40
-
-    Args:
-        given: the pack's entries.
-        chemistry: its facts.
-
-    Returns:
-        No problem, or one.
-
-    Source: JEITA and BAJ 2007 and IEC 62133-2 for the cell; NFPA for the air.
-
-    >>> given = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20,
-    ...                     label_charge_rate_c=1, air_degc=41)
-    >>> [problem.field for problem in problems_of_temperature(given, CHEMISTRIES["lipo"])]
-    ['air_degc']
-    """
-    if problems := problems_of_pack_temperature(given.pack_degc, chemistry):
-        return problems
-    field, air_degc = ("pack_degc", given.pack_degc) if given.air_degc is None else ("air_degc", given.air_degc)
-    if air_degc < AIR_LEAST_DEGC.value:
-        return [Problem(field, "The air is below freezing point: charge in a warmer place.")]
-    if air_degc > AIR_MOST_DEGC.value:
-        return [Problem(field, "It is too hot here to charge: go to a cooler place, and never charge in a hot vehicle.")]
-    return []
+    return Judged(chemistry=chemistry, reading=reading, condition=condition)
 
 
 def problems_of_charger(given: ChargerEntries, cells: float) -> list[Problem]:

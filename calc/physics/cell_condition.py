@@ -6,8 +6,8 @@ A cell is held against the limits of its chemistry, and against its mates: they 
 from __future__ import annotations
 
 
-from calc.asking.inspection import RESTED
-from calc.asking.refusals import Problem, Refused
+from calc.asking.equipment import RESTED, WithCondition
+from calc.asking.refusals import Problem, within_sentence
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import (
     DOUBLED_RESISTANCE,
@@ -20,7 +20,7 @@ from calc.facts.practice import (
 from calc.figures.quantities import CELL_VOLTS, MILLIOHMS, PERCENT, Figure
 from calc.figures.units import percent_from_fraction
 from calc.physics.cells import share_between
-from calc.physics.condition import Finding, Verdict
+from calc.physics.findings import Finding, Verdict
 from calc.physics.readings import TROUBLE, Reading, cell_name, is_above_full, is_below_floor
 
 _READ_OUT_V = CELL_VOLTS.to_step(0.001)
@@ -62,6 +62,7 @@ def findings_of_voltages(reading: Reading, chemistry: Chemistry, chemistry_key: 
                 verdict=Verdict.READ_AGAIN,
                 found="A pack that has not rested shows another voltage than its cells have: nothing more can be told from it.",
                 rule=REST_MIN,
+                field="read_when",
             )
         )
     elif reading.each_cell:
@@ -69,9 +70,10 @@ def findings_of_voltages(reading: Reading, chemistry: Chemistry, chemistry_key: 
     if not reading.each_cell:
         found.append(
             Finding(
-                verdict=Verdict.READ_AGAIN,
+                verdict=Verdict.READ_CELLS,
                 found="Only the whole pack was read: a weak cell hides in the sum. Read every cell at the balance plug.",
                 rule=SPREAD_TO_WATCH_CELL_V,
+                field="resting_v",
             )
         )
     return found
@@ -85,6 +87,7 @@ def _of_cell(which: str, cell_v: float, chemistry: Chemistry, rested: bool) -> F
             verdict=Verdict.RETIRE,
             found=f"{shows}, above its full voltage of {full}. Check the kind of pack; if it is right, this cell was charged too far.",
             rule=chemistry.full_cell_v,
+            field="resting_v",
             go_to=f"{TROUBLE}#charged-too-far",
         )
     if is_below_floor(cell_v, chemistry):
@@ -94,6 +97,7 @@ def _of_cell(which: str, cell_v: float, chemistry: Chemistry, rested: bool) -> F
             verdict=verdict,
             found=f"{shows}, below its floor of {floor}: {after}",
             rule=chemistry.never_below_cell_v,
+            field="resting_v",
             go_to=f"{TROUBLE}#run-too-flat",
         )
     if not rested:
@@ -104,6 +108,7 @@ def _of_cell(which: str, cell_v: float, chemistry: Chemistry, rested: bool) -> F
             verdict=Verdict.CHARGE_SLOWLY,
             found=f"{shows}, below the careful cutoff of {careful}: it was run nearly flat.",
             rule=chemistry.careful_cutoff_cell_v,
+            field="resting_v",
         )
     if cell_v <= chemistry.end_of_flight_resting_cell_v.value:
         landed = Figure(chemistry.end_of_flight_resting_cell_v.value, CELL_VOLTS)
@@ -111,6 +116,7 @@ def _of_cell(which: str, cell_v: float, chemistry: Chemistry, rested: bool) -> F
             verdict=Verdict.CHARGE,
             found=f"{shows}, no more than the {landed} at which a flight ends.",
             rule=chemistry.end_of_flight_resting_cell_v,
+            field="resting_v",
         )
     return None
 
@@ -122,18 +128,45 @@ def _of_spread(reading: Reading, chemistry: Chemistry, chemistry_key: str) -> li
         behind = percent_from_fraction(share_between(chemistry_key, reading.lowest_cell_v, reading.highest_cell_v).least)
         if behind >= FALLEN_BEHIND_PERCENT.value:
             found = f"{lowest} has dropped away: it holds at least {Figure(behind, PERCENT)} of a charge less than the highest."
-            return [Finding(verdict=Verdict.RETIRE, found=found, rule=FALLEN_BEHIND_PERCENT, go_to=f"{TROUBLE}#afterwards")]
+            return [
+                Finding(verdict=Verdict.RETIRE, found=found, rule=FALLEN_BEHIND_PERCENT, field="resting_v", go_to=f"{TROUBLE}#afterwards")
+            ]
     apart = f"The cells rest {Figure(reading.spread_v, _READ_OUT_V)} apart"
     for band, verdict, says in (
-        (SPREAD_TO_CHARGE_SLOWLY_CELL_V, Verdict.CHARGE_SLOWLY, f"{lowest} is the one to watch"),
-        (SPREAD_TO_WATCH_CELL_V, Verdict.BALANCE, f"{lowest} is the lowest"),
+        (SPREAD_TO_CHARGE_SLOWLY_CELL_V, Verdict.CHARGE_SLOWLY, f"{within_sentence(lowest)} is the one to watch"),
+        (SPREAD_TO_WATCH_CELL_V, Verdict.BALANCE, f"{within_sentence(lowest)} is the lowest"),
     ):
         if reading.spread_v > band.value:
-            return [Finding(verdict=verdict, found=f"{apart}, more than {Figure(band.value, CELL_VOLTS)}: {says}.", rule=band)]
+            found = f"{apart}, more than {Figure(band.value, CELL_VOLTS)}: {says}."
+            return [Finding(verdict=verdict, found=found, rule=band, field="resting_v")]
     return []
 
 
-def findings_of_resistances(resistances_mohm: tuple[float, ...] | None, cells: float) -> list[Finding]:
+def problems_of_resistances(pack: WithCondition) -> list[Problem]:
+    """Return why the resistances cannot be those of the cells, if they cannot: there are more or fewer of them than cells.
+
+    Args:
+        pack: the entries of the page.
+
+    Returns:
+        No problem, or one.
+
+    Source: none; no number is involved.
+
+    >>> from calc.asking.equipment import PackEntries
+    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20, label_charge_rate_c=1,
+    ...                    cell_resistances_mohm=(5, 5))
+    >>> [problem.field for problem in problems_of_resistances(pack)]
+    ['cell_resistances_mohm']
+    """
+    known_mohm = pack.cell_resistances_mohm
+    if known_mohm is None or len(known_mohm) == pack.cells:
+        return []
+    sentence = f"You entered {len(known_mohm)} resistances for {int(pack.cells)} cells: enter each cell's, or none."
+    return [Problem("cell_resistances_mohm", sentence)]
+
+
+def findings_of_resistances(resistances_mohm: tuple[float, ...]) -> list[Finding]:
     """Return what follows from the resistances of the cells, each held against the middle of the others.
 
         R / median of the others
@@ -142,35 +175,28 @@ def findings_of_resistances(resistances_mohm: tuple[float, ...] | None, cells: f
     cannot be trusted.
 
     Args:
-        resistances_mohm: one for each cell, mΩ, above 0; None if they were not read.
-        cells: cells in series.
+        resistances_mohm: one for each cell, mΩ, above 0; none where they were not read.
 
     Returns:
         A finding for each cell that stands out.
 
-    Refuses:
-        More or fewer resistances than cells.
-
     Source: `RESISTANCE_OVER_OTHERS` and `DOUBLED_RESISTANCE`.
 
-    >>> [finding.found for finding in findings_of_resistances((12, 12, 12, 19), 4)]
+    >>> [finding.found for finding in findings_of_resistances((12, 12, 12, 19))]
     ['Cell 4 has 19.0\\xa0mΩ, 58\\xa0% more than the middle of the others: it ages faster than they do.']
     """
-    if resistances_mohm is None:
-        return []
-    if len(resistances_mohm) != cells:
-        sentence = f"You entered {len(resistances_mohm)} resistances for {int(cells)} cells: enter each cell's, or none."
-        raise Refused(Problem("cell_resistances_mohm", sentence))
     found = []
-    for place, own_mohm in enumerate(resistances_mohm if cells > 1 else ()):
+    for place, own_mohm in enumerate(resistances_mohm if len(resistances_mohm) > 1 else ()):
         times = own_mohm / _median(resistances_mohm[:place] + resistances_mohm[place + 1 :])
         more = f"Cell {place + 1} has {Figure(own_mohm, MILLIOHMS)}, {Figure(percent_from_fraction(times - 1), PERCENT)} more than the middle of the others"
-        if times >= DOUBLED_RESISTANCE.value:
-            found.append(Finding(verdict=Verdict.RETIRE, found=f"{more}: it gives half of their power.", rule=DOUBLED_RESISTANCE))
-        elif times >= RESISTANCE_OVER_OTHERS.value:
-            found.append(
-                Finding(verdict=Verdict.CHARGE_SLOWLY, found=f"{more}: it ages faster than they do.", rule=RESISTANCE_OVER_OTHERS)
-            )
+        for rule, verdict, says in (
+            (DOUBLED_RESISTANCE, Verdict.RETIRE, "it gives half of their power"),
+            (RESISTANCE_OVER_OTHERS, Verdict.CHARGE_SLOWLY, "it ages faster than they do"),
+        ):
+            # A quotient of two typed numbers may be off in its last bit: exactly twice counts.
+            if times >= rule.value - 1e-9:
+                found.append(Finding(verdict=verdict, found=f"{more}: {says}.", rule=rule, field="cell_resistances_mohm"))
+                break
     return found
 
 

@@ -81,14 +81,14 @@ def outlook_of(
     Source: `physics.forecasting`.
 
     >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> from calc.physics.acceptance import reading_of
+    >>> from calc.physics.readings import clear_reading
     >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.1,), pack_degc=25,
     ...                    label_charge_rate_c=1, label_discharge_rate_c=35)
     >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
     ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
     ...                          efficiency_percent=85)
     >>> lipo = CHEMISTRIES["lipo"]
-    >>> 40 < outlook_of(pack, charger, lipo, reading_of(pack, lipo), current_a=2.6).charge_min.likely < 60
+    >>> 40 < outlook_of(pack, charger, lipo, clear_reading(pack, lipo), current_a=2.6).charge_min.likely < 60
     True
     """
     capacity_ah = ah_from_mah(pack.measured_capacity_mah or pack.capacity_mah)

@@ -9,6 +9,7 @@ from calc.facts.lead_acid import LARGEST_RATE_C
 from calc.figures.limits import Limit, lowest
 from calc.figures.rounding import down_to_step
 from calc.figures.units import fraction_from_percent, ohm_from_mohm
+from calc.physics.condition import SLOWLY
 from calc.physics.fuses import fuse_carries_a
 from calc.physics.leads import allowed_current_a, largest_drop_v, lead_resistance_ohm
 from calc.physics.pack_limits import LABEL, of_this_pack, pack_current_limits
@@ -18,7 +19,7 @@ from calc.physics.supplies import battery_resistance_ohm, largest_current_a, pow
 
 # The ceilings that belong to the pack itself: where one of them leaves no step, the charger is too coarse for it.
 ASKED = "the rate you asked for"
-PACK_LIMITS = (LABEL, ASKED)
+PACK_LIMITS = (LABEL, ASKED, SLOWLY)
 # The one power that the charger holds by itself.
 CHARGER_POWER = "the charger's highest power"
 
@@ -179,7 +180,7 @@ def hard_current_limits(pack: PackEntries, charger: ChargerEntries, chemistry: C
         chemistry: the pack's facts.
 
     Returns:
-        Limits in A at the pack: the label, the charger's current, and in the cold half the current.
+        Limits in A at the pack: the label, the charger's current, the pack's condition, and in the cold half the current.
 
     Source: the labels; JEITA and BAJ 2007 for the cold.
 
@@ -192,8 +193,8 @@ def hard_current_limits(pack: PackEntries, charger: ChargerEntries, chemistry: C
     >>> [limit.ceiling for limit in hard_current_limits(pack, charger, CHEMISTRIES["lipo"])]
     [2.65, 5, 1.325]
     """
-    by_label, *in_the_cold = pack_current_limits(pack, chemistry)
-    return [by_label, Limit(charger.charger_current_a, "the charger's highest current"), *in_the_cold]
+    by_label, *of_its_state = pack_current_limits(pack, chemistry)
+    return [by_label, Limit(charger.charger_current_a, "the charger's highest current"), *of_its_state]
 
 
 def current_limits(

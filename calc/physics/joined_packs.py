@@ -13,21 +13,23 @@ from calc.facts.chemistries import Chemistry
 from calc.figures.limits import Limit
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah
-from calc.physics.acceptance import chemistry_of, problems_of_temperature, reading_of
+from calc.physics.acceptance import judged
 from calc.physics.charge_outlook import pack_cell_resistance_ohm
 from calc.physics.charging_limits import charge_setting_a
-from calc.physics.packs import problems_of_measured_capacity
+from calc.physics.condition import Condition
+from calc.physics.findings import Act
 from calc.physics.readings import Reading
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SoundPack:
-    """A pack that may be charged by itself: its number on the form, its entries, its facts and its voltages."""
+    """A pack that may be charged by itself: its number on the form, its entries, its facts, its voltages and its condition."""
 
     number: int
     entries: PackEntries
     chemistry: Chemistry
     reading: Reading
+    condition: Condition
 
     @property
     def title(self) -> str:
@@ -55,35 +57,6 @@ class SoundPack:
         return pack_cell_resistance_ohm(self.entries)
 
 
-def accepted_pack(entries: PackEntries) -> tuple[Chemistry, Reading]:
-    """Return a pack's facts and its reading, once nothing speaks against charging it by itself.
-
-    Args:
-        entries: one pack's entries.
-
-    Returns:
-        The chemistry and the voltages.
-
-    Refuses:
-        All that speaks against a charge of this pack, at once: see `physics.acceptance`.
-
-    Source: `physics.acceptance`.
-
-    >>> entries = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20, label_charge_rate_c=1)
-    >>> round(accepted_pack(entries)[1].mean_cell_v, 2)
-    3.8
-    """
-    chemistry = chemistry_of(entries)
-    problems = [*problems_of_temperature(entries, chemistry), *problems_of_measured_capacity(entries)]
-    try:
-        reading = reading_of(entries, chemistry)
-    except Refused as refused:
-        raise Refused(*refused.problems, *problems) from None
-    if problems:
-        raise Refused(*problems)
-    return chemistry, reading
-
-
 def sound_packs(given: JoinedPackEntries, also: Sequence[Problem] = ()) -> tuple[SoundPack, ...]:
     """Return the packs that are to be joined, once each may be charged by itself.
 
@@ -104,14 +77,14 @@ def sound_packs(given: JoinedPackEntries, also: Sequence[Problem] = ()) -> tuple
     ['Pack 1', 'Pack 2']
     """
     try:
-        found = each_row(given, "packs", accepted_pack)
+        found = each_row(given, "packs", lambda entries: judged(entries, act=Act.CHARGE))
     except Refused as refused:
         raise Refused(*refused.problems, *also) from None
     if also:
         raise Refused(*also)
     return tuple(
-        SoundPack(number=number, entries=entries, chemistry=chemistry, reading=reading)
-        for number, (entries, (chemistry, reading)) in enumerate(zip(given.packs, found, strict=True), 1)
+        SoundPack(number=number, entries=entries, chemistry=one.chemistry, reading=one.reading, condition=one.condition)
+        for number, (entries, one) in enumerate(zip(given.packs, found, strict=True), 1)
     )
 
 
@@ -249,5 +222,9 @@ def as_one(packs: Sequence[SoundPack], **changes: float | tuple[float, ...] | No
         label_charge_rate_c=min(one.entries.label_charge_rate_c for one in packs),
         label_discharge_rate_c=known_of_all(packs, lambda entries: entries.label_discharge_rate_c, min),
         pack_degc=min(one.entries.pack_degc for one in packs),
+        # Each has been judged by itself; what was seen of the first says nothing of all.
+        look=None,
+        cell_resistances_mohm=None,
+        new_resistance_mohm=None,
         **changes,
     )

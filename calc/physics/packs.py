@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from calc.asking.equipment import WithCapacity
+from calc.asking.equipment import WithCapacity, WithCondition
 from calc.asking.refusals import Problem
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import CAPACITY_CUTOUT_MARGIN, READING_TOLERANCE_CELL_V
@@ -116,7 +116,7 @@ def cell_counts_that_fit(chemistry: Chemistry, pack_v: float) -> list[int]:
     return [cells for cells in range(1, MOST_CELLS + 1) if fits_cell_count(chemistry, pack_v, cells)]
 
 
-def problems_of_measured_capacity(pack: WithCapacity) -> list[Problem]:
+def problems_of_measured_capacity(pack: WithCapacity | WithCondition) -> list[Problem]:
     """Return why the capacity last measured cannot be right, if it cannot.
 
         Q_measured <= 1.1 x Q_label        the capacity cut-out is never above a tenth over the label
@@ -135,7 +135,9 @@ def problems_of_measured_capacity(pack: WithCapacity) -> list[Problem]:
     >>> [problem.field for problem in problems_of_measured_capacity(pack)]
     ['measured_capacity_mah']
     """
-    if pack.measured_capacity_mah is None or pack.measured_capacity_mah <= pack.capacity_mah * CAPACITY_CUTOUT_MARGIN.value:
+    if pack.measured_capacity_mah is None or pack.capacity_mah is None:
+        return []
+    if pack.measured_capacity_mah <= pack.capacity_mah * CAPACITY_CUTOUT_MARGIN.value:
         return []
     sentence = "The capacity last measured is more than a tenth above the label, which no sound pack takes in: check both numbers."
     return [Problem("measured_capacity_mah", sentence)]

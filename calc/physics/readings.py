@@ -151,7 +151,8 @@ def is_above_full(cell_v: float, chemistry: Chemistry) -> bool:
 
 
 def _of_whole_pack(pack_v: float, cells: int, chemistry: Chemistry) -> Reading:
-    cell_v = pack_v / cells
+    # To the microvolt: 9.6 V over three cells are 3.2 V, and not a hair less.
+    cell_v = round(pack_v / cells, 6)
     if chemistry.never_below_cell_v.value <= pack_v <= chemistry.upper_limit_cell_v.value:
         sentence = (
             f"{plain(pack_v)} V is what one cell can have: enter all {cells} cells, or the whole pack's voltage. If the whole "

@@ -70,10 +70,10 @@ def to_storage(pack: PackEntries, reading: Reading, target_cell_v: float, dial: 
     Source: `physics.discharging.storage`.
 
     >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> from calc.physics.acceptance import reading_of
+    >>> from calc.physics.readings import clear_reading
     >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2000, resting_v=(12.6,), pack_degc=25, label_charge_rate_c=1)
     >>> limit = Limit(1.0, "the charger")
-    >>> way = to_storage(pack, reading_of(pack, CHEMISTRIES["lipo"]), 3.82, Dial(1.0, limit, (limit,), None))
+    >>> way = to_storage(pack, clear_reading(pack, CHEMISTRIES["lipo"]), 3.82, Dial(1.0, limit, (limit,), None))
     >>> way.goes_up, round(way.charge_ah.likely, 2), round(way.time_min.likely)
     (False, 0.87, 52)
     """
@@ -127,10 +127,10 @@ def to_cutoff(pack: PackEntries, reading: Reading, cutoff_cell_v: float, dial: D
     Source: `physics.discharging.discharge`; the reading error is common practice.
 
     >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> from calc.physics.acceptance import reading_of
+    >>> from calc.physics.readings import clear_reading
     >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2000, resting_v=(12.6,), pack_degc=25, label_charge_rate_c=1)
     >>> limit = Limit(1.0, "the charger")
-    >>> way = to_cutoff(pack, reading_of(pack, CHEMISTRIES["lipo"]), 3.2, Dial(1.0, limit, (limit,), None))
+    >>> way = to_cutoff(pack, clear_reading(pack, CHEMISTRIES["lipo"]), 3.2, Dial(1.0, limit, (limit,), None))
     >>> 1.9 < way.charge_ah.likely < 2.0
     True
     """

@@ -11,22 +11,17 @@ from enum import Enum
 
 from calc.asking.equipment import ChargerEntries, PackEntries, SupplyEntries
 from calc.asking.refusals import Problem, Refused
-from calc.facts.chemistries import Chemistry
+from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.practice import READING_TOLERANCE_CELL_V
-from calc.physics.acceptance import (
-    chemistry_of,
-    problems_of_charger,
-    problems_of_supply,
-    problems_of_temperature,
-    reading_of,
-)
+from calc.physics.acceptance import judged, problems_of_charger, problems_of_supply
 from calc.physics.charging_limits import asked_limit, charge_setting_a, current_limits
 from calc.physics.discharge_limits import (
     discharge_current_limits,
     discharge_power_limit,
     problems_of_discharge_temperature,
 )
-from calc.physics.packs import problems_of_measured_capacity
+from calc.physics.condition import Condition
+from calc.physics.findings import Act
 from calc.physics.readings import Reading
 from calc.physics.storage_moves import Dial, Move, to_cutoff, to_storage
 
@@ -41,10 +36,11 @@ class Goal(Enum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plan:
-    """A pack's facts, its reading, and the way; no way where it is best left as it is."""
+    """A pack's facts, its reading, its condition, and the way; no way where it is best left as it is."""
 
     chemistry: Chemistry
     reading: Reading
+    condition: Condition
     move: Move | None
 
 
@@ -120,18 +116,18 @@ def plan_of(pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, g
     >>> move.dial.current_a, round(move.current_a.likely, 2)
     (5.0, 0.84)
     """
-    chemistry = chemistry_of(pack)
-    problems = [
-        *problems_of_measured_capacity(pack),
+    also = [
         *problems_of_charger(charger, pack.cells),
         *problems_of_supply(supply, charger.charger_input_least_v, charger.charger_input_most_v),
     ]
     try:
-        reading = reading_of(pack, chemistry)
+        one = judged(pack, act=Act.DISCHARGE)
     except Refused as refused:
-        raise Refused(*refused.problems, *problems_of_discharge_temperature(pack, chemistry), *problems) from None
+        known = CHEMISTRIES.get(pack.chemistry)
+        raise Refused(*refused.problems, *(problems_of_discharge_temperature(pack, known) if known else ()), *also) from None
+    chemistry, reading = one.chemistry, one.reading
     goes_up = goal is Goal.STORAGE and reading.mean_cell_v < storage_target_cell_v(chemistry)
-    problems[:0] = (problems_of_temperature if goes_up else problems_of_discharge_temperature)(pack, chemistry)
+    problems = [*(one.condition.problems_of(Act.CHARGE) if goes_up else problems_of_discharge_temperature(pack, chemistry)), *also]
     if not goes_up and charger.discharge_current_a is None and not _is_there(goal, chemistry, reading):
         sentence = (
             "Enter the charger's highest discharge current: it stands on its label. If it cannot discharge, fly the charge out "
@@ -146,7 +142,7 @@ def plan_of(pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, g
         move = _up(pack, charger, supply, chemistry, reading, asked_rate_c)
     else:
         move = _down(pack, charger, chemistry, reading, goal, asked_rate_c)
-    return Plan(chemistry=chemistry, reading=reading, move=move)
+    return Plan(chemistry=chemistry, reading=reading, condition=one.condition, move=move)
 
 
 def cutoff_cell_v(goal: Goal, chemistry: Chemistry) -> float:

@@ -56,7 +56,7 @@ def demand_of(
     Source: Ohm's law.
 
     >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> from calc.physics.acceptance import reading_of
+    >>> from calc.physics.readings import clear_reading
     >>> from calc.physics.charge_outlook import outlook_of
     >>> lipo = CHEMISTRIES["lipo"]
     >>> pack = PackEntries(chemistry="lipo", cells=6, capacity_mah=5000, resting_v=(22.2,), pack_degc=25,
@@ -65,7 +65,7 @@ def demand_of(
     ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
     ...                          efficiency_percent=85)
     >>> supply = SupplyEntries(supply_kind="mains", supply_v=12.0, supply_current_a=20, lead_length_m=0.05, lead_area_mm2=70)
-    >>> outlook = outlook_of(pack, charger, lipo, reading_of(pack, lipo), current_a=5)
+    >>> outlook = outlook_of(pack, charger, lipo, clear_reading(pack, lipo), current_a=5)
     >>> round(demand_of(pack, charger, supply, lipo, 5, outlook).peak_current_a, 2)
     12.35
     """

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from calc.facts.chemistries import Chemistry
 from calc.facts.looks import LOOKS, SOUND_WORDS
 from calc.facts.practice import AGED_PERCENT, DOUBLED_RESISTANCE, FALLEN_BEHIND_PERCENT
@@ -11,7 +9,8 @@ from calc.figures.quantities import CELL_VOLTS, PERCENT, Figure
 from calc.figures.showing import Row, Setting, Table
 from calc.figures.units import percent_from_fraction
 from calc.physics.cells import share_between
-from calc.physics.condition import Finding, Verdict, worst_first
+from calc.physics.condition import Condition
+from calc.physics.findings import Verdict
 from calc.physics.readings import Reading
 from calc.telling.source_lines import source_line
 from calc.telling.verdicts import verdict_setting
@@ -19,23 +18,22 @@ from calc.telling.verdicts import verdict_setting
 _NOT_KNOWN = "not known"
 
 
-def life_verdict(findings: Sequence[Finding]) -> Setting:
+def life_verdict(condition: Condition) -> Setting:
     """Return whether a pack's life is over, with what ended it.
 
     Args:
-        findings: every rule that spoke, in any order; milder ones do not end a life.
+        condition: everything that was found; what is milder than an end does not end a life.
 
     Returns:
         The verdict.
 
     Source: `physics.condition`.
 
-    >>> life_verdict(()).figure
+    >>> life_verdict(Condition(findings=(), each_cell=True, looked_over=True)).figure
     'Not at its end'
     """
-    ends = [finding for finding in worst_first(findings) if finding.verdict >= Verdict.RETIRE]
-    if ends:
-        return verdict_setting(ends)
+    if condition.verdict >= Verdict.RETIRE:
+        return verdict_setting(condition)
     return Setting(
         figure="Not at its end",
         set_by="no end of the table below has been reached by what was entered",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from calc.asking.equipment import ChargerEntries, PackEntries
+from calc.asking.refusals import within_sentence
 from calc.facts.chemistries import Chemistry
 from calc.figures.quantities import CELL_VOLTS, CELLS, MILLIAMPERE_HOURS, PACK_VOLTS, Figure
 from calc.figures.rounding import up_to_step
@@ -15,6 +16,7 @@ from calc.physics.readings import lower_counts_sentence
 from calc.telling.cell_voltages import label_voltage
 from calc.telling.ranges import charge_put_in, minutes_range
 from calc.telling.stops import stops_of
+from calc.telling.verdicts import LOOK_FIRST, UNTIL_READ, slow_sentences
 
 
 def joint_settings(
@@ -67,7 +69,7 @@ def _labels(charger: ChargerEntries, one_pack: PackEntries, chemistry: Chemistry
 
 
 def joint_cautions(packs: Sequence[SoundPack]) -> tuple[Caution, ...]:
-    """Return what to say of each pack by itself: a cell count that is open to doubt, cells that are uneven.
+    """Return what to say of each pack by itself: a cell count that is open to doubt, and its condition.
 
     Args:
         packs: two or more.
@@ -84,7 +86,11 @@ def joint_cautions(packs: Sequence[SoundPack]) -> tuple[Caution, ...]:
     for one in packs:
         if doubt := lower_counts_sentence(one.entries, one.chemistry, one.reading):
             found.append(Caution(sentence=f"{one.title}: {doubt}", grave=True))
-        if one.reading.is_uneven:
-            sentence = f"{one.title}: its cells differ by more than a healthy pack's do. Balance it alone first, at a low current, and watch."
-            found.append(Caution(sentence=sentence))
+        found += [Caution(sentence=f"{one.title}: {within_sentence(sentence)}") for sentence in slow_sentences(one.condition)]
+    for sentence, go_to, is_meant in (
+        (UNTIL_READ, "", lambda condition: not condition.each_cell),
+        (LOOK_FIRST, "cell-check", lambda condition: not condition.looked_over),
+    ):
+        if meant := [one.title for one in packs if is_meant(one.condition)]:
+            found.append(Caution(sentence=f"{', '.join(meant)}: {within_sentence(sentence)}", go_to=go_to))
     return tuple(found)

@@ -44,7 +44,7 @@ def stops_of(pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry, o
     Source: `facts.practice`; IEC 62133-2 for the standard's temperature.
 
     >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> from calc.physics.acceptance import reading_of
+    >>> from calc.physics.readings import clear_reading
     >>> from calc.physics.charge_outlook import outlook_of
     >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.1,), pack_degc=25,
     ...                    label_charge_rate_c=1, label_discharge_rate_c=35)
@@ -52,7 +52,7 @@ def stops_of(pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry, o
     ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
     ...                          efficiency_percent=85)
     >>> lipo = CHEMISTRIES["lipo"]
-    >>> outlook = outlook_of(pack, charger, lipo, reading_of(pack, lipo), current_a=2.6)
+    >>> outlook = outlook_of(pack, charger, lipo, clear_reading(pack, lipo), current_a=2.6)
     >>> stops_of(pack, charger, lipo, outlook)["time_cutout"].figure.number
     '120'
     """

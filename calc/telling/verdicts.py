@@ -4,19 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from calc.facts.practice import SLOW_RATE_C
+from calc.figures.quantities import RATE, Figure
 from calc.figures.showing import Caution, Row, Setting, Table
-from calc.physics.condition import Finding, Verdict, verdict_of, worst_first
+from calc.physics.condition import Condition
+from calc.physics.findings import Finding, Verdict, worst_first
 from calc.telling.source_lines import source_line
 
-WORDS: dict[Verdict, str] = {
-    Verdict.FLY: "Fit to fly",
-    Verdict.CHARGE: "Charge it before it flies",
-    Verdict.BALANCE: "Balance it first",
-    Verdict.CHARGE_SLOWLY: "Charge it slowly, and watch",
-    Verdict.READ_AGAIN: "Rest it, then read every cell",
-    Verdict.RETIRE: "Take it out of use",
-    Verdict.GET_AWAY: "Get away from it",
-}
 _DO: dict[Verdict, str] = {
     Verdict.FLY: "Land while it still holds one fifth.",
     Verdict.CHARGE: "It is in order, and too empty for a flight.",
@@ -24,29 +18,37 @@ _DO: dict[Verdict, str] = {
     "next flight, take the next step: charge it slowly, and watch.",
     Verdict.CHARGE_SLOWLY: "Stay with it and look every few minutes. Read every cell after the charge, and again a day later: if one "
     "has dropped away by then, the pack is done.",
+    Verdict.READ_CELLS: "Nothing that was read speaks against it, but a weak cell is not seen like that. Do not fly it before. Charge "
+    "settings hold until every cell has been read.",
+    Verdict.ELSEWHERE: "It is the place that is too cold or too hot, and not the pack.",
     Verdict.READ_AGAIN: "Do what the list below says, and read it again. Until then do not charge it, and do not fly it.",
     Verdict.RETIRE: "Do not charge it, do not fly it, do not give it away. Mark it so that nobody else does.",
     Verdict.GET_AWAY: "People first. Then open the page for a pack in trouble.",
 }
 
+_SLOWLY = f"{Figure(SLOW_RATE_C.value, RATE.as_it_is)} at most, the balance plug in. Look every few minutes."
+UNTIL_READ = (
+    "These settings hold until every cell has been read: in the voltage of the whole pack a weak cell hides. Read each at the "
+    "balance plug before you start, and enter them here."
+)
+LOOK_FIRST = "Look the pack over first: these settings are for one that is whole, flat, dry and cool, with no smell."
 
-def verdict_setting(findings: Sequence[Finding]) -> Setting:
+
+def verdict_setting(condition: Condition) -> Setting:
     """Return the verdict with the finding that gave it and what to do.
 
     Args:
-        findings: every rule that spoke, in any order.
+        condition: everything that was found.
 
     Returns:
         The verdict.
 
     Source: `physics.condition`.
 
-    >>> verdict_setting(()).figure
+    >>> verdict_setting(Condition(findings=(), each_cell=True, looked_over=True)).figure
     'Fit to fly'
     """
-    verdict = verdict_of(findings)
-    because = worst_first(findings)[0].found.removesuffix(".") if findings else "no rule that was asked speaks against it"
-    return Setting(figure=WORDS[verdict], set_by=because, note=_DO[verdict])
+    return Setting(figure=condition.verdict.words, set_by=condition.reason, note=_DO[condition.verdict])
 
 
 def rules_table(findings: Sequence[Finding]) -> Table:
@@ -64,9 +66,9 @@ def rules_table(findings: Sequence[Finding]) -> Table:
     1
     """
     rows = [
-        Row(heading=WORDS[finding.verdict], cells=(finding.found, source_line(finding.rule))) for finding in worst_first(findings)
+        Row(heading=finding.verdict.words, cells=(finding.found, source_line(finding.rule))) for finding in worst_first(findings)
     ]
-    nothing = Row(heading=WORDS[Verdict.FLY], cells=("Nothing was found.", "all rules of this page"))
+    nothing = Row(heading=Verdict.FLY.words, cells=("Nothing was found.", "all rules of this page"))
     return Table(
         caption="Every rule that speaks about this pack, the gravest first",
         columns=("What follows", "What was found", "Where the rule stands"),
@@ -93,3 +95,43 @@ def cautions_of(findings: Sequence[Finding]) -> tuple[Caution, ...]:
         Caution(sentence=finding.found, grave=finding.verdict >= Verdict.RETIRE, go_to=go_to)
         for go_to, finding in sorted(places.items(), key=lambda place: -place[1].verdict)
     )
+
+
+def cautions_before_a_charge(condition: Condition) -> tuple[Caution, ...]:
+    """Return what to say of a pack's condition beside the settings of its charge.
+
+    Args:
+        condition: of a pack that may be charged.
+
+    Returns:
+        A caution for each finding that holds the current down, and for what nobody has looked at yet.
+
+    Source: `physics.condition`.
+
+    >>> cautions_before_a_charge(Condition(findings=(), each_cell=True, looked_over=True))
+    ()
+    """
+    found = [Caution(sentence=sentence) for sentence in slow_sentences(condition)]
+    if not condition.each_cell:
+        found.append(Caution(sentence=UNTIL_READ))
+    if not condition.looked_over:
+        found.append(Caution(sentence=LOOK_FIRST, go_to="cell-check"))
+    return tuple(found)
+
+
+def slow_sentences(condition: Condition) -> list[str]:
+    """Return what was found of a pack that may be charged only slowly, each rule once, with what follows.
+
+    Args:
+        condition: of a pack that may be charged.
+
+    Returns:
+        Sentences, the gravest first.
+
+    Source: `SLOW_RATE_C`.
+
+    >>> slow_sentences(Condition(findings=(), each_cell=True, looked_over=True))
+    []
+    """
+    by_rule = {finding.rule: finding for finding in reversed(condition.slow)}
+    return [f"{finding.found} {finding.verdict.words}: {_SLOWLY}" for finding in worst_first(tuple(reversed(by_rule.values())))]

@@ -4,6 +4,22 @@ import { entryText } from "./units.js";
 
 /** Makes the spare rows that the page brings as one: each is the last with another number, and so is what it says of the one before. */
 export function makeRows(form) {
+  makeSpareRows(form);
+  for (const place of form.querySelectorAll("[data-group]")) fillLike(form, place);
+}
+
+/** What a later row asks in a fold, the page has in the first row alone: "packs-2-more" is filled like "packs-1-more", "packs-3" like all of it. */
+function fillLike(form, place) {
+  const [, rows, number, part] = place.dataset.group.match(/^(.+)-(\d+)(-.+)?$/);
+  if (number === "1") return;
+  const within = part ? `[data-group="${rows}-1${part}"] ` : "";
+  for (const field of form.querySelectorAll(`${within}[name^="${rows}_1_"]`)) {
+    const html = field.closest(".entry").outerHTML;
+    place.insertAdjacentHTML("beforeend", html.replaceAll(`${rows}_1_`, `${rows}_${number}_`));
+  }
+}
+
+function makeSpareRows(form) {
   for (const template of form.querySelectorAll("template[data-rows]")) {
     const { rows, label, from, last } = template.dataset;
     template.previousElementSibling.remove(); // it held the place of the first, so that nothing moves now

@@ -17,7 +17,7 @@ from calc.figures.quantities import RATE, Figure
 from calc.figures.units import degc_from_degf, degf_from_degc, fraction_from_percent
 from calc.physics import ageing as physics_of_ageing
 from calc.physics import flight_times
-from calc.physics.acceptance import reading_of
+from calc.physics.readings import clear_reading
 from calc.physics.battery_reach import cold_share, refill_h
 from calc.physics.cell_condition import findings_of_resistances
 from calc.physics.cells import Cell
@@ -211,14 +211,17 @@ def supply_current(cells: int, current_a: float, efficiency_percent: int, supply
         lead_length_m="0.05", lead_area_mm2="70 mm²",
     )  # fmt: skip
     lipo = CHEMISTRIES["lipo"]
-    outlook = outlook_of(charge, charge, lipo, reading_of(charge, lipo), current_a)
+    outlook = outlook_of(charge, charge, lipo, clear_reading(charge, lipo), current_a)
     peak_a = demand_of(charge, charge, charge, lipo, current_a, outlook).peak_current_a
     return {"source_a": peak_a, "source_w": peak_a * supply_v}
 
 
 def full_charge(least_min: int, most_min: int) -> dict[str, float]:
-    """By how many minutes our range for an empty pack at 1C, balancing included, misses the trade's."""
-    answer = settings(capacity_mah="2200", resting_v="3.0 3.0 3.0", balance_current_a="0.3")
+    """By how many minutes our range for a pack at its careful cutoff, charged at 1C and balanced, misses the trade's.
+
+    Below that cutoff no pack is charged at 1C.
+    """
+    answer = settings(capacity_mah="2200", resting_v="3.2 3.2 3.2", balance_current_a="0.3")
     ours_least = answer.charge_time.least.value + answer.balancing_time.least.value
     ours_most = answer.charge_time.most.value + answer.balancing_time.most.value
     return {"short_by_min": max(0, least_min - ours_most), "over_by_min": max(0, ours_least - most_min)}
@@ -254,15 +257,13 @@ def freight_charge(printed_cell_v: float) -> dict[str, float]:
 
 def end_of_life_by_capacity(capacity_mah: float, measured_capacity_mah: float) -> dict[str, bool]:
     """Whether the capacity alone ends a pack's life."""
-    ends = findings_of_wear(
-        capacity_mah=capacity_mah, measured_capacity_mah=measured_capacity_mah, resistance_mohm=None, new_resistance_mohm=None
-    )
+    ends = findings_of_wear(given(capacity_mah=str(capacity_mah), measured_capacity_mah=str(measured_capacity_mah)))
     return {"ended": bool(ends)}
 
 
 def resistance_above_the_others(resistances_mohm: list[float]) -> dict[str, int]:
     """The one cell that stands out by its resistance, and by how much, as the sentence says it."""
-    [finding] = findings_of_resistances(tuple(resistances_mohm), len(resistances_mohm))
+    [finding] = findings_of_resistances(tuple(resistances_mohm))
     cell, above = re.search(r"^Cell (\d+) .* (\d+)\s% more", finding.found).groups()
     return {"worst_cell": int(cell), "above_percent": int(above)}
 

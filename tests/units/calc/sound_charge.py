@@ -6,12 +6,14 @@ from calc import answering
 from calc.asking.refusals import Problem, Refusal
 from calc.calculators import charge_settings
 
-# Three cells of 2650 mAh, about half full, a charger that could do far more, and a stiff mains supply on a short thick lead.
+# Three cells of 2650 mAh, about half full, looked over and read cell by cell, a charger that could do far more, and a stiff mains supply on a short thick lead.
 PACK = {
     "chemistry": "lipo",
     "cells": "3",
     "capacity_mah": "2650",
-    "resting_v": "11.4",
+    "resting_v": "3.8 3.8 3.8",
+    "look": "sound",
+    "read_when": "rested",
     "pack_degc": "20",
     "label_charge_rate_c": "1",
     "asked_rate_c": "1",

@@ -118,13 +118,13 @@ def test_a_mains_supply_is_checked_for_damp_and_left_off() -> None:
 
 
 def test_what_ends_the_charge_at_once_is_grave_and_names_this_pack_s_numbers() -> None:
-    stops = _card(resting_v="9.0").stop_at_once
+    stops = _card(resting_v="9.6").stop_at_once
     told = " ".join(stop.sentence for stop in stops).replace("\N{NO-BREAK SPACE}", " ")
     assert all(stop.grave for stop in stops)
     assert "The pack swells, smells, hisses or smokes: get away from it" in told
     assert "49 °C" in told
     assert "A cell reads above 4.20 V." in told
-    assert "120 min, or after 3000 mAh" in told
+    assert "120 min, or after 2900 mAh" in told
     assert "You have to leave." in told
 
 

@@ -32,7 +32,7 @@ def problem(**changes: str) -> Problem:
 def test_a_harmed_pack_is_never_emptied_and_needs_no_other_entry(look: str) -> None:
     [only] = answer("end_of_life", {"look": look}).problems
     assert only.go_to.startswith("pack-in-trouble#")
-    assert "not discharge it, and do not charge it" in only.sentence
+    assert "do not discharge or charge it" in only.sentence
 
 
 def test_a_pack_that_was_crashed_or_shorted_once_is_judged_and_gets_no_load() -> None:
@@ -63,6 +63,22 @@ def test_a_cell_that_has_dropped_away_ends_the_pack_and_it_is_emptied() -> None:
 @pytest.mark.parametrize("measured_mah, life", [("4001", "Not at its end"), ("4000", "Take it out of use")])
 def test_four_of_five_ampere_hours_end_it(measured_mah: str, life: str) -> None:
     assert retired(measured_capacity_mah=measured_mah).life.figure == life
+
+
+@pytest.mark.parametrize("kind", ["unknown", "nimh"])
+def test_a_kind_that_is_not_worked_out_is_handed_in_and_told_nothing_of_a_charge(kind: str) -> None:
+    refused = problem(chemistry=kind)
+    assert (refused.field, refused.go_to) == ("chemistry", "handing-in")
+    assert "cover its contacts" in refused.sentence.lower()
+    assert "mode" not in refused.sentence and "full voltage" not in refused.sentence
+
+
+def test_a_pack_that_has_not_rested_is_read_again_before_it_is_emptied() -> None:
+    assert problem(read_when="flown").field == "read_when"
+
+
+def test_each_cell_s_resistance_counts_as_on_the_check_page() -> None:
+    assert retired(cell_resistances_mohm="5 5 5 10").life.figure == "Take it out of use"
 
 
 def test_two_loads_tell_the_resistance_of_a_cell() -> None:

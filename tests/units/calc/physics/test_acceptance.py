@@ -6,13 +6,8 @@ import pytest
 
 from calc.asking.refusals import Problem, Refused
 from calc.facts.chemistries import CHEMISTRIES
-from calc.physics.acceptance import (
-    chemistry_of,
-    problems_of_charger,
-    problems_of_supply,
-    problems_of_temperature,
-    reading_of,
-)
+from calc.physics.acceptance import chemistry_of, judged, problems_of_charger, problems_of_supply
+from calc.physics.findings import Act
 from calc.physics.readings import Reading, lower_counts_sentence
 from tests.units.calc.sound_charge import BATTERY, given
 
@@ -20,8 +15,7 @@ _TROUBLE = "pack-in-trouble"
 
 
 def _reading(**changes: str) -> Reading:
-    pack = given(**changes)
-    return reading_of(pack, CHEMISTRIES[pack.chemistry])
+    return judged(given(**changes), act=Act.CHARGE).reading
 
 
 def _reading_problems(**changes: str) -> tuple[Problem, ...]:
@@ -36,7 +30,7 @@ def _lower_counts(**changes: str) -> str:
 
 
 def _temperature_problem(**changes: str) -> Problem:
-    (problem,) = problems_of_temperature(given(**changes), CHEMISTRIES["lipo"])
+    (problem,) = _reading_problems(**changes)
     return problem
 
 
@@ -89,29 +83,30 @@ def test_a_single_cell_is_its_own_pack() -> None:
 
 def test_a_cell_below_its_floor_is_named_and_leads_to_help() -> None:
     (problem,) = _reading_problems(resting_v="3.80 2.95 3.81")
-    assert (problem.field, problem.go_to) == ("resting_v", _TROUBLE)
-    assert problem.sentence.startswith("Cell 2 is below its floor: do not charge this pack")
+    assert (problem.field, problem.go_to) == ("resting_v", f"{_TROUBLE}#run-too-flat")
+    assert problem.sentence.startswith("Cell 2 rests at 2.950\N{NO-BREAK SPACE}V, below its floor")
+    assert problem.sentence.endswith("Take it out of use: do not charge it.")
 
 
 def test_every_cell_that_is_wrong_is_named() -> None:
     first, second = _reading_problems(resting_v="2.90 3.80 4.30")
-    assert first.sentence.startswith("Cell 1 is below its floor")
-    assert second.sentence.startswith("Cell 3 is above its full voltage")
+    assert "Cell 1" in first.sentence and "below its floor" in first.sentence
+    assert "Cell 3" in second.sentence and "above its full voltage" in second.sentence
 
 
 @pytest.mark.parametrize("key, floor_v", [("lipo", 3.0), ("lihv", 3.0), ("liion", 2.5), ("life", 2.5)])
 def test_a_cell_at_its_floor_is_accepted_and_one_hundredth_below_is_not(key: str, floor_v: float) -> None:
     assert _reading(chemistry=key, cells="1", resting_v=str(floor_v)).lowest_cell_v == floor_v
     (problem,) = _reading_problems(chemistry=key, cells="1", resting_v=f"{floor_v - 0.01:.2f}")
-    assert problem.sentence.startswith("The cell is below its floor")
+    assert problem.sentence.startswith("The cell rests at") and "below its floor" in problem.sentence
 
 
 @pytest.mark.parametrize("key, full_v", [("lipo", 4.20), ("lihv", 4.35), ("liion", 4.20), ("life", 3.65)])
 def test_a_cell_may_read_a_hundredth_above_full_and_not_three(key: str, full_v: float) -> None:
     assert _reading(chemistry=key, cells="1", resting_v=f"{full_v + 0.01:.2f}").highest_cell_v > full_v
     (problem,) = _reading_problems(chemistry=key, cells="1", resting_v=f"{full_v + 0.03:.2f}")
-    assert problem.sentence.startswith("The cell is above its full voltage: do not charge this pack. Check the chemistry")
-    assert problem.go_to == _TROUBLE
+    assert "above its full voltage" in problem.sentence and "Check the kind of pack" in problem.sentence
+    assert problem.go_to == f"{_TROUBLE}#charged-too-far"
 
 
 def test_the_whole_pack_s_voltage_for_a_single_cell_is_asked_again() -> None:
@@ -213,13 +208,13 @@ def test_a_pack_at_45_degrees_or_above_cools_first(pack_degc: str) -> None:
 @pytest.mark.parametrize("pack_degc", ["60", "61", "100"])
 def test_a_pack_at_60_degrees_or_above_is_left_alone(pack_degc: str) -> None:
     problem = _temperature_problem(pack_degc=pack_degc, air_degc="20")
-    assert (problem.field, problem.go_to) == ("pack_degc", _TROUBLE)
-    assert "dangerously hot: do not charge it" in problem.sentence
+    assert (problem.field, problem.go_to) == ("pack_degc", f"{_TROUBLE}#hot-pack")
+    assert "dangerously hot" in problem.sentence and "Get away from it: do not charge it" in problem.sentence
 
 
 @pytest.mark.parametrize("pack_degc, air_degc", [("1", "20"), ("44", "20"), ("20", "0"), ("20", "40"), ("42", "25")])
 def test_within_the_window_nothing_speaks_against_a_charge(pack_degc: str, air_degc: str) -> None:
-    assert problems_of_temperature(given(pack_degc=pack_degc, air_degc=air_degc), CHEMISTRIES["lipo"]) == []
+    assert judged(given(pack_degc=pack_degc, air_degc=air_degc), act=Act.CHARGE).condition.findings == ()
 
 
 def test_air_below_freezing_point_is_refused_even_for_a_warm_pack() -> None:

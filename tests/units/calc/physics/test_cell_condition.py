@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from calc.asking.inspection import FLOWN, LOADED, RESTED
-from calc.asking.refusals import Refused
+from calc.asking.equipment import FLOWN, LOADED, RESTED
 from calc.facts.chemistries import CHEMISTRIES
-from calc.physics.cell_condition import findings_of_resistances, findings_of_voltages
-from calc.physics.condition import Finding, Verdict, verdict_of
+from calc.physics.cell_condition import findings_of_resistances, findings_of_voltages, problems_of_resistances
+from calc.physics.findings import Finding, Verdict, verdict_of
 from calc.physics.readings import Reading
+from tests.units.calc.sound_charge import given
 
 
 def _findings(*cell_v: float, chemistry: str = "lipo", read_when: str = RESTED, each_cell: bool = True) -> list[Finding]:
@@ -68,34 +68,38 @@ def test_a_cell_above_full_under_load_is_above_full() -> None:
 
 
 def test_a_pack_that_was_read_as_a_whole_is_not_called_fit_to_fly() -> None:
-    assert _verdict(3.85, each_cell=False) is Verdict.READ_AGAIN
+    assert _verdict(3.85, each_cell=False) is Verdict.READ_CELLS
 
 
 def test_one_cell_of_four_that_is_58_per_cent_above_the_others_is_watched() -> None:
-    [finding] = findings_of_resistances((12.0, 12.0, 12.0, 19.0), 4)
+    [finding] = findings_of_resistances((12.0, 12.0, 12.0, 19.0))
     assert finding.verdict is Verdict.CHARGE_SLOWLY
     assert "58\N{NO-BREAK SPACE}% more" in finding.found
 
 
 @pytest.mark.parametrize("last_mohm, verdicts", [(17.9, []), (18.0, [Verdict.CHARGE_SLOWLY]), (23.9, [Verdict.CHARGE_SLOWLY]), (24.0, [Verdict.RETIRE])])
 def test_half_as_much_again_is_watched_and_twice_as_much_is_the_end(last_mohm: float, verdicts: list[Verdict]) -> None:
-    assert [finding.verdict for finding in findings_of_resistances((12.0, 12.0, last_mohm), 3)] == verdicts
+    assert [finding.verdict for finding in findings_of_resistances((12.0, 12.0, last_mohm))] == verdicts
+
+
+def test_exactly_half_as_much_again_counts_however_a_quotient_is_rounded() -> None:
+    assert [finding.verdict for finding in findings_of_resistances((4.2, 4.2, 6.3))] == [Verdict.CHARGE_SLOWLY]
+    assert [finding.verdict for finding in findings_of_resistances((2.6, 2.6, 3.9))] == [Verdict.CHARGE_SLOWLY]
 
 
 def test_of_two_cells_each_is_held_against_the_other() -> None:
-    [finding] = findings_of_resistances((5.0, 10.0), 2)
+    [finding] = findings_of_resistances((5.0, 10.0))
     assert finding.verdict is Verdict.RETIRE
 
 
 def test_a_single_cell_has_no_mates_to_be_held_against() -> None:
-    assert findings_of_resistances((90.0,), 1) == []
+    assert findings_of_resistances((90.0,)) == []
 
 
 def test_resistances_that_were_not_read_say_nothing() -> None:
-    assert findings_of_resistances(None, 3) == []
+    assert findings_of_resistances(()) == []
 
 
 def test_too_few_resistances_are_counted() -> None:
-    with pytest.raises(Refused) as refused:
-        findings_of_resistances((5.0, 5.0), 3)
-    assert refused.value.problems[0].sentence == "You entered 2 resistances for 3 cells: enter each cell's, or none."
+    [problem] = problems_of_resistances(given(cell_resistances_mohm="5.0 5.0"))
+    assert problem.sentence == "You entered 2 resistances for 3 cells: enter each cell's, or none."

@@ -6,7 +6,7 @@ import pytest
 
 from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.spans import Span
-from calc.physics.acceptance import reading_of
+from calc.physics.readings import clear_reading
 from calc.physics.charge_outlook import Outlook, outlook_of
 from tests.units.calc.sound_charge import given
 
@@ -14,7 +14,7 @@ from tests.units.calc.sound_charge import given
 def _outlook(current_a: float = 2.6, **changes: str) -> Outlook:
     charge = given(**changes)
     chemistry = CHEMISTRIES[charge.chemistry]
-    return outlook_of(charge, charge, chemistry, reading_of(charge, chemistry), current_a)
+    return outlook_of(charge, charge, chemistry, clear_reading(charge, chemistry), current_a)
 
 
 def test_the_likely_time_lies_between_its_ends() -> None:

@@ -8,25 +8,24 @@ from calc.asking.inspection import READABLE
 from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.looks import LOOKS, SOUND
 from calc.physics.condition import (
-    Finding,
-    Verdict,
+    condition_of,
     findings_of_look,
     findings_of_temperature,
     findings_of_wear,
-    verdict_of,
-    worst_first,
 )
+from calc.physics.findings import Act, Finding, Verdict, verdict_of, worst_first
+from calc.physics.readings import clear_reading
+from tests.units.calc.sound_charge import given
 
 LIPO = CHEMISTRIES["lipo"]
 
 
 def _of_temperature(pack_degc: float) -> list[Verdict]:
-    return [finding.verdict for finding in findings_of_temperature(pack_degc, LIPO)]
+    return [finding.verdict for finding in findings_of_temperature(pack_degc, 20, LIPO)]
 
 
-def _of_wear(**known: float) -> list[Finding]:
-    nothing = {"measured_capacity_mah": None, "resistance_mohm": None, "new_resistance_mohm": None}
-    return findings_of_wear(**(nothing | {"capacity_mah": 5000.0} | known))
+def _of_wear(**known: object) -> list[Finding]:
+    return findings_of_wear(given(**{"capacity_mah": "5000"} | {name: str(value) for name, value in known.items()}))
 
 
 def test_a_pack_that_nothing_was_found_on_is_fit_to_fly() -> None:
@@ -69,11 +68,20 @@ def test_four_of_five_ampere_hours_are_the_end(measured_mah: float, ends: int) -
 
 @pytest.mark.parametrize("now_mohm, ends", [(9.9, 0), (10.0, 1)])
 def test_twice_the_resistance_of_the_new_pack_is_the_end(now_mohm: float, ends: int) -> None:
-    assert len(_of_wear(resistance_mohm=now_mohm, new_resistance_mohm=5.0)) == ends
+    assert len(_of_wear(cell_resistance_mohm=now_mohm, new_resistance_mohm=5.0)) == ends
+
+
+@pytest.mark.parametrize("label_mah, held_mah", [(2650, 2120), (350, 280), (1150, 920), (3300, 2640), (70, 56), (1.1e4, 8800)])
+def test_exactly_four_fifths_are_the_end_however_a_quotient_is_rounded(label_mah: float, held_mah: float) -> None:
+    assert len(_of_wear(capacity_mah=label_mah, measured_capacity_mah=held_mah)) == 1
+
+
+def test_the_worst_cell_counts_where_each_resistance_was_read() -> None:
+    assert len(_of_wear(cells=3, cell_resistances_mohm="9 9.5 10", cell_resistance_mohm=9, new_resistance_mohm=5)) == 1
 
 
 def test_a_resistance_alone_says_nothing_of_its_age() -> None:
-    assert _of_wear(resistance_mohm=90.0) == []
+    assert _of_wear(cell_resistance_mohm=90.0) == []
 
 
 def test_findings_stand_from_the_gravest_to_the_mildest() -> None:

@@ -7,7 +7,7 @@ import pytest
 from calc.asking.equipment import PackEntries
 from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.limits import Limit
-from calc.physics.acceptance import reading_of
+from calc.physics.readings import clear_reading
 from calc.physics.storage_moves import Dial, Move, to_cutoff, to_storage
 
 _LIMIT = Limit(1.0, "the charger")
@@ -25,7 +25,7 @@ def _dial(current_a: float = 1.0, power_w: float | None = None) -> Dial:
 def _moved(way: object, *target: float, **changes: object) -> Move:
     dial = changes.pop("dial", _dial())
     pack = _pack(**changes)
-    return way(pack, reading_of(pack, CHEMISTRIES[pack.chemistry]), *target, dial)
+    return way(pack, clear_reading(pack, CHEMISTRIES[pack.chemistry]), *target, dial)
 
 
 def test_the_energy_is_the_charge_at_a_voltage_between_start_and_end() -> None:

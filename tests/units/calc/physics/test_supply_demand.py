@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from calc.facts.chemistries import CHEMISTRIES
-from calc.physics.acceptance import reading_of
+from calc.physics.readings import clear_reading
 from calc.physics.charge_outlook import outlook_of
 from calc.physics.supply_demand import Demand, demand_of, state_of_supply
 from tests.units.calc.sound_charge import BATTERY, SIX_CELLS, given
@@ -16,7 +16,7 @@ _STIFF = {"lead_length_m": "0.05", "lead_area_mm2": "70 mm²"}
 def _demand(current_a: float, **changes: str) -> Demand:
     charge = given(**changes)
     chemistry = CHEMISTRIES[charge.chemistry]
-    outlook = outlook_of(charge, charge, chemistry, reading_of(charge, chemistry), current_a)
+    outlook = outlook_of(charge, charge, chemistry, clear_reading(charge, chemistry), current_a)
     return demand_of(charge, charge, charge, chemistry, current_a, outlook)
 
 

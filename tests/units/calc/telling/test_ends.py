@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from calc.facts.chemistries import CHEMISTRIES
-from calc.figures.showing import Table
-from calc.physics.condition import findings_of_look, findings_of_wear
+from calc.figures.showing import Setting, Table
+from calc.physics.acceptance import judged
 from calc.physics.readings import Reading
 from calc.telling.ends import ends_table, life_verdict
+from tests.units.calc.sound_charge import given
 
 EACH = Reading(pack_v=11.25, cell_v=(3.80, 3.80, 3.65), each_cell=True)
 WHOLE = Reading(pack_v=11.4, cell_v=(3.80,), each_cell=False)
@@ -14,6 +15,10 @@ WHOLE = Reading(pack_v=11.4, cell_v=(3.80,), each_cell=False)
 
 def _table(reading: Reading = EACH, held: float | None = None, times_new: float | None = None) -> Table:
     return ends_table(CHEMISTRIES["lipo"], "lipo", "sound", reading, held=held, times_new=times_new)
+
+
+def _life(**changes: str) -> Setting:
+    return life_verdict(judged(given(**changes)).condition)
 
 
 def _own(table: Table) -> list[str]:
@@ -30,10 +35,10 @@ def test_what_is_known_stands_beside_its_end() -> None:
 
 
 def test_a_mild_finding_ends_no_life() -> None:
-    assert life_verdict(findings_of_look("watched")).figure == "Not at its end"
+    assert _life(look="watched").figure == "Not at its end"
 
 
 def test_four_fifths_of_the_label_end_it() -> None:
-    worn = findings_of_wear(capacity_mah=5000, measured_capacity_mah=4000, resistance_mohm=None, new_resistance_mohm=None)
-    assert life_verdict(worn).figure == "Take it out of use"
-    assert "80\N{NO-BREAK SPACE}% of its label" in life_verdict(worn).set_by
+    worn = _life(capacity_mah="5000", measured_capacity_mah="4000")
+    assert worn.figure == "Take it out of use"
+    assert "80\N{NO-BREAK SPACE}% of its label" in worn.set_by

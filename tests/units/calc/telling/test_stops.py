@@ -41,7 +41,7 @@ def test_a_full_pack_still_gets_a_cut_out_of_one_step() -> None:
 
 
 def test_a_charge_at_1c_is_stopped_after_two_hours_by_common_practice() -> None:
-    cutout = settings(resting_v="9.0").time_cutout
+    cutout = settings(resting_v="9.6").time_cutout
     assert str(cutout.figure) == "120\N{NO-BREAK SPACE}min"
     assert cutout.set_by == "common practice, no source"
 
@@ -58,13 +58,13 @@ def test_a_slow_charge_gets_a_longer_time_cut_out_and_says_why() -> None:
 
 def test_a_long_balancing_gets_a_longer_time_cut_out_and_says_why() -> None:
     # 5 % of 2.65 Ah at 0.05 A is 159 minutes.
-    answer = settings(resting_v="9.0", balance_current_a="0.05")
+    answer = settings(resting_v="9.6", balance_current_a="0.05")
     assert answer.time_cutout.figure.value > 120 + 60
     assert "the balancing may be slow" in answer.time_cutout.note
 
 
 def test_the_time_cut_out_is_never_shorter_than_what_is_predicted() -> None:
-    answer = settings(resting_v="9.0", balance_current_a="0.05")
+    answer = settings(resting_v="9.6", balance_current_a="0.05")
     predicted_min = answer.charge_time.most.value + answer.balancing_time.most.value
     assert 0 <= answer.time_cutout.figure.value - predicted_min < 10
 

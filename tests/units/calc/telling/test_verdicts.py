@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import pytest
 
-from calc.physics.condition import Verdict, findings_of_look
-from calc.telling.verdicts import WORDS, cautions_of, rules_table, verdict_setting
+from calc.physics.condition import Condition, findings_of_look
+from calc.physics.findings import Verdict, worst_first
+from calc.telling.verdicts import cautions_of, rules_table, verdict_setting
 
 
 @pytest.mark.parametrize("verdict", Verdict)
 def test_every_verdict_has_its_words(verdict: Verdict) -> None:
-    assert WORDS[verdict]
+    assert verdict.words
 
 
 def test_the_verdict_is_set_by_the_gravest_finding() -> None:
-    setting = verdict_setting(findings_of_look("watched") + findings_of_look("bent"))
+    findings = worst_first(findings_of_look("watched") + findings_of_look("bent"))
+    setting = verdict_setting(Condition(findings=findings, each_cell=True, looked_over=True))
     assert setting.figure == "Take it out of use"
     assert setting.set_by.startswith("It is dented")
     assert setting.note.startswith("Do not charge it")
