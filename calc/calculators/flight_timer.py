@@ -34,8 +34,8 @@ from calc.physics.cells import edge_curves, resting_cell_v, voltage_and_slope
 from calc.physics.condition import condition_of
 from calc.physics.findings import Act
 from calc.physics.flight_times import Draws, draws_of, share_in_the_cold, usable_mah
+from calc.physics.flying_temperatures import caution_of_cold, problems_of_flying_temperature
 from calc.physics.packs import problems_of_measured_capacity
-from calc.physics.readings import TROUBLE
 from calc.telling.clock import on_a_timer
 from calc.telling.ranges import range_of
 from calc.telling.source_lines import source_line
@@ -132,13 +132,11 @@ def work_out(given: Inputs) -> Answer:
 
 
 def _refuse_what_cannot_be(given: Inputs) -> None:
-    window = CHEMISTRIES[given.chemistry].temperatures
-    problems = [*condition_of(given, None, None).problems_of(Act.FLY), *problems_of_measured_capacity(given)]
-    if given.pack_degc <= window.discharge_least_degc.value:
-        sentence = "The pack is too cold to fly: its voltage sags and it gives far less. Warm it through first, indoors or in a pocket."
-        problems.append(Problem("pack_degc", sentence))
-    elif given.pack_degc >= window.discharge_most_degc.value:
-        problems.append(Problem("pack_degc", "The pack is dangerously hot: do not fly it. Get away from it, and see what to do.", TROUBLE))
+    problems = [
+        *condition_of(given, None, None).problems_of(Act.FLY),
+        *problems_of_measured_capacity(given),
+        *problems_of_flying_temperature(given.pack_degc, CHEMISTRIES[given.chemistry]),
+    ]
     most_mah = given.capacity_mah * CAPACITY_CUTOUT_MARGIN.value
 
     def check(flight: FlightEntries) -> None:
@@ -244,6 +242,6 @@ def _cautions(given: Inputs, draws: Draws, timer_min: float) -> tuple[Caution, .
         found.append(Caution(sentence=sentence))
     if len(given.flights) < _FEW_FLIGHTS:
         found.append(Caution(sentence="So few flights tell little, hence the wide margin: note the next ones too, and it narrows."))
-    if given.pack_degc <= CHEMISTRIES[given.chemistry].temperatures.charge_slow_below_degc.value:
-        found.append(Caution(sentence="The pack is cold: keep it warm until you fly, and go easy on the throttle at first."))
+    if cold := caution_of_cold(given.pack_degc):
+        found.append(Caution(sentence=cold))
     return tuple(found)

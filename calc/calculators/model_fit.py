@@ -14,7 +14,7 @@ from calc.asking.fields import Group, number, same_as
 from calc.asking.refusals import Problem, Refused
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.flying import RESERVE_PERCENT
-from calc.facts.practice import TOO_COLD_TO_TELL_DEGC, WARM_LANDING_DEGC
+from calc.facts.practice import WARM_LANDING_DEGC
 from calc.figures.quantities import (
     AMPERES,
     CELL_VOLTS,
@@ -37,8 +37,8 @@ from calc.physics.cell_condition import problems_of_resistances
 from calc.physics.condition import condition_of
 from calc.physics.findings import Act
 from calc.physics.flight import Flight, FlightPack, flight, flight_pack, rate_it_stands_c
+from calc.physics.flying_temperatures import problems_of_flying_temperature
 from calc.physics.packs import current_at_rate_a, problems_of_measured_capacity, rate_c_of_current
-from calc.physics.readings import TROUBLE
 from calc.telling.flight import assumed, cautions_of_flight, picture_of_flight, resistance_because, strains_of, verdict_of
 from calc.telling.flight_rates import minutes_to_landing, rate_it_can_hold, rates_side_by_side
 from calc.telling.ranges import range_of
@@ -117,7 +117,7 @@ def work_out(given: Inputs) -> Answer:
     '50'
     """
     chemistry = CHEMISTRIES[given.chemistry]
-    _refuse_condition_and_weather(given, chemistry)
+    _refuse_entries(given, chemistry)
     pack = _pack(given)
     flown = flight(
         pack, highest_current_a=given.highest_current_a, mean_current_a=given.mean_current_a, time_min=given.flight_min
@@ -174,21 +174,13 @@ def _pack(given: Inputs) -> FlightPack:
     )
 
 
-def _refuse_condition_and_weather(given: Inputs, chemistry: Chemistry) -> None:
-    warm = Figure(WARM_LANDING_DEGC.value, DEGREES_CELSIUS, "down")
-    cold = Figure(TOO_COLD_TO_TELL_DEGC.value, DEGREES_CELSIUS)
+def _refuse_entries(given: Inputs, chemistry: Chemistry) -> None:
     problems = [
-        *condition_of(given, None, None).problems_of(Act.FLY), *problems_of_measured_capacity(given), *problems_of_resistances(given)
+        *condition_of(given, None, None).problems_of(Act.FLY),
+        *problems_of_measured_capacity(given),
+        *problems_of_resistances(given),
+        *problems_of_flying_temperature(given.pack_degc, chemistry, given.air_degc),
     ]
-    if given.pack_degc >= chemistry.temperatures.discharge_most_degc.value:
-        sentence = "The pack is dangerously hot: do not fly it. Get away from it, and see what to do."
-        problems.append(Problem("pack_degc", sentence, TROUBLE))
-    elif given.pack_degc >= WARM_LANDING_DEGC.value:
-        problems.append(Problem("pack_degc", worded("The pack is at {} or above already: leave it in the shade until it has cooled.", warm)))
-    elif given.pack_degc < TOO_COLD_TO_TELL_DEGC.value:
-        problems.append(Problem("pack_degc", worded("Below {} nobody knows what a pack gives: warm it first.", cold)))
-    if given.air_degc is not None and given.air_degc >= WARM_LANDING_DEGC.value:
-        problems.append(Problem("air_degc", worded("In air of {} or more no pack cools: fly when it is cooler.", warm)))
     if given.mean_current_a > given.highest_current_a:
         problems.append(Problem("mean_current_a", "The mean current is above the highest: check both, or exchange them."))
     if problems:

@@ -46,4 +46,3 @@ STORE_WITHIN_DAYS = practice(2, "a pack that is not flown in the next day or two
 CHANGE_PACKS_MIN = practice(3, "unplug, look the next one over, plug in, set and check")
 WARM_LANDING_DEGC = practice(50, "a pack that lands too hot to hold was worked too hard, and ages fast")
 COLD_TO_FLY_DEGC = practice(10, "below it a pack sags so much that pilots warm it before the flight")
-TOO_COLD_TO_TELL_DEGC = practice(-20, "no resistance of a model pack is known below")

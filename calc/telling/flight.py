@@ -9,7 +9,7 @@ from calc.facts.cell_parameters import REFERENCE_TEMPERATURE_DEGC, Likelihood
 from calc.facts.chemistries import Chemistry
 from calc.facts.flying import RESERVE_PERCENT
 from calc.facts.pack_heat import FORECAST_ENDS_DEGC, HEAT_TRANSFER_W_PER_M2_K, SPECIFIC_HEAT_J_PER_KG_K
-from calc.facts.practice import COLD_TO_FLY_DEGC, WARM_LANDING_DEGC
+from calc.facts.practice import WARM_LANDING_DEGC
 from calc.figures.quantities import (
     CELL_VOLTS,
     DEGREES_CELSIUS,
@@ -25,6 +25,7 @@ from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, g_from_kg, mohm_from_ohm
 from calc.physics.charge_outlook import guessed_because
 from calc.physics.flight import Flight, FlightPack
+from calc.physics.flying_temperatures import caution_of_cold
 from calc.telling.picture import even_times, panel_of
 from calc.telling.source_lines import source_line
 
@@ -133,7 +134,7 @@ def cautions_of_flight(flown: Flight, pack: FlightPack, chemistry: Chemistry, st
     landing_v, careful_v = (
         Figure(limit.value, CELL_VOLTS) for limit in (chemistry.end_of_flight_load_cell_v, chemistry.careful_cutoff_cell_v)
     )
-    end, cell_v = flown.end_degc, flown.end_cell_v
+    end, cell_v, cold = flown.end_degc, flown.end_cell_v, caution_of_cold(pack.start_degc)
     found = [
         ("The model pulls more than the label allows: the pack swells or burns sooner or later. Take a larger one.", True)
         if any(strain.because == LABEL and strain.likely > 1 for strain in strains) else None,
@@ -149,8 +150,7 @@ def cautions_of_flight(flown: Flight, pack: FlightPack, chemistry: Chemistry, st
         if chemistry.careful_cutoff_cell_v.value <= cell_v.likely < chemistry.end_of_flight_load_cell_v.value else None,
         (worded("The flight leaves less than {} in the pack: land earlier.", Figure(RESERVE_PERCENT.value, PERCENT)), True)
         if flown.used_share > 1 - fraction_from_percent(RESERVE_PERCENT.value) else None,
-        (worded("A pack below {} sags: warm it before the flight, in a pocket or indoors.", Figure(COLD_TO_FLY_DEGC.value, DEGREES_CELSIUS)), False)
-        if pack.start_degc < COLD_TO_FLY_DEGC.value else None,
+        (cold, False) if cold else None,
         (worded("Let it cool before you charge it: never above {}.", Figure(window.charge_most_degc.value, DEGREES_CELSIUS, "down")), False)
         if end.most >= window.charge_most_degc.value else None,
     ]
