@@ -8,11 +8,12 @@ from calc.facts.chemistries import Chemistry
 from calc.facts.lead_acid import LARGEST_RATE_C
 from calc.figures.limits import Limit, lowest
 from calc.figures.rounding import down_to_step
+from calc.figures.sentences import worded
 from calc.figures.units import fraction_from_percent, ohm_from_mohm
 from calc.physics.condition import SLOWLY
-from calc.physics.fuses import fuse_carries_a
+from calc.physics.fuses import fuse_carries_a, fuse_in_lead_a
 from calc.physics.leads import allowed_current_a, largest_drop_v, lead_resistance_ohm
-from calc.physics.pack_limits import LABEL, of_this_pack, pack_current_limits
+from calc.physics.pack_limits import COLD_AIR, COLD_PACK, LABEL, of_this_pack, pack_current_limits
 from calc.physics.packs import current_at_rate_a
 from calc.physics.supplies import battery_resistance_ohm, largest_current_a, power_at_current_w
 
@@ -22,6 +23,26 @@ ASKED = "the rate you asked for"
 PACK_LIMITS = (LABEL, ASKED, SLOWLY)
 # The one power that the charger holds by itself.
 CHARGER_POWER = "the charger's highest power"
+CHARGER_CURRENT = "the charger's highest current"
+SUPPLY_CURRENT = "the supply's highest current"
+BATTERY_CURRENT = "the battery: half its capacity in an hour at most"
+LOWEST_INPUT = "the charger's lowest input voltage, behind this supply and lead"
+LEAD_DROP = "the supply lead: it would lose more than 10 % of the voltage"
+LEAD_FUSE = "the supply lead: four fifths of the largest fuse that protects it"
+FITTED_FUSE = "the fuse in the supply lead: four fifths of its rating, hour after hour"
+# What raises a ceiling that leaves not even the charger's smallest step.
+_RAISED_BY = {
+    CHARGER_POWER: "use a charger with more power",
+    CHARGER_CURRENT: "use a charger with a finer step",
+    SUPPLY_CURRENT: "use a supply that gives more current",
+    BATTERY_CURRENT: "use a larger battery",
+    LOWEST_INPUT: "use a shorter or thicker lead, or a supply of a higher voltage",
+    LEAD_DROP: "use a shorter or thicker lead",
+    LEAD_FUSE: "use a thicker lead",
+    FITTED_FUSE: "use a thicker lead with a larger fuse",
+    COLD_PACK: "warm the pack through first",
+    COLD_AIR: "charge in a warmer place",
+}
 
 
 def source_v(supply: SupplyEntries) -> float:
@@ -106,7 +127,7 @@ def power_into_pack_w(supply: SupplyEntries, supply_current_a: float, efficiency
 
 
 def supply_limits(supply: SupplyEntries, charger_input_least_v: float) -> list[Limit]:
-    """Return the ceilings on the current from the supply: the supply itself, its lead, and the fuse in it.
+    """Return the ceilings on the current from the supply: the supply itself, its lead, and the fuse that is or belongs in it.
 
     Args:
         supply: the supply's entries.
@@ -123,25 +144,23 @@ def supply_limits(supply: SupplyEntries, charger_input_least_v: float) -> list[L
     Limit(ceiling=8, because="the supply's highest current")
     """
     if supply.is_lead_acid:
-        own = Limit(LARGEST_RATE_C.value * supply.battery_ah, "the battery: half its capacity in an hour at most")
+        own = Limit(LARGEST_RATE_C.value * supply.battery_ah, BATTERY_CURRENT)
     else:
-        own = Limit(supply.supply_current_a, "the supply's highest current")
+        own = Limit(supply.supply_current_a, SUPPLY_CURRENT)
     return [
         own,
         Limit(
-            largest_current_a(source_v(supply), source_resistance_ohm(supply), charger_input_least_v),
-            "the charger's lowest input voltage, behind this supply and lead",
+            largest_current_a(source_v(supply), source_resistance_ohm(supply), charger_input_least_v), LOWEST_INPUT
         ),
-        Limit(allowed_current_a(supply.lead_area_mm2), "the supply lead: the current that a wire this thin may carry"),
-        Limit(largest_drop_v(source_v(supply)) / supply_lead_ohm(supply), "the supply lead: it would lose more than 10 % of the voltage"),
-        *_fuse_limits(supply),
+        Limit(largest_drop_v(source_v(supply)) / supply_lead_ohm(supply), LEAD_DROP),
+        _fuse_limit(supply),
     ]
 
 
-def _fuse_limits(supply: SupplyEntries) -> list[Limit]:
-    if supply.lead_fuse_a is None:
-        return []
-    return [Limit(fuse_carries_a(supply.lead_fuse_a), "the fuse in the supply lead: four fifths of its rating, hour after hour")]
+def _fuse_limit(supply: SupplyEntries) -> Limit:
+    """A lead has a fuse, or gets one: what that carries is less than what the wire may carry, and so the wire is never asked."""
+    fuse_a = fuse_in_lead_a(allowed_current_a(supply.lead_area_mm2), supply.lead_fuse_a)
+    return Limit(fuse_carries_a(fuse_a), FITTED_FUSE if fuse_a == supply.lead_fuse_a else LEAD_FUSE)
 
 
 def power_limits(charger: ChargerEntries, supply: SupplyEntries) -> list[Limit]:
@@ -194,7 +213,7 @@ def hard_current_limits(pack: PackEntries, charger: ChargerEntries, chemistry: C
     [2.65, 5, 1.325]
     """
     by_label, *of_its_state = pack_current_limits(pack, chemistry)
-    return [by_label, Limit(charger.charger_current_a, "the charger's highest current"), *of_its_state]
+    return [by_label, Limit(charger.charger_current_a, CHARGER_CURRENT), *of_its_state]
 
 
 def current_limits(
@@ -287,8 +306,8 @@ def charge_setting_a(pack: PackEntries, charger: ChargerEntries, limits: list[Li
     if current_a > 0:
         return current_a, binding
     if not binding.because.startswith(PACK_LIMITS):
-        sentence = f"Less than the charger's smallest step is left for this pack by {binding.because}: change that first."
-        raise Refused(Problem("", sentence))
+        act = next((act for because, act in _RAISED_BY.items() if binding.because.startswith(because)), "use a charger with a finer step")
+        raise Refused(Problem("", worded("Less than the charger's smallest step of current is left by {}: {}.", binding.because, act)))
     label_a = current_at_rate_a(pack.held_capacity_mah, pack.label_charge_rate_c)
     if binding.because.startswith(ASKED) and label_a >= charger.current_step_a:
         sentence = "The rate you asked for is less than the charger's smallest step of current: ask for a higher one."

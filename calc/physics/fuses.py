@@ -39,6 +39,30 @@ def least_rating_a(current_a: float) -> float:
     return current_a * FUSE_OVER_LOAD.value
 
 
+def fuse_in_lead_a(wire_a: float, fitted_a: float | None) -> float:
+    """Return the rating of the fuse that a lead is counted with: the one fitted, or the largest that still protects the wire.
+
+        rating <= what the wire may carry
+
+    Args:
+        wire_a: the current that the wire may carry, A.
+        fitted_a: the number on the fuse that is in the lead, A; None if it has none. One that is too large protects nothing, and
+            the lead is counted with the one that belongs there.
+
+    Returns:
+        A; 0 for a wire that may carry less than the smallest blade fuse.
+
+    Source: 33 CFR 183.455, tightened from 150 % of the wire's current to 100 %; ISO 8820-3 for the ratings.
+
+    >>> fuse_in_lead_a(wire_a=25, fitted_a=None), fuse_in_lead_a(wire_a=25, fitted_a=10), fuse_in_lead_a(wire_a=25, fitted_a=30)
+    (25, 10, 25)
+    """
+    if fitted_a is not None and fitted_a <= wire_a:
+        return fitted_a
+    fuse = largest_fuse_for_wire(wire_a)
+    return fuse.rating_a.value if fuse else 0
+
+
 def fuse_for(current_a: float, wire_a: float) -> BladeFuse | None:
     """Return the smallest blade fuse that carries a current for hours and still protects the wire.
 

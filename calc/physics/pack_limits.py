@@ -13,6 +13,8 @@ from calc.physics.packs import current_at_rate_a
 from calc.physics.readings import clear_reading
 
 LABEL = "the charge rate on the label"
+COLD_PACK = "the cold pack"
+COLD_AIR = "the cold air"
 
 
 def pack_current_limits(pack: PackEntries, chemistry: Chemistry) -> list[Limit]:
@@ -44,8 +46,7 @@ def pack_current_limits(pack: PackEntries, chemistry: Chemistry) -> list[Limit]:
     slow_below = Figure(chemistry.temperatures.charge_slow_below_degc.value, DEGREES_CELSIUS, "up")
     if is_cold(pack, chemistry):
         cold_rate_c = min(COLD_RATE_C.value, COLD_SHARE.value * pack.label_charge_rate_c)
-        what = "pack" if pack.pack_degc <= slow_below.value else "air"
-        cold = worded(f"the cold {what}: half the current up to {{}}", slow_below)
+        cold = worded("{}: half the current up to {}", COLD_PACK if pack.pack_degc <= slow_below.value else COLD_AIR, slow_below)
         limits.append(Limit(current_at_rate_a(pack.held_capacity_mah, cold_rate_c), cold))
     return limits
 

@@ -10,7 +10,7 @@ from calc.asking.refusals import Problem
 from calc.facts.practice import UNLIKE_SIZE
 from calc.figures.limits import Limit
 from calc.figures.units import mah_from_ah
-from calc.physics.charging_limits import ASKED, power_limits
+from calc.physics.charging_limits import ASKED, CHARGER_CURRENT, power_limits
 from calc.physics.joined_packs import SoundPack, as_one, known_of_all
 from calc.physics.moment_of_joining import charge_ceiling_a, path_ohm
 from calc.physics.pack_limits import LABEL, pack_current_limits
@@ -144,7 +144,7 @@ def parallel_current_limits(
         )
     return [
         *of_packs,
-        Limit(charger.charger_current_a, "the charger's highest current"),
+        Limit(charger.charger_current_a, CHARGER_CURRENT),
         Limit(current_at_rate_a(mah_from_ah(all_ah), asked_rate_c), f"{ASKED}, of all packs together"),
         *(Limit(limit.ceiling / full_v, limit.because) for limit in power_limits(charger, supply)),
     ]

@@ -10,7 +10,7 @@ from calc.asking.refusals import Problem
 from calc.facts.practice import UNLIKE_CAPACITY_PERCENT
 from calc.figures.limits import Limit
 from calc.figures.units import fraction_from_percent, mah_from_ah
-from calc.physics.charging_limits import ASKED, power_limits
+from calc.physics.charging_limits import ASKED, CHARGER_CURRENT, power_limits
 from calc.physics.joined_packs import SoundPack, as_one, known_of_all
 from calc.physics.pack_limits import pack_current_limits
 from calc.physics.packs import current_at_rate_a
@@ -73,7 +73,7 @@ def series_current_limits(
             for one in packs
             for limit in pack_current_limits(one.entries, one.chemistry)
         ),
-        Limit(charger.charger_current_a, "the charger's highest current"),
+        Limit(charger.charger_current_a, CHARGER_CURRENT),
         Limit(current_at_rate_a(one_pack.held_capacity_mah, asked_rate_c), f"{ASKED}, of the smallest pack"),
         *(Limit(limit.ceiling / full_v, limit.because) for limit in power_limits(charger, supply)),
     ]

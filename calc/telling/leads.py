@@ -12,14 +12,14 @@ from calc.facts.copper import (
     TABLE_DEGC,
     area_mm2_of_gauge,
 )
-from calc.facts.fuses import BLADE_FUSES, FUSE_FROM_SOURCE_M, FUSE_OVER_LOAD, BladeFuse
+from calc.facts.fuses import FUSE_FROM_SOURCE_M, FUSE_OVER_LOAD, BladeFuse
 from calc.figures.quantities import AMPERES, DEGREES_CELSIUS, METRES, PERCENT, SQUARE_MILLIMETRES, SUPPLY_VOLTS, WATTS, Figure
 from calc.figures.rounding import down_to_step
 from calc.figures.sentences import worded
 from calc.figures.showing import Range, Row, Setting, Table
 from calc.figures.units import fraction_from_percent, ohm_from_mohm, percent_from_fraction
 from calc.physics.charging_limits import source_v
-from calc.physics.fuses import fuse_carries_a, fuse_for, largest_fuse_for_wire, least_rating_a
+from calc.physics.fuses import fuse_for, least_rating_a
 from calc.physics.lead_losses import Losses
 from calc.physics.lead_sizing import thinnest_area_mm2
 from calc.physics.leads import allowed_current_a
@@ -119,39 +119,30 @@ def _named(fuse: BladeFuse) -> str:
 
 
 def fuse_setting(supply: SupplyEntries, current_a: float) -> Setting:
-    """Return the blade fuse for a supply lead, ready to be shown: the smallest that lasts, or the largest that protects.
+    """Return the fuse for a supply lead, ready to be shown: the one that is in it, or the smallest blade fuse that lasts.
 
         1.25 x I <= rating <= what the wire may carry
 
     Args:
         supply: the supply's entries.
-        current_a: the current that is counted on, A.
+        current_a: the current that is counted on, A; no more than a fuse of this lead carries: see `supply_limits`.
 
     Returns:
-        The rating with its colour, or words where no blade fuse will do.
+        The rating, a blade fuse with its colour.
 
     Source: NEC 210.20(A), 33 CFR 183.455, ISO 8820-3.
 
     >>> supply = SupplyEntries(supply_kind="mains", supply_v=12, supply_current_a=30, lead_length_m=2, lead_area_mm2=2.5)
-    >>> fuse_setting(supply, current_a=5).figure.split(), fuse_setting(supply, current_a=20).figure.split()
+    >>> fuse_setting(supply, current_a=5).figure.split(), fuse_setting(supply, current_a=16).figure.split()
     (['7.5', 'A,', 'brown'], ['20', 'A,', 'yellow'])
     """
-    wire_a = allowed_current_a(supply.lead_area_mm2)
-    place = f"Fit it at the supply, within {Figure(FUSE_FROM_SOURCE_M.value, METRES.to_step(0.001))} of its positive terminal (33 CFR 183.455)."
+    wire_a, fitted_a = allowed_current_a(supply.lead_area_mm2), supply.lead_fuse_a
+    place = f"within {Figure(FUSE_FROM_SOURCE_M.value, METRES.to_step(0.001))} of the supply's positive terminal (33 CFR 183.455)."
     over_load_percent = Figure(percent_from_fraction(FUSE_OVER_LOAD.value), PERCENT)
-    fuse = fuse_for(current_a, wire_a)
-    if fuse:
-        set_by = f"at least {over_load_percent} of {Figure(current_a, AMPERES)} (NEC 210.20(A)), and no more than the lead may carry"
-        return Setting(figure=_named(fuse), set_by=set_by, note=place)
-    fuse = largest_fuse_for_wire(wire_a)
-    if fuse is None:
-        return Setting(figure="none fits", set_by="the lead: too thin for the smallest blade fuse", note="Use a thicker lead.")
-    carries = f"It carries {Figure(fuse_carries_a(fuse.rating_a.value), AMPERES)} hour after hour, less than the {Figure(current_a, AMPERES)} counted here"
-    if fuse is BLADE_FUSES[-1] and wire_a >= least_rating_a(current_a):
-        note = f"{carries}: set less power, or let someone qualified fit a larger kind of fuse. {place}"
-        return Setting(figure=_named(fuse), set_by="the largest blade fuse that is made", note=note)
-    note = f"{carries}: set less power, or use a thicker lead. {place}"
-    return Setting(figure=_named(fuse), set_by="what the lead may carry: a larger fuse would let it burn", note=note)
+    set_by = f"at least {over_load_percent} of {Figure(current_a, AMPERES)} (NEC 210.20(A)), and no more than the lead may carry"
+    if fitted_a is not None and least_rating_a(current_a) <= fitted_a <= wire_a:
+        return Setting(figure=f"{Figure(fitted_a, AMPERES.to_step(fitted_a))}, as fitted", set_by=set_by, note=f"It must sit {place}")
+    return Setting(figure=_named(fuse_for(current_a, wire_a)), set_by=set_by, note=f"Fit it {place}")
 
 
 def leads_by_length(supply: SupplyEntries, current_a: float) -> Table:

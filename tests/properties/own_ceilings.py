@@ -12,6 +12,7 @@ FULL_CELL_V = {"lipo": 4.20, "lihv": 4.35, "liion": 4.20, "life": 3.65}
 _ALLOWED_A = ((13.30, 80), (8.366, 55), (5.261, 40), (3.309, 25), (2.081, 20), (1.309, 15), (0.823, 10))
 # 10 A on 0.823 mm² is 12.15 A/mm², and 12 is what a thinner wire gets.
 _THIN_A_PER_MM2 = 12
+_BLADE_FUSES_A = (1, 2, 3, 4, 5, 7.5, 10, 15, 20, 25, 30, 35, 40)
 # IEC 60028 for copper, and IEC 60228 class 5 for flexible strands.
 _OHM_MM2_PER_M = 0.017241 * 1.16
 # From memory: 5 mΩ at 100 Ah.
@@ -30,6 +31,13 @@ def lead_ohm(entries: dict[str, str]) -> float:
 def lead_allows_a(entries: dict[str, str]) -> float:
     area_mm2 = area_mm2_of(entries)
     return next((amperes for area, amperes in _ALLOWED_A if area_mm2 >= 0.99 * area), _THIN_A_PER_MM2 * area_mm2)
+
+
+def fuse_a(entries: dict[str, str]) -> float:
+    """The fuse in the lead, if it protects the wire; else the largest blade fuse that does (ISO 8820-3; 1.25 by NEC 210.20(A))."""
+    wire_a = lead_allows_a(entries)
+    fitted_a = float(entries.get("lead_fuse_a") or "inf")
+    return fitted_a if fitted_a <= wire_a else max(rating for rating in _BLADE_FUSES_A if rating <= wire_a)
 
 
 def source_v(entries: dict[str, str]) -> float:
@@ -81,11 +89,9 @@ def pack_side_ceilings_a(entries: dict[str, str]) -> dict[str, float]:
 def supply_side_ceilings_a(entries: dict[str, str]) -> dict[str, float]:
     """Ceilings on what the supply gives: its own, the wire's, the fuse's, a tenth of the voltage lost, the charger's lowest input."""
     open_v = source_v(entries)
-    # NEC 210.20(A): a fuse is at least 125 % of a load that goes on for hours.
-    fuse = {"the fuse": float(entries["lead_fuse_a"]) / 1.25} if "lead_fuse_a" in entries else {}
-    return fuse | {
+    return {
         "the supply": source_gives_a(entries),
-        "the wire": lead_allows_a(entries),
+        "the fuse": fuse_a(entries) / 1.25,
         "a tenth of the voltage": 0.1 * open_v / lead_ohm(entries),
         "the charger's lowest input": (open_v - float(entries["charger_input_least_v"])) / source_ohm(entries),
     }

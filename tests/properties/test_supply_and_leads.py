@@ -31,6 +31,10 @@ def counted_a(found: Any) -> float:
     return found.lost_power.likely.value / found.drop.likely.value
 
 
+def fuse_a(found: Any) -> float:
+    return float(found.fuse.figure.split("\N{NO-BREAK SPACE}")[0])
+
+
 def areas(found: Any, column: int) -> list[float]:
     """The cross-sections down a column of the table; a length that no lead bridges counts as needing an endless one."""
     cells = [row.cells[column] for row in found.leads.rows]
@@ -96,8 +100,15 @@ def test_a_smaller_loss_never_gets_a_smaller_cross_section(entries: Entries) -> 
 @example(BOOT | {"charger_power_w": "3000"})
 @example(BOOT | {"lead_area_mm2": "0.5"})
 def test_the_fuse_is_never_above_what_the_lead_may_carry(entries: Entries) -> None:
-    words = shown(entries).fuse.figure
-    assert words == "none fits" or float(words.split("\N{NO-BREAK SPACE}")[0]) <= lead_allows_a(entries)
+    assert fuse_a(shown(entries)) <= lead_allows_a(entries)
+
+
+@given(charges())
+@example(BOOT | {"charger_power_w": "170"})
+@example(BOOT | {"charger_power_w": "3000", "lead_fuse_a": "30"})
+def test_the_fuse_carries_what_is_counted_hour_after_hour(entries: Entries) -> None:
+    found = shown(entries)
+    assert counted_a(found) <= fuse_a(found) / 1.25 * (1 + TOLERANCE)
 
 
 @given(charges(), st.floats(0.3, 1))

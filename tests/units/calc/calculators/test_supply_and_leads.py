@@ -41,6 +41,17 @@ def test_a_good_supply_and_lead_leave_the_charger_its_full_power() -> None:
     assert supply().power_to_set.set_by == "the charger's highest power"
 
 
+@pytest.mark.parametrize("area_mm2", ["0.5", "0.75", "1.5", "2.5", "4 mm²", "6 mm²", "70 mm²"])
+def test_full_power_is_never_called_good_where_the_fuse_carries_less(area_mm2: str) -> None:
+    # Blade fuses carry four fifths of their rating hour after hour.
+    for power_w in range(40, 1000, 20):
+        found = supply(lead_area_mm2=area_mm2, charger_power_w=str(power_w))
+        fuse_a = float(found.fuse.figure.split("\N{NO-BREAK SPACE}")[0])
+        drawn_a = found.lost_power.likely.value / found.drop.likely.value
+        assert drawn_a <= fuse_a / 1.25 * 1.000001
+        assert "good for all" not in found.power_to_set.note or found.asked_current.figure.value <= fuse_a / 1.25 * 1.000001
+
+
 def test_a_supply_that_gives_less_lowers_the_power_and_says_so() -> None:
     # 5 A x 12.5 V x 80 % are 50 W, less a trace of lead: rounded down.
     weak = supply(supply_current_a="5")

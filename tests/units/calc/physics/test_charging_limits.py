@@ -76,11 +76,23 @@ def test_a_battery_gives_half_its_capacity_in_an_hour_at_most() -> None:
     assert binding.ceiling == pytest.approx(24.8 * 0.85 / 12.6, rel=0.001)
 
 
-def test_a_thin_lead_binds_by_the_current_that_it_may_carry() -> None:
-    # 0.5 mm² may carry 6 A: 13.8 V x 6 A x 85 % over 25.2 V, less half a per cent on 10 cm of lead.
+def test_a_thin_lead_binds_by_the_fuse_that_protects_it() -> None:
+    # 0.5 mm² may carry 6 A: a fuse of 5 A protects it and carries 4 A for hours. 13.8 V x 4 A x 85 % over 25.2 V, less half a per cent.
     binding = _binding(**SIX_CELLS, lead_area_mm2="0.5", lead_length_m="0.1")
-    assert binding.because == "the supply lead: the current that a wire this thin may carry"
-    assert binding.ceiling == pytest.approx(13.8 * 6 * 0.85 / 25.2, rel=0.005)
+    assert binding.because == "the supply lead: four fifths of the largest fuse that protects it"
+    assert binding.ceiling == pytest.approx(13.8 * 4 * 0.85 / 25.2, rel=0.005)
+
+
+def test_a_fuse_that_is_too_large_for_the_lead_raises_nothing() -> None:
+    thin = {"lead_area_mm2": "0.5", "lead_length_m": "0.1"}
+    assert _binding(**SIX_CELLS, **thin, lead_fuse_a="30") == _binding(**SIX_CELLS, **thin)
+
+
+def test_a_thick_lead_is_held_to_the_largest_blade_fuse_until_a_larger_one_is_in_it() -> None:
+    # 70 mm² may carry 80 A. The largest blade fuse is 40 A and carries 32; one of 60 A of another kind carries 48.
+    strong = SIX_CELLS | _STIFF | {"capacity_mah": "60000", "charger_current_a": "60", "charger_power_w": "3000", "supply_current_a": "200"}
+    assert _binding(**strong).ceiling == pytest.approx(13.8 * 32 * 0.85 / 25.2, rel=0.005)
+    assert _binding(**strong, lead_fuse_a="60").ceiling == pytest.approx(13.8 * 48 * 0.85 / 25.2, rel=0.005)
 
 
 def test_a_long_lead_binds_by_what_it_would_lose() -> None:
@@ -200,6 +212,24 @@ def test_a_supply_that_leaves_less_than_a_step_is_named() -> None:
     problem = _no_setting(supply_v="10.001", lead_area_mm2="1.5", lead_length_m="10")
     assert problem.field == ""
     assert problem.sentence == (
-        "Less than the charger's smallest step is left for this pack by the charger's lowest input voltage, behind this supply "
-        "and lead: change that first."
+        "Less than the charger's smallest step of current is left by the charger's lowest input voltage, behind this supply "
+        "and lead: use a shorter or thicker lead, or a supply of a higher voltage."
     )
+
+
+@pytest.mark.parametrize(
+    ("changes", "act"),
+    [
+        ({"charger_power_w": "1"}, "use a charger with more power"),
+        ({"charger_current_a": "0.5"}, "use a charger with a finer step"),
+        ({"supply_current_a": "0.5"}, "use a supply that gives more current"),
+        (BATTERY | {"battery_ah": "1"}, "use a larger battery"),
+        ({"lead_length_m": "30", "lead_area_mm2": "0.2"}, "use a shorter or thicker lead"),
+        ({"lead_length_m": "0.05", "lead_area_mm2": "0.1"}, "use a thicker lead"),
+        ({"lead_fuse_a": "1"}, "use a thicker lead with a larger fuse"),
+        ({"pack_degc": "5", "capacity_mah": "1500"}, "warm the pack through first"),
+    ],
+)
+def test_where_not_even_a_step_is_left_the_sentence_names_the_act(changes: dict[str, str], act: str) -> None:
+    problem = _no_setting(**SIX_CELLS | {"current_step_a": "1"} | changes)
+    assert str(problem.sentence).endswith(f": {act}.")
