@@ -43,6 +43,9 @@ async function pyodideFor({ heapLength, spans }, settings) {
     const caller = callerIn(pyodide.HEAPU8, pyodide).slice();
     lay(spans, first, pyodide.HEAPU8, pyodide._sbrk(0));
     callerIn(pyodide.HEAPU8, pyodide).set(caller);
+    // Pyodide keeps what it was started with for as long as it runs: the spans alone are 13 MB.
+    spans.length = 0;
+    first = undefined;
     return state;
   };
   return pyodide;
