@@ -25,6 +25,7 @@ from calc.physics.packs import rate_c_of_current
 from calc.physics.readings import Reading
 from calc.telling.picture import minute_by_minute, picture_of
 from calc.telling.ranges import balancing_range, minutes_range, range_of
+from calc.telling.stops import warming_sentence
 from calc.telling.takings import input_cautions
 from calc.telling.verdicts import cautions_before_a_charge
 
@@ -117,7 +118,9 @@ def work_out(given: Inputs) -> Answer:
     other = _compared(given, chemistry, reading, power.ceiling)
     return Answer(
         cautions=(
-            *input_cautions(given, given.charger_input_most_v), *_cautions(outlook, power), *cautions_before_a_charge(pack.condition),
+            *input_cautions(given, given.charger_input_most_v),
+            *_cautions(outlook, power, warming_sentence(given, chemistry, outlook, current_a)),
+            *cautions_before_a_charge(pack.condition),
         ),
         charge_current=Setting(
             figure=Figure(current_a, PACK_AMPERES.to_step(given.current_step_a)),
@@ -233,11 +236,12 @@ def _saved(one: Outlook, other: Outlook) -> Range | None:
     )
 
 
-def _cautions(outlook: Outlook, power: Limit) -> tuple[Caution, ...]:
+def _cautions(outlook: Outlook, power: Limit, warms: str) -> tuple[Caution, ...]:
+    own = (Caution(sentence=warms, grave=True),) if warms else ()
     if outlook.coming.constant_power_min.most == 0 or power.because == CHARGER_POWER:
-        return ()
+        return own
     sentence = (
         f"Here the charger does not hold the power by itself: {power.because} binds. Set the charger's input "
         "limit if it has one, else dial in the setting."
     )
-    return (Caution(sentence=sentence, grave=True),)
+    return (Caution(sentence=sentence, grave=True), *own)

@@ -38,7 +38,7 @@ from calc.physics.transport import rated_wh
 from calc.telling.cell_voltages import label_voltage
 from calc.telling.currents import current_setting
 from calc.telling.ranges import balancing_range, charge_put_in, ends_of, minutes_range
-from calc.telling.stops import stops_of
+from calc.telling.stops import stops_of, warming_sentence
 from calc.telling.takings import cautions_of_supply, input_cautions, takings_of
 from calc.telling.verdicts import cautions_before_a_charge
 
@@ -111,7 +111,7 @@ def work_out(given: Inputs) -> Answer:
     outlook = outlook_of(given, given, chemistry, reading, current_a)
     demand = demand_of(given, given, given, chemistry, current_a, outlook)
     return Answer(
-        cautions=_cautions(given, pack, current_a, demand),
+        cautions=_cautions(given, pack, current_a, demand, warming_sentence(given, chemistry, outlook, current_a)),
         charge_current=current_setting(given, given, current_a, binding, limits),
         **_label_settings(given, chemistry),
         **stops_of(given, given, chemistry, outlook),
@@ -190,8 +190,9 @@ def _pack_outlook(given: Inputs, chemistry: Chemistry, outlook: Outlook) -> dict
     }
 
 
-def _cautions(given: Inputs, pack: Judged, current_a: float, demand: Demand) -> tuple[Caution, ...]:
+def _cautions(given: Inputs, pack: Judged, current_a: float, demand: Demand, warms: str) -> tuple[Caution, ...]:
     sentences = [
+        (warms, True),
         ("This pack is full already: charging adds nothing. Fly it, or bring it to storage.", False)
         if pack.reading.lowest_cell_v >= pack.chemistry.full_cell_v.value - 0.01 else ("", False),
         ("It is cold: half the current at most, and look more often.", False)

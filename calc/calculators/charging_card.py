@@ -82,12 +82,16 @@ def _stop_at_once(settings: charge_settings.Answer) -> tuple[Caution, ...]:
             worded("The pack reaches {}, or is too warm to hold.", stop.figure),
             f"A cell reads above {settings.full_voltage.set_by.split(' for')[0]}.",
             "The charger shows another cell count, another mode or a higher current than this card.",
-            worded(
-                "It is not done at the time cut-out, {}, or after {}.", settings.time_cutout.figure, settings.capacity_cutout.figure
-            ),
+            _not_done(settings),
             "You have to leave.",
         )
     )
+
+
+def _not_done(settings: charge_settings.Answer) -> str:
+    if isinstance(settings.capacity_cutout.figure, str):
+        return worded("It is not done at the time cut-out, {}.", settings.time_cutout.figure)
+    return worded("It is not done at the time cut-out, {}, or after {}.", settings.time_cutout.figure, settings.capacity_cutout.figure)
 
 
 def _before(given: Inputs) -> tuple[Step, ...]:
@@ -161,7 +165,7 @@ def _dialling(settings: charge_settings.Answer) -> tuple[Step, ...]:
         ("mode", "Chemistry mode", settings.chemistry_mode, "Choose the balance charge of this mode."),
         ("count", "Cells", settings.cells, f"The label calls it {settings.pack_voltage.figure}."),
         ("current", "Charge current", settings.charge_current, "This figure, not one near it."),
-        ("capacity", "Charge capacity cut-out", settings.capacity_cutout, "The charger stops when it has put this much in."),
+        ("capacity", "Charge capacity cut-out", settings.capacity_cutout, _counted(settings)),
         ("time", "Time cut-out", settings.time_cutout, "The charger stops when this time is up."),
         ("temperature", "Temperature stop", settings.temperature_stop, "With a probe on the pack if you have one, else by hand."),
     )
@@ -169,6 +173,11 @@ def _dialling(settings: charge_settings.Answer) -> tuple[Step, ...]:
         Step(key=f"set-{key}", title=title, say=say, figure=setting.figure, set_by=setting.set_by)
         for key, title, setting, say in asked
     )
+
+
+def _counted(settings: charge_settings.Answer) -> str:
+    cutout = settings.capacity_cutout
+    return cutout.note if isinstance(cutout.figure, str) else "The charger stops when it has put this much in."
 
 
 def _charging(settings: charge_settings.Answer) -> tuple[Step, ...]:

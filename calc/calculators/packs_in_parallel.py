@@ -261,7 +261,7 @@ def _settings(given: Inputs, packs: Sequence[SoundPack], lead_ohm: float) -> dic
         "joint_current": current_setting(one_pack, given, current_a, binding, limits, AMPERES),
         "if_one_slips": _if_one_slips(packs, current_a),
         **joint_settings(
-            given, one_pack, chemistry, outlook,
+            given, one_pack, chemistry, outlook, packs=packs, current_a=current_a,
             capacity_by="all labels together", shared="Each pack takes its share by its capacity.",
         ),
         "balancing_time": balancing_range(outlook),

@@ -196,14 +196,19 @@ def _settings(given: Inputs, packs: Sequence[SoundPack], apart: Span) -> dict[st
     smallest = min(packs, key=lambda one: one.held_ah)
     current_a, binding = joint_setting_a(given, given, one_pack, limits, smallest)
     outlook = outlook_of(one_pack, given, chemistry, joint_reading(packs, one_pack.resting_v[0]), current_a)
-    outlook = replace(outlook, balancing=balancing_minutes(apart, given.balance_current_a or BALANCE_LEAST_A.value))
-    return {
+    found = {
         "joint_current": current_setting(one_pack, given, current_a, binding, limits, AMPERES),
         **joint_settings(
-            given, one_pack, chemistry, outlook,
+            given, one_pack, chemistry, outlook, packs=packs, current_a=current_a,
             capacity_by="the smallest label", shared="The same through every pack: one current flows through all.",
         ),
     }
+    stop = found["time_cutout"]
+    levelling = balancing_minutes(apart, given.balance_current_a or BALANCE_LEAST_A.value)
+    if outlook.charge_min.most + levelling.most > stop.figure.value:
+        note = "Bringing the packs level may take longer than that: the stop then ends it, and you read every cell before you start again."
+        found["time_cutout"] = replace(stop, note=note)
+    return found
 
 
 def _cautions(given: Inputs, packs: Sequence[SoundPack], is_level: bool) -> tuple[Caution, ...]:

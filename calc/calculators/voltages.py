@@ -11,7 +11,7 @@ from calc.asking.equipment import PACK
 from calc.asking.fields import choice, number
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.lead_acid import CUTOFF_V, LEAD_ACID, NOMINAL_V
-from calc.facts.practice import AIR_LEAST_DEGC, AIR_MOST_DEGC, TEMPERATURE_STOP_DEGC
+from calc.facts.practice import AIR_LEAST_DEGC, AIR_MOST_DEGC, TEMPERATURE_STOP_MOST_DEGC
 from calc.figures.quantities import (
     CELL_VOLTS,
     CELLS,
@@ -131,11 +131,11 @@ def _degrees() -> Table:
     meanings = {
         AIR_LEAST_DEGC.value: "no charging below: " + source_line(AIR_LEAST_DEGC),
         AIR_MOST_DEGC.value: "air: no charging above: " + source_line(AIR_MOST_DEGC),
-        TEMPERATURE_STOP_DEGC.value: "stop the charge: " + source_line(TEMPERATURE_STOP_DEGC),
+        TEMPERATURE_STOP_MOST_DEGC.value: "no charger's stop above: " + source_line(TEMPERATURE_STOP_MOST_DEGC),
     }
     window = CHEMISTRIES["lipo"].temperatures
     meanings[window.charge_slow_below_degc.value] = "half the current below: " + source_line(window.charge_slow_below_degc)
-    meanings[window.charge_most_degc.value] = "pack: no charging above: " + source_line(window.charge_most_degc)
+    meanings[window.charge_most_degc.value] = "pack: no charging from here on, the charger's stop: " + source_line(window.charge_most_degc)
     meanings[window.discharge_most_degc.value] = "pack: get away: " + source_line(window.discharge_most_degc)
     return Table(
         caption="Degrees Celsius and Fahrenheit",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from calc.asking.equipment import ChargerEntries, PackEntries
 from calc.asking.refusals import within_sentence
@@ -15,12 +16,20 @@ from calc.physics.joined_packs import SoundPack
 from calc.physics.readings import lower_counts_sentence
 from calc.telling.cell_voltages import label_voltage
 from calc.telling.ranges import charge_put_in, minutes_range
-from calc.telling.stops import stops_of
+from calc.telling.stops import stops_of, warming_sentence
 from calc.telling.verdicts import LOOK_FIRST, UNTIL_READ, slow_sentences
 
 
 def joint_settings(
-    charger: ChargerEntries, one_pack: PackEntries, chemistry: Chemistry, outlook: Outlook, *, capacity_by: str, shared: str
+    charger: ChargerEntries,
+    one_pack: PackEntries,
+    chemistry: Chemistry,
+    outlook: Outlook,
+    *,
+    packs: Sequence[SoundPack],
+    current_a: float,
+    capacity_by: str,
+    shared: str,
 ) -> dict[str, Setting | Range]:
     """Return what packs in series and packs side by side are told alike, by name: labels, stops, and the charge to come.
 
@@ -29,6 +38,8 @@ def joint_settings(
         one_pack: the packs as the entries of one.
         chemistry: their facts.
         outlook: the charge to come.
+        packs: the packs by themselves.
+        current_a: the current that is dialled in, A.
         capacity_by: what makes their capacity.
         shared: how the charge is shared among the packs.
 
@@ -41,6 +52,10 @@ def joint_settings(
     'joint_settings'
     """
     stops = stops_of(one_pack, charger, chemistry, outlook)
+    # The current follows from the coldest pack; what the charge adds counts from the warmest.
+    warmest = replace(one_pack, pack_degc=max(one.entries.pack_degc for one in packs))
+    if warms := warming_sentence(warmest, chemistry, outlook, current_a):
+        stops["temperature_stop"] = replace(stops["temperature_stop"], note=warms)
     return {
         **_labels(charger, one_pack, chemistry, capacity_by),
         **{name: stops[name] for name in ("capacity_cutout", "time_cutout", "temperature_stop")},

@@ -4,12 +4,19 @@ from __future__ import annotations
 
 from calc.asking.equipment import ChargerEntries, PackEntries
 from calc.facts.chemistries import Chemistry
-from calc.facts.practice import CAPACITY_CUTOUT_MARGIN, TEMPERATURE_STOP_DEGC, TIME_CUTOUT_MIN
+from calc.facts.practice import (
+    CAPACITY_CUTOUT_MARGIN,
+    COARSE_STEP_DEGF,
+    NEAR_STOP_K,
+    TEMPERATURE_STOP_MOST_DEGC,
+    TIME_CUTOUT_MIN,
+)
 from calc.figures.limits import Limit, lowest
 from calc.figures.quantities import (
     CELL_VOLTS,
     CELLS,
     DEGREES_CELSIUS,
+    DEGREES_FAHRENHEIT,
     MILLIAMPERE_HOURS,
     MINUTES,
     PACK_AMPERES,
@@ -19,18 +26,22 @@ from calc.figures.quantities import (
 from calc.figures.rounding import down_to_step, up_to_step
 from calc.figures.sentences import worded
 from calc.figures.showing import Setting
-from calc.figures.units import mah_from_ah
+from calc.figures.units import degc_from_degf, degf_from_degc, mah_from_ah
+from calc.physics.charge_heat import hottest_on_charge_degc, never_above_degc
 from calc.physics.charge_outlook import Outlook
 from calc.physics.discharge_limits import discharge_current_limits, discharge_power_limit
+from calc.telling.source_lines import source_line
 
 # A time cut-out is dialled in tens of minutes.
 _TIME_STEP_MIN = 10
+# In place of a capacity, where every step of the charger is too high or would end a good charge.
+COUNT_CANNOT_GUARD = "This charger's count cannot guard it"
 
 
 def stops_of(pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry, outlook: Outlook) -> dict[str, Setting | None]:
     """Return the stops to set on the charger, by name: capacity, time, temperature, and those of a discharge.
 
-        capacity = up to step (1.1 x the lower of label and most charge to come)        time = 120 min, or longer if needed
+        capacity = down to step (1.1 x the lower of label and most charge to come)        time = 120 min, or longer if needed
 
     Args:
         pack: the pack's entries.
@@ -39,7 +50,8 @@ def stops_of(pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry, o
         outlook: the charge to come.
 
     Returns:
-        Settings, each with what set it; `discharge_current` is None where the charger's is not known.
+        Settings, each with what set it; the capacity in words where the charger's step is too coarse to guard this pack;
+        `discharge_current` is None where the charger's is not known.
 
     Source: `facts.practice`; IEC 62133-2 for the standard's temperature.
 
@@ -56,30 +68,11 @@ def stops_of(pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry, o
     >>> stops_of(pack, charger, lipo, outlook)["time_cutout"].figure.number
     '120'
     """
-    label_mah = pack.capacity_mah * CAPACITY_CUTOUT_MARGIN.value
-    needed_mah = mah_from_ah(outlook.charge_in_ah.most) * CAPACITY_CUTOUT_MARGIN.value
-    cutout_mah = up_to_step(max(min(label_mah, needed_mah), charger.capacity_step_mah), charger.capacity_step_mah)
-    from_state = needed_mah < label_mah
-    stop_degc = TEMPERATURE_STOP_DEGC.value
-    standard_degc = chemistry.temperatures.charge_most_degc.value
     careful, maker = chemistry.careful_cutoff_cell_v, chemistry.maker_cutoff_cell_v
     return {
-        "capacity_cutout": Setting(
-            figure=Figure(cutout_mah, MILLIAMPERE_HOURS.to_step(charger.capacity_step_mah)),
-            set_by="a tenth more than it can take from its state now, rounded up to the charger's step" if from_state
-            else "a tenth more than the label, rounded up to the charger's step",
-            note="The margin is common practice, no source.",
-        ),
+        "capacity_cutout": _capacity_cutout(pack, charger, outlook),
         "time_cutout": _time_cutout(outlook),
-        "temperature_stop": Setting(
-            figure=Figure(stop_degc, DEGREES_CELSIUS, "down"),
-            set_by="common practice, no source",
-            note=worded(
-                "The standard's charging range ends at {} by IEC 62133-2, from memory: the stricter of the two, if your charger "
-                "can be set to it.",
-                Figure(standard_degc, DEGREES_CELSIUS, "down"),
-            ),
-        ),
+        "temperature_stop": temperature_stop(chemistry),
         "discharge_cutoff": Setting(
             figure=Figure(careful.value, CELL_VOLTS),
             set_by="common practice, with a margin",
@@ -91,6 +84,125 @@ def stops_of(pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry, o
         ),
         "discharge_current": _discharge_current(pack, charger, chemistry),
     }
+
+
+def temperature_stop_degc(chemistry: Chemistry) -> float:
+    """Return the temperature of the pack at which its charge must end: where its charging range ends, or practice if lower.
+
+    Args:
+        chemistry: the pack's facts.
+
+    Returns:
+        °C.
+
+    Source: IEC 62133-2 for the range; `TEMPERATURE_STOP_MOST_DEGC`.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> temperature_stop_degc(CHEMISTRIES["lipo"])
+    45
+    """
+    return min(chemistry.temperatures.charge_most_degc.value, TEMPERATURE_STOP_MOST_DEGC.value)
+
+
+def temperature_stop(chemistry: Chemistry) -> Setting:
+    """Return the temperature stop to set, with the highest coarse step in °F that is not above it.
+
+    Args:
+        chemistry: the pack's facts.
+
+    Returns:
+        The setting.
+
+    Source: `temperature_stop_degc`.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> "110" in temperature_stop(CHEMISTRIES["lipo"]).note
+    True
+    """
+    stop_degc = temperature_stop_degc(chemistry)
+    coarse_degf = down_to_step(degf_from_degc(stop_degc), COARSE_STEP_DEGF.value)
+    return Setting(
+        figure=Figure(stop_degc, DEGREES_CELSIUS, "down"),
+        set_by=source_line(chemistry.temperatures.charge_most_degc),
+        note=worded(
+            "If the charger has no such step: the highest that is not above it. On one that counts tens of °F that is {}, which is {}. "
+            "Many set {} (common practice, no source): never above that.",
+            Figure(coarse_degf, DEGREES_FAHRENHEIT),
+            Figure(degc_from_degf(coarse_degf), DEGREES_CELSIUS.to_step(0.1).as_it_is),
+            Figure(TEMPERATURE_STOP_MOST_DEGC.value, DEGREES_CELSIUS, "down"),
+        ),
+    )
+
+
+def warming_sentence(pack: PackEntries, chemistry: Chemistry, outlook: Outlook, current_a: float) -> str:
+    """Return the warning that the charge itself may take the pack to its temperature stop, or nothing.
+
+    Said where the likely course does, and where the warmest does and the pack starts near the stop already: the warmest
+    alone, a pack closed in that is not well known, would be said of every other charge.
+
+    Args:
+        pack: the pack's entries.
+        chemistry: its facts.
+        outlook: the charge to come.
+        current_a: the current that is dialled in, A, above 0.
+
+    Returns:
+        A sentence, or an empty text.
+
+    Source: `physics.charge_heat`.
+
+    >>> warming_sentence.__name__
+    'warming_sentence'
+    """
+    stop_degc = temperature_stop_degc(chemistry)
+    if never_above_degc(pack, outlook) < stop_degc:
+        return ""
+    hottest = hottest_on_charge_degc(pack, outlook, current_a)
+    if hottest.likely >= stop_degc:
+        how = "will most likely"
+    elif hottest.most >= stop_degc and pack.pack_degc >= stop_degc - NEAR_STOP_K.value:
+        how = "may"
+    else:
+        return ""
+    return worded(
+        f"At this current the charge itself {how} warm the pack past its stop of {{}} before it is full: let it cool first, or "
+        "charge it more slowly.",
+        Figure(stop_degc, DEGREES_CELSIUS, "down"),
+    )
+
+
+def _capacity_cutout(pack: PackEntries, charger: ChargerEntries, outlook: Outlook) -> Setting:
+    margin, step_mah = CAPACITY_CUTOUT_MARGIN.value, charger.capacity_step_mah
+    dial_mah = MILLIAMPERE_HOURS.to_step(step_mah)
+    takes_mah = outlook.charge_in_ah.times(mah_from_ah(1))
+    of_label = pack.capacity_mah < takes_mah.most
+    ceiling_mah = margin * min(pack.capacity_mah, takes_mah.most)
+    cutout_mah = down_to_step(ceiling_mah, step_mah)
+    tenth = "a tenth more than the label" if of_label else "a tenth more than it can take from its state now"
+    if cutout_mah == 0 or _falls_short(cutout_mah, takes_mah.likely):
+        return Setting(
+            figure=COUNT_CANNOT_GUARD,
+            set_by=worded(
+                f"its step of {{}}: the most to set is {tenth}, {{}}, and the step below would end a good charge",
+                Figure(step_mah, dial_mah),
+                Figure(ceiling_mah, MILLIAMPERE_HOURS, "down"),
+            ),
+            note="The time cut-out, the temperature stop and your eyes guard this charge: read what it has put in at every look.",
+        )
+    early = (
+        " It may end the charge a little early: if a cell is then not full, read every cell before you start it once more."
+        if _falls_short(cutout_mah, takes_mah.most) else ""
+    )
+    return Setting(
+        figure=Figure(cutout_mah, dial_mah),
+        set_by=f"{tenth}, rounded down to the charger's step",
+        note="The margin is common practice, no source." + early,
+    )
+
+
+def _falls_short(cutout_mah: float, takes_mah: float) -> bool:
+    """Whether a stop ends a charge that takes so much; a billionth is the noise of a sum."""
+    return cutout_mah < takes_mah * (1 - 1e-9)
 
 
 def _time_cutout(outlook: Outlook) -> Setting:

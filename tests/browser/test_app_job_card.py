@@ -101,7 +101,7 @@ def test_figures_are_shown_in_the_units_that_were_chosen(visited, far_page):
     far_page.locator("#answer-body").get_by_role("button", name=re.compile("in °C. Change to °F")).first.click()
     far_page.goto(visited.address + "first-charge-card.html")
     expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
-    expect(far_page.locator("[data-from=temperature_stop]").first).to_have_text("120\u00a0°F")
+    expect(far_page.locator("[data-from=temperature_stop]").first).to_have_text("113\u00a0°F")
 
 
 def test_a_card_runs_on_its_own_page_and_others_lead_back_to_it(visited, far_page):

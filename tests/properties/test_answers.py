@@ -91,10 +91,12 @@ def test_a_range_rises_from_its_least_to_its_most_and_says_why_it_is_wide(key: s
 @example(FULL_PACK)
 @example(AGED_PACK)
 @example(SMALL_PACK | {"resting_v": "6.02", "measured_capacity_mah": "385", "capacity_step_mah": "1"})
-def test_the_capacity_cutout_never_ends_a_charge_that_goes_as_predicted(entries: Entries) -> None:
+def test_the_capacity_cutout_never_ends_a_charge_that_goes_as_predicted_unless_it_says_so(entries: Entries) -> None:
     found = answered("charge_settings", entries)
+    cutout, most_mah = found.capacity_cutout, found.charge_put_in.most.value
     # A cut-out within a billionth of a step counts as on it.
-    assert float(found.capacity_cutout.figure.number) >= found.charge_put_in.most.value - 1e-6
+    if isinstance(cutout.figure, Figure) and float(cutout.figure.number) < most_mah - 1e-6:
+        assert "may end the charge a little early" in cutout.note
 
 
 @given(charges(), st.floats(1.101, 3))
@@ -110,11 +112,27 @@ def test_a_pack_that_took_in_more_than_the_cutout_allows_is_refused(entries: Ent
 
 @given(charges())
 @example(SMALL_PACK)
-def test_the_capacity_cutout_is_never_above_a_tenth_over_the_label_rounded_up_a_step(entries: Entries) -> None:
+@example(SMALL_PACK | {"capacity_mah": "300", "capacity_step_mah": "100"})
+@example(SMALL_PACK | {"capacity_mah": "20", "capacity_step_mah": "100"})
+def test_the_capacity_cutout_is_never_above_a_tenth_over_what_the_pack_can_take_or_its_label(entries: Entries) -> None:
     found = answered("charge_settings", entries)
-    label_mah = Decimal(entries["capacity_mah"])
-    highest_mah = rounded_up(label_mah * Decimal("1.1"), entries["capacity_step_mah"])
-    assert Decimal(found.capacity_cutout.figure.number) <= highest_mah
+    if isinstance(found.capacity_cutout.figure, str):
+        assert found.capacity_cutout.figure == "This charger's count cannot guard it"
+        return
+    most_mah = min(float(entries["capacity_mah"]), found.charge_put_in.most.value)
+    assert 0 < float(found.capacity_cutout.figure.number) <= 1.1 * most_mah * (1 + 1e-9)
+
+
+@given(charges())
+@example(SMALL_PACK | {"capacity_mah": "300", "capacity_step_mah": "100"})
+def test_a_charger_that_cannot_guard_a_pack_has_no_step_between_what_it_must_take_and_a_tenth_more(entries: Entries) -> None:
+    found = answered("charge_settings", entries)
+    if not isinstance(found.capacity_cutout.figure, str):
+        return
+    # Whole steps, counted exactly: one at or above the most that it takes, and no more than a tenth above, would serve.
+    least_step = rounded_up(Decimal(repr(found.charge_put_in.most.value)), entries["capacity_step_mah"])
+    most_mah = min(float(entries["capacity_mah"]), found.charge_put_in.most.value)
+    assert float(least_step) > 1.1 * most_mah * (1 - 1e-9)
 
 
 @given(charges())

@@ -80,7 +80,7 @@ def test_a_figure_stands_with_what_set_it_and_where_it_comes_from(card):
 
 def test_a_figure_in_a_sentence_is_the_figure_alone(card):
     html = steps_html(card(above='numbers_from = "charge_settings"\nstop_at_once = ["It reaches <temperature_stop>."]'))
-    assert 'It reaches <b class="from" data-from="temperature_stop">49\u00a0°C</b>.' in html
+    assert 'It reaches <b class="from" data-from="temperature_stop">45\u00a0°C</b>.' in html
 
 
 def test_the_cautions_of_the_answer_stand_above_the_steps(card):

@@ -117,14 +117,22 @@ def test_a_mains_supply_is_checked_for_damp_and_left_off() -> None:
     assert step.say.endswith("Leave it off.")
 
 
+def test_a_charger_that_cannot_count_this_pack_off_is_not_said_to_stop_it() -> None:
+    card = _card(capacity_mah="20", resting_v="11.1", charger_current_a="1", current_step_a="0.01")
+    told = " ".join(stop.sentence for stop in card.stop_at_once)
+    assert "at the time cut-out, 120\N{NO-BREAK SPACE}min." in told
+    counting = next(step for steps in card.steps for step in steps.steps if step.key == "set-capacity")
+    assert "The charger stops" not in counting.say and "read what it has put in" in counting.say
+
+
 def test_what_ends_the_charge_at_once_is_grave_and_names_this_pack_s_numbers() -> None:
     stops = _card(resting_v="9.6").stop_at_once
     told = " ".join(stop.sentence for stop in stops).replace("\N{NO-BREAK SPACE}", " ")
     assert all(stop.grave for stop in stops)
     assert "The pack swells, smells, hisses or smokes: get away from it" in told
-    assert "49 °C" in told
+    assert "45 °C" in told
     assert "A cell reads above 4.20 V." in told
-    assert "120 min, or after 2900 mAh" in told
+    assert "120 min, or after 2800 mAh" in told
     assert "You have to leave." in told
 
 

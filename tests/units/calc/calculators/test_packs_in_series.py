@@ -6,7 +6,8 @@ import re
 
 import pytest
 
-from tests.units.calc.joined_charge import joined, problems, resting
+from calc.answering import answer
+from tests.units.calc.joined_charge import PACK, REST, joined, problems, resting
 
 KEY = "packs_in_series"
 
@@ -74,10 +75,22 @@ def test_packs_that_are_far_apart_get_no_setting_but_the_way_to_bring_them_level
     assert least_mah < likely_mah < most_mah and likely_mah == pytest.approx(5000 / 3, rel=0.02)
 
 
-def test_the_time_cutout_waits_for_the_balancer() -> None:
-    answer = joined(KEY, resting(3.80), resting(3.82), balance_current_a="0.1")
-    balancing_min = answer.balancing_time.most.value * 60
-    assert answer.time_cutout.figure.value >= answer.charge_time.most.value + balancing_min
+@pytest.mark.parametrize("balance_current_a", ["", "0.1", "0.5"])
+@pytest.mark.parametrize("cell_v", ["3.20", "3.80", "4.10"])
+def test_the_time_cutout_is_that_of_the_same_cells_in_one_pack(cell_v: str, balance_current_a: str) -> None:
+    known = {"balance_current_a": balance_current_a} if balance_current_a else {}
+    in_series = joined(KEY, {"resting_v": " ".join([cell_v] * 4)}, {"resting_v": " ".join([cell_v] * 4)}, **known)
+    one_pack = REST | PACK | {"cells": "8", "resting_v": " ".join([cell_v] * 8)} | known
+    alone = answer("charge_settings", one_pack)
+    assert in_series.joint_current.figure.value == alone.charge_current.figure.value
+    assert in_series.time_cutout.figure == alone.time_cutout.figure
+    assert in_series.capacity_cutout.figure == alone.capacity_cutout.figure
+
+
+def test_a_levelling_that_may_outlast_the_time_cutout_is_told_beside_it() -> None:
+    found = joined(KEY, resting(3.80), resting(3.82), balance_current_a="0.1")
+    assert found.time_cutout.figure.value < found.charge_time.most.value + found.balancing_time.most.value * 60
+    assert "level may take longer than that" in found.time_cutout.note
 
 
 def test_packs_of_two_kinds_are_refused() -> None:

@@ -13,7 +13,7 @@ def test_a_charge_at_1c_is_stopped_after_two_hours() -> None:
 
 
 def test_a_charge_is_stopped_at_120_degrees_fahrenheit() -> None:
-    assert round(degf_from_degc(practice.TEMPERATURE_STOP_DEGC.value)) == 120
+    assert round(degf_from_degc(practice.TEMPERATURE_STOP_MOST_DEGC.value)) == 120
 
 
 def test_a_tenth_more_than_the_pack_holds_is_too_much() -> None:

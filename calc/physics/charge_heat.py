@@ -1,0 +1,98 @@
+"""How warm a pack gets on its way to the full voltage: will the charge itself take it to its temperature stop?
+
+The pack is one lump, as in a flight. Its heat is that of the set current over the time for which that current flows; after that
+the current falls, and the heat with its square.
+"""
+
+from __future__ import annotations
+
+from math import ceil
+
+from calc.asking.equipment import PackEntries
+from calc.facts.chemistries import CHEMISTRIES
+from calc.facts.pack_heat import ENERGY_PER_MASS_WH_PER_KG, SPECIFIC_HEAT_J_PER_KG_K
+from calc.figures.spans import Span
+from calc.figures.units import min_from_h, s_from_min
+from calc.physics.charge_outlook import Outlook
+from calc.physics.flight import flight, flight_pack
+from calc.physics.packs import watt_hours
+
+
+def never_above_degc(pack: PackEntries, outlook: Outlook) -> float:
+    """Return what no course of a charge passes: the lightest pack that keeps all of the most heat. Quick to work out.
+
+        T = max(T0, Tair) + Q / (m c)        Q in J, m in kg, c in J/(kg K)
+
+    Args:
+        pack: the pack's entries.
+        outlook: the charge to come.
+
+    Returns:
+        °C.
+
+    Source: a balance of energy; `facts.pack_heat`.
+
+    >>> never_above_degc.__name__
+    'never_above_degc'
+    """
+    energy_wh = watt_hours(pack.capacity_mah, pack.cells, CHEMISTRIES[pack.chemistry].nominal_cell_v.value)
+    lightest_kg = energy_wh / ENERGY_PER_MASS_WH_PER_KG[pack.chemistry].most.value
+    heat_j = s_from_min(min_from_h(outlook.coming.heat_wh.most))
+    warmer_degc = pack.pack_degc if pack.air_degc is None else max(pack.pack_degc, pack.air_degc)
+    return warmer_degc + heat_j / (lightest_kg * SPECIFIC_HEAT_J_PER_KG_K.least.value)
+
+
+def hottest_on_charge_degc(pack: PackEntries, outlook: Outlook, current_a: float) -> Span:
+    """Return the highest temperature of a pack during a charge, its start included.
+
+        P = n R f(T) I²        P in W, n cells, R in ohm per cell at 25 °C, f the temperature factor, I in A
+
+    The coolest has the least resistance in the most wind and the shortest time at full current; the warmest the reverse.
+
+    Args:
+        pack: the pack's entries; air that was not measured counts as the pack's.
+        outlook: the charge to come.
+        current_a: the current that is dialled in, A, above 0.
+
+    Returns:
+        °C: the coolest course, the likely, the warmest.
+
+    Source: Joule's law; `physics.flight`.
+
+    >>> from calc.asking.equipment import ChargerEntries
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> from calc.physics.readings import clear_reading
+    >>> from calc.physics.charge_outlook import outlook_of
+    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.1,), pack_degc=25, label_charge_rate_c=1)
+    >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
+    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
+    ...                          efficiency_percent=85)
+    >>> lipo = CHEMISTRIES["lipo"]
+    >>> outlook = outlook_of(pack, charger, lipo, clear_reading(pack, lipo), current_a=2.6)
+    >>> 25 < hottest_on_charge_degc(pack, outlook, current_a=2.6).likely < 35
+    True
+    """
+    seen = flight_pack(
+        pack.chemistry,
+        cells=pack.cells,
+        capacity_mah=pack.capacity_mah,
+        held_capacity_mah=pack.held_capacity_mah,
+        cell_resistance_mohm=pack.cell_resistance_mohm,
+        label_discharge_rate_c=pack.label_discharge_rate_c,
+        mass_kg=None,
+        start_degc=pack.pack_degc,
+        air_degc=pack.pack_degc if pack.air_degc is None else pack.air_degc,
+    )
+    constant = outlook.coming.constant_current_min
+    # Where power holds the current down, the coolest course has none of that heat, and the warmest all of it.
+    minutes = (constant.least, constant.likely, constant.most + outlook.coming.constant_power_min.most)
+    if minutes[-1] <= 0:
+        return Span(pack.pack_degc, pack.pack_degc, pack.pack_degc)
+    # A charge at one current heats a pack as a flight at that current does.
+    courses = flight(seen, highest_current_a=current_a, mean_current_a=current_a, time_min=minutes[-1]).courses_degc
+    return Span(*(max(_until(course, time_min / minutes[-1])) for course, time_min in zip(courses, minutes, strict=True)))
+
+
+def _until(course: tuple[float, ...], share: float) -> tuple[float, ...]:
+    """The part of a course up to a share of its time, and the rest of the step in which that lies."""
+    return course[: ceil(share * (len(course) - 1)) + 1]
