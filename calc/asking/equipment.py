@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.asking.fields import Group, choice, number, readings
-from calc.facts.chemistries import CHEMISTRIES, NICKEL_METAL_HYDRIDE
+from calc.facts.chemistries import CHEMISTRIES, MOST_CELLS, NICKEL_METAL_HYDRIDE
 from calc.facts.lead_acid import LEAD_ACID
 from calc.facts.looks import LOOKS, SOUND, SOUND_WORDS
 from calc.figures.quantities import (
@@ -102,7 +102,7 @@ class PackEntries(WithCondition, WithCapacity):
 
     chemistry: str = choice("Chemistry", CHEMISTRY_CHOICES, group=PACK, hint="As the label has it.", on_label=True)
     cells: float = number(
-        "Cells in series", CELLS, group=PACK, least=1, most=14, whole=True, on_label=True,
+        "Cells in series", CELLS, group=PACK, least=1, most=MOST_CELLS, whole=True, on_label=True,
         hint="The number before the S. The balance plug has one wire more.",
     )
     capacity_mah: float = number("Capacity on the label", MILLIAMPERE_HOURS, group=PACK, least=20, most=60_000, on_label=True)
@@ -166,10 +166,10 @@ class ChargerEntries:
 
     charger_current_a: float = number("Highest charge current", AMPERES, group=CHARGER, least=0.1, most=60)
     charger_power_w: float = number("Highest charge power", WATTS, group=CHARGER, least=1, most=3000)
-    charger_cells: float = number("Most cells in series", CELLS, group=CHARGER, least=1, most=14, whole=True)
+    charger_cells: float = number("Most cells in series", CELLS, group=CHARGER, least=1, most=MOST_CELLS, whole=True)
     balance_ports: float = number("Balance ports", PORTS, group=CHARGER, least=1, most=4, whole=True, starts_as="1")
     port_cells: float = number(
-        "Most cells on one balance port", CELLS, group=CHARGER, least=1, most=14, whole=True,
+        "Most cells on one balance port", CELLS, group=CHARGER, least=1, most=MOST_CELLS, whole=True,
     )
     current_step_a: float = number(
         "Smallest step of current", AMPERES, group=CHARGER, least=0.01, most=1, starts_as="0.1",

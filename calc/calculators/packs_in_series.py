@@ -13,7 +13,7 @@ from math import fsum
 
 from calc.asking.equipment import ChargerEntries, SupplyEntries
 from calc.asking.fields import choice
-from calc.asking.joined_packs import TOGETHER, JoinedPackEntries
+from calc.asking.joined_packs import TOGETHER, PluggedPacksEntries
 from calc.asking.refusals import Problem
 from calc.facts.practice import BALANCE_LEAST_A, BALANCE_MOST_A, SERIES_APART_PERCENT
 from calc.figures.quantities import AMPERES, CELLS, MILLIAMPERE_HOURS, PERCENT, Figure
@@ -26,7 +26,7 @@ from calc.physics.charge_outlook import STATE_UNSURE, outlook_of
 from calc.physics.forecasting import balancing_minutes
 from calc.physics.imbalance import imbalance_ah
 from calc.physics.joined_packs import SoundPack, joint_reading, joint_setting_a, refuse_unlike, sound_packs, unlike_chemistry
-from calc.physics.packs_in_series import problems_of_series_charger, series_current_limits, series_pack, unlike_capacity
+from calc.physics.packs_in_series import problems_of_plugs, problems_of_series_charger, series_current_limits, series_pack, unlike_capacity
 from calc.telling.currents import current_setting
 from calc.telling.joining_verdict import balance_first, uneven_because
 from calc.telling.joint_settings import joint_cautions, joint_settings
@@ -46,7 +46,7 @@ PLUG_CHOICES = {
 
 
 @dataclass(frozen=True, kw_only=True)
-class Inputs(SupplyEntries, ChargerEntries, JoinedPackEntries):
+class Inputs(SupplyEntries, ChargerEntries, PluggedPacksEntries):
     """The packs in the order in which they are joined, from the minus; how their plugs reach the charger; charger and supply."""
 
     balance_plugs_into: str = choice(
@@ -94,8 +94,8 @@ def work_out(given: Inputs) -> Answer:
 
     Source: `physics.packs_in_series`.
 
-    >>> from calc.asking.equipment import PackEntries
-    >>> pack = PackEntries(chemistry="lipo", cells=4, capacity_mah=5000, resting_v=(15.2,), pack_degc=20, label_charge_rate_c=1)
+    >>> from calc.asking.joined_packs import PluggedPackEntries
+    >>> pack = PluggedPackEntries(chemistry="lipo", cells=4, capacity_mah=5000, resting_v=(15.2,), pack_degc=20, label_charge_rate_c=1)
     >>> given = Inputs(packs=(pack, replace(pack, resting_v=(15.24,))), asked_rate_c=1, balance_plugs_into="ports",
     ...     charger_current_a=10, charger_power_w=500, charger_cells=8, balance_ports=2, port_cells=6,
     ...     current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11, efficiency_percent=85,
@@ -133,10 +133,11 @@ _SETTINGS = (
 
 def _accepted(given: Inputs) -> tuple[tuple[SoundPack, ...], list[Plug], list[int]]:
     packs = sound_packs(given, problems_of_supply(given, given.charger_input_least_v, given.charger_input_most_v))
-    plugs = plugs_in_series([one.cells for one in packs])
+    refuse_unlike(given, problems_of_plugs(packs))
+    plugs = plugs_in_series([one.entries.plug_cells for one in packs])
     joined = given.balance_plugs_into == SERIES_BALANCE_LEAD
     ports = ports_of(plugs, ports=int(given.balance_ports), port_cells=int(given.port_cells), joined=joined)
-    also = problems_of_series_charger(fsum(one.cells for one in packs), given)
+    also = problems_of_series_charger(fsum(one.cells for one in packs), given, packs[0].chemistry)
     if given.balance_plugs_into == PARALLEL_BOARD:
         sentence = "A parallel board under packs in series is a short circuit through the balance wires. Never join them like this."
         also.append(Problem("balance_plugs_into", sentence))
@@ -150,8 +151,8 @@ def _ports_sentence(joined: bool) -> str:
     if joined:
         return "In this order the packs do not go into the charger's balance ports: join them in another order, or charge fewer at once."
     return (
-        "There are more balance plugs than ports, or a plug has more cells than a port takes: use a series balance lead, or "
-        "charge fewer at once."
+        "There are more balance plugs than ports, or a plug has more cells than a port takes. A pack with two plugs: enter how many cells "
+        "the first one has. Else use a series balance lead, or charge fewer at once."
     )
 
 

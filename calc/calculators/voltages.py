@@ -1,6 +1,6 @@
 """Which voltages are full, nominal, for storage, for landing and never below, for this chemistry and cell count?
 
-Nothing binds here: it is a table to read. Assumes cells that are level; a pack's voltage hides its weakest cell.
+Nothing binds here but the voltage that anybody may touch: it is a table to read. Assumes cells that are level; a pack's voltage hides its weakest cell.
 """
 
 from __future__ import annotations
@@ -9,7 +9,8 @@ from dataclasses import dataclass
 
 from calc.asking.equipment import PACK
 from calc.asking.fields import choice, number
-from calc.facts.chemistries import CHEMISTRIES, Chemistry
+from calc.asking.refusals import Refused
+from calc.facts.chemistries import CHEMISTRIES, MOST_CELLS, TOUCH_LIMIT_V, Chemistry
 from calc.facts.lead_acid import CUTOFF_V, LEAD_ACID, NOMINAL_V
 from calc.facts.practice import AIR_LEAST_DEGC, AIR_MOST_DEGC, TEMPERATURE_STOP_MOST_DEGC
 from calc.figures.quantities import (
@@ -23,7 +24,7 @@ from calc.figures.quantities import (
 )
 from calc.figures.showing import Row, Table, shown
 from calc.figures.units import degf_from_degc
-from calc.physics.packs import MOST_CELLS
+from calc.physics.touch_limit import problems_of_touch
 from calc.telling.cell_voltages import NAMED_VOLTAGES, in_a_row, named, nickel_table
 from calc.telling.source_lines import source_line
 
@@ -41,7 +42,7 @@ class Answer:
     """This pack's voltages, then the tables to read."""
 
     this_pack: Table = shown("This pack")
-    every_count: tuple[Table, ...] = shown("Every cell count", "From 1 to 14 cells")
+    every_count: tuple[Table, ...] = shown("Every cell count", "From one cell to the most")
     other_batteries: tuple[Table, ...] = shown("Other batteries", "Other batteries at the field")
     degrees: Table = shown("Degrees", "°C and °F")
 
@@ -55,11 +56,16 @@ def work_out(given: Inputs) -> Answer:
     Returns:
         The tables, every cell with its unit.
 
+    Refuses:
+        More cells than stay below the touch limit.
+
     Source: `facts.chemistries`, number by number.
 
     >>> work_out(Inputs(chemistry="lipo", cells=6)).this_pack.rows[0].cells[1].number
     '25.20'
     """
+    if problems := problems_of_touch(given.cells, CHEMISTRIES[given.chemistry]):
+        raise Refused(*problems)
     asked_first = sorted(CHEMISTRIES, key=lambda key: key != given.chemistry)
     return Answer(
         this_pack=_this_pack(CHEMISTRIES[given.chemistry], given.cells),
@@ -98,8 +104,9 @@ def _every_count(chemistry: Chemistry, marked_cells: float | None) -> Table:
                 cells=tuple(in_a_row(named(chemistry, fields), cells, PACK_VOLTS) for _, fields, _ in NAMED_VOLTAGES),
                 marked=cells == marked_cells,
             )
-            for cells in range(1, MOST_CELLS + 1)
+            for cells in range(1, chemistry.most_cells + 1)
         ),
+        notes=(f"One cell more, and full it is above {Figure(TOUCH_LIMIT_V.value, PACK_VOLTS.to_step(1))}: more than anybody may touch.",),
     )
 
 

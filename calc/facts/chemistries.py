@@ -41,6 +41,14 @@ class Chemistry:
     never_below_cell_v: Cited
     temperatures: Temperatures
 
+    @property
+    def most_cells(self) -> int:
+        """The most cells in series that stay below the touch limit when they are full."""
+        return int(TOUCH_LIMIT_V.value / self.full_cell_v.value)
+
+
+# Up to here bare contacts of direct voltage give no dangerous shock; above it they are for skilled hands and closed housings.
+TOUCH_LIMIT_V = Cited(60, "iec-62368-1", Sure.MEMORY, "direct voltage of class ES1, which anybody may touch")
 
 _LITHIUM_TEMPERATURES = Temperatures(
     charge_least_degc=Cited(0, "jeita-2007", Sure.SECOND_HAND, "no charge below 0 °C; at 0 °C the stricter side holds"),
@@ -116,6 +124,8 @@ CHEMISTRIES: dict[str, Chemistry] = {
         temperatures=_LITHIUM_TEMPERATURES,
     ),
 }
+
+MOST_CELLS = max(one.most_cells for one in CHEMISTRIES.values())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -17,6 +17,11 @@ SOURCES: dict[str, Source] = PAPERS | GUIDANCE | {
         "IEC 62133-2: Safety requirements for portable sealed secondary lithium cells",
         "2017",
     ),
+    "iec-62368-1": Source(
+        "IEC",
+        "IEC 62368-1: Audio/video, information and communication technology equipment, safety requirements: limits of class ES1",
+        "2018",
+    ),
     "jeita-2007": Source(
         "JEITA and BAJ",
         "Guide to the safe use of secondary lithium-ion batteries: charge voltage and current by temperature zone",

@@ -19,6 +19,7 @@ from calc.physics.condition import Condition, condition_of
 from calc.physics.findings import Act
 from calc.physics.packs import problems_of_measured_capacity
 from calc.physics.readings import Reading, clear_reading
+from calc.physics.touch_limit import problems_of_touch
 
 
 def chemistry_of(given: PackEntries) -> Chemistry:
@@ -31,7 +32,8 @@ def chemistry_of(given: PackEntries) -> Chemistry:
         The lithium chemistry.
 
     Refuses:
-        A nickel pack, which is charged by another method, and a pack whose chemistry is not known.
+        A nickel pack, which is charged by another method, a pack whose chemistry is not known, and one with more cells than
+        stay below the touch limit.
 
     Source: none; no number is involved.
 
@@ -51,7 +53,10 @@ def chemistry_of(given: PackEntries) -> Chemistry:
             "sheet. Never a lithium mode."
         )
         raise Refused(Problem("chemistry", sentence))
-    return CHEMISTRIES[given.chemistry]
+    chemistry = CHEMISTRIES[given.chemistry]
+    if problems := problems_of_touch(given.cells, chemistry):
+        raise Refused(*problems)
+    return chemistry
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,9 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import ceil
-
-from calc.facts.practice import BALANCE_PLUG_CELLS
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,30 +14,26 @@ class Plug:
     cells: tuple[int, ...]
 
 
-def plugs_in_series(cell_counts: Sequence[int]) -> list[Plug]:
+def plugs_in_series(plug_cells: Sequence[Sequence[int]]) -> list[Plug]:
     """Return the balance plugs of packs that stand one after the other, the first at the negative end.
 
-    A pack of more than seven cells has two plugs, each with half of them, the first with one more where they are odd.
-
     Args:
-        cell_counts: cells of each pack, 1 or more.
+        plug_cells: of each pack the cells on each of its plugs, from the minus on, 1 or more.
 
     Returns:
         The plugs, from the negative end, their cells counted through.
 
     Source: common practice, no source.
 
-    >>> [(plug.pack, plug.cells) for plug in plugs_in_series([2, 3])]
-    [(1, (1, 2)), (2, (3, 4, 5))]
+    >>> [(plug.pack, plug.cells) for plug in plugs_in_series([[2], [2, 1]])]
+    [(1, (1, 2)), (2, (3, 4)), (2, (5,))]
     """
     found: list[Plug] = []
     first = 1
-    for pack, cells in enumerate(cell_counts, 1):
-        left = cells
-        for plugs_left in range(ceil(cells / BALANCE_PLUG_CELLS.value), 0, -1):
-            here = ceil(left / plugs_left)
-            found.append(Plug(pack, tuple(range(first, first + here))))
-            first, left = first + here, left - here
+    for pack, on_plugs in enumerate(plug_cells, 1):
+        for cells in on_plugs:
+            found.append(Plug(pack, tuple(range(first, first + cells))))
+            first += cells
     return found
 
 
@@ -58,7 +51,7 @@ def ports_of(plugs: Sequence[Plug], *, ports: int, port_cells: int, joined: bool
 
     Source: arithmetic.
 
-    >>> plugs = plugs_in_series([2, 2, 2, 2])
+    >>> plugs = plugs_in_series([[2], [2], [2], [2]])
     >>> ports_of(plugs, ports=2, port_cells=6, joined=True), ports_of(plugs, ports=2, port_cells=6, joined=False)
     ([1, 1, 1, 2], None)
     """

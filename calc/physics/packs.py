@@ -8,8 +8,6 @@ from calc.facts.chemistries import Chemistry
 from calc.facts.practice import CAPACITY_CUTOUT_MARGIN, READING_TOLERANCE_CELL_V
 from calc.figures.units import ah_from_mah
 
-MOST_CELLS = 14
-
 
 def current_at_rate_a(capacity_mah: float, rate_c: float) -> float:
     """Return the current that moves `rate_c` times the capacity in one hour.
@@ -86,7 +84,7 @@ def fits_cell_count(chemistry: Chemistry, pack_v: float, cells: int) -> bool:
     Source: the chemistry's own limits; the tolerance is common practice, no source.
 
     >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> [n for n in range(1, 15) if fits_cell_count(CHEMISTRIES["lipo"], 25.2, n)]
+    >>> [n for n in range(1, 17) if fits_cell_count(CHEMISTRIES["lipo"], 25.2, n)]
     [6, 7, 8]
     """
     cell_v = pack_v / cells
@@ -94,7 +92,7 @@ def fits_cell_count(chemistry: Chemistry, pack_v: float, cells: int) -> bool:
 
 
 def cell_counts_that_fit(chemistry: Chemistry, pack_v: float) -> list[int]:
-    """Return every cell count, up to fourteen, at which a resting voltage makes sense, likeliest first.
+    """Return every cell count, up to the most that anybody may touch, at which a resting voltage makes sense, likeliest first.
 
     The likeliest is the one whose mean cell is nearest to full: a reading is taken before a flight more often than after.
 
@@ -113,7 +111,7 @@ def cell_counts_that_fit(chemistry: Chemistry, pack_v: float) -> list[int]:
     >>> cell_counts_that_fit(CHEMISTRIES["lipo"], 11.1)
     [3]
     """
-    return [cells for cells in range(1, MOST_CELLS + 1) if fits_cell_count(chemistry, pack_v, cells)]
+    return [cells for cells in range(1, chemistry.most_cells + 1) if fits_cell_count(chemistry, pack_v, cells)]
 
 
 def problems_of_measured_capacity(pack: WithCapacity | WithCondition) -> list[Problem]:

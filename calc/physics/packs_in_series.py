@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from math import fsum
 
 from calc.asking.equipment import ChargerEntries, PackEntries, SupplyEntries
 from calc.asking.refusals import Problem
+from calc.facts.chemistries import Chemistry
 from calc.facts.practice import UNLIKE_CAPACITY_PERCENT
 from calc.figures.limits import Limit
 from calc.figures.units import fraction_from_percent, mah_from_ah
@@ -14,6 +16,7 @@ from calc.physics.charging_limits import ASKED, CHARGER_CURRENT, power_limits
 from calc.physics.joined_packs import SoundPack, as_one, known_of_all
 from calc.physics.pack_limits import pack_current_limits
 from calc.physics.packs import current_at_rate_a
+from calc.physics.touch_limit import problems_of_touch
 
 
 def series_pack(packs: Sequence[SoundPack]) -> PackEntries:
@@ -107,24 +110,46 @@ def unlike_capacity(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
     ]
 
 
-def problems_of_series_charger(cells: float, charger: ChargerEntries) -> list[Problem]:
-    """Return why this charger cannot take so many cells one after the other, if it cannot.
+def problems_of_plugs(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
+    """Return where a first balance plug is said to carry all cells of its pack, or more.
+
+    Args:
+        packs: two or more, each with what its plugs carry.
+
+    Returns:
+        For each such pack: its number, and the problem in its own entries' names.
+
+    Source: arithmetic.
+
+    >>> problems_of_plugs([])
+    []
+    """
+    sentence = "The first of two balance plugs carries fewer cells than the pack has. Leave it empty if there is only one."
+    return [(one.number, Problem("first_plug_cells", sentence)) for one in packs if min(one.entries.plug_cells) < 1]
+
+
+def problems_of_series_charger(cells: float, charger: ChargerEntries, chemistry: Chemistry) -> list[Problem]:
+    """Return why so many cells one after the other are too many for anybody's hands, or for this charger.
 
     Args:
         cells: of all packs together.
         charger: the charger's entries.
+        chemistry: the packs' facts.
 
     Returns:
         No problem, or one.
 
-    Source: the charger's label.
+    Source: the charger's label; `physics.touch_limit`.
 
+    >>> from calc.facts.chemistries import CHEMISTRIES
     >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
     ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
     ...                          efficiency_percent=85)
-    >>> len(problems_of_series_charger(8, charger))
-    1
+    >>> [one.field for cells in (6, 8, 15) for one in problems_of_series_charger(cells, charger, CHEMISTRIES["lipo"])]
+    ['charger_cells', '']
     """
+    if too_high := problems_of_touch(cells, chemistry, joined=True):
+        return [replace(one, field="") for one in too_high]
     if cells <= charger.charger_cells:
         return []
     sentence = "These packs together have more cells than the charger takes: charge fewer at once, or one by one."

@@ -6,10 +6,13 @@ from collections.abc import Sequence
 
 from calc.figures.quantities import CELLS, Figure
 from calc.figures.showing import Drawing, Row, Table, WiredPack, WiredPlug
-from calc.physics.balance_ports import Plug, plugs_in_series
+from calc.physics.balance_ports import Plug
 
 BOARD = "the board"
 _SHOWN_CELLS = 3
+_KEY = (
+    "Thick with + is plus, thin with − is minus, dashed is balance. A dot joins wires; a bridge leads a wire over another without touching it."
+)
 
 
 def series_drawing(plugs: Sequence[Plug], ports: Sequence[int]) -> Drawing:
@@ -24,7 +27,8 @@ def series_drawing(plugs: Sequence[Plug], ports: Sequence[int]) -> Drawing:
 
     Source: Kirchhoff's rules; common practice, no source, for the order of the ports.
 
-    >>> series_drawing(plugs_in_series([2, 2]), [1, 2]).wires[0]
+    >>> from calc.physics.balance_ports import plugs_in_series
+    >>> series_drawing(plugs_in_series([[2], [2]]), [1, 2]).wires[0]
     'Main lead, minus: from the charger to the minus of Pack 1.'
     """
     last = plugs[-1].pack
@@ -32,7 +36,7 @@ def series_drawing(plugs: Sequence[Plug], ports: Sequence[int]) -> Drawing:
         caption="Packs one after the other",
         told=(
             f"The charger's minus goes to the minus of Pack 1, the plus of each pack to the minus of the next, and the plus of "
-            f"Pack {last} to the charger's plus. The cells are counted from the minus."
+            f"Pack {last} to the charger's plus. The cells are counted from the minus. {_KEY}"
         ),
         packs=_wired(plugs, [f"port {port}" for port in ports]),
         side_by_side=False,
@@ -41,7 +45,7 @@ def series_drawing(plugs: Sequence[Plug], ports: Sequence[int]) -> Drawing:
             *(f"Series lead: from the plus of Pack {pack} to the minus of Pack {pack + 1}." for pack in range(1, last)),
             f"Main lead, plus: from the plus of Pack {last} to the charger.",
             *(
-                f"Balance plug of Pack {plug.pack} into port {port}: the charger shows {_cells_in_words(plug)}."
+                f"Balance plug of Pack {plug.pack} into port {port}: the charger shows {_cells_in_words(plug.cells)}."
                 for plug, port in zip(plugs, ports, strict=True)
             ),
         ),
@@ -60,14 +64,15 @@ def ports_table(plugs: Sequence[Plug], ports: Sequence[int]) -> Table:
 
     Source: common practice, no source, for the order of the ports.
 
-    >>> ports_table(plugs_in_series([2, 2]), [1, 2]).rows[1].cells[2]
+    >>> from calc.physics.balance_ports import plugs_in_series
+    >>> ports_table(plugs_in_series([[2], [2]]), [1, 2]).rows[1].cells[2]
     'cells 3 to 4'
     """
     return Table(
         caption="Which plug into which port",
         columns=("Pack", "Into", "Cells on the plug", "The charger shows"),
         rows=tuple(
-            Row(heading=f"Pack {plug.pack}", cells=(f"port {port}", Figure(len(plug.cells), CELLS), _cells_in_words(plug)))
+            Row(heading=f"Pack {plug.pack}", cells=(f"port {port}", Figure(len(plug.cells), CELLS), _cells_in_words(plug.cells)))
             for plug, port in zip(plugs, ports, strict=True)
         ),
         notes=(
@@ -95,16 +100,15 @@ def parallel_drawing(packs: int, cells: int) -> Drawing:
     return Drawing(
         caption="Packs side by side",
         told=(
-            "The minus of every pack meets at the charger's minus, the plus of every pack at its plus. The balance plugs meet on "
-            "the board, and the charger shows one cell for all that have the same place."
+            "On the board the minus of every pack meets every minus, plus meets plus, and the balance plugs meet cell by cell. From the "
+            f"board they go to the charger, which shows one cell for all that have the same place. {_KEY}"
         ),
         packs=_all_alike([cells] * packs),
         side_by_side=True,
         wires=(
             "First the main leads: the minus of every pack to the minus of the board, the plus to the plus.",
             "Then wait until the packs have come level.",
-            f"Then the balance plugs into the board: the charger shows {_cells_in_words(plugs_in_series([cells])[0], cells)}, each for "
-            "all packs.",
+            f"Then the balance plugs into the board: the charger shows {_cells_in_words(range(1, cells + 1))}, each for all packs.",
         ),
     )
 
@@ -164,12 +168,11 @@ def _all_alike(cell_counts: Sequence[int]) -> tuple[WiredPack, ...]:
     return tuple(
         WiredPack(
             title=f"Pack {number}",
-            plugs=tuple(WiredPlug(cells=plug.cells, into=BOARD) for plug in plugs_in_series([cells])),
+            plugs=(WiredPlug(cells=tuple(range(1, cells + 1)), into=BOARD),),
         )
         for number, cells in enumerate(cell_counts, 1)
     )
 
 
-def _cells_in_words(plug: Plug, last: int | None = None) -> str:
-    first, last = plug.cells[0], last or plug.cells[-1]
-    return f"cell {first}" if first == last else f"cells {first} to {last}"
+def _cells_in_words(cells: Sequence[int]) -> str:
+    return f"cell {cells[0]}" if len(cells) == 1 else f"cells {cells[0]} to {cells[-1]}"

@@ -1,26 +1,48 @@
 """A `Drawing` of wired packs as the numbers of an SVG. No style and no words: the template and the style sheet have those.
 
-Each pack is a bar with its two main leads at the left and its balance plugs at the right, the first pack at the top. Series
-leads then run straight down from a plus to the next minus, and each balance plug straight across to the charger.
+Each pack is a bar, the first at the top. Side by side, all leads of a pack go straight across to the rails of the board: minus above,
+balance in the middle, plus below; the board is a box of its own, and what leaves it goes to the charger. One after the other, series
+leads run straight down at the left from a plus to the next minus. A wire goes along the two axes only, and where it crosses another
+upright wire it goes over a bridge.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import groupby
+from math import ceil
+from typing import NamedTuple
 
 from calc.figures.showing import Drawing, WiredPack
 
 WIDTH = 360
-TOP = 30
+TOP = 42
 CELL = 23
+CELLS_IN_A_ROW = 7
 TITLE = 20
-GAP = 16
-FOOT = 26
-MINUS_BUS, PLUS_BUS, LEFT, JOINT, CHARGER, RIGHT = 14, 32, 52, 236, 280, 357
+GAP = 14
+FOOT = 20
+BRIDGE = 6
+EXIT = 32
+# Side by side: where a pack ends, the rails of the board, and the charger. One after the other: the leads at the left.
+BAR = 182
+BESIDE, BESIDE_BOARD, BESIDE_CHARGER = 4, (206, 274), (294, 358)
+RAILS = {"minus": 220, "balance": 240, "plus": 260}
+BEHIND, BEHIND_BOARD, BEHIND_CHARGER = 38, (234, 276), (288, 358)
+MINUS_LEAD, SERIES_LEAD, BALANCE_BAR = 10, 24, 255
+
+Point = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class Text:
+class Wire(NamedTuple):
+    """A wire: plus, minus or balance, and the corners that it goes through."""
+
+    kind: str
+    corners: tuple[Point, ...]
+
+
+class Text(NamedTuple):
     """Words and where they stand."""
 
     x: float
@@ -28,121 +50,179 @@ class Text:
     words: str
 
 
+class Box(NamedTuple):
+    """The board or the charger: its edges, and its name at the top."""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
+    title: Text
+
+
 @dataclass(frozen=True, slots=True)
 class DrawnPack:
-    """A pack: its title, its bar, its cells, and the signs of its main leads."""
+    """A pack: its title, its bar, its cells, the signs of its main leads, and where its plugs leave it."""
 
     title: Text
     top: float
     height: float
     cells: tuple[Text, ...]
     ends: tuple[Text, ...]
+    plugs: tuple[float, ...]
+
+    @property
+    def numbers(self) -> list[tuple[str, float, str]]:
+        """The numbers of the cells as few texts: where each figure of a text stands, its height, and the figures."""
+        found = []
+        for y, row in groupby(self.cells, key=lambda cell: cell.y):
+            # Figures that stand alone share a text, each at its own place; a number of two figures is a text of its own.
+            for alone, cells in groupby(row, key=lambda cell: len(cell.words) == 1):
+                texts = [list(cells)] if alone else [[cell] for cell in cells]
+                found += [(" ".join(f"{one.x:g}" for one in text), y, "".join(one.words for one in text)) for text in texts]
+        return found
 
 
 @dataclass(frozen=True, slots=True)
 class Wiring:
-    """A drawing, ready for the template: wires as paths, dots where wires meet, and the charger with its signs.
+    """A drawing, ready for the template: boxes, packs, words, wires by kind as paths, and the joints of wires.
 
-    Packs reach from `left` to `joint`, the charger from `charger` to `right`.
+    Packs reach from `left` to `right`.
     """
 
     width: int
     height: float
-    left: int
-    joint: int
-    charger: int
-    right: int
+    left: float
+    right: float
+    boxes: tuple[Box, ...]
     packs: tuple[DrawnPack, ...]
-    main: tuple[str, ...]
-    balance: tuple[str, ...]
-    dots: tuple[tuple[float, float], ...]
-    ports: tuple[Text, ...]
-    charger_top: float
-    charger_bottom: float
+    words: tuple[Text, ...]
     signs: tuple[Text, ...]
+    wires: tuple[Wire, ...]
+    joints: tuple[Point, ...]
+
+    def path(self, kind: str) -> str:
+        """All wires of one kind as the path of an SVG, with a bridge over each upright wire that they cross."""
+        return "".join(_path(one, crossed_by(one, self.wires)) for one in self.wires if one.kind == kind)
 
 
 def wired(drawing: Drawing) -> Wiring:
     """Return where everything in a drawing stands."""
+    left = BESIDE if drawing.side_by_side else BEHIND
     packs, top = [], float(TOP)
     for pack in drawing.packs:
-        packs.append(_pack(pack, top))
+        packs.append(_pack(pack, left, top, signs_at=left + (BAR - 8 if drawing.side_by_side else 8)))
         top += packs[-1].height + GAP
-    bottom = top - GAP + FOOT
-    main, dots = _side_by_side(packs, bottom) if drawing.side_by_side else _one_after_the_other(packs, bottom)
-    balance, balance_dots, ports = _balance(drawing, packs)
-    charger_top, charger_bottom = TOP - 20, bottom + 6
+    bottom = top - GAP
+    lay_out = _side_by_side if drawing.side_by_side else _one_after_the_other
+    boxes, wires, joints, words, signs = lay_out(drawing, packs, bottom)
     return Wiring(
-        width=WIDTH,
-        height=bottom + 10,
-        left=LEFT,
-        joint=JOINT,
-        charger=CHARGER,
-        right=RIGHT,
-        packs=tuple(packs),
-        main=main,
-        balance=balance,
-        dots=(*dots, *balance_dots),
-        ports=ports,
-        charger_top=charger_top,
-        charger_bottom=charger_bottom,
-        signs=(Text(CHARGER + 9, TOP - 3, "−"), Text(CHARGER + 9, bottom + 1, "+")),
-    )
+        width=WIDTH, height=bottom + FOOT + 12, left=left, right=left + BAR, packs=tuple(packs),
+        boxes=boxes, wires=wires, joints=joints, words=words, signs=signs,
+    )  # fmt: skip
 
 
-def _pack(pack: WiredPack, top: float) -> DrawnPack:
-    rows = len(pack.plugs)
-    height = TITLE + rows * (CELL + 4) + 4
-    cells = []
-    for row, plug in enumerate(pack.plugs):
-        numbers = reversed(plug.cells) if pack.turned else plug.cells
-        y = top + TITLE + row * (CELL + 4) + CELL / 2
-        cells += [Text(LEFT + 16 + place * CELL + CELL / 2, y, str(number)) for place, number in enumerate(numbers)]
+def crossed_by(wire: Wire, wires: Iterable[Wire]) -> list[Point]:
+    """Return where a wire crosses the upright parts of others."""
+    uprights = [
+        (x, *sorted((y, end_y)))
+        for other in wires if other is not wire
+        for (x, y), (end_x, end_y) in zip(other.corners, other.corners[1:], strict=False) if x == end_x
+    ]  # fmt: skip
+    return [
+        (x, y)
+        for (start_x, y), (end_x, end_y) in zip(wire.corners, wire.corners[1:], strict=False) if y == end_y
+        for x, upper, lower in uprights if min(start_x, end_x) < x < max(start_x, end_x) and upper < y < lower
+    ]  # fmt: skip
+
+
+def _path(wire: Wire, bridges: list[Point]) -> str:
+    (x, y), *corners = wire.corners
+    found = f"M{x:g} {y:g}"
+    for next_x, next_y in corners:
+        if next_x == x:
+            found += f"V{next_y:g}"
+        else:
+            # All wires that cross others lead from the left to the right.
+            over = sorted(bridge_x for bridge_x, bridge_y in bridges if bridge_y == y and x < bridge_x < next_x)
+            found += "".join(f"H{bridge_x - BRIDGE:g}a{BRIDGE} {BRIDGE} 0 0 1 {2 * BRIDGE} 0" for bridge_x in over) + f"H{next_x:g}"
+        x, y = next_x, next_y
+    return found
+
+
+def _pack(pack: WiredPack, left: float, top: float, signs_at: float) -> DrawnPack:
+    first_cell = left + (8 if signs_at > left + BAR / 2 else 16)
+    cells, plugs, row = [], [], 0
+    for plug in pack.plugs:
+        numbers = plug.cells[::-1] if pack.turned else plug.cells
+        rows = ceil(len(numbers) / CELLS_IN_A_ROW)
+        for place, number in enumerate(numbers):
+            y = top + TITLE + (row + place // CELLS_IN_A_ROW) * (CELL + 4) + CELL / 2
+            cells.append(Text(first_cell + place % CELLS_IN_A_ROW * CELL + CELL / 2, y, str(number)))
+        plugs.append(top + TITLE + (row + (rows - 1) / 2) * (CELL + 4) + CELL / 2 - 2)
+        row += rows
+    height = TITLE + row * (CELL + 4) + 4
     signs = ("+", "−") if pack.turned else ("−", "+")
-    ends = tuple(Text(LEFT + 7, y, sign) for y, sign in zip(_ends(top, height), signs, strict=True))
-    return DrawnPack(title=Text(LEFT + 16, top + 15, pack.title), top=top, height=height, cells=tuple(cells), ends=ends)
+    ends = tuple(Text(signs_at, y, sign) for y, sign in zip((top + 10, top + height - 8), signs, strict=True))
+    return DrawnPack(Text(first_cell, top + 15, pack.title), top, height, tuple(cells), ends, tuple(plugs))
 
 
-def _ends(top: float, height: float) -> tuple[float, float]:
-    """Where the two main leads leave a pack: the upper and the lower."""
-    return top + 10, top + height - 10
+_Laid = tuple[tuple[Box, ...], tuple[Wire, ...], tuple[Point, ...], tuple[Text, ...], tuple[Text, ...]]
 
 
-def _one_after_the_other(packs: list[DrawnPack], bottom: float) -> tuple[tuple[str, ...], list[tuple[float, float]]]:
-    ends = [_ends(pack.top, pack.height) for pack in packs]
-    series = [
-        f"M{LEFT} {lower:g}H{PLUS_BUS}V{upper:g}H{LEFT}" for (_, lower), (upper, _) in zip(ends, ends[1:], strict=False)
-    ]
-    first = f"M{LEFT} {ends[0][0]:g}H{MINUS_BUS}V{TOP - 8}H{CHARGER}"
-    last = f"M{LEFT} {ends[-1][1]:g}H{PLUS_BUS}V{bottom - 4:g}H{CHARGER}"
-    return (first, *series, last), []
+def _box(name: str, edges: tuple[float, float], top: float, bottom: float) -> Box:
+    return Box(edges[0], top, edges[1], bottom, Text((edges[0] + edges[1]) / 2, top + 16, name))
 
 
-def _side_by_side(packs: list[DrawnPack], bottom: float) -> tuple[tuple[str, ...], list[tuple[float, float]]]:
-    wires, dots = [], []
-    ends = [_ends(pack.top, pack.height) for pack in packs]
-    for upper, lower in ends:
-        wires += [f"M{LEFT} {upper:g}H{MINUS_BUS}", f"M{LEFT} {lower:g}H{PLUS_BUS}"]
-        dots += [(MINUS_BUS, upper), (PLUS_BUS, lower)]
-    wires.append(f"M{MINUS_BUS} {ends[-1][0]:g}V{TOP - 8}H{CHARGER}")
-    wires.append(f"M{PLUS_BUS} {ends[0][1]:g}V{bottom - 4:g}H{CHARGER}")
-    return tuple(wires), dots
+def _kind(sign: str) -> str:
+    return "plus" if sign == "+" else "minus"
 
 
-def _balance(drawing: Drawing, packs: list[DrawnPack]) -> tuple[tuple[str, ...], list[tuple[float, float]], tuple[Text, ...]]:
-    """Each plug straight across; those that go into one thing meet before it, and it is named once, in their middle."""
+def _side_by_side(drawing: Drawing, packs: list[DrawnPack], bottom: float) -> _Laid:
+    charger, below = BESIDE_CHARGER[0], bottom + FOOT - 6
+    wires, joints = [], []
+    # Each lead goes to the rail of its place: that of a pack that is turned goes to the wrong one, and is drawn as what it is.
+    places = {
+        "minus": [(pack.ends[0].y, _kind(pack.ends[0].words)) for pack in packs],
+        "balance": [(pack.plugs[0], "balance") for pack in packs],
+        "plus": [(pack.ends[1].y, _kind(pack.ends[1].words)) for pack in packs],
+    }
+    for rail, leads in places.items():
+        x, ys = RAILS[rail], [y for y, _ in leads]
+        wires += [Wire(kind, ((BESIDE + BAR, y), (x, y))) for y, kind in leads]
+        joints += [(x, y) for y in ys]
+        from_y, out_y = {"minus": (ys[-1], EXIT), "balance": (ys[-1], ys[0]), "plus": (ys[0], below)}[rail]
+        wires.append(Wire(rail, ((x, from_y), (x, out_y), (charger, out_y))))
+    boxes = (_box("board", BESIDE_BOARD, 4, bottom + FOOT), _box("charger", BESIDE_CHARGER, 4, bottom + FOOT))
+    signs = (Text(charger + 9, EXIT + 5, "−"), Text(charger + 9, below + 5, "+"))
+    return boxes, tuple(wires), tuple(joints), (Text(charger + 5, places["balance"][0][0] + 4, "balance"),), signs
+
+
+def _one_after_the_other(drawing: Drawing, packs: list[DrawnPack], bottom: float) -> _Laid:
+    charger, below = BEHIND_CHARGER[0], bottom + FOOT - 6
+    minus, plus = ([end.y for pack in packs for end in pack.ends if end.words == sign] for sign in ("−", "+"))
+    wires = [Wire("minus", ((BEHIND, minus[0]), (MINUS_LEAD, minus[0]), (MINUS_LEAD, EXIT), (charger, EXIT)))]
+    for from_y, to_y in zip(plus, minus[1:], strict=False):
+        middle = (from_y + to_y) / 2
+        wires.append(Wire("plus", ((BEHIND, from_y), (SERIES_LEAD, from_y), (SERIES_LEAD, middle))))
+        wires.append(Wire("minus", ((SERIES_LEAD, middle), (SERIES_LEAD, to_y), (BEHIND, to_y))))
+    wires.append(Wire("plus", ((BEHIND, plus[-1]), (SERIES_LEAD, plus[-1]), (SERIES_LEAD, below), (charger, below))))
     places: dict[str, list[float]] = {}
     for pack, drawn in zip(drawing.packs, packs, strict=True):
-        for row, plug in enumerate(pack.plugs):
-            places.setdefault(plug.into, []).append(drawn.top + TITLE + row * (CELL + 4) + CELL / 2)
-    wires, dots, ports = [], [], []
-    for into, at in places.items():
-        middle = (at[0] + at[-1]) / 2
-        bar_end = CHARGER - 22
+        for plug, y in zip(pack.plugs, drawn.plugs, strict=True):
+            places.setdefault(plug.into, []).append(y)
+    joints: list[Point] = []
+    for at in places.values():
         if len(at) == 1:
-            wires.append(f"M{JOINT} {at[0]:g}H{CHARGER}")
+            wires.append(Wire("balance", ((BEHIND + BAR, at[0]), (charger, at[0]))))
         else:
-            wires += [*(f"M{JOINT} {y:g}H{bar_end}" for y in at), f"M{bar_end} {at[0]:g}V{at[-1]:g}", f"M{bar_end} {middle:g}H{CHARGER}"]
-            dots += [(bar_end, y) for y in at]
-        ports.append(Text(CHARGER + 6, middle, into))
-    return tuple(wires), dots, tuple(ports)
+            wires += [Wire("balance", ((BEHIND + BAR, y), (BALANCE_BAR, y))) for y in at]
+            wires.append(Wire("balance", ((BALANCE_BAR, at[-1]), (BALANCE_BAR, at[0]), (charger, at[0]))))
+            joints += [(BALANCE_BAR, y) for y in at]
+    boxes = [_box("charger", BEHIND_CHARGER, 4, bottom + FOOT)]
+    if drawing.never:
+        # Packs in series with all plugs on one board are drawn for no other purpose.
+        boxes.append(_box("board", BEHIND_BOARD, TOP, bottom))
+    words = [Text(charger + 5, at[0] + 4, "balance" if drawing.never else into) for into, at in places.items()]
+    signs = (Text(charger + 9, EXIT + 5, "−"), Text(charger + 9, below + 5, "+"))
+    return tuple(boxes), tuple(wires), tuple(joints), tuple(words), signs

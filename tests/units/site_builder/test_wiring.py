@@ -2,49 +2,69 @@
 
 from __future__ import annotations
 
-import re
-
 import pytest
 
 from calc.figures.showing import Drawing
 from calc.physics.balance_ports import plugs_in_series, ports_of
 from calc.telling.wiring import never_like_this, parallel_drawing, series_drawing
-from site_builder.engine.wiring import CHARGER, LEFT, MINUS_BUS, PLUS_BUS, Wiring, wired
+from site_builder.engine.wiring import BRIDGE, RAILS, Wire, Wiring, crossed_by, wired
 
 
 def series(*cell_counts: int) -> Drawing:
-    plugs = plugs_in_series(cell_counts)
-    return series_drawing(plugs, ports_of(plugs, ports=8, port_cells=14, joined=False))
+    plugs = plugs_in_series([[cells] for cells in cell_counts])
+    return series_drawing(plugs, ports_of(plugs, ports=8, port_cells=16, joined=False))
 
 
-EVERY = [series(4, 4), series(*[1] * 8), series(7, 7), series(14, 1), parallel_drawing(8, 14), parallel_drawing(2, 1), *never_like_this()]
+EVERY = [
+    series(4, 4), series(*[1] * 8), series(7, 7), series(14, 1), parallel_drawing(8, 16), parallel_drawing(2, 1), parallel_drawing(3, 4),
+    *never_like_this(),
+]  # fmt: skip
+each_drawing = pytest.mark.parametrize("drawing", EVERY, ids=lambda drawing: f"{drawing.caption} {len(drawing.packs)}")
 
 
-def points(path: str) -> list[tuple[float, float]]:
-    """The corners of a path of straight lines along the two axes."""
-    found: list[tuple[float, float]] = []
-    for letter, text in re.findall(r"([MHV])([-\d. ]+)", path):
-        numbers = [float(number) for number in text.split()]
-        x, y = found[-1] if found else (0.0, 0.0)
-        found.append({"M": lambda: tuple(numbers), "H": lambda: (numbers[0], y), "V": lambda: (x, numbers[0])}[letter]())
-    return found
-
-
-@pytest.mark.parametrize("drawing", EVERY, ids=lambda drawing: f"{drawing.caption} {len(drawing.packs)}")
+@each_drawing
 def test_everything_stands_inside_the_drawing(drawing: Drawing) -> None:
     wiring = wired(drawing)
-    corners = [point for wire in (*wiring.main, *wiring.balance) for point in points(wire)]
+    corners = [point for wire in wiring.wires for point in wire.corners]
     corners += [(text.x, text.y) for pack in wiring.packs for text in (*pack.cells, *pack.ends, pack.title)]
-    corners += [(wiring.right, wiring.charger_bottom), (wiring.left, wiring.charger_top)]
+    corners += [(text.x, text.y) for text in (*wiring.words, *wiring.signs)]
+    corners += [corner for box in wiring.boxes for corner in ((box.left, box.top), (box.right, box.bottom))]
     assert all(0 < x < wiring.width and 0 < y < wiring.height for x, y in corners)
 
 
-@pytest.mark.parametrize("drawing", EVERY, ids=lambda drawing: f"{drawing.caption} {len(drawing.packs)}")
+@each_drawing
 def test_cells_stand_inside_their_pack_and_none_on_another(drawing: Drawing) -> None:
     wiring = wired(drawing)
     places = [(cell.x, cell.y) for pack in wiring.packs for cell in pack.cells]
     assert len(set(places)) == len(places) == sum(len(plug.cells) for pack in drawing.packs for plug in pack.plugs)
-    assert all(wiring.left < x < wiring.joint for x, _ in places)
+    for pack in wiring.packs:
+        assert all(wiring.left < cell.x < wiring.right and pack.top < cell.y < pack.top + pack.height for cell in pack.cells)
+
+
+@each_drawing
+def test_a_wire_that_crosses_another_goes_over_it_on_a_bridge(drawing: Drawing) -> None:
+    wiring = wired(drawing)
+    crossings = sum(len(crossed_by(wire, wiring.wires)) for wire in wiring.wires)
+    bridges = sum(wiring.path(kind).count(f"a{BRIDGE} ") for kind in ("plus", "minus", "balance"))
+    assert bridges == crossings
+
+
+@each_drawing
+def test_wires_of_two_kinds_meet_nowhere_unless_it_is_drawn_as_forbidden(drawing: Drawing) -> None:
+    wiring = wired(drawing)
+    plus, minus, balance = (_corners(wiring, kind) for kind in ("plus", "minus", "balance"))
+    # A series lead is plus at one end and minus at the other: it changes halfway.
+    halfway = (len(drawing.packs) - 1) * (not drawing.side_by_side)
+    assert len(plus & minus) == halfway and not balance & (plus | minus) or drawing.never
+
+
+def _corners(wiring: Wiring, kind: str) -> set[tuple[float, float]]:
+    return {point for wire in wiring.wires if wire.kind == kind for point in wire.corners}
+
+
+def test_a_bridge_leads_over_an_upright_wire_and_a_wire_that_ends_there_needs_none() -> None:
+    level, upright, ending = Wire("plus", ((0, 10), (50, 10))), Wire("minus", ((20, 0), (20, 40))), Wire("minus", ((30, 10), (30, 40)))
+    assert crossed_by(level, [level, upright, ending]) == [(20, 10)]
 
 
 def heights(wiring: Wiring, sign: str) -> list[float]:
@@ -53,31 +73,34 @@ def heights(wiring: Wiring, sign: str) -> list[float]:
 
 def test_a_series_lead_goes_from_each_plus_to_the_next_minus() -> None:
     wiring = wired(series(3, 3, 3))
-    leads = [points(wire) for wire in wiring.main[1:-1]]
-    assert [(lead[0], lead[-1]) for lead in leads] == [
-        ((LEFT, plus), (LEFT, minus)) for plus, minus in zip(heights(wiring, "+"), heights(wiring, "−")[1:], strict=False)
-    ]
+    halves = [wire for wire in wiring.wires if wire.kind != "balance"][1:-1]
+    leads = [(upper.corners[0], lower.corners[-1]) for upper, lower in zip(halves[::2], halves[1::2], strict=True)]
+    assert [(start[1], end[1]) for start, end in leads] == list(zip(heights(wiring, "+"), heights(wiring, "−")[1:], strict=False))
+    assert all(upper.corners[-1] == lower.corners[0] for upper, lower in zip(halves[::2], halves[1::2], strict=True))
 
 
 def test_the_main_leads_go_from_the_first_minus_and_the_last_plus_to_the_charger() -> None:
     wiring = wired(series(3, 3, 3))
-    first, last = points(wiring.main[0]), points(wiring.main[-1])
-    assert first[0] == (LEFT, heights(wiring, "−")[0]) and last[0] == (LEFT, heights(wiring, "+")[-1])
-    assert first[-1][0] == last[-1][0] == CHARGER
+    first, *_, last = (wire for wire in wiring.wires if wire.kind != "balance")
+    [charger] = wiring.boxes
+    assert (first.kind, first.corners[0][1]) == ("minus", heights(wiring, "−")[0])
+    assert (last.kind, last.corners[0][1]) == ("plus", heights(wiring, "+")[-1])
+    assert first.corners[-1][0] == last.corners[-1][0] == charger.left
 
 
-def test_side_by_side_every_minus_meets_every_minus() -> None:
+def test_side_by_side_the_main_leads_go_through_the_board_where_every_minus_meets_every_minus() -> None:
     wiring = wired(parallel_drawing(3, 4))
-    for sign, bus in (("−", MINUS_BUS), ("+", PLUS_BUS)):
-        assert [y for x, y in wiring.dots if x == bus] == heights(wiring, sign)
+    board, charger = wiring.boxes
+    assert (board.title.words, charger.title.words) == ("board", "charger") and board.right < charger.left
+    for sign, kind in (("−", "minus"), ("+", "plus")):
+        assert board.left < RAILS[kind] < board.right
+        assert [y for x, y in wiring.joints if x == RAILS[kind]] == heights(wiring, sign)
+        assert [wire.kind for wire in wiring.wires if wire.corners[-1][0] == charger.left].count(kind) == 1
 
 
 def test_a_pack_that_is_turned_has_its_plus_where_the_others_have_their_minus() -> None:
     wiring = wired(never_like_this()[1])
     first, second = ([end.words for end in pack.ends] for pack in wiring.packs)
     assert second == first[::-1]
-
-
-def test_each_port_is_named_once() -> None:
-    assert [port.words for port in wired(series(4, 4)).ports] == ["port 1", "port 2"]
-    assert [port.words for port in wired(parallel_drawing(5, 4)).ports] == ["the board"]
+    onto_minus = [wire.kind for wire in wiring.wires if wire.corners[-1][0] == RAILS["minus"] and wire.corners[0][0] == wiring.right]
+    assert onto_minus == ["minus", "plus"]

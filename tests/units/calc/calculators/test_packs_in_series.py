@@ -167,3 +167,31 @@ def test_the_coldest_pack_makes_the_charge_of_all_slow() -> None:
 def test_a_pack_whose_own_cells_are_uneven_is_balanced_by_itself_before_it_is_charged_in_series() -> None:
     answer = joined(KEY, resting(3.80, 3.80, 3.80, 3.84), resting(3.81))
     assert answer.join.figure == "Not yet: balance Pack 1 by itself first" and answer.joint_current is None
+
+
+def test_packs_that_make_more_than_anybody_may_touch_are_refused_whatever_the_charger_takes() -> None:
+    eight = {"cells": "8", "resting_v": "3.8 " * 8}
+    [problem] = problems(KEY, eight, eight, charger_cells="16", port_cells="8")
+    assert "67.20 V" in problem.sentence.replace("\u00a0", " ") and "14 cells are the most" in problem.sentence.replace("\u00a0", " ")
+    seven = {"cells": "7", "resting_v": "3.8 " * 7}
+    assert joined(KEY, seven, seven, charger_cells="14", port_cells="7").join.figure == "Yes"
+
+
+def test_iron_phosphate_goes_to_sixteen_cells() -> None:
+    eight = {"chemistry": "life", "cells": "8", "resting_v": "3.3 " * 8}
+    assert joined(KEY, eight, eight, charger_cells="16", port_cells="8").cells.figure.number == "16"
+
+
+def test_a_long_pack_has_one_plug_unless_its_owner_says_how_its_cells_are_parted() -> None:
+    long = {"cells": "8", "resting_v": "3.8 " * 8}
+    charger = {"charger_cells": "14", "balance_ports": "3", "port_cells": "6"}
+    short = {"cells": "6", "resting_v": "3.8 " * 6}
+    [problem] = problems(KEY, long, short, **charger)
+    assert problem.field == "port_cells" and "how many cells the first one has" in problem.sentence
+    rows = [[str(cell) for cell in row.cells] for row in joined(KEY, long | {"first_plug_cells": "5"}, short, **charger).ports.rows]
+    assert [row[2] for row in rows] == ["cells 1 to 5", "cells 6 to 8", "cells 9 to 14"]
+
+
+def test_a_first_plug_with_all_cells_is_sent_back() -> None:
+    [problem] = problems(KEY, {}, {"first_plug_cells": "4"})
+    assert problem.field == "packs_2_first_plug_cells"

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from calc import answering
+from calc.asking.refusals import Refusal
 from calc.calculators.voltages import Answer
 from calc.figures.quantities import Figure
 from calc.figures.showing import Row, Table
@@ -61,9 +62,18 @@ def test_the_chemistry_that_was_asked_for_comes_first() -> None:
     assert len(set(captions)) == 4
 
 
-def test_each_table_runs_from_one_cell_to_fourteen() -> None:
-    for table in _answer().every_count:
-        assert [_text(row.heading) for row in table.rows] == ["1 cell", *(f"{cells} cells" for cells in range(2, 15))]
+# 14 x 4.20 V are 58.8 V, 13 x 4.35 V are 56.55 V and 16 x 3.65 V are 58.4 V; one cell more is above 60 V.
+@pytest.mark.parametrize(("chemistry", "most"), [("lipo", 14), ("lihv", 13), ("liion", 14), ("life", 16)])
+def test_each_table_runs_from_one_cell_to_the_last_that_anybody_may_touch(chemistry: str, most: int) -> None:
+    table = _answer(chemistry).every_count[0]
+    assert [_text(row.heading) for row in table.rows] == ["1 cell", *(f"{cells} cells" for cells in range(2, most + 1))]
+    assert "above 60 V" in _text(table.notes[0])
+
+
+def test_more_cells_than_anybody_may_touch_have_no_table() -> None:
+    refusal = answering.answer("voltages", {"chemistry": "lihv", "cells": "14"})
+    assert isinstance(refusal, Refusal)
+    assert [problem.field for problem in refusal.problems] == ["cells"]
 
 
 def test_only_the_pack_s_own_row_is_marked() -> None:

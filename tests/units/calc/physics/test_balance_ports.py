@@ -6,17 +6,15 @@ from calc.physics.balance_ports import plugs_in_series, ports_of
 
 
 def ports(cell_counts: list[int], *, ports: int, port_cells: int, joined: bool = False) -> list[int] | None:
-    return ports_of(plugs_in_series(cell_counts), ports=ports, port_cells=port_cells, joined=joined)
+    return ports_of(plugs_in_series([[cells] for cells in cell_counts]), ports=ports, port_cells=port_cells, joined=joined)
 
 
 def test_cells_are_counted_through_from_the_minus() -> None:
-    assert [plug.cells for plug in plugs_in_series([4, 3])] == [(1, 2, 3, 4), (5, 6, 7)]
+    assert [plug.cells for plug in plugs_in_series([[4], [3]])] == [(1, 2, 3, 4), (5, 6, 7)]
 
 
-def test_a_plug_carries_seven_cells_and_no_more() -> None:
-    assert [len(plug.cells) for plug in plugs_in_series([7])] == [7]
-    assert [len(plug.cells) for plug in plugs_in_series([8])] == [4, 4]
-    assert [len(plug.cells) for plug in plugs_in_series([13])] == [7, 6]
+def test_a_pack_of_two_plugs_has_the_cells_on_each_that_its_owner_counted() -> None:
+    assert [(plug.pack, plug.cells) for plug in plugs_in_series([[6, 2], [3]])] == [(1, (1, 2, 3, 4, 5, 6)), (1, (7, 8)), (2, (9, 10, 11))]
 
 
 def test_fourteen_cells_of_two_packs_go_to_two_ports() -> None:

@@ -6,7 +6,6 @@ import pytest
 
 from calc.facts.chemistries import CHEMISTRIES
 from calc.physics.packs import (
-    MOST_CELLS,
     cell_counts_that_fit,
     current_at_rate_a,
     fits_cell_count,
@@ -57,9 +56,8 @@ def test_a_voltage_fits_every_count_whose_cells_lie_between_floor_and_full(
     assert cell_counts_that_fit(CHEMISTRIES[key], pack_v) == counts
 
 
-def test_no_pack_has_more_than_fourteen_cells() -> None:
-    assert MOST_CELLS == 14
-    assert cell_counts_that_fit(CHEMISTRIES["lipo"], 58.8)[-1] == 14
+def test_no_pack_has_more_than_sixteen_cells() -> None:
+    assert cell_counts_that_fit(CHEMISTRIES["life"], 55.0)[-1] == 16
 
 
 @pytest.mark.parametrize("pack_v, fits", [(12.65, True), (12.67, False)])
