@@ -11,28 +11,20 @@ from hashlib import sha256
 from importlib.util import find_spec
 from pathlib import Path
 
+from site_builder.building.joining import joined
 from site_builder.building.snapshot import Examples, frozen_files, zipped
-from site_builder.setting_up.checkout import CACHE, ROOT
-from site_builder.setting_up.node import run_node
+from site_builder.setting_up.checkout import ROOT
 
 WEB = ROOT / "site_builder" / "web"
-JOIN = ROOT / "site_builder" / "joining" / "join.mjs"
-JOINED = CACHE / "joined" / "page.js"
 TEMPLATES = ROOT / "site_builder" / "templates"
 SHARED_FOLDERS = ("answers", "parts")  # `pages` is the build's alone
 LIBRARIES = ("jinja2", "markupsafe")
 
 
-def code_files(node_modules: Path) -> dict[str, bytes]:
+def code_files() -> dict[str, bytes]:
     """Return our scripts and style by file name. The service worker is written for itself, at the root."""
     as_they_are = [WEB / "worker.js", *sorted(WEB.glob("*.css"))]
-    return {"page.js": _joined(WEB / "page.js", node_modules)} | {file.name: file.read_bytes() for file in as_they_are}
-
-
-def _joined(entry: Path, node_modules: Path) -> bytes:
-    JOINED.parent.mkdir(parents=True, exist_ok=True)
-    run_node(JOIN, node_modules / "esbuild", entry, JOINED, meant="The scripts of the pages were not joined")
-    return JOINED.read_bytes()
+    return {"page.js": joined(WEB / "page.js")} | {file.name: file.read_bytes() for file in as_they_are}
 
 
 def engine_files(node_modules: Path, examples: Examples) -> dict[str, bytes]:

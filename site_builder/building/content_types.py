@@ -1,10 +1,11 @@
 """The content type of each kind of file in dist/: written out, because the types that Python knows depend on the machine.
 
-A .gz is a file that the page unpacks itself. It must not be sent with a Content-Encoding: the browser would unpack it on the
-way, and its hash would not fit.
+A .gz and a .bin are files that the page unpacks itself. They are best sent without a Content-Encoding: with one the browser unpacks
+the .gz on the way, which the service worker takes as well.
 """
 
 CONTENT_TYPES = {
+    ".bin": "application/octet-stream",
     ".css": "text/css; charset=utf-8",
     ".gz": "application/gzip",
     ".html": "text/html; charset=utf-8",

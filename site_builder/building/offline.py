@@ -1,22 +1,28 @@
-"""The service worker of a build: the list of all its files, by content, put into web/service_worker.js.
+"""The service worker of a build: what web/service_worker joins to, and before it the list of all files, by content.
 
 The list is the version. A changed byte anywhere changes it, so the browser sees a new service worker; the same files
 give the same bytes, so nothing is offered that is not new.
 """
 
 import json
+import re
 from dataclasses import asdict, dataclass
 from hashlib import sha256
 from pathlib import Path
 
 from site_builder.building.content_types import CONTENT_TYPES
+from site_builder.building.hosting import FOR_HOSTS
+from site_builder.building.joining import joined
 from site_builder.building.packing import PACKED
-from site_builder.building.policy import CONTENT_SECURITY_POLICY
+from site_builder.building.policy import HEADERS
+from site_builder.building.snapshot import SNAPSHOT
 
 SERVICE_WORKER = "service-worker.js"
-SOURCE = Path(__file__).parent.parent / "web" / "service_worker.js"
+SOURCE = Path(__file__).parent.parent / "web" / "service_worker" / "events.js"
 FIRST_AID = ("pack-in-trouble.html", "safety-rules.html")
 SPARE_ENGINE = "plain-start.zip"
+# The sentences of the first page against a fire that stand wherever it cannot: what to do at once.
+_AT_ONCE = re.compile(r'<div class="lead">(.*?)</div>|(<p class="act">.*?</p>)', re.DOTALL)
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +30,8 @@ class KeptFile:
     """One file of dist/ as the service worker's list has it.
 
     `first`: it helps against a fire, so a first visit may end before everything else is saved. `packed`: the size of the
-    .gz beside it, which is sent in its place, or None if there is none.
+    .gz beside it, which is sent in its place, or None if there is none. `checksSelf`: it holds a checksum of its own, and
+    whoever unpacks it refuses it damaged: it need not be read twice.
     """
 
     path: str
@@ -33,18 +40,30 @@ class KeptFile:
     type: str
     first: bool
     packed: int | None
+    checksSelf: bool
 
 
 def write_service_worker(dist: Path) -> list[KeptFile]:
     """Write dist/service-worker.js and return its list, in the order in which a first visit saves the files."""
     files = files_to_keep(dist)
-    version = sha256(_as_script([asdict(file) for file in files]).encode()).hexdigest()[:12]
-    script = SOURCE.read_text(encoding="utf-8")
-    script = _filled_in(script, '/* version */ ""', version)
-    script = _filled_in(script, '/* policy */ ""', CONTENT_SECURITY_POLICY)
-    script = _filled_in(script, "/* files */ []", [asdict(file) for file in files])
-    (dist / SERVICE_WORKER).write_bytes(script.encode())
+    listed = [asdict(file) for file in files]
+    first_aid = {name: (dist / name).read_text(encoding="utf-8") for name in FIRST_AID if (dist / name).is_file()}
+    built = {
+        "version": sha256(_as_script(listed).encode()).hexdigest()[:12],
+        "headers": HEADERS,
+        "files": listed,
+        "firstAid": first_aid,
+        "firstWords": first_words(first_aid.get(FIRST_AID[0], "")),
+    }
+    script = f"const BUILT = {_as_script(built)};\n".encode() + joined(SOURCE, form="iife")
+    (dist / SERVICE_WORKER).write_bytes(script)
     return files
+
+
+def first_words(page: str) -> str:
+    """Return the HTML of what the page against a fire says first: its lead, and the first act that it asks for."""
+    found = list(_AT_ONCE.finditer(page))
+    return "\n".join((one[1] or one[2]).strip() for one in found[:2])
 
 
 def first_visit_bytes(dist: Path) -> int:
@@ -62,7 +81,7 @@ def files_to_keep(dist: Path) -> list[KeptFile]:
 
 def _is_kept(name: str, paths: dict[str, Path]) -> bool:
     is_packed_copy = name.endswith(PACKED) and name.removesuffix(PACKED) in paths
-    return name != SERVICE_WORKER and not is_packed_copy and not any(part.startswith(".") for part in name.split("/"))
+    return name not in (SERVICE_WORKER, *FOR_HOSTS) and not is_packed_copy and not any(part.startswith(".") for part in name.split("/"))
 
 
 def _kept_file(name: str, paths: dict[str, Path]) -> KeptFile:
@@ -77,6 +96,7 @@ def _kept_file(name: str, paths: dict[str, Path]) -> KeptFile:
         type=CONTENT_TYPES[file.suffix],
         first=_turn(name) < _READABLE,
         packed=packed.stat().st_size if packed else None,
+        checksSelf=file.name == SNAPSHOT,
     )
 
 
@@ -97,12 +117,6 @@ def _turn(name: str) -> int:
     if not name.startswith("engine-"):
         return _REST
     return _SPARE if name.endswith(SPARE_ENGINE) else _ENGINE
-
-
-def _filled_in(script: str, mark: str, value: object) -> str:
-    if script.count(mark) != 1:
-        raise ValueError(f"{SOURCE.name} must hold {mark} exactly once")
-    return script.replace(mark, _as_script(value))
 
 
 def _as_script(value: object) -> str:

@@ -28,5 +28,15 @@ _IN_ANY_PLACE = "; ".join(
 
 CONTENT_SECURITY_POLICY = f"{_IN_ANY_PLACE}; frame-ancestors 'none'"
 
+# What every answer carries, from the host and from the service worker alike.
+HEADERS = {
+    "content-security-policy": CONTENT_SECURITY_POLICY,
+    "cross-origin-opener-policy": "same-origin",
+    "cross-origin-resource-policy": "same-origin",
+    "permissions-policy": "camera=(), display-capture=(), geolocation=(), microphone=(), payment=(), usb=()",
+    "referrer-policy": "no-referrer",
+    "x-content-type-options": "nosniff",
+}
+
 # Browsers ignore frame-ancestors in a meta tag, and complain about it in the console.
 META_POLICY = _IN_ANY_PLACE

@@ -16,6 +16,7 @@ from site_builder.building.bundle import code_files, engine_files, in_folder
 from site_builder.building.cited_numbers import documents
 from site_builder.building.common_cases import typed_in, worked_tables
 from site_builder.building.finding import finding_files
+from site_builder.building.hosting import write_for_hosts
 from site_builder.building.icons import TEAL, write_icons
 from site_builder.building.job_cards import card_entries, steps_html
 from site_builder.building.manifest import write_manifest
@@ -46,7 +47,7 @@ def build(dist: Path, address: str = "") -> None:
     """
     pages = read_pages(CONTENT)
     _refuse_missing_page(pages)
-    code, code_in_folder = in_folder("code", code_files(node_modules()))
+    code, code_in_folder = in_folder("code", code_files())
     examples = {page.key: _worked_example(page) for page in pages if page.calculator}
     asked = [(page.calculator, examples[page.key].typed) for page in pages if page.calculator]
     engine, engine_in_folder = in_folder("engine", engine_files(node_modules(), asked))
@@ -76,6 +77,7 @@ def build(dist: Path, address: str = "") -> None:
     write_icons(dist / "icons")
     write_manifest(dist, pages)
     write_packed(dist)
+    write_for_hosts(dist, address)
     kept = write_service_worker(dist)
     say(f"Built {len(pages)} pages, {len(kept)} files, {first_visit_bytes(dist) / 1e6:.1f} MB to send, in {dist.name}/")
 

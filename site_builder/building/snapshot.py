@@ -28,6 +28,8 @@ PACKING = Path(__file__).with_name("packing.py")
 KEPT = CACHE / "frozen"
 TRIMMED = "pyodide"
 LIBRARY = "python_stdlib.zip"
+# Packed, and not called .gz: a host that takes that for a way of sending would have the browser unpack it.
+SNAPSHOT = "snapshot.bin"
 # The earliest date that a zip file can hold: the same content must give the same bytes.
 NO_DATE = (1980, 1, 1, 0, 0, 0)
 # A host that compresses nothing has these packed as well.
@@ -51,9 +53,10 @@ def frozen_files(pyodide: Path, sources: bytes, examples: Examples, kept: Path =
     (kept / "examples.json").write_text(json.dumps(examples), encoding="utf-8")
     frozen_from = digest(kept / "sources.zip", kept / "examples.json", kept / "library.made")
     once(kept / "snapshot.made", frozen_from, lambda: _freeze(kept))
-    made = ("snapshot.bin.gz", "plain-start.zip", *(f"{name}.gz" for name in (*LARGE, "plain-start.zip")))
+    made = ("plain-start.zip", *(f"{name}.gz" for name in (*LARGE, "plain-start.zip")))
     files = {name: (kept / TRIMMED / name).read_bytes() for name in PYODIDE_FILES}
-    return files | {name: (kept / name).read_bytes() for name in made} | {"empty.zip": EMPTY_ZIP}
+    files |= {name: (kept / name).read_bytes() for name in made}
+    return files | {SNAPSHOT: (kept / "snapshot.bin.gz").read_bytes(), "empty.zip": EMPTY_ZIP}
 
 
 def zipped(members: dict[str, bytes], compression: int) -> bytes:

@@ -11,7 +11,7 @@ from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
 from site_builder.building.content_types import CONTENT_TYPES
-from site_builder.building.policy import CONTENT_SECURITY_POLICY
+from site_builder.building.policy import HEADERS
 from site_builder.commands import build
 from site_builder.setting_up.checkout import DIST
 from site_builder.setting_up.failures import SetUpFailed
@@ -32,6 +32,8 @@ class Response:
     body: bytes
     content_type: str = CONTENT_TYPES[".txt"]
     moved_to: str | None = None
+    encoding: str | None = None
+    cut_to: int | None = None  # bytes after which the host breaks off, though it promised all
 
 
 class Server:
@@ -110,7 +112,6 @@ class _Listener(ThreadingHTTPServer):
 
     def __init__(self, server: Server):
         self.is_stopped = False
-        self.policy = CONTENT_SECURITY_POLICY
         self.response = server.response
         super().__init__(("127.0.0.1", server.port), _Request)
 
@@ -140,13 +141,15 @@ class _Request(BaseHTTPRequestHandler):
         self.send_header("Content-Type", response.content_type)
         self.send_header("Content-Length", str(len(response.body)))
         self.send_header("Cache-Control", "no-cache")
-        self.send_header("Content-Security-Policy", self.server.policy)
-        self.send_header("X-Content-Type-Options", "nosniff")
+        for name, value in HEADERS.items():
+            self.send_header(name, value)
+        if response.encoding:
+            self.send_header("Content-Encoding", response.encoding)
         if response.moved_to:
             self.send_header("Location", response.moved_to)
         self.end_headers()
         if with_body:
-            self.wfile.write(response.body)
+            self.wfile.write(response.body[: response.cut_to])
 
 
 def run(arguments: list[str]) -> int:

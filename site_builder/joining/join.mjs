@@ -1,8 +1,8 @@
-// node join.mjs ESBUILD ENTRY JOINED: writes a script and all that it imports as one, without comments and with its names.
+// node join.mjs ESBUILD ENTRY JOINED FORM: writes a script and all that it imports as one, without comments and with its names.
 
 import { resolve } from "node:path";
 import { pathToFileURL } from "node:url";
 
-const [esbuild, entry, joined] = process.argv.slice(2);
+const [esbuild, entry, joined, format] = process.argv.slice(2);
 const { build } = await import(pathToFileURL(resolve(esbuild, "lib", "main.js")));
-await build({ entryPoints: [entry], outfile: joined, bundle: true, format: "esm", charset: "utf8", minifyWhitespace: true, logLevel: "error" });
+await build({ entryPoints: [entry], outfile: joined, bundle: true, format, charset: "utf8", minifyWhitespace: true, logLevel: "error" });

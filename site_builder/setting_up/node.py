@@ -33,9 +33,9 @@ def node_program() -> Path:
     return _program("node")
 
 
-def run_node(script: Path, *arguments: Path, meant: str) -> None:
+def run_node(script: Path, *arguments: Path | str, meant: str) -> None:
     """Run a script of the build in node; `meant` says what is not there, should it fail."""
-    finished = run([node_program(), script, *(argument.resolve() for argument in arguments)])
+    finished = run([node_program(), script, *(argument.resolve() if isinstance(argument, Path) else argument for argument in arguments)])
     if not finished.well:
         lines = "\n".join(f"    {line}" for line in telling_lines(finished.output))
         raise SetUpFailed(f"Nothing was built. {meant}:\n{lines}")

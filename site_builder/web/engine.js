@@ -1,6 +1,7 @@
 // The page's side of the worker that runs Python: starts it, asks it, drops what is out of date, ends it when it is stuck.
 
-import { everythingSaved, mend, moreIsComing } from "./offline.js";
+import { engineIsUp, mend, moreIsComing, savingSettled } from "./offline.js";
+import { scriptAddress } from "./trusted.js";
 
 // A slow phone needs ten seconds for the quick start and half a minute for the plain one; past this it will not come.
 const BOOT_LIMIT_MS = { quick: 30_000, plain: 90_000 };
@@ -39,7 +40,7 @@ export function ask(calculator, entries, units = {}) {
 function boot() {
   const { way } = STARTS[tried];
   isReady = false;
-  worker = new Worker(new URL("./worker.js", import.meta.url), { type: "module" });
+  worker = new Worker(scriptAddress(new URL("./worker.js", import.meta.url)), { type: "module" });
   worker.onmessage = ({ data }) => (data.id ? answered(data) : booted(data));
   worker.onerror = (event) => (isReady ? restart() : tryNext(event.message || "the worker's script did not load"));
   waitFor(BOOT_LIMIT_MS[way] * (navigator.serviceWorker?.controller ? 1 : FROM_THE_HOST));
@@ -54,6 +55,7 @@ function booted({ kind, sentence }) {
   clearTimeout(limit);
   if (kind === "failed") return tryNext(sentence);
   isReady = true;
+  engineIsUp();
   tell({ kind: "ready" });
   next();
 }
@@ -61,7 +63,7 @@ function booted({ kind, sentence }) {
 async function tryNext(sentence) {
   clearTimeout(limit);
   worker.terminate();
-  if (moreIsComing()) return everythingSaved().then(boot);
+  if (moreIsComing()) return savingSettled().then(boot);
   if (tried + 1 === STARTS.length) return tell({ kind: "failed", sentence });
   tried += 1;
   await STARTS[tried].before();

@@ -1,9 +1,14 @@
-// Has every file saved on the phone, says how far that is, and offers a new version.
+// Has every file saved on the phone and says how far that is.
 
-const RUNNING_CARD = "fieldslate.running-card"; // card.js writes it
+import { cardChanged, goOnWithStored, offerFrom, showOffer, start as startOffer, tookOver } from "./new_version.js";
+import { ALL_SAVED, CANNOT_KEEP, LOST, say, sayProgress, sayStopped } from "./offline_words.js";
+import { reasonFor, register } from "./registering.js";
+import { lookInTurn } from "./saved_files.js";
+
 const SILENCE_MS = 5_000; // a browser ends a service worker without a word: saving that says nothing is asked for again
 const MEND_LIMIT_MS = 30_000;
 const NEWS_LATER_MS = 3_000; // the host is asked for a new version once the answer is there
+const AGAIN_MS = 30_000; // after a host has stopped sending
 const workers = navigator.serviceWorker;
 
 let letEngineStart;
@@ -11,14 +16,16 @@ let letEngineStart;
 export const engineMayStart = new Promise((resolve) => (letEngineStart = resolve));
 
 let registration;
-let wasControlled = Boolean(workers?.controller);
-let otherVersionTookOver = false;
-let reloadAsked = false;
+const wasControlled = Boolean(workers?.controller);
+let engineRuns = false;
+let wasWhole = false; // everything was on this phone at this visit
 let trouble = null;
 let saved = 0;
 let savedAtLastStop = 0;
 let silence = null;
-const whenSaved = [];
+let isAskedForNewer = false;
+let registersAgain = false;
+const whenSettled = [];
 
 export function start() {
   if (!workers) return keepNothing();
@@ -28,36 +35,39 @@ export function start() {
   workers.startMessages();
   addEventListener("online", save);
   document.addEventListener("visibilitychange", save); // an installed app that comes back is a visit too
-  addEventListener("storage", ({ key }) => (key === RUNNING_CARD || key === null) && cardChanged());
-  document.addEventListener("fieldslate:card", cardChanged);
-  document.getElementById("use-new-version").addEventListener("click", useNewVersion);
+  startOffer();
   save();
 }
+
+/** The calculator runs: whatever version takes over, this page is whole. */
+export const engineIsUp = () => (engineRuns = true);
 
 /** Has every file on the phone checked and fetched again where it is damaged. A host that says nothing is not waited for. */
 export async function mend() {
   const worker = (await workers?.getRegistration())?.active;
   const nothing = { kind: "checked", mended: [], missing: [] };
   if (!worker) return nothing;
-  return Promise.race([ask(worker, { kind: "check" }), new Promise((resolve) => setTimeout(resolve, MEND_LIMIT_MS, nothing))]);
+  const checked = stateOf(worker).then(({ isOfPage }) => (isOfPage ? ask(worker, { kind: "check" }) : goOnWithStored() ?? nothing));
+  return Promise.race([checked, new Promise((resolve) => setTimeout(resolve, MEND_LIMIT_MS, nothing))]);
 }
 
 /** Whether files are still on their way, or wait for a signal: what takes long or fails is then not the engine's fault. */
-export const moreIsComing = () => silence !== null || Boolean(trouble?.signalLost);
+export const moreIsComing = () => silence !== null || Boolean(trouble?.isSignalLost);
 
-/** Resolves as soon as everything is on the phone the next time. */
-export const everythingSaved = () => new Promise((resolve) => whenSaved.push(resolve));
+/** Resolves as soon as everything is on the phone the next time, or cannot come. */
+export const savingSettled = () => new Promise((resolve) => whenSettled.push(resolve));
 
 // Saving
 
 async function save() {
   if (document.hidden) return;
   try {
-    registration = (await registeredBefore()) ?? (await workers.register("./service-worker.js", { scope: "./" }));
+    registration = (await registeredBefore()) ?? (await register(save));
   } catch (error) {
-    return error instanceof TypeError ? scriptNotFetched() : keepNothing();
+    return notRegistered(error);
   }
   registration.onupdatefound = followInstall;
+  offerFrom(registration);
   followInstall();
   if (registration.active) saveTheRest();
 }
@@ -67,6 +77,13 @@ function registeredBefore() {
   if (registration || !wasControlled) return null;
   setTimeout(save, NEWS_LATER_MS);
   return workers.getRegistration();
+}
+
+async function notRegistered(error) {
+  const reason = await reasonFor(error);
+  if (!reason) return sayStopped(saved); // an engine that starts with no signal fails for good
+  say(reason);
+  letEngineStart();
 }
 
 function followInstall() {
@@ -82,17 +99,21 @@ function followInstall() {
 async function saveTheRest() {
   cardChanged();
   if (!workers.controller) letEngineStart(); // a reload past the service worker
-  const { stored, total } = await ask(registration.active, { kind: "state" });
+  const { stored, total } = await stateOf(registration.active);
   if (stored < total) {
     listen();
     await ask(registration.active, { kind: "save" });
   }
   hush();
   trouble = null;
-  for (const resolve of whenSaved.splice(0)) resolve();
-  say("Everything is on this phone.");
+  wasWhole = true;
+  settle();
+  say(ALL_SAVED);
+  lookInTurn((place) => ask(registration.active, { kind: "look", place }), ({ isMissing }) => say(isMissing ? LOST : ALL_SAVED));
   if (!(await navigator.storage?.persisted?.())) navigator.storage?.persist?.();
 }
+
+const settle = () => whenSettled.splice(0).forEach((resolve) => resolve());
 
 function listen() {
   clearTimeout(silence);
@@ -105,100 +126,63 @@ function hush() {
 }
 
 const REPORTS = {
-  progress({ done, total }) {
+  progress(report) {
     trouble = null;
-    saved = done;
-    sayProgress(done, total);
+    saved = report.done;
+    sayProgress(report);
+    if (report.late && !workers.controller) letEngineStart(); // it may come from the host, where the service worker cannot yet answer
     if (registration?.active) listen();
   },
   trouble(report) {
     trouble = report;
     hush();
-    sayStopped();
-    if (!report.signalLost) letEngineStart(); // the host can serve what the phone could not keep
+    sayStopped(saved, report.sentence);
+    if (report.isSignalLost) return;
+    if (report.isStalled) setTimeout(save, AGAIN_MS);
+    if (report.isWrong && !isAskedForNewer) return lookForNewer();
+    goOnWithoutSaving();
   },
+  lost: () => wasWhole && say(LOST), // else it has not come yet, which is said already
 };
+
+/** The host can serve what the phone could not keep. */
+function goOnWithoutSaving() {
+  letEngineStart();
+  settle();
+}
+
+/** The host may have gone on to a new version since this page began: what this one lacks is there no longer. */
+async function lookForNewer() {
+  isAskedForNewer = true;
+  registersAgain = !registration?.active;
+  if (registersAgain) return;
+  await registration.update().catch(() => {});
+  if (!registration.installing && !registration.waiting) goOnWithoutSaving();
+}
 
 // Browsers end an install that takes some minutes. The next one goes on from there: try as long as that helps.
 function saveStopped() {
-  if (trouble || saved <= savedAtLastStop) return sayStopped();
+  if (!registersAgain && (trouble || saved <= savedAtLastStop)) return sayStopped(saved, trouble?.sentence);
+  registersAgain = false;
   savedAtLastStop = saved;
   save();
 }
 
-function sayStopped() {
-  say(`Saving stopped at ${megabytes(saved)}. ${trouble?.sentence ?? "It goes on when the signal is back."}`);
-}
-
-async function scriptNotFetched() {
-  sayStopped();
-  // An engine that starts with no signal fails for good, one that waits does not.
-  await fetch("./service-worker.js", { method: "HEAD" }).then(letEngineStart, () => {});
-}
-
 function keepNothing() {
-  say("This browser cannot keep Fieldslate: without a signal it will not open here.");
+  say(CANNOT_KEEP);
   letEngineStart();
 }
 
-// A new version
-
-function controllerChanged() {
-  if (reloadAsked) {
-    reloadAsked = false;
-    location.reload();
-    return;
-  }
-  otherVersionTookOver = wasControlled;
-  wasControlled = true;
-  letEngineStart();
-  cardChanged();
+async function controllerChanged() {
+  if (tookOver()) return;
+  const worker = workers.controller;
+  while (worker.state === "activating") await new Promise((resolve) => worker.addEventListener("statechange", resolve, { once: true }));
+  const { isOfPage } = await stateOf(worker);
+  if (isOfPage || engineRuns) letEngineStart();
+  else goOnWithStored();
 }
 
-function cardChanged() {
-  workers.controller?.postMessage({ kind: "card", running: cardRuns() });
-  showOffer();
-}
-
-function cardRuns() {
-  try {
-    return localStorage.getItem(RUNNING_CARD) !== null;
-  } catch {
-    return false; // where the browser refuses storage, no card can be kept
-  }
-}
-
-function showOffer() {
-  const newer = (registration?.active && registration.waiting) || otherVersionTookOver;
-  document.getElementById("new-version").hidden = !newer || cardRuns();
-}
-
-function useNewVersion() {
-  if (!registration.waiting) return location.reload();
-  reloadAsked = true;
-  registration.waiting.postMessage({ kind: "take-over" });
-}
-
-// Words
-
-function say(sentence) {
-  const line = document.getElementById("offline-state");
-  if (line.textContent !== sentence) line.textContent = sentence;
-}
-
-// The figure changes often and is read out only with the words behind it, which change at every quarter.
-function sayProgress(done, total) {
-  const line = document.getElementById("offline-state");
-  if (!line.querySelector("span")) {
-    line.innerHTML = 'Saving to this phone: <span aria-live="off"></span><span></span>';
-  }
-  const [figure, words] = line.querySelectorAll("span");
-  figure.textContent = `${megabytes(done)} of ${megabytes(total)}`;
-  const quarter = ["", ", a quarter is here", ", half is here", ", three quarters are here", ""][Math.floor((4 * done) / total)];
-  if (words.textContent !== quarter) words.textContent = quarter;
-}
-
-const megabytes = (bytes) => `${(bytes / 1_000_000).toFixed(1)} MB`;
+const stateOf = (worker) => ask(worker, { kind: "state", engine: document.body.dataset.engine });
 
 function ask(worker, message) {
   return new Promise((resolve) => {

@@ -45,7 +45,7 @@ async function boot({ engine, way }) {
 
 // gzip's own checksum refuses a damaged snapshot: one that is used as it came would answer with damaged numbers.
 async function startQuickly(engine) {
-  const snapshot = fetched(`${engine}snapshot.bin.gz`).then(({ body }) =>
+  const snapshot = fetched(`${engine}snapshot.bin`).then(({ body }) =>
     new Response(body.pipeThrough(new DecompressionStream("gzip"))).arrayBuffer(),
   );
   const { startFromSnapshot } = await import(`${engine}start.mjs`);

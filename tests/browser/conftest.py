@@ -14,7 +14,8 @@ from playwright.sync_api import Browser, BrowserContext, Error, Page, Playwright
 
 from site_builder.commands.serve import Server
 from site_builder.setting_up.checkout import DIST
-from site_builder.trying.phone import FLAGS, PATIENCE_MS, PHONE, SIZE, open_browser, visit, wait_for_engine
+from site_builder.trying.phone import ALL_SAVED, FLAGS, PATIENCE_MS, PHONE, SIZE, open_browser, visit, wait_for_engine
+from tests.browser.small_site import Host, make_site
 
 MOST_TRIES = 1200
 
@@ -194,3 +195,23 @@ def axe() -> Callable[..., list[dict]]:
         ]
 
     return violations
+
+
+@pytest.fixture
+def files(tmp_path: Path) -> dict[str, str]:
+    return make_site(tmp_path / "site")
+
+
+@pytest.fixture
+def host(files, tmp_path: Path, request) -> Iterator[Host]:
+    """The host of the small site; below a path, if a test is parametrised with one."""
+    with Host(tmp_path / "site", under=getattr(request, "param", "")) as host:
+        yield host
+
+
+@pytest.fixture
+def saved_page(page: Page, host: Host) -> Page:
+    """The first page, once everything is on the phone."""
+    page.goto(host.address)
+    expect(page.locator("#offline-state")).to_have_text(ALL_SAVED)
+    return page

@@ -18,7 +18,7 @@ from site_builder.trying.phone import visit
 from site_builder.trying.pilot import club_entries, entry, link_to, setting
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
-SNAPSHOT = "snapshot.bin.gz"
+SNAPSHOT = "snapshot.bin"
 SPARE = "plain-start.zip"
 LONGER = "Starting takes longer this time. Your entries are kept."
 QUICK_LIMIT_MS, PLAIN_LIMIT_MS = 120_000, 360_000  # from the host, where nothing is on the phone

@@ -73,12 +73,14 @@ def test_the_pages_against_a_fire_need_no_signal_after_the_first_300_kb_of_a_fir
             expect(page.locator("#offline-state")).to_contain_text("Saving stopped at")
 
 
-def test_a_first_visit_fetches_nothing_twice_packed_or_not_and_keeps_to_its_bytes(page, dist):
+def test_a_first_visit_fetches_no_file_twice_and_packed_once_more_only_what_the_page_itself_is_made_of(page, dist):
     with CountingHost(dist) as host:
         visit(page, host.address + "charge-settings.html")
         wait_for_engine(page)
-    asked = [path.removesuffix(PACKED) for path in host.asked if path != f"/{WORKER}"]
+    asked = [path for path in host.asked if path != f"/{WORKER}"]
     assert sorted(asked) == sorted(set(asked))
+    both = {path.rpartition("/")[2] for path in asked if path + PACKED in asked}
+    assert both == {"charge-settings.html", "fieldslate.css", "page.js"}
     assert host.sent <= MOST_SENT
 
 

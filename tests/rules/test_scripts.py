@@ -10,7 +10,7 @@ from site_builder.building.bundle import WEB
 from site_builder.building.snapshot import PYODIDE_FILES
 from tests.rules.source_trees import listed
 
-SCRIPTS = sorted(WEB.glob("*.js")) + sorted(WEB.glob("*.mjs"))
+SCRIPTS = sorted(WEB.rglob("*.js")) + sorted(WEB.glob("*.mjs"))
 
 # Reads a number out of text, or prints one.
 NUMBER = re.compile(
@@ -22,7 +22,7 @@ ALLOWED = {
     ("card_timer.js", "Number"): "the minutes of a timer, counted down by the phone's clock",
     ("kept_entries.js", "Number"): "the minutes after which a measurement is left out",
     ("rows.js", "Number"): "the places of the rows of a form",
-    ("offline.js", "toFixed"): "megabytes that are saved to the phone",
+    ("offline_words.js", "toFixed"): "megabytes that are saved to the phone",
 }
 
 
@@ -55,5 +55,5 @@ def test_what_is_allowed_is_still_needed(use: tuple[str, str]) -> None:
 def test_a_script_imports_only_its_neighbours(script) -> None:
     text = _without_comments(script.read_text(encoding="utf-8"))
     named = re.findall(r"""(?:\bfrom|\bimport)\s*\(?\s*["'`]([^"'`]+)["'`]""", text)
-    ours = {f"./{one.name}" for one in SCRIPTS} | {"${engine}start.mjs", "${engine}pyodide.asm.mjs", *(f"./{name}" for name in PYODIDE_FILES)}
+    ours = {f"./{one.name}" for one in SCRIPTS if one.parent == script.parent} | {"${engine}start.mjs", "${engine}pyodide.asm.mjs", *(f"./{name}" for name in PYODIDE_FILES)}
     assert set(named) <= ours, f"{script.name} imports {sorted(set(named) - ours)}: nothing but our own files is there offline"

@@ -5,8 +5,9 @@ from pathlib import Path
 
 import pytest
 
-from site_builder.building.offline import SOURCE, first_visit_bytes, write_service_worker
-from site_builder.building.policy import CONTENT_SECURITY_POLICY, META_POLICY
+from site_builder.building.hosting import NEVER_CHANGED, write_for_hosts
+from site_builder.building.offline import first_visit_bytes, first_words, write_service_worker
+from site_builder.building.policy import CONTENT_SECURITY_POLICY, HEADERS, META_POLICY
 
 PAGES = ["charge-settings.html", "index.html", "pack-in-trouble.html", "safety-rules.html"]
 
@@ -28,12 +29,16 @@ def script(dist: Path) -> str:
     return (dist / "service-worker.js").read_text(encoding="utf-8")
 
 
+def built_into(dist: Path) -> dict:
+    return json.loads(re.match(r"const BUILT = (.*);\n", script(dist))[1])
+
+
 def list_in(dist: Path) -> list[dict]:
-    return json.loads(re.search(r"^const FILES = (.*?); //", script(dist), re.MULTILINE)[1])
+    return built_into(dist)["files"]
 
 
 def version_in(dist: Path) -> str:
-    return re.search(r'^const VERSION = "(.*)";$', script(dist), re.MULTILINE)[1]
+    return built_into(dist)["version"]
 
 
 def test_what_helps_against_a_fire_is_saved_first_and_the_engine_last(dist):
@@ -60,6 +65,7 @@ def test_the_list_names_each_file_by_its_content(dist):
         "type": "text/html; charset=utf-8",
         "first": True,
         "packed": None,
+        "checksSelf": False,
     }
 
 
@@ -71,12 +77,13 @@ def test_the_pages_against_a_fire_with_their_style_and_scripts_are_all_that_a_fi
 
 def test_a_packed_copy_is_no_file_of_its_own_but_the_size_that_is_sent(dist):
     write(dist / "engine-12/pyodide.mjs.gz", "packed")
-    write(dist / "engine-12/snapshot.bin.gz", "a file of its own")
+    write(dist / "engine-12/snapshot.bin", "packed as well, but a file of its own")
     files = {file.path: file for file in write_service_worker(dist)}
     assert "engine-12/pyodide.mjs.gz" not in files
     assert files["engine-12/pyodide.mjs"].packed == len("packed")
     assert files["engine-12/pyodide.mjs"].size == len("content of engine-12/pyodide.mjs")
-    assert files["engine-12/snapshot.bin.gz"].packed is None
+    assert files["engine-12/snapshot.bin"].packed is None
+    assert [path for path, file in files.items() if file.checksSelf] == ["engine-12/snapshot.bin"]
 
 
 def test_a_first_visit_counts_what_is_sent(tmp_path):
@@ -101,9 +108,36 @@ def test_a_changed_byte_anywhere_makes_another_version(dist):
     assert version_in(dist) != before
 
 
-def test_the_policy_is_baked_in(dist):
+def test_the_headers_are_baked_in(dist):
     write_service_worker(dist)
-    assert f"const POLICY = {json.dumps(CONTENT_SECURITY_POLICY)};" in script(dist)
+    assert built_into(dist)["headers"] == HEADERS
+    assert HEADERS["content-security-policy"] == CONTENT_SECURITY_POLICY
+
+
+def test_the_pages_against_a_fire_are_in_the_script_itself_whole(dist):
+    write_service_worker(dist)
+    first_aid = built_into(dist)["firstAid"]
+    assert first_aid == {name: f"content of {name}" for name in ("pack-in-trouble.html", "safety-rules.html")}
+
+
+def test_the_first_words_against_a_fire_are_the_lead_and_the_first_act():
+    page = '<h1>T</h1><div class="lead"><p>People first.</p></div><h2>Fire</h2>\n<p class="act">Get away.</p><p class="act">Stop.</p>'
+    assert first_words(page) == '<p>People first.</p>\n<p class="act">Get away.</p>'
+
+
+@pytest.mark.parametrize("file", ["_headers", ".htaccess"])
+def test_a_host_finds_every_header_in_its_own_form_and_a_phone_does_not_keep_that(dist, file):
+    write_for_hosts(dist)
+    told = (dist / file).read_text(encoding="utf-8")
+    assert all(name in told and value in told for name, value in HEADERS.items())
+    assert NEVER_CHANGED in told and "code-12" in told and "engine-12" in told
+    assert file not in [kept.path for kept in write_service_worker(dist)]
+
+
+def test_the_paths_of_a_host_begin_where_the_site_stands(dist):
+    write_for_hosts(dist, "https://club.example/field/slate/")
+    paths = [line for line in (dist / "_headers").read_text(encoding="utf-8").splitlines() if not line.startswith(" ") and line]
+    assert paths[0] == "/field/slate/*" and all(path.startswith("/field/slate/") for path in paths)
 
 
 def test_a_file_of_an_unknown_kind_stops_the_build_and_says_where_to_add_it(dist):
@@ -126,11 +160,6 @@ def test_a_first_visit_counts_every_file_and_the_service_worker(tmp_path):
     write(tmp_path / "page.js", "1234567")
     write_service_worker(tmp_path)
     assert first_visit_bytes(tmp_path) == 12 + len(script(tmp_path))
-
-
-def test_the_source_holds_each_mark_as_a_value_of_its_own():
-    source = SOURCE.read_text(encoding="utf-8")
-    assert [source.count(mark) for mark in ('/* version */ "";', '/* policy */ "";', "/* files */ [];")] == [1, 1, 1]
 
 
 def test_the_policy_allows_no_inline_script_and_no_eval():

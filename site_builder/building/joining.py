@@ -1,0 +1,22 @@
+"""A script and all that it imports, as one: a browser that asks for one small script after the other loses time at each."""
+
+from __future__ import annotations
+
+import tempfile
+from functools import cache
+from pathlib import Path
+from typing import Literal
+
+from site_builder.setting_up.checkout import ROOT
+from site_builder.setting_up.node import node_modules, run_node
+
+JOIN = ROOT / "site_builder" / "joining" / "join.mjs"
+
+
+@cache  # sources do not change while something is built from them
+def joined(entry: Path, form: Literal["esm", "iife"] = "esm") -> bytes:
+    """Return it without comments and with its names; `iife` where it must run as a script that is no module."""
+    with tempfile.TemporaryDirectory() as folder:
+        script = Path(folder) / entry.name
+        run_node(JOIN, node_modules() / "esbuild", entry, script, form, meant=f"{entry.name} was not joined with what it imports")
+        return script.read_bytes()

@@ -1,0 +1,82 @@
+// Answers what a page asks for: from the store, else from the host, else, against a fire, from this script itself.
+
+import { FIRST_AID, FIRST_WORDS, fileAt, OURS, SCOPE } from "./built.js";
+import { fetched, NotAsBuilt } from "./host.js";
+import { tellPages } from "./saving.js";
+import { stored, storedIntact } from "./store.js";
+import { cardRuns, currentList, hasNewer, takeOver, takeOverIfNothingIsOpen } from "./versions.js";
+
+export const TAKE_NEW_VERSION = `${SCOPE}take-new-version`; // where the button of the page below sends to
+const MOMENT_S = 2; // in which a waiting version begins
+
+export async function answer(request) {
+  const isPage = request.mode === "navigate";
+  if (isPage) await takeOverIfNothingIsOpen().catch(() => {}); // no room: the version before goes on
+  const list = await currentList();
+  // What a page of the newer version names carries the hash of its content, and may be here already.
+  const file = fileAt(request.url, list) ?? fileAt(request.url, OURS);
+  try {
+    return file ? await keptResponse(file, list) : await fetch(request);
+  } catch (error) {
+    if (file) tellPages({ kind: "lost" });
+    if (file?.path in FIRST_AID) return new Response(FIRST_AID[file.path], { headers: headersOf(file.type, list) });
+    if (!isPage) throw error;
+    // A host that went on to a new version before this one was whole: its page brings scripts and engine of its own.
+    if (error instanceof NotAsBuilt) return fetch(request).catch(() => notHerePage(list));
+    return notHerePage(list);
+  }
+}
+
+async function keptResponse(file, list) {
+  const body = (await storedAsIs(file)) ?? (await storedIntact(file)) ?? (await fetched(file)).body;
+  return new Response(body, { headers: headersOf(file.type, list) });
+}
+
+// Read once, by the worker that unpacks it.
+async function storedAsIs(file) {
+  return file.checksSelf ? (await stored(file.sha256))?.body : null;
+}
+
+const headersOf = (type, list) => ({ ...list.headers, "content-type": type });
+
+async function notHerePage(list) {
+  const hasOffer = (self.registration.waiting || (await hasNewer())) && !(await cardRuns());
+  const offer = `<p>A new version of Fieldslate is on this phone.</p>
+<form method="post" action="${escaped(TAKE_NEW_VERSION)}"><button class="button">Use the new version</button></form>`;
+  return page(
+    list,
+    "This page is not on this phone",
+    `<p>And it could not be fetched. When there is a signal, open it again.</p>
+${hasOffer ? offer : ""}
+${FIRST_WORDS}
+<p><a class="button" href="${at("pack-in-trouble.html")}">Pack in trouble: swelling, heat, smoke, crash</a></p>
+<p><a class="button" href="${at("index.html")}">First page</a></p>`,
+  );
+}
+
+/** Needs no script in the page. The version that waits begins once this answer is given, not before. */
+export async function takeNewVersion() {
+  const first = at("index.html");
+  if (!(await cardRuns())) {
+    if (!self.registration.waiting) return takeOver().then(() => Response.redirect(SCOPE, 303), () => Response.redirect(SCOPE, 303));
+    self.registration.waiting.postMessage({ kind: "take-over" });
+  }
+  const goesOn = `<meta http-equiv="refresh" content="${MOMENT_S}; url=${first}">`;
+  return page(await currentList(), "The new version begins", `<p><a class="button" href="${first}">Go on</a></p>`, goesOn);
+}
+
+function page(list, title, body, head = "") {
+  const style = list.files.filter((file) => file.path.endsWith(".css"));
+  const html = `<!doctype html>
+<html lang="en-GB"><head><meta charset="utf-8"><title>${title}</title>
+<meta name="viewport" content="width=device-width"><meta name="color-scheme" content="light dark">${head}
+<link rel="icon" href="${at("icons/icon.svg")}">
+${style.map((file) => `<link rel="stylesheet" href="${at(file.path)}">`).join("\n")}
+</head><body><main><h1>${title}</h1>
+${body}
+</main></body></html>`;
+  return new Response(html, { status: 503, headers: headersOf("text/html; charset=utf-8", list) });
+}
+
+const escaped = (address) => address.replaceAll("&", "&amp;");
+const at = (path) => escaped(new URL(path, SCOPE).pathname);

@@ -1,0 +1,24 @@
+// Keeps every file of Fieldslate on the phone and answers from there, so that all of it works with no signal.
+//
+// A file lies in one store under the SHA-256 of its content, never under its name: saving that was interrupted goes on with
+// what is there, an update fetches only what changed. Nothing that lies there is believed: each part is checked as it is read.
+
+import { answer, takeNewVersion, TAKE_NEW_VERSION } from "./answers.js";
+import { SCOPE } from "./built.js";
+import { check, look } from "./checking.js";
+import { install, save, state } from "./saving.js";
+import { activate, noteCard } from "./versions.js";
+
+self.addEventListener("install", (event) => event.waitUntil(install()));
+self.addEventListener("activate", (event) => event.waitUntil(activate()));
+self.addEventListener("fetch", (event) => {
+  const { request } = event;
+  if (request.method === "GET" && request.url.startsWith(SCOPE)) event.respondWith(answer(request));
+  if (request.method === "POST" && request.url === TAKE_NEW_VERSION) event.respondWith(takeNewVersion());
+});
+self.addEventListener("message", (event) => {
+  const { kind, ...given } = event.data;
+  event.waitUntil(JOBS[kind](given).then((reply) => event.ports[0]?.postMessage(reply)));
+});
+
+const JOBS = { "take-over": () => self.skipWaiting(), card: noteCard, state, save, check, look };

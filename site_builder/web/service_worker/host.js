@@ -1,0 +1,99 @@
+// What comes from the host. It may be cut short, wrong, unpacked on the way or stand still: only what has the right hash counts.
+
+import { isSentPacked, SCOPE, sentSize } from "./built.js";
+import { isIntact, put } from "./store.js";
+
+const STALLS_AFTER_MS = 15_000; // with no byte at all: a slow line sends some
+
+export class NotAsBuilt extends Error {}
+export class Stalled extends Error {}
+
+// What is on its way, by content: the engine and the saving want the same files on a first visit, and each comes once.
+const coming = new Map(); // SHA-256 -> {file, read, result}
+let heard = () => {};
+
+/** Has `listener` called with each file of which bytes have come, and whether it is now kept. */
+export const hearBytes = (listener) => (heard = listener);
+
+/** Returns how many bytes have come of files that are not whole yet: of those with these hashes. */
+export function bytesComing(hashes) {
+  const those = [...coming.values()].filter(({ file }) => hashes.has(file.sha256));
+  return those.reduce((sum, { file, read }) => sum + Math.min(read, sentSize(file)), 0);
+}
+
+/** Returns {body, failure}: a full phone still gets its page. */
+export function fetched(file) {
+  if (!coming.has(file.sha256)) {
+    const way = { file, read: 0 };
+    coming.set(file.sha256, way);
+    way.result = fetchAndKeep(way).finally(() => coming.delete(file.sha256));
+  }
+  return coming.get(file.sha256).result;
+}
+
+async function fetchAndKeep(way) {
+  const body = await fetchIntact(way);
+  const failure = await put(way.file.sha256, body).then(() => null, (error) => error);
+  coming.delete(way.file.sha256);
+  heard(way.file, !failure);
+  return { body, failure };
+}
+
+// The browser's own cache may hold what the page just loaded; then it is asked past. All engines do this alike: WebKit fetches
+// what others say is not in their cache.
+async function fetchIntact(way) {
+  const { file } = way;
+  const plain = file.path === "index.html" ? SCOPE : SCOPE + encodeURI(file.path); // as pilots come in
+  const ways = [[plain, "force-cache"], [plain, "reload"]];
+  if (isSentPacked(file)) ways.unshift([`${SCOPE}${encodeURI(file.path)}.gz`, "force-cache"]);
+  let failure;
+  for (const [address, cache] of ways) {
+    failure = new NotAsBuilt(file.path);
+    try {
+      const body = await download(address, cache, way);
+      if (await isIntact(body, file)) return body; // a host may have unpacked it on the way
+      const unpackedBody = body && (await unpacked(body));
+      if (await isIntact(unpackedBody, file)) return unpackedBody;
+    } catch (error) {
+      failure = error;
+      if (error instanceof Stalled) break;
+    }
+  }
+  throw failure;
+}
+
+// The bytes are kept, not the response: one that a host redirected could not answer a navigation.
+async function download(address, cache, way) {
+  const ending = new AbortController();
+  let clock;
+  const wait = () => {
+    clearTimeout(clock);
+    clock = setTimeout(() => ending.abort(), STALLS_AFTER_MS);
+  };
+  try {
+    wait();
+    const response = await fetch(address, { cache, mode: "same-origin", signal: ending.signal });
+    if (!response.ok) return ending.abort(), null;
+    const parts = [];
+    const reader = response.body.getReader();
+    for (way.read = 0; way.read <= Math.max(way.file.size, sentSize(way.file)); heard(way.file, false)) {
+      wait();
+      const { done, value } = await reader.read();
+      if (done) return new Uint8Array(await new Blob(parts).arrayBuffer());
+      parts.push(value);
+      way.read += value.length;
+    }
+    ending.abort();
+    return null; // longer than anything of ours
+  } catch (error) {
+    throw ending.signal.aborted ? new Stalled(way.file.path) : error;
+  } finally {
+    clearTimeout(clock);
+  }
+}
+
+function unpacked(body) {
+  if (!("DecompressionStream" in self)) return null;
+  const stream = new Blob([body]).stream().pipeThrough(new DecompressionStream("gzip"));
+  return new Response(stream).arrayBuffer().catch(() => null);
+}
