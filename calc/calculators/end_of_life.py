@@ -14,7 +14,7 @@ from calc.asking.fields import Group, choice, number, same_as
 from calc.asking.inspection import LookEntries
 from calc.asking.refusals import Problem, Refused
 from calc.facts.chemistries import Chemistry
-from calc.facts.loads import BURNS_AT_ONCE_DEGC, EMPTYING_MOST_RATE_C, EMPTYING_RATE_C, OLD_PACK_HOLDS_PERCENT
+from calc.facts.loads import EMPTYING_MOST_RATE_C, EMPTYING_RATE_C, OLD_PACK_HOLDS_PERCENT, TOO_HOT_TO_TOUCH_DEGC
 from calc.facts.looks import SOUND
 from calc.facts.practice import AGED_PERCENT, DOUBLED_RESISTANCE, FALLEN_BEHIND_PERCENT
 from calc.figures.quantities import AMPERES, DEGREES_CELSIUS, MILLIOHMS, OHMS, PACK_VOLTS, RATE, SUPPLY_VOLTS, WATTS, Figure
@@ -243,12 +243,12 @@ def _cautions(given: Inputs, reading: Reading) -> tuple[Caution, ...]:
             "nobody sees it. Hand it in as a harmed one."
         )
         return (Caution(sentence=sentence, grave=True, go_to=f"{TROUBLE}#afterwards"),)
-    burns = Figure(BURNS_AT_ONCE_DEGC.value, DEGREES_CELSIUS)
+    burns = Figure(TOO_HOT_TO_TOUCH_DEGC.value, DEGREES_CELSIUS)
     sentences = [
         ("Empty it outside, on stone or bare earth, away from what burns. Stay with it, awake, until it is unplugged.", True),
         (
             worded(
-                "The load burns skin at once and can set things alight: metal of {} does. Nothing may touch it, nothing may lie near it.",
+                "The load burns skin at once and can set things alight: metal of {} is too hot to be touched for a second. Nothing may touch it, nothing may lie near it.",
                 burns,
             ),
             True,

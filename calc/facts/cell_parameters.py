@@ -69,6 +69,6 @@ REFERENCE_TEMPERATURE_DEGC = Cited(25, "ai-2020", Sure.READ, "the temperature of
 # The charge ends when the current has fallen to this many C. Chargers differ, and few say what they do.
 TAPER_RATE_C = Likelihood(
     least=practice(0.10, "a quick charger stops at a tenth"),
-    likely=Cited(0.05, "iec-61960-3", Sure.MEMORY, "0.05 C in test procedures; the standard leaves it to the maker"),
+    likely=Cited(0.05, "cell-data-sheet", Sure.READ, "held at full until the current is 0.05 C"),
     most=practice(0.02, "a patient charger goes on to a fiftieth"),
 )

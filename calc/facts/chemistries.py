@@ -53,7 +53,9 @@ TOUCH_LIMIT_V = Cited(60, "iec-62368-1", Sure.MEMORY, "direct voltage of class E
 _LITHIUM_TEMPERATURES = Temperatures(
     charge_least_degc=Cited(0, "jeita-2007", Sure.SECOND_HAND, "no charge below 0 °C; at 0 °C the stricter side holds"),
     charge_slow_below_degc=Cited(10, "jeita-2007", Sure.SECOND_HAND, "half of the current from 0 to 10 °C"),
-    charge_most_degc=Cited(45, "iec-62133-2", Sure.MEMORY, "standard charging range of the cell surface, annex A"),
+    charge_most_degc=Cited(
+        45, "iec-62133-2", Sure.MEMORY, "standard charging range of the cell surface, annex A; JEITA gives the full current up to there, read second-hand"
+    ),
     discharge_least_degc=practice(0, "below it the voltage sags and the pack gives much less"),
     discharge_most_degc=Cited(60, "jeita-2007", Sure.SECOND_HAND, "above 60 °C nothing is allowed; danger starts"),
 )
@@ -62,10 +64,10 @@ CHEMISTRIES: dict[str, Chemistry] = {
     "lipo": Chemistry(
         name="Lithium-polymer, 4.20 V",
         charger_mode="Lithium-polymer, 4.20 V per cell",
-        nominal_cell_v=Cited(3.70, "linden", Sure.MEMORY, "chapter 26"),
-        highest_nominal_cell_v=Cited(3.70, "linden", Sure.MEMORY, "chapter 26"),
+        nominal_cell_v=practice(3.70, "as printed on the labels"),
+        highest_nominal_cell_v=practice(3.70, "as printed on the labels"),
         full_cell_v=Cited(4.20, "maleki-2014", Sure.READ, "conventional pouch window 3.0 to 4.2 V"),
-        upper_limit_cell_v=Cited(4.25, "iec-62133-2", Sure.MEMORY, "upper limit charging voltage: a limit, not a setting"),
+        upper_limit_cell_v=Cited(4.25, "jeita-2007", Sure.SECOND_HAND, "4.25 V at most from 10 to 45 °C: a limit, not a setting"),
         storage_low_cell_v=practice(3.80, "about half charged"),
         storage_high_cell_v=practice(3.85, "about half charged"),
         end_of_flight_resting_cell_v=Cited(3.70, "ai-2020", Sure.COMPUTED, "one fifth left: 3.695 V at rest"),
@@ -94,10 +96,10 @@ CHEMISTRIES: dict[str, Chemistry] = {
     "liion": Chemistry(
         name="Lithium-ion round cell, 4.20 V",
         charger_mode="Lithium-ion, 4.20 V per cell",
-        nominal_cell_v=Cited(3.60, "linden", Sure.MEMORY, "3.6 to 3.7 V"),
-        highest_nominal_cell_v=Cited(3.70, "linden", Sure.MEMORY, "3.6 to 3.7 V"),
+        nominal_cell_v=Cited(3.60, "wikipedia-li-ion", Sure.READ, "cells of nickel-manganese-cobalt oxide"),
+        highest_nominal_cell_v=practice(3.70, "as printed on some labels"),
         full_cell_v=Cited(4.20, "chen-2020", Sure.READ, "window 2.5 to 4.2 V"),
-        upper_limit_cell_v=Cited(4.25, "iec-62133-2", Sure.MEMORY, "upper limit charging voltage: a limit, not a setting"),
+        upper_limit_cell_v=Cited(4.25, "jeita-2007", Sure.SECOND_HAND, "4.25 V at most from 10 to 45 °C: a limit, not a setting"),
         storage_low_cell_v=Cited(3.67, "chen-2020", Sure.COMPUTED, "40 % charged: 3.667 V at rest"),
         storage_high_cell_v=Cited(3.84, "chen-2020", Sure.COMPUTED, "60 % charged: 3.841 V at rest"),
         end_of_flight_resting_cell_v=Cited(3.50, "chen-2020", Sure.COMPUTED, "one fifth left: 3.485 V at rest"),
@@ -110,17 +112,17 @@ CHEMISTRIES: dict[str, Chemistry] = {
     "life": Chemistry(
         name="Lithium iron phosphate, 3.65 V",
         charger_mode="Lithium iron phosphate, 3.65 V per cell",
-        nominal_cell_v=Cited(3.20, "linden", Sure.MEMORY, "3.2 to 3.3 V"),
-        highest_nominal_cell_v=Cited(3.30, "linden", Sure.MEMORY, "3.2 to 3.3 V"),
-        full_cell_v=Cited(3.65, "linden", Sure.MEMORY, "3.60 to 3.65 V"),
-        upper_limit_cell_v=Cited(3.70, "linden", Sure.MEMORY, "3.65 to 3.70 V"),
+        nominal_cell_v=Cited(3.20, "wikipedia-li-ion", Sure.READ, "cells of iron phosphate"),
+        highest_nominal_cell_v=practice(3.30, "as printed on some labels"),
+        full_cell_v=Cited(3.65, "cell-data-sheet", Sure.READ, "charged at an even current to 3.65 V, then held there"),
+        upper_limit_cell_v=practice(3.70, "0.05 V above the setting, as for 4.20 V cells"),
         storage_low_cell_v=Cited(3.25, "prada-2013", Sure.COMPUTED, "40 % charged; the curve is nearly flat, count the charge"),
         storage_high_cell_v=Cited(3.27, "prada-2013", Sure.COMPUTED, "60 % charged; the curve is nearly flat, count the charge"),
         end_of_flight_resting_cell_v=Cited(3.17, "prada-2013", Sure.COMPUTED, "one fifth left: 3.168 V at rest"),
         end_of_flight_load_cell_v=practice(3.00, "leaves a margin for the weakest cell"),
         careful_cutoff_cell_v=practice(2.80, "the maker's 2.5 V leaves no margin for the weakest cell"),
-        maker_cutoff_cell_v=Cited(2.50, "linden", Sure.MEMORY, "2.0 to 2.5 V: the stricter end"),
-        never_below_cell_v=Cited(2.50, "linden", Sure.MEMORY, "2.0 to 2.5 V: the stricter end"),
+        maker_cutoff_cell_v=Cited(2.50, "cell-data-sheet", Sure.READ, "discharged to 2.5 V; to 2.0 V at -20 °C alone"),
+        never_below_cell_v=Cited(2.50, "cell-data-sheet", Sure.READ, "discharged to 2.5 V; to 2.0 V at -20 °C alone"),
         temperatures=_LITHIUM_TEMPERATURES,
     ),
 }
@@ -141,8 +143,8 @@ class NickelMetalHydride:
 
 NICKEL_METAL_HYDRIDE = NickelMetalHydride(
     name="Nickel-metal hydride",
-    nominal_cell_v=Cited(1.20, "iec-61951-2", Sure.MEMORY),
-    on_charge_low_cell_v=Cited(1.40, "linden", Sure.MEMORY, "no voltage limit: the charge ends on a drop of voltage"),
-    on_charge_high_cell_v=Cited(1.50, "linden", Sure.MEMORY, "no voltage limit: the charge ends on a drop of voltage"),
-    cutoff_cell_v=Cited(1.00, "iec-61951-2", Sure.MEMORY),
+    nominal_cell_v=Cited(1.20, "wikipedia-nimh", Sure.READ, "nominal cell voltage"),
+    on_charge_low_cell_v=Cited(1.40, "wikipedia-nimh", Sure.READ, "a full cell with nothing plugged in: 1.4 to 1.45 V; no voltage limit"),
+    on_charge_high_cell_v=Cited(1.50, "wikipedia-nimh", Sure.READ, "some show almost 1.5 V just after the charge; no voltage limit"),
+    cutoff_cell_v=Cited(1.00, "wikipedia-nimh", Sure.READ, "down to 1.0 or 1.1 V: further discharge may harm it for good"),
 )

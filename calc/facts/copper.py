@@ -7,9 +7,9 @@ from math import log, sqrt
 from calc.facts.cited import Cited, Sure, practice
 
 # Diameter of gauge 36, the ratio over 39 gauges, and that number of gauges: the standard's own definition.
-GAUGE_36_DIAMETER_MM = Cited(0.127, "astm-b258", Sure.MEMORY, "diameter of gauge 36")
-GAUGE_RATIO = Cited(92, "astm-b258", Sure.MEMORY, "ratio of gauge 0000 to gauge 36")
-GAUGES_BETWEEN = Cited(39, "astm-b258", Sure.MEMORY, "steps from gauge 0000 to gauge 36")
+GAUGE_36_DIAMETER_MM = Cited(0.127, "astm-b258", Sure.SECOND_HAND, "diameter of gauge 36: 0.0050 in")
+GAUGE_RATIO = Cited(92, "astm-b258", Sure.SECOND_HAND, "ratio of gauge 0000 to gauge 36")
+GAUGES_BETWEEN = Cited(39, "astm-b258", Sure.SECOND_HAND, "steps from gauge 0000 to gauge 36")
 
 RESISTIVITY_OHM_MM2_PER_M = Cited(0.017241, "iec-60028", Sure.SECOND_HAND, "annealed copper at 20 °C")
 # Flexible lead is 11 to 16 % worse than solid copper of the same area; the stricter end is used.
@@ -30,7 +30,7 @@ ALLOWED_CURRENT_A: tuple[tuple[float, Cited], ...] = (
 THIN_LEAD_A_PER_MM2 = Cited(12, "33-cfr-183-425", Sure.COMPUTED, "10 A on 0.823 mm², carried to thinner leads")
 
 # What a warm lead has more than a cool one, and how warm the insulation of the table's lowest column may become.
-TEMPERATURE_COEFFICIENT_PER_K = Cited(0.00393, "iec-60028", Sure.MEMORY, "annealed copper, from 20 °C")
+TEMPERATURE_COEFFICIENT_PER_K = Cited(0.00393, "iec-60028", Sure.SECOND_HAND, "annealed copper, from 20 °C")
 TABLE_DEGC = Cited(20, "iec-60028", Sure.SECOND_HAND, "the temperature of the resistivity above")
 HOT_LEAD_DEGC = Cited(60, "33-cfr-183-425", Sure.READ, "the insulation's own limit in the column for 60 °C")
 
@@ -56,10 +56,10 @@ STANDARD_AREAS_MM2: tuple[Cited, ...] = (
     Cited(6.0, "iec-60228", Sure.SECOND_HAND, "standard cross-section"),
     Cited(10.0, "iec-60228", Sure.SECOND_HAND, "standard cross-section"),
     Cited(16.0, "iec-60228", Sure.SECOND_HAND, "standard cross-section"),
-    Cited(25.0, "iec-60228", Sure.MEMORY, "standard cross-section"),
-    Cited(35.0, "iec-60228", Sure.MEMORY, "standard cross-section"),
-    Cited(50.0, "iec-60228", Sure.MEMORY, "standard cross-section"),
-    Cited(70.0, "iec-60228", Sure.MEMORY, "standard cross-section"),
+    Cited(25.0, "iec-60228", Sure.SECOND_HAND, "standard cross-section"),
+    Cited(35.0, "iec-60228", Sure.SECOND_HAND, "standard cross-section"),
+    Cited(50.0, "iec-60228", Sure.SECOND_HAND, "standard cross-section"),
+    Cited(70.0, "iec-60228", Sure.SECOND_HAND, "standard cross-section"),
 )
 
 LARGEST_DROP_PERCENT = Cited(10, "abyc-e-11", Sure.SECOND_HAND, "circuits that are not critical")

@@ -19,16 +19,16 @@ BLADE_FUSES: tuple[BladeFuse, ...] = (
     BladeFuse(Cited(1, "iso-8820-3", Sure.SECOND_HAND, "rating and colour"), "black"),
     BladeFuse(Cited(2, "iso-8820-3", Sure.SECOND_HAND, "rating and colour"), "grey"),
     BladeFuse(Cited(3, "iso-8820-3", Sure.SECOND_HAND, "rating and colour"), "violet"),
-    BladeFuse(Cited(4, "iso-8820-3", Sure.MEMORY, "rating and colour"), "pink"),
-    BladeFuse(Cited(5, "iso-8820-3", Sure.MEMORY, "rating and colour"), "tan"),
+    BladeFuse(Cited(4, "iso-8820-3", Sure.SECOND_HAND, "rating and colour"), "pink"),
+    BladeFuse(Cited(5, "iso-8820-3", Sure.SECOND_HAND, "rating and colour"), "tan"),
     BladeFuse(Cited(7.5, "iso-8820-3", Sure.SECOND_HAND, "rating and colour"), "brown"),
     BladeFuse(Cited(10, "iso-8820-3", Sure.SECOND_HAND, "rating and colour"), "red"),
     BladeFuse(Cited(15, "iso-8820-3", Sure.SECOND_HAND, "rating and colour"), "blue"),
     BladeFuse(Cited(20, "iso-8820-3", Sure.SECOND_HAND, "rating and colour"), "yellow"),
-    BladeFuse(Cited(25, "iso-8820-3", Sure.MEMORY, "rating and colour"), "clear or white"),
+    BladeFuse(Cited(25, "iso-8820-3", Sure.SECOND_HAND, "rating and colour"), "clear or white"),
     BladeFuse(Cited(30, "iso-8820-3", Sure.SECOND_HAND, "rating and colour"), "green"),
-    BladeFuse(Cited(35, "iso-8820-3", Sure.MEMORY, "rating and colour"), "blue-green"),
-    BladeFuse(Cited(40, "iso-8820-3", Sure.MEMORY, "rating and colour"), "orange"),
+    BladeFuse(Cited(35, "iso-8820-3", Sure.MEMORY, "rating and colour; the lists that could be read leave it out or differ"), "blue-green"),
+    BladeFuse(Cited(40, "iso-8820-3", Sure.SECOND_HAND, "rating and colour"), "orange"),
 )
 
 FUSE_OVER_LOAD = Cited(1.25, "nec-210-20", Sure.SECOND_HAND, "at least 125 % of a load that goes on for hours")

@@ -66,6 +66,6 @@ GUIDANCE: dict[str, Source] = {
         "ISO 7010: safety signs. M002 refer to the booklet, W001 general warning, W021 flammable material",
         "edition not known to us",
         "ISO 7010",
-        sure=Sure.MEMORY,
+        sure=Sure.MEMORY,  # No text that lists the signs by number could be found.
     ),
 }

@@ -45,7 +45,7 @@ LEAD_ACID: dict[str, LeadAcid] = {
             (100, practice(12.85, "reads higher than a flooded one at the same charge")),
         ),
         rested_most_v=practice(12.95, "full at 12.85 V, and 0.1 V for the meter and for stronger acid"),
-        peukert_exponent=Cited(1.15, "peukert", Sure.MEMORY, "1.05 to 1.15 for glass mat: the careful end"),
+        peukert_exponent=Cited(1.15, "peukert", Sure.SECOND_HAND, "1.05 to 1.15 for glass mat: the careful end"),
     ),
 }
 
@@ -55,7 +55,7 @@ REST_AFTER_LOAD_H = practice(1, "texts agree on an hour at least after a load")
 # What stands at a 12 V battery while its engine or its own charger runs: a charger that is made for 12 V bears it. Of no charger
 # may more be taken for granted.
 CHARGING_MOST_V = practice(15.0, "regulators hold 13.8 to 14.8 V, and up to 15 V in the cold")
-NOMINAL_V = Cited(12.0, "linden", Sure.MEMORY, "six cells of 2.0 V")
+NOMINAL_V = practice(12.0, "six cells of 2.0 V, as printed on the labels")
 # What a cold battery gives, in % of its capacity, by its own temperature in °F, as printed. Between the rows on a straight line.
 COLD_CAPACITY_PERCENT: tuple[tuple[float, Cited], ...] = (
     (0, Cited(40, "us-army-tm-9-6140", Sure.READ, "0 °F, fully charged")),
@@ -81,4 +81,4 @@ VEHICLE_FLOOR_PERCENT = practice(75, "a vehicle's battery is charged again at th
 RATED_HOURS = Cited(20, "peukert", Sure.READ, "the label's capacity is that of a twenty-hour discharge")
 LARGEST_RATE_C = practice(0.5, "more than half its capacity per hour, and it gives far less than its label")
 # 5 mΩ on 100 Ah; a small or old one has more. The resistance falls as the battery grows.
-RESISTANCE_OHM_AH = Cited(0.5, "linden", Sure.MEMORY, "a healthy 12 V battery of 100 Ah has about 5 mΩ")
+RESISTANCE_OHM_AH = Cited(0.5, "linden", Sure.MEMORY, "a healthy 12 V battery of 100 Ah has about 5 mΩ; no text with the number could be found")

@@ -134,6 +134,6 @@ PAPERS: dict[str, Source] = {
         "Golubkov and others: round cells of three chemistries heated until they run away (title read)",
         "2014",
         "Golubkov 2014",
-        sure=Sure.MEMORY,
+        sure=Sure.MEMORY,  # Only lists of references could be found, and not its abstract.
     ),
 }

@@ -39,7 +39,14 @@ SOURCES: dict[str, Source] = PAPERS | GUIDANCE | {
         "IEC 61960-3: Secondary lithium cells and batteries for portable applications",
         "2017",
     ),
-    "iec-61951-2": Source("IEC", "IEC 61951-2: Portable sealed nickel-metal hydride cells", "2017"),
+    "cell-data-sheet": Source(
+        "A maker of cells",
+        "Data sheet of an iron phosphate cell of 304 Ah: how it is charged, discharged and cycled in its tests",
+        "read November 2026, its year not known to us",
+        "A cell's data sheet",
+    ),
+    "wikipedia-li-ion": Source("Wikipedia", "Lithium-ion battery: nominal cell voltages", "a copy, read November 2026", "Wikipedia on lithium-ion"),
+    "wikipedia-nimh": Source("Wikipedia", "Nickel-metal hydride battery: voltages", "copies, read November 2026", "Wikipedia on NiMH"),
     "bci-rest": Source(
         "Battery Council International",
         "Service table of rest voltage against state of charge, as widely reprinted",
@@ -224,7 +231,7 @@ SOURCES: dict[str, Source] = PAPERS | GUIDANCE | {
         "ADR 1.1.3.1(a): carriage by private individuals",
         "ADR 2025",
         "ADR 1.1.3.1(a)",
-        sure=Sure.MEMORY,
+        sure=Sure.SECOND_HAND,
     ),
     "upu-2013": Source(
         "Universal Postal Union",
@@ -244,6 +251,7 @@ SOURCES: dict[str, Source] = PAPERS | GUIDANCE | {
         "USABC Electric Vehicle Battery Test Procedures Manual, revision 2 (DOE/ID-10479)",
         "1996",
         "USABC 1996",
+        sure=Sure.MEMORY,  # The manual's first pages could be read, and not the page with the end of life.
     ),
     "freedomcar-2003": Source(
         "US Department of Energy",
@@ -259,7 +267,7 @@ SOURCES: dict[str, Source] = PAPERS | GUIDANCE | {
     ),
     "heat-transfer": Source("Heat transfer textbooks", "Natural convection in air, laminar", "restated since 1881"),
     "fink-beaty-1978": Source("McGraw-Hill", "Standard Handbook for Electrical Engineers, 11th edition, section 22", "1978"),
-    "iso-13732-1": Source("ISO", "ISO 13732-1: Human responses to contact with hot surfaces", "2006"),
+    "iec-62368-1": Source("IEC", "IEC 62368-1: Equipment for sound, pictures, information and communication, safety", "2018"),
     "nist-handbook": Source(
         "NIST and SEMATECH",
         "e-Handbook of Statistical Methods",

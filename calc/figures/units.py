@@ -131,7 +131,7 @@ def degf_from_degc(temperature_degc: float) -> float:
     Returns:
         °F.
 
-    Source: NIST Special Publication 811 (2008), appendix B.9; from memory.
+    Source: NIST Special Publication 811 (2008), appendix B.9, as a table of conversions restates it.
 
     >>> degf_from_degc(100)
     212.0
@@ -148,7 +148,7 @@ def degc_from_degf(temperature_degf: float) -> float:
     Returns:
         °C.
 
-    Source: NIST Special Publication 811 (2008), appendix B.9; from memory.
+    Source: NIST Special Publication 811 (2008), appendix B.9, as a table of conversions restates it.
 
     >>> degc_from_degf(32)
     0.0

@@ -27,7 +27,8 @@ def narrowed(past_by: Callable[[float], float], before: float, past: float, widt
     Refuses: nothing.
 
     Source: I. Oliveira and R. Takahashi, An enhancement of the bisection method average performance preserving minmax
-    optimality, ACM Transactions on Mathematical Software 47 (2020), algorithm ITP, from memory.
+    optimality, ACM Transactions on Mathematical Software 47 (2020), algorithm ITP: the title as a library cites
+    it, the steps from memory.
 
     >>> low, high = narrowed(lambda place: place * place - 2, 0.0, 2.0, 1e-9)
     >>> round(low, 6), high - low <= 1e-9

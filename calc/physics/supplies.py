@@ -84,7 +84,7 @@ def battery_resistance_ohm(battery_ah: float) -> float:
     Returns:
         Ω.
 
-    Source: from memory; an old or cold battery has more.
+    Source: Linden, from memory: no text with the number could be found; an old or cold battery has more.
 
     >>> battery_resistance_ohm(100)
     0.005

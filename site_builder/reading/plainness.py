@@ -1,7 +1,7 @@
 """How plain the words of a safety page are: its reading grade, the years of school that it takes to read it.
 
 Flesch-Kincaid grade: 0.39 x words per sentence + 11.8 x syllables per word - 15.59 (Kincaid and others 1975, US Navy,
-Research Branch Report 8-75, from memory). A word has a syllable more than the places where it may be hyphenated.
+Research Branch Report 8-75, as the documentation of a library for R gives the formula). A word has a syllable more than the places where it may be hyphenated.
 """
 
 import re

@@ -5,7 +5,7 @@ Nothing of calc is imported here. A constant or a formula that slips there is th
 
 from __future__ import annotations
 
-# Per cell, full: Maleki and others 2014 (3.0 to 4.2 V, 3.0 to 4.35 V); Chen and others 2020; Linden, 4th edition, from memory.
+# Per cell, full: Maleki and others 2014 (3.0 to 4.2 V, 3.0 to 4.35 V); Chen and others 2020; a cell's data sheet for 3.65 V.
 FULL_CELL_V = {"lipo": 4.20, "lihv": 4.35, "liion": 4.20, "life": 3.65}
 
 # 33 CFR 183.425 table 5, 60 °C insulation: mm² and amperes. One part in a hundred below an area is the same wire.

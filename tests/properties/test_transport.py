@@ -13,7 +13,7 @@ from tests.properties.typed_entries import CHEMISTRIES, Entries
 
 Pack = dict[str, str]
 
-# Per cell, the highest that such cells are sold by: Linden, 4th edition, from memory; high-voltage cells by common practice, no source.
+# Per cell, the highest that such cells are sold by, as printed on labels: common practice, no source.
 NOMINAL_CELL_V = {"lipo": 3.7, "lihv": 3.85, "liion": 3.7, "life": 3.3}
 SMALL = {"chemistry": "lipo", "cells": "3", "capacity_mah": "2200", "alike_packs": "1", "condition": "sound"}
 ON_THE_LIMIT = SMALL | {"cells": "2", "capacity_mah": "13514"}

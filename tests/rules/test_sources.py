@@ -5,9 +5,11 @@ from __future__ import annotations
 import ast
 import re
 from collections.abc import Iterator
+from dataclasses import fields
 
 import pytest
 
+from calc.facts.chemistries import CHEMISTRIES, Temperatures
 from calc.facts.cited import Cited, Sure
 from calc.facts.sources import SOURCES
 from site_builder.building.cited_numbers import cited_numbers
@@ -130,3 +132,28 @@ def test_a_source_says_its_year_and_how_it_reached_us(key: str) -> None:
     assert SAYS_A_YEAR.search(SOURCES[key].edition), f"{key}: say its year, or that it is not known to us"
     sure = SOURCES[key].sure or cited_numbers()[key]
     assert sure, f"{key}: no number of calc rests on it, so say in calc/facts how it reached us: sure=Sure.READ, or what it is"
+
+
+def _from_memory() -> Iterator[tuple[str, str]]:
+    """Each number that is from memory: its place, and what is said of where it stands."""
+    for module in modules("calc/facts"):
+        for node in ast.walk(module.tree):
+            if _names_a_source(node) and any(isinstance(one, ast.Attribute) and one.attr == "MEMORY" for one in node.args):
+                said = [one.value for one in node.args if isinstance(one, ast.Constant) and isinstance(one.value, str)]
+                yield module.place(node), said[-1]
+
+
+def test_a_number_from_memory_says_why_it_could_not_be_read() -> None:
+    numbers = list(_from_memory())
+    assert numbers
+    faults = [f"{place}: {said!r}: after a semicolon, say why it is still from memory, or where else it was read" for place, said in numbers if ";" not in said]
+    assert not faults, listed(faults)
+
+
+def test_no_limit_of_a_cell_rests_on_memory_alone() -> None:
+    # As the sources page promises. Nominal voltages and the voltages to land at are names and plans, not limits.
+    guards = ("full_cell_v", "upper_limit_cell_v", "never_below_cell_v", "maker_cutoff_cell_v")
+    limits = {f"{key}.{name}": getattr(chemistry, name) for key, chemistry in CHEMISTRIES.items() for name in guards}
+    limits |= {f"{key}.{one.name}": getattr(chemistry.temperatures, one.name) for key, chemistry in CHEMISTRIES.items() for one in fields(Temperatures)}
+    alone = [name for name, cited in limits.items() if cited.sure is Sure.MEMORY and "read second-hand" not in cited.where]
+    assert not alone, listed(alone)

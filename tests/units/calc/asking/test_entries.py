@@ -137,7 +137,7 @@ def test_degrees_fahrenheit_are_converted(text: str, degc: float) -> None:
     assert _value("pack_degc", text) == pytest.approx(degc)
 
 
-# Areas as ASTM B258 gives them, from memory.
+# Areas by the formula of ASTM B258, as texts that restate it give it.
 @pytest.mark.parametrize(
     "text, area_mm2",
     [

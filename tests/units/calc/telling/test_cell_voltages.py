@@ -18,7 +18,7 @@ def _volts(table: Table) -> dict[str, str]:
         ("lipo", "3.00 V", "4.20 V"),  # Maleki 2014: 3.0 to 4.2 V
         ("lihv", "3.00 V", "4.35 V"),  # Maleki 2014: 3.0 to 4.35 V
         ("liion", "2.50 V", "4.20 V"),  # Chen 2020: 2.5 to 4.2 V
-        ("life", "2.50 V", "3.65 V"),  # Linden, from memory: 2.0 to 2.5 V, 3.60 to 3.65 V
+        ("life", "2.50 V", "3.65 V"),  # the tests of a cell's data sheet: charged to 3.65 V, discharged to 2.5 V
     ],
 )
 def test_a_kind_has_the_window_of_its_source(kind: str, floor: str, full: str) -> None:
@@ -32,7 +32,7 @@ def test_the_storage_band_is_shown_with_both_ends() -> None:
 
 
 def test_a_nickel_cell_has_no_full_voltage() -> None:
-    # IEC 61951-2 and Linden, from memory.
+    # Wikipedia: 1.2 V nominal, 1.4 V and almost 1.5 V when full, 1.0 V when empty.
     assert _volts(nickel_table()) == {"Nominal": "1.20 V", "On charge": "1.40 to 1.50 V", "Cutoff": "1.00 V"}
 
 

