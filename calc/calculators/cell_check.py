@@ -24,10 +24,10 @@ from calc.physics.cells import share_between, state_of_charge
 from calc.physics.condition import Condition, condition_of
 from calc.physics.findings import Act, Verdict
 from calc.physics.packs import cell_counts_that_fit
-from calc.physics.readings import Reading, cell_name, is_above_full, is_below_floor, lower_counts_sentence
+from calc.physics.readings import Reading, cell_name, is_above_full, is_below_floor
 from calc.telling.ranges import range_of
 from calc.telling.source_lines import source_line
-from calc.telling.verdicts import cautions_of, rules_table, verdict_setting
+from calc.telling.verdicts import cautions_of, cautions_of_label, rules_table, verdict_setting
 
 _READ_OUT = CELL_VOLTS.to_step(0.001)
 _NO_STATE = "not known"
@@ -117,10 +117,9 @@ def _verdict(condition: Condition, cautions: tuple[Caution, ...]) -> dict[str, A
 
 
 def _cautions(given: Inputs, pack: Judged) -> tuple[Caution, ...]:
-    count = lower_counts_sentence(given, pack.chemistry, pack.reading)
     return (
         *cautions_of(pack.condition.findings),
-        *((Caution(sentence=count, grave=True),) if count else ()),
+        *cautions_of_label(pack.condition),
         Caution(sentence="A meter sees no dent and no smell: this verdict is only as good as your look."),
     )
 

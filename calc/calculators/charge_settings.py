@@ -32,7 +32,6 @@ from calc.physics.charging_limits import charge_setting_a, current_limits
 from calc.physics.findings import Act
 from calc.physics.pack_limits import is_cold
 from calc.physics.packs import current_at_rate_a, rate_c_of_current
-from calc.physics.readings import lower_counts_sentence
 from calc.physics.supply_demand import Demand, demand_of
 from calc.physics.transport import rated_wh
 from calc.telling.cell_voltages import label_voltage
@@ -201,10 +200,8 @@ def _cautions(given: Inputs, pack: Judged, current_a: float, demand: Demand, war
         if rate_c_of_current(given.held_capacity_mah, current_a) > FLAGGED_RATE_C.value else ("", False),
         *cautions_of_supply(given, demand.peak_current_a),
     ]
-    count = lower_counts_sentence(given, pack.chemistry, pack.reading)
     return (
         *input_cautions(given, given.charger_input_most_v),
-        *((Caution(sentence=count, grave=True),) if count else ()),
         *cautions_before_a_charge(pack.condition),
         *(Caution(sentence=sentence, grave=grave) for sentence, grave in sentences if sentence),
     )

@@ -32,6 +32,7 @@ from calc.physics.loads import resistance_of_two_loads_mohm
 from calc.physics.readings import TROUBLE, Reading
 from calc.telling.emptying import emptying_picture, emptying_settings, load_settings
 from calc.telling.ends import ends_table, life_verdict
+from calc.telling.verdicts import cautions_of_label
 
 LOAD = Group("load", "What empties it")
 TWO_LOADS = Group("two-loads", "Two loads, if you measured with them", spare=True)
@@ -159,7 +160,7 @@ def work_out(given: Inputs) -> Answer:
     _refuse(pack.condition)
     chemistry, reading = pack.chemistry, pack.reading
     return Answer(
-        cautions=_cautions(given, reading),
+        cautions=(*cautions_of_label(pack.condition), *_cautions(given, reading)),
         life=life_verdict(pack.condition),
         ends=ends_table(
             chemistry, given.chemistry, given.look, reading,

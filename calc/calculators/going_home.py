@@ -93,7 +93,7 @@ def work_out(given: Inputs) -> Answer:
     ways = [_Way(name=name, pack=pack, plan=plan, move=plan.move) for name, pack, plan in named if plan.move]
     evening = evening_of([way.move.time_min for way in ways], given.time_left_min)
     return Answer(
-        cautions=(*input_cautions(given, given.charger_input_most_v), *_cautions(ways, evening)),
+        cautions=(*input_cautions(given, given.charger_input_most_v), *_doubts(named), *_cautions(ways, evening)),
         done_tonight=_done_tonight(given, ways, evening),
         whole_time=_whole_time(evening),
         in_order=_in_order(given, ways, evening),
@@ -211,6 +211,14 @@ def _left_alone(resting: list[tuple[str, Plan]]) -> Table | None:
         Row(heading=name, cells=(Figure(plan.reading.mean_cell_v, CELL_VOLTS), band_words(plan.chemistry))) for name, plan in resting
     )
     return Table(caption="Leave them: they rest in their band", columns=("Pack", "A cell rests at", "The band"), rows=rows)
+
+
+def _doubts(named: list[tuple[str, StoredPackEntries, Plan]]) -> tuple[Caution, ...]:
+    return tuple(
+        Caution(sentence=f"{name.split(':')[0]}: {doubt.sentence}", grave=doubt.grave)
+        for name, _, plan in named
+        for doubt in plan.condition.doubts
+    )
 
 
 def _cautions(ways: list[_Way], evening: Evening) -> tuple[Caution, ...]:

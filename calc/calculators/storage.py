@@ -28,7 +28,6 @@ from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
 from calc.figures.units import mah_from_ah
 from calc.physics.ageing import ageing_compared
 from calc.physics.charge_outlook import STATE_UNSURE
-from calc.physics.readings import lower_counts_sentence
 from calc.physics.storage_moves import Move
 from calc.physics.storing import Goal, Plan, cutoff_cell_v, plan_of, storage_target_cell_v
 from calc.telling.currents import current_setting
@@ -36,6 +35,7 @@ from calc.telling.moves import band_words, cell_range, count_to_stop_at, move_mi
 from calc.telling.ranges import range_of
 from calc.telling.source_lines import source_line
 from calc.telling.takings import input_cautions
+from calc.telling.verdicts import cautions_of_label
 
 GOALS = {
     Goal.STORAGE.value: "Storage: not flown in the next day or two",
@@ -234,7 +234,6 @@ def _waiting(given: Inputs, plan: Plan) -> Table:
 def _cautions(given: Inputs, goal: Goal, plan: Plan) -> tuple[Caution, ...]:
     move = plan.move
     sentences = [
-        (lower_counts_sentence(given, plan.chemistry, plan.reading) if move and move.goes_up else "", True),
         ("At the maker's cutoff nothing is left for the weakest cell: stay with it, and watch every cell.", True)
         if move and goal is Goal.MAKER_CUTOFF else ("", True),
         ("A pack at its cutoff is not stored: bring it back up to storage the same day.", False)
@@ -245,4 +244,4 @@ def _cautions(given: Inputs, goal: Goal, plan: Plan) -> tuple[Caution, ...]:
         if move and move.is_held_by_power else ("", False),
         ("Stay with it, awake, as with a charge: pack and charger get warm.", False) if move else ("", False),
     ]
-    return tuple(Caution(sentence=sentence, grave=grave) for sentence, grave in sentences if sentence)
+    return (*cautions_of_label(plan.condition), *(Caution(sentence=sentence, grave=grave) for sentence, grave in sentences if sentence))

@@ -18,6 +18,7 @@ from calc.figures.quantities import MILLIOHMS, PERCENT, Figure
 from calc.figures.units import fraction_from_percent, percent_from_fraction
 from calc.physics.cell_condition import findings_of_resistances, findings_of_voltages
 from calc.physics.findings import Act, Finding, Verdict, verdict_of, worst_first
+from calc.physics.label_doubts import Doubt, doubts_of
 from calc.physics.packs import current_at_rate_a
 from calc.physics.readings import TROUBLE, Reading
 
@@ -30,11 +31,14 @@ _ON_THE_BOUND = 1e-9
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Condition:
-    """Everything that was found about a pack, the gravest first. `each_cell` and `looked_over` say what was asked of it at all."""
+    """Everything that was found about a pack, the gravest first. `each_cell` and `looked_over` say what was asked of it at
+    all, and `doubts` what speaks for another label than was entered.
+    """
 
     findings: tuple[Finding, ...]
     each_cell: bool
     looked_over: bool
+    doubts: tuple[Doubt, ...] = ()
 
     @property
     def verdict(self) -> Verdict:
@@ -125,7 +129,13 @@ def condition_of(pack: WithCondition, chemistry: Chemistry | None, reading: Read
         found += findings_of_voltages(reading, chemistry, pack.chemistry, pack.read_when or RESTED)
     found += findings_of_resistances(pack.cell_resistances_mohm or ())
     found += findings_of_wear(pack)
-    return Condition(findings=worst_first(found), each_cell=reading is None or reading.each_cell, looked_over=pack.look is not None)
+    rested = chemistry and reading and (pack.read_when or RESTED) == RESTED
+    return Condition(
+        findings=worst_first(found),
+        each_cell=reading is None or reading.each_cell,
+        looked_over=pack.look is not None,
+        doubts=doubts_of(pack.chemistry, pack.cells, reading) if rested else (),
+    )
 
 
 # With each look that is not sound, what follows from it.

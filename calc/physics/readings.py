@@ -166,45 +166,27 @@ def _of_whole_pack(pack_v: float, cells: int, chemistry: Chemistry) -> Reading:
             sentence = f"{plain(pack_v)} V fits no pack of this chemistry. Check the reading and the chemistry; do not charge it."
         else:
             sentence = (
-                f"{plain(pack_v)} V does not fit {cells} cells: it fits {_counts(fitting, pack_v)}. Count the balance plug's "
+                f"{plain(pack_v)} V does not fit {cells} cells: it fits {counts_in_words(fitting, pack_v)}. Count the balance plug's "
                 f"wires, less one. If the count is right, {state}: do not charge it."
             )
         raise Refused(Problem("resting_v", sentence, TROUBLE))
     return Reading(pack_v=pack_v, cell_v=(cell_v,), each_cell=False)
 
 
-def _counts(fitting: list[int], pack_v: float) -> str:
-    named = [f"{count} {'cell' if count == 1 else 'cells'} at {pack_v / count:.2f} V each" for count in fitting]
-    return named[0] if len(named) == 1 else ", ".join(named[:-1]) + " or " + named[-1]
-
-
-def lower_counts_sentence(given: PackEntries, chemistry: Chemistry, reading: Reading) -> str:
-    """Return the warning that the pack's voltage fits a lower cell count too, or nothing if it does not.
-
-    A count that is too high makes the charger go on past full. One that is too low ends the charge before it begins, so it
-    needs no warning.
+def counts_in_words(counts: list[int], pack_v: float) -> str:
+    """Return cell counts with the voltage that each makes of a pack's, as they stand in a sentence.
 
     Args:
-        given: the pack's entries.
-        chemistry: its facts.
-        reading: its voltages.
+        counts: one or more.
+        pack_v: the whole pack's voltage, V.
 
     Returns:
-        A sentence, or an empty text.
+        "6 cells at 4.20 V each", and so on.
 
-    Source: the chemistry's own limits.
+    Source: arithmetic.
 
-    >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> given = PackEntries(chemistry="lipo", cells=7, capacity_mah=5000, resting_v=(25.2,), pack_degc=20,
-    ...                     label_charge_rate_c=1)
-    >>> "6 cells at 4.20 V" in lower_counts_sentence(given, CHEMISTRIES["lipo"],
-    ...                                              clear_reading(given, CHEMISTRIES["lipo"]))
-    True
+    >>> counts_in_words([6, 7], 25.2)
+    '6 cells at 4.20 V each or 7 cells at 3.60 V each'
     """
-    lower = [count for count in cell_counts_that_fit(chemistry, reading.pack_v) if count < given.cells]
-    if reading.each_cell or not lower:
-        return ""
-    return (
-        f"{plain(reading.pack_v)} V also fits {_counts(lower, reading.pack_v)}. Count the balance plug's wires, less one, "
-        "before you believe the label: too high a count burns the pack."
-    )
+    named = [f"{count} {'cell' if count == 1 else 'cells'} at {pack_v / count:.2f} V each" for count in counts]
+    return named[0] if len(named) == 1 else ", ".join(named[:-1]) + " or " + named[-1]

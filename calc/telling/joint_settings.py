@@ -13,7 +13,6 @@ from calc.figures.rounding import up_to_step
 from calc.figures.showing import Caution, Range, Setting
 from calc.physics.charge_outlook import Outlook
 from calc.physics.joined_packs import SoundPack
-from calc.physics.readings import lower_counts_sentence
 from calc.telling.cell_voltages import label_voltage
 from calc.telling.ranges import charge_put_in, minutes_range
 from calc.telling.stops import stops_of, warming_sentence
@@ -99,8 +98,7 @@ def joint_cautions(packs: Sequence[SoundPack]) -> tuple[Caution, ...]:
     """
     found = []
     for one in packs:
-        if doubt := lower_counts_sentence(one.entries, one.chemistry, one.reading):
-            found.append(Caution(sentence=f"{one.title}: {doubt}", grave=True))
+        found += [Caution(sentence=f"{one.title}: {doubt.sentence}", grave=doubt.grave) for doubt in one.condition.doubts]
         found += [Caution(sentence=f"{one.title}: {within_sentence(sentence)}") for sentence in slow_sentences(one.condition)]
     for sentence, go_to, is_meant in (
         (UNTIL_READ, "", lambda condition: not condition.each_cell),

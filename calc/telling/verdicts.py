@@ -104,19 +104,36 @@ def cautions_before_a_charge(condition: Condition) -> tuple[Caution, ...]:
         condition: of a pack that may be charged.
 
     Returns:
-        A caution for each finding that holds the current down, and for what nobody has looked at yet.
+        A caution for each doubt about the label, for each finding that holds the current down, and for what nobody has looked at yet.
 
     Source: `physics.condition`.
 
     >>> cautions_before_a_charge(Condition(findings=(), each_cell=True, looked_over=True))
     ()
     """
-    found = [Caution(sentence=sentence) for sentence in slow_sentences(condition)]
+    found = [*cautions_of_label(condition), *(Caution(sentence=sentence) for sentence in slow_sentences(condition))]
     if not condition.each_cell:
         found.append(Caution(sentence=UNTIL_READ))
     if not condition.looked_over:
         found.append(Caution(sentence=LOOK_FIRST, go_to="cell-check"))
     return tuple(found)
+
+
+def cautions_of_label(condition: Condition) -> tuple[Caution, ...]:
+    """Return why the pack may be another than its entries say.
+
+    Args:
+        condition: everything that was found.
+
+    Returns:
+        A caution for each doubt.
+
+    Source: `physics.label_doubts`.
+
+    >>> cautions_of_label(Condition(findings=(), each_cell=True, looked_over=True))
+    ()
+    """
+    return tuple(Caution(sentence=doubt.sentence, grave=doubt.grave) for doubt in condition.doubts)
 
 
 def slow_sentences(condition: Condition) -> list[str]:

@@ -8,7 +8,7 @@ from calc.asking.refusals import Problem, Refused
 from calc.facts.chemistries import CHEMISTRIES
 from calc.physics.acceptance import chemistry_of, judged, problems_of_charger, problems_of_supply
 from calc.physics.findings import Act
-from calc.physics.readings import Reading, lower_counts_sentence
+from calc.physics.readings import Reading
 from tests.units.calc.sound_charge import BATTERY, given
 
 _TROUBLE = "pack-in-trouble"
@@ -22,11 +22,6 @@ def _reading_problems(**changes: str) -> tuple[Problem, ...]:
     with pytest.raises(Refused) as refused:
         _reading(**changes)
     return refused.value.problems
-
-
-def _lower_counts(**changes: str) -> str:
-    pack = given(**changes)
-    return lower_counts_sentence(pack, CHEMISTRIES[pack.chemistry], _reading(**changes))
 
 
 def _temperature_problem(**changes: str) -> Problem:
@@ -173,21 +168,6 @@ def test_a_voltage_that_fits_no_count_is_refused(reading: str) -> None:
         f"{reading} V fits no pack of this chemistry. Check the reading and the chemistry; do not charge it."
     )
     assert problem.go_to == _TROUBLE
-
-
-def test_a_voltage_that_fits_a_lower_count_too_is_warned_about() -> None:
-    sentence = _lower_counts(cells="8", resting_v="25.2")
-    assert "25.2 V also fits 6 cells at 4.20 V each or 7 cells at 3.60 V each" in sentence
-    assert "too high a count burns the pack" in sentence
-
-
-@pytest.mark.parametrize("cells, resting_v", [("3", "11.1"), ("6", "25.2")])
-def test_the_lowest_count_that_a_voltage_fits_needs_no_warning(cells: str, resting_v: str) -> None:
-    assert _lower_counts(cells=cells, resting_v=resting_v) == ""
-
-
-def test_cells_that_were_read_one_by_one_need_no_warning() -> None:
-    assert _lower_counts(cells="7", resting_v="3.6 3.6 3.6 3.6 3.6 3.6 3.6") == ""
 
 
 @pytest.mark.parametrize("pack_degc", ["-40", "-1", "0"])
