@@ -20,7 +20,8 @@ from calc.figures.showing import Caution, Picture, Range, Row, Setting, Table, s
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, percent_from_fraction
 from calc.physics.charge_outlook import STATE_UNSURE, Outlook, outlook_of
-from calc.physics.charging_limits import CHARGER_POWER, charge_setting_a, current_limits, hard_current_limits, power_limits
+from calc.physics.charge_setting import charge_setting_a
+from calc.physics.charging_limits import CHARGER_POWER, current_limits, hard_current_limits, power_limits
 from calc.physics.packs import rate_c_of_current
 from calc.physics.readings import Reading
 from calc.telling.picture import minute_by_minute, picture_of

@@ -28,7 +28,8 @@ from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Setting, shown
 from calc.physics.acceptance import Judged, judged, problems_of_charger, problems_of_supply
 from calc.physics.charge_outlook import Outlook, outlook_of
-from calc.physics.charging_limits import charge_setting_a, current_limits
+from calc.physics.charge_setting import charge_setting_a
+from calc.physics.charging_limits import current_limits
 from calc.physics.findings import Act
 from calc.physics.pack_limits import is_cold
 from calc.physics.packs import current_at_rate_a, rate_c_of_current

@@ -28,7 +28,8 @@ from calc.figures.quantities import (
 from calc.figures.showing import Caution, Mark, Panel, Picture, Range, Row, Setting, Table, shown
 from calc.physics.charge_outlook import outlook_of
 from calc.physics.charging import Charge
-from calc.physics.charging_limits import charge_setting_a, current_limits
+from calc.physics.charge_setting import charge_setting_a
+from calc.physics.charging_limits import current_limits
 from calc.physics.supply_day import Day, SupplyMoment, at_times, battery_rest_v, day_of
 from calc.physics.supplies import battery_state_percent
 from calc.telling.picture import even_times, panel_of

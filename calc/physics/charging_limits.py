@@ -3,20 +3,16 @@
 from __future__ import annotations
 
 from calc.asking.equipment import ChargerEntries, PackEntries, SupplyEntries
-from calc.asking.refusals import Problem, Refused
 from calc.facts.chemistries import Chemistry
 from calc.facts.lead_acid import LARGEST_RATE_C
-from calc.figures.limits import Limit, lowest
-from calc.figures.rounding import down_to_step
-from calc.figures.sentences import worded
+from calc.figures.limits import Limit
 from calc.figures.units import fraction_from_percent, ohm_from_mohm
 from calc.physics.condition import SLOWLY
 from calc.physics.fuses import fuse_carries_a, fuse_in_lead_a
 from calc.physics.leads import allowed_current_a, largest_drop_v, lead_resistance_ohm
-from calc.physics.pack_limits import COLD_AIR, COLD_PACK, LABEL, of_this_pack, pack_current_limits
+from calc.physics.pack_limits import LABEL, of_this_pack, pack_current_limits
 from calc.physics.packs import current_at_rate_a
 from calc.physics.supplies import battery_resistance_ohm, largest_current_a, power_at_current_w
-
 
 # The ceilings that belong to the pack itself: where one of them leaves no step, the charger is too coarse for it.
 ASKED = "the rate you asked for"
@@ -30,19 +26,6 @@ LOWEST_INPUT = "the charger's lowest input voltage, behind this supply and lead"
 LEAD_DROP = "the supply lead: it would lose more than 10 % of the voltage"
 LEAD_FUSE = "the supply lead: four fifths of the largest fuse that protects it"
 FITTED_FUSE = "the fuse in the supply lead: four fifths of its rating, hour after hour"
-# What raises a ceiling that leaves not even the charger's smallest step.
-_RAISED_BY = {
-    CHARGER_POWER: "use a charger with more power",
-    CHARGER_CURRENT: "use a charger with a finer step",
-    SUPPLY_CURRENT: "use a supply that gives more current",
-    BATTERY_CURRENT: "use a larger battery",
-    LOWEST_INPUT: "use a shorter or thicker lead, or a supply of a higher voltage",
-    LEAD_DROP: "use a shorter or thicker lead",
-    LEAD_FUSE: "use a thicker lead",
-    FITTED_FUSE: "use a thicker lead with a larger fuse",
-    COLD_PACK: "warm the pack through first",
-    COLD_AIR: "charge in a warmer place",
-}
 
 
 def source_v(supply: SupplyEntries) -> float:
@@ -273,44 +256,3 @@ def asked_limit(pack: PackEntries, asked_rate_c: float) -> Limit:
     Limit(ceiling=2.65, because='the rate you asked for')
     """
     return Limit(current_at_rate_a(pack.held_capacity_mah, asked_rate_c), of_this_pack(ASKED, pack))
-
-
-def charge_setting_a(pack: PackEntries, charger: ChargerEntries, limits: list[Limit]) -> tuple[float, Limit]:
-    """Return the current to dial in and the limit that sets it: the lowest ceiling, rounded down to the charger's step.
-
-        I = step x floor(lowest ceiling / step)
-
-    Args:
-        pack: the pack's entries.
-        charger: the charger's entries.
-        limits: ceilings in A at the pack.
-
-    Returns:
-        The current, A, and the limit that binds.
-
-    Refuses:
-        A ceiling below the charger's smallest step: there is no current to dial in.
-
-    Source: arithmetic.
-
-    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20,
-    ...                    label_charge_rate_c=1)
-    >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
-    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
-    ...                          efficiency_percent=85)
-    >>> charge_setting_a(pack, charger, [Limit(5.0, "the charger"), Limit(2.65, "the label")])
-    (2.6, Limit(ceiling=2.65, because='the label'))
-    """
-    binding = lowest(limits)
-    current_a = down_to_step(binding.ceiling, charger.current_step_a)
-    if current_a > 0:
-        return current_a, binding
-    if not binding.because.startswith(PACK_LIMITS):
-        act = next((act for because, act in _RAISED_BY.items() if binding.because.startswith(because)), "use a charger with a finer step")
-        raise Refused(Problem("", worded("Less than the charger's smallest step of current is left by {}: {}.", binding.because, act)))
-    label_a = current_at_rate_a(pack.held_capacity_mah, pack.label_charge_rate_c)
-    if binding.because.startswith(ASKED) and label_a >= charger.current_step_a:
-        sentence = "The rate you asked for is less than the charger's smallest step of current: ask for a higher one."
-        raise Refused(Problem("", sentence))
-    sentence = "This pack is too small for the charger's smallest step of current: use a charger with a finer one."
-    raise Refused(Problem("capacity_mah", sentence))

@@ -15,7 +15,7 @@ from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah
 from calc.physics.acceptance import judged
 from calc.physics.charge_outlook import pack_cell_resistance_ohm
-from calc.physics.charging_limits import charge_setting_a
+from calc.physics.charge_setting import charge_setting_a
 from calc.physics.condition import Condition
 from calc.physics.findings import Act
 from calc.physics.readings import Reading

@@ -14,7 +14,8 @@ from calc.asking.refusals import Problem, Refused
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.practice import READING_TOLERANCE_CELL_V
 from calc.physics.acceptance import judged, problems_of_charger, problems_of_supply
-from calc.physics.charging_limits import asked_limit, charge_setting_a, current_limits
+from calc.physics.charge_setting import charge_setting_a
+from calc.physics.charging_limits import asked_limit, current_limits
 from calc.physics.discharge_limits import (
     discharge_current_limits,
     discharge_power_limit,

@@ -7,8 +7,8 @@ import pytest
 from calc.asking.refusals import Problem, Refused
 from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.limits import Limit, lowest
+from calc.physics.charge_setting import charge_setting_a
 from calc.physics.charging_limits import (
-    charge_setting_a,
     current_limits,
     hard_current_limits,
     power_into_pack_w,
