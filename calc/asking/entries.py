@@ -12,7 +12,7 @@ from typing import Any, TypeVar
 
 from calc.asking.fields import Entry, Kind, entries_of, plain
 from calc.asking.pack_units import from_pack_unit, is_pack_unit
-from calc.asking.refusals import Problem, Refused, within_sentence
+from calc.asking.refusals import Problem, Refused
 from calc.asking.rows import gathered, gaps, left_out, of_row
 from calc.asking.wire_sizes import gauge_of, may_be_gauge
 from calc.facts.copper import area_mm2_of_gauge
@@ -143,25 +143,19 @@ def _value(name: str, entry: Entry, text: str, by_pack: ByPack) -> Any:
         if entry.optional:
             return None
         verb = "Choose" if entry.kind is Kind.CHOICE else "Enter"
-        raise Refused(Problem(name, f"{verb} {_the(entry.label)}.", missing=True))
-    if len(text) > _LONGEST:
-        raise Refused(Problem(name, f"{entry.label} is too long to be a number: enter it again."))
+        raise Refused(Problem(name, f"{verb} {entry.within}.", missing=True))
     if entry.kind is Kind.CHOICE:
         return _chosen(name, entry, text)
+    if len(text) > _LONGEST:
+        raise Refused(Problem(name, f"{entry.first} is too long to be a number: enter it again."))
     if entry.kind is Kind.READINGS:
         return tuple(_number(name, entry, part, by_pack) for part in _listed(text, entry.quantity))
     return _number(name, entry, text, by_pack)
 
 
-def _the(label: str) -> str:
-    """A label within a sentence; what is a question already takes no article."""
-    words = within_sentence(label)
-    return words if words.startswith("what ") else f"the {words}"
-
-
 def _chosen(name: str, entry: Entry, text: str) -> str:
     if text not in entry.options:
-        raise Refused(Problem(name, f"Choose {_the(entry.label)} from the list: it is not one of those there."))
+        raise Refused(Problem(name, f"Choose {entry.within} from the list: it is not one of those there."))
     return text
 
 
@@ -187,22 +181,22 @@ def _number(name: str, entry: Entry, text: str, by_pack: ByPack) -> float:
         return _within(name, entry, _in_own_unit(name, entry, gauge, area_mm2_of_gauge), bare="")
     match = _ENTRY.fullmatch(text)
     if match is None:
-        raise Refused(Problem(name, f"{entry.label} must be a number, such as {_sample(entry)}."))
+        raise Refused(Problem(name, f"{entry.first} must be a number, such as {_sample(entry)}."))
     digits, unit = match.group(1), (match.group(2) or "").lower().replace(" ", "").rstrip(".")
     if _THOUSANDS.fullmatch(digits) and entry.most >= 1000:
         whole = digits.replace(",", "")
         raise Refused(
-            Problem(name, f"{entry.label}: {digits} can be read in two ways. Enter {whole}, or {digits.replace(',', '.')}.")
+            Problem(name, f"{entry.first}: {digits} can be read in two ways. Enter {whole}, or {digits.replace(',', '.')}.")
         )
     if entry.quantity.suffix == "mm2" and not unit and may_be_gauge(bare := digits.strip("+.,")):
-        raise Refused(Problem(name, f"{entry.label}: {bare} can be read in two ways. Enter {bare} AWG, or {bare} mm²."))
+        raise Refused(Problem(name, f"{entry.first}: {bare} can be read in two ways. Enter {bare} AWG, or {bare} mm²."))
     value = float(digits.replace(",", "."))
     converted = by_pack(name, value) if is_pack_unit(entry, unit) else _converted(name, entry, value, unit)
     return _within(name, entry, converted, bare="" if unit else digits)
 
 
 def _sample(entry: Entry) -> str:
-    sample = entry.starts_as or plain(entry.least if entry.least > 0 else entry.most)
+    sample = entry.starts_as or plain(entry.least if entry.least > 0 else entry.most / 10)
     sign = entry.quantity.sign_of_one if sample == "1" and entry.quantity.sign_of_one else entry.quantity.sign
     return f"{sample} {sign}"
 
@@ -213,7 +207,7 @@ def _converted(name: str, entry: Entry, value: float, unit: str) -> float:
         return value
     convert = _OTHER_UNITS.get(quantity.suffix, {}).get(unit)
     if convert is None:
-        raise Refused(Problem(name, f"{entry.label} is asked in {quantity.sign}: enter the number in {quantity.sign}."))
+        raise Refused(Problem(name, f"{entry.first} is asked in {quantity.sign}: enter the number in {quantity.sign}."))
     return _in_own_unit(name, entry, value, convert)
 
 
@@ -221,7 +215,7 @@ def _in_own_unit(name: str, entry: Entry, value: float, convert: Callable[[float
     try:
         return convert(value)
     except (ValueError, OverflowError):
-        raise Refused(Problem(name, f"{entry.label} is out of the range of that unit: enter it in {entry.quantity.sign}.")) from None
+        raise Refused(Problem(name, f"{entry.first} is out of the range of that unit: enter it in {entry.quantity.sign}.")) from None
 
 
 def _within(name: str, entry: Entry, value: float, bare: str) -> float:
@@ -232,14 +226,14 @@ def _within(name: str, entry: Entry, value: float, bare: str) -> float:
         raise Refused(
             Problem(
                 name,
-                f"{entry.label} is asked in mAh, and {bare} looks like ampere-hours: enter "
+                f"{entry.first} is asked in mAh, and {bare} looks like ampere-hours: enter "
                 f"{Figure(mah_from_ah(value), quantity).number} if the label says {bare} Ah.",
             )
         )
     if not entry.least <= value <= entry.most:
         least = Figure(entry.least, quantity.to_step(entry.least), "up")
         most = Figure(entry.most, quantity.to_step(entry.most), "down")
-        raise Refused(Problem(name, worded(f"{entry.label} must be from {{}}.", Band(least, most))))
+        raise Refused(Problem(name, worded(f"{entry.first} must be from {{}}.", Band(least, most))))
     if entry.whole and value != int(value):
-        raise Refused(Problem(name, f"{entry.label} must be a whole number, such as {_sample(entry)}."))
+        raise Refused(Problem(name, f"{entry.first} must be a whole number, such as {_sample(entry)}."))
     return value

@@ -166,8 +166,8 @@ class ChargerEntries:
 
     charger_current_a: float = number("Highest charge current", AMPERES, group=CHARGER, least=0.1, most=60)
     charger_power_w: float = number("Highest charge power", WATTS, group=CHARGER, least=1, most=3000)
-    charger_cells: float = number("Most cells in series", CELLS, group=CHARGER, least=1, most=MOST_CELLS, whole=True)
-    balance_ports: float = number("Balance ports", PORTS, group=CHARGER, least=1, most=4, whole=True, starts_as="1")
+    charger_cells: float = number("Most cells in series", CELLS, group=CHARGER, least=1, most=MOST_CELLS, whole=True, asked_as="the most cells that the charger takes")
+    balance_ports: float = number("Balance ports", PORTS, group=CHARGER, least=1, most=4, whole=True, starts_as="1", asked_as="the number of balance ports")
     port_cells: float = number(
         "Most cells on one balance port", CELLS, group=CHARGER, least=1, most=MOST_CELLS, whole=True,
     )

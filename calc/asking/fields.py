@@ -11,6 +11,7 @@ from dataclasses import MISSING, dataclass, field, fields, replace
 from enum import Enum
 from typing import Any
 
+from calc.asking.refusals import within_sentence
 from calc.figures.quantities import Quantity
 
 
@@ -59,6 +60,7 @@ class Entry:
     `starts_as` is the text that the form shows at first. `only_with` names a choice and the options with which this entry
     is asked at all. A `measured` entry is true for a while only: the form does not bring back an old one.
     What is `on_label` is alike for packs alike: a row of the form can take it from the row before.
+    `asked_as` names the thing in a sentence, where the label does not: "the rate to compare with" for "Compare with a rate of".
     """
 
     kind: Kind
@@ -75,6 +77,18 @@ class Entry:
     only_with: tuple[str, tuple[str, ...]] | None = None
     measured: bool = False
     on_label: bool = False
+    asked_as: str = ""
+
+    @property
+    def within(self) -> str:
+        """What is asked, further on in a sentence: "the charge current", "when you read the voltages"."""
+        words = within_sentence(self.label)
+        return self.asked_as or (words if words.split(" ")[0] in ("what", "when", "the") else f"the {words}")
+
+    @property
+    def first(self) -> str:
+        """The same at the beginning of a sentence: "Charge current", "The rate to compare with"."""
+        return self.asked_as[:1].upper() + self.asked_as[1:] if self.asked_as else self.label
 
 
 def number(
@@ -91,6 +105,7 @@ def number(
     only_with: tuple[str, tuple[str, ...]] | None = None,
     measured: bool = False,
     on_label: bool = False,
+    asked_as: str = "",
 ) -> Any:
     """Return a dataclass field for a number in one unit, between two bounds.
 
@@ -107,6 +122,7 @@ def number(
         only_with: the choice and the options with which it is asked.
         measured: True for what a meter shows now and not tomorrow.
         on_label: True for what a pack's label says.
+        asked_as: what it is called in a sentence, where the label is no name of a thing.
 
     Returns:
         The dataclass field.
@@ -119,7 +135,7 @@ def number(
     """
     entry = Entry(
         kind=Kind.NUMBER, label=label, group=group, quantity=quantity, least=least, most=most, whole=whole,
-        starts_as=starts_as, optional=optional, hint=hint, only_with=only_with, measured=measured, on_label=on_label,
+        starts_as=starts_as, optional=optional, hint=hint, only_with=only_with, measured=measured, on_label=on_label, asked_as=asked_as,
     )
     return _field(entry)
 
@@ -168,6 +184,7 @@ def choice(
     only_with: tuple[str, tuple[str, ...]] | None = None,
     measured: bool = False,
     on_label: bool = False,
+    asked_as: str = "",
 ) -> Any:
     """Return a dataclass field for one of several options, read as the option's key.
 
@@ -181,6 +198,7 @@ def choice(
         only_with: the choice and the options with which it is asked.
         measured: True for what is true of the pack now and not tomorrow.
         on_label: True for what a pack's label says.
+        asked_as: what it is called in a sentence, where the label is no name of a thing.
 
     Returns:
         The dataclass field.
@@ -193,7 +211,7 @@ def choice(
     return _field(
         Entry(
             kind=Kind.CHOICE, label=label, group=group, options=options, starts_as=starts_as, optional=optional, hint=hint,
-            only_with=only_with, measured=measured, on_label=on_label,
+            only_with=only_with, measured=measured, on_label=on_label, asked_as=asked_as,
         )
     )
 

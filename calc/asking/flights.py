@@ -17,5 +17,5 @@ class FlightEntries:
         "Minutes flown", MINUTES, group=PACK, least=0.5, most=240, hint="6.5 is six and a half; 6:30 is read so too.",
     )
     put_back_mah: float = number(
-        "Put back afterwards", MILLIAMPERE_HOURS, group=PACK, least=5, most=60_000, hint="What the charger counted, to full.",
+        "Put back afterwards", MILLIAMPERE_HOURS, group=PACK, asked_as="the charge put back afterwards", least=5, most=60_000, hint="What the charger counted, to full.",
     )

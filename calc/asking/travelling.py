@@ -25,6 +25,6 @@ class TravelPack:
         hint="They count where they are printed. Empty: worked out, with the highest voltage that such cells are called.",
     )
     alike_packs: float = number(
-        "Packs of this kind", PACKS, group=PACK, least=1, most=100, whole=True, starts_as="1", hint="All that you would carry.",
+        "Packs of this kind", PACKS, group=PACK, asked_as="the number of packs of this kind", least=1, most=100, whole=True, starts_as="1", hint="All that you would carry.",
     )
     condition: str = choice("Condition", CONDITIONS, group=PACK, starts_as=SOUND)

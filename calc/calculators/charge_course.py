@@ -51,13 +51,13 @@ class Inputs(charge_settings.Inputs):
     """The entries of the settings, and three questions about the charge."""
 
     stop_after_min: float = number(
-        "If I stop after", MINUTES, group=COURSE, least=1, most=1000, starts_as="30",
+        "If I stop after", MINUTES, group=COURSE, asked_as="the minutes after which you stop", least=1, most=1000, starts_as="30",
     )
     wanted_percent: float = number(
-        "When is it charged to", PERCENT, group=COURSE, least=1, most=100, starts_as="80",
+        "When is it charged to", PERCENT, group=COURSE, asked_as="the charge to wait for", least=1, most=100, starts_as="80",
     )
     other_rate_c: float = number(
-        "Compare with a rate of", RATE, group=COURSE, least=0.05, most=20, starts_as="2",
+        "Compare with a rate of", RATE, group=COURSE, asked_as="the rate to compare with", least=0.05, most=20, starts_as="2",
     )
     dialled_a: float | None = number(
         "Current on the dial", PACK_AMPERES, group=COURSE, least=0.01, most=60, optional=True,

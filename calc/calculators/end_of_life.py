@@ -91,15 +91,15 @@ class Inputs(LookEntries):
         only_with=("look", EMPTIED), hint="No LED lamps: they stop drawing current long before the pack is empty.",
     )
     emptying_rate_c: float | None = number(
-        "Empty it at", RATE, group=LOAD, least=0.02, most=EMPTYING_MOST_RATE_C.value, starts_as=str(EMPTYING_RATE_C.value),
+        "Empty it at", RATE, group=LOAD, asked_as="the rate to empty it at", least=0.02, most=EMPTYING_MOST_RATE_C.value, starts_as=str(EMPTYING_RATE_C.value),
         only_with=("load_kind", (RESISTOR,)), hint="Gently: a fifth of the capacity each hour. Faster makes more heat.",
     )
     resistor_ohm: float | None = number(
-        "Resistor that you have", OHMS, group=LOAD, least=0.1, most=10_000, optional=True, only_with=("load_kind", (RESISTOR,)),
+        "Resistor that you have", OHMS, group=LOAD, asked_as="the resistance of your resistor", least=0.1, most=10_000, optional=True, only_with=("load_kind", (RESISTOR,)),
         hint="Empty: one is chosen.",
     )
     resistor_w: float | None = number(
-        "Watts on it", WATTS, group=LOAD, least=0.1, most=2000, optional=True, only_with=("load_kind", (RESISTOR,)),
+        "Watts on it", WATTS, group=LOAD, asked_as="the watts on your resistor", least=0.1, most=2000, optional=True, only_with=("load_kind", (RESISTOR,)),
     )
     lamp_v: float | None = number(
         "Volts on one lamp", SUPPLY_VOLTS, group=LOAD, least=1, most=60, starts_as="12", only_with=("load_kind", (LAMP_ROW,)),

@@ -53,7 +53,7 @@ _DIED_AWAY = 0.1
 class Inputs(SupplyEntries, ChargerEntries, JoinedPackEntries):
     """The packs, the leads between them, the charger and the supply."""
 
-    main_leads_into: str = choice("The main leads go into", LEAD_CHOICES, group=TOGETHER, starts_as=BOARD)
+    main_leads_into: str = choice("The main leads go into", LEAD_CHOICES, group=TOGETHER, starts_as=BOARD, asked_as="what the main leads go into")
     join_length_m: float = number(
         "Lead from each pack to the joint", METRES, group=TOGETHER, least=0.02, most=3, starts_as="0.15",
         hint="The pack's own lead and the board's, one way.",

@@ -50,7 +50,7 @@ class Inputs(SupplyEntries, ChargerEntries, PluggedPacksEntries):
     """The packs in the order in which they are joined, from the minus; how their plugs reach the charger; charger and supply."""
 
     balance_plugs_into: str = choice(
-        "The balance plugs go into", PLUG_CHOICES, group=TOGETHER, starts_as=PORTS_OF_THEIR_OWN,
+        "The balance plugs go into", PLUG_CHOICES, group=TOGETHER, asked_as="what the balance plugs go into", starts_as=PORTS_OF_THEIR_OWN,
     )
 
 

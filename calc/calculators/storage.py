@@ -50,7 +50,7 @@ _NO_AGEING_MODEL = ("life",)
 class Inputs(SupplyEntries, ChargerEntries, PackEntries):
     """A pack, a charger, a supply, where the pack is to be left, and at which rate."""
 
-    goal: str = choice("Bring it to", GOALS, group=PACK, starts_as=Goal.STORAGE.value)
+    goal: str = choice("Bring it to", GOALS, group=PACK, starts_as=Goal.STORAGE.value, asked_as="what to bring it to")
     asked_rate_c: float = number(
         "Rate you want, up or down", RATE, group=PACK, least=0.05, most=20, starts_as="1", hint="1C is kind to every pack.",
     )

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 import pytest
 
+from calc.answering import answer, calculator, calculator_keys
 from calc.asking.entries import is_asked, read
-from calc.asking.fields import Group, choice, entries_of, number, readings
+from calc.asking.fields import Entry, Group, Kind, choice, entries_of, number, readings
 from calc.asking.refusals import Problem, Refused
 from calc.figures.quantities import (
     AMPERE_HOURS,
@@ -449,3 +450,55 @@ def test_an_entry_that_asks_a_question_is_asked_for_without_an_article() -> None
     with pytest.raises(Refused) as refused:
         read(_Look, {})
     assert [problem.sentence for problem in refused.value.problems] == ["Choose what you see, smell or know."]
+
+
+def _all_entries() -> dict[str, Entry]:
+    """What any calculator asks, by field name; those of rows alike once."""
+    return {name: entry for key in calculator_keys() for name, entry in entries_of(calculator(key).Inputs).items()}
+
+
+@pytest.mark.parametrize(
+    ("name", "asked_for"),
+    [
+        ("goal", "Choose what to bring it to."),
+        ("read_when", "Choose when you read the voltages."),
+        ("balance_plugs_into", "Choose what the balance plugs go into."),
+        ("main_leads_into", "Choose what the main leads go into."),
+        ("other_rate_c", "Enter the rate to compare with."),
+        ("emptying_rate_c", "Enter the rate to empty it at."),
+        ("stop_after_min", "Enter the minutes after which you stop."),
+        ("wanted_percent", "Enter the charge to wait for."),
+        ("flights_1_put_back_mah", "Enter the charge put back afterwards."),
+        ("first_load_a", "Enter the small load."),
+        ("capacity_mah", "Enter the capacity on the label."),
+    ],
+)
+def test_what_is_missing_is_asked_for_in_a_sentence_that_can_be_read_aloud(name: str, asked_for: str) -> None:
+    entry = _all_entries()[name]
+    assert f"{'Choose' if entry.kind is Kind.CHOICE else 'Enter'} {entry.within}." == asked_for
+
+
+def test_no_entry_is_asked_for_by_words_that_name_nothing() -> None:
+    # A label may be a verb, a question or the beginning of a sentence; what is asked for is a thing.
+    begin_no_name = ("the the ", "the if ", "the when ", "the what ", "the bring ", "the compare ", "the empty ", "the put ", "the on ")
+    assert [entry.within for entry in _all_entries().values() if entry.within.startswith(begin_no_name)] == []
+
+
+def test_a_number_that_is_sent_back_is_named_as_it_is_asked_for() -> None:
+    sent_back = [
+        problem.sentence
+        for problem in answer("charge_course", {"other_rate_c": "fast", "stop_after_min": "5000"}).problems
+        if problem.field in ("other_rate_c", "stop_after_min")
+    ]
+    assert sent_back == [
+        "The minutes after which you stop must be from 1 to 1000\N{NO-BREAK SPACE}min.",
+        "The rate to compare with must be a number, such as 2 C.",
+    ]
+
+
+def test_a_choice_of_endless_words_is_no_number() -> None:
+    assert _problem("supply", "x" * 300).sentence == "Choose the supply from the list: it is not one of those there."
+
+
+def test_a_sample_is_a_usual_number_and_not_the_highest_that_is_read() -> None:
+    assert _problem("pack_degc", "warm").sentence == "Temperature of the pack must be a number, such as 10 °C."
