@@ -26,7 +26,7 @@ from calc.figures.spans import Span
 from calc.figures.units import mah_from_ah
 from calc.physics.acceptance import problems_of_charger, problems_of_supply
 from calc.physics.charge_outlook import outlook_of
-from calc.physics.joined_packs import SoundPack, joint_reading, joint_setting_a, refuse_unlike, sound_packs, unlike_chemistry
+from calc.physics.joined_packs import SoundPack, joint_reading, joint_setting_a, refuse_unlike, sound_packs, unlike_chemistry, unlike_temperature
 from calc.physics.joining import Levelling
 from calc.physics.leads import lead_resistance_ohm
 from calc.physics.levelling import ComingLevel, coming_level
@@ -160,7 +160,7 @@ def _accepted(given: Inputs) -> tuple[SoundPack, ...]:
     packs = sound_packs(given, also)
     refuse_unlike(
         given,
-        unlike_chemistry(packs) or unequal_cells(packs) or unlike_size(packs),
+        unlike_chemistry(packs) or unequal_cells(packs) or [*unlike_size(packs), *unlike_temperature(packs)],
         [in_row(type(given), "packs", 1, problem) for problem in problems_of_charger(given, packs[0].cells)],
     )
     return packs
@@ -295,4 +295,4 @@ def _cautions(packs: Sequence[SoundPack], plugs: PlugsIn | None, warning: str) -
     ]
     if warning:
         own.insert(0, Caution(sentence=warning, grave=True))
-    return (*own, *joint_cautions(packs))
+    return (*own, *joint_cautions(packs, with_settings=not warning))

@@ -25,7 +25,7 @@ from calc.physics.balance_ports import Plug, plugs_in_series, ports_of
 from calc.physics.charge_outlook import STATE_UNSURE, outlook_of
 from calc.physics.forecasting import balancing_minutes
 from calc.physics.imbalance import imbalance_ah
-from calc.physics.joined_packs import SoundPack, joint_reading, joint_setting_a, refuse_unlike, sound_packs, unlike_chemistry
+from calc.physics.joined_packs import SoundPack, joint_reading, joint_setting_a, refuse_unlike, sound_packs, unlike_chemistry, unlike_temperature
 from calc.physics.packs_in_series import problems_of_plugs, problems_of_series_charger, series_current_limits, series_pack, unlike_capacity
 from calc.telling.currents import current_setting
 from calc.telling.joining_verdict import balance_first, uneven_because
@@ -143,7 +143,7 @@ def _accepted(given: Inputs) -> tuple[tuple[SoundPack, ...], list[Plug], list[in
         also.append(Problem("balance_plugs_into", sentence))
     elif ports is None and not also:
         also.append(Problem("port_cells", _ports_sentence(joined)))
-    refuse_unlike(given, unlike_chemistry(packs) or unlike_capacity(packs), also)
+    refuse_unlike(given, unlike_chemistry(packs) or [*unlike_capacity(packs), *unlike_temperature(packs)], also)
     return packs, plugs, ports
 
 
@@ -167,7 +167,8 @@ def _join(packs: Sequence[SoundPack], apart: Span, is_level: bool) -> Setting:
     if any(one.reading.is_uneven for one in packs):
         return Setting(figure=f"Not yet: {balance_first(packs)}", set_by=uneven_because(packs))
     if is_level:
-        return Setting(figure="Yes", set_by=f"one kind, one capacity, and most likely {percent} of it apart; {practice}")
+        once_read = "" if all(one.reading.each_cell for one in packs) else ", once every cell has been read"
+        return Setting(figure=f"Yes{once_read}", set_by=f"one kind, one capacity, and most likely {percent} of it apart; {practice}")
     return Setting(
         figure="Not yet: bring them level first",
         set_by=f"they are most likely {percent} of their capacity apart; {practice}",
@@ -227,4 +228,4 @@ def _cautions(given: Inputs, packs: Sequence[SoundPack], is_level: bool) -> tupl
     ]
     if not is_level:
         own.insert(0, Caution(sentence="Do not charge these packs as one yet: the fullest cell would be full long before the others.", grave=True))
-    return (*input_cautions(given, given.charger_input_most_v), *own, *joint_cautions(packs))
+    return (*input_cautions(given, given.charger_input_most_v), *own, *joint_cautions(packs, with_settings=is_level))

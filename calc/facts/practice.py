@@ -38,9 +38,7 @@ BALANCE_CONTACT_LIKELY_MOHM = practice(5, "several milliohms, as small contacts 
 BALANCE_CONTACT_MOST_MOHM = practice(20, "a worn or dull contact")
 METER_STEP_V = practice(0.001, "the finest step that a pilot's meter shows; packs that are nearer read alike")
 UNLIKE_SIZE = practice(2, "at 1C of both a plug that slips leaves the smaller one with 3C; beyond that the larger is charged apart")
-APART_IN_PARALLEL_DEGC = practice(
-    10, "what one pack has over a pack so much colder is about a quarter of its resistance, and the cold rule has such a step"
-)
+PACKS_APART_K = practice(10, "so much warmer a pack has about a quarter less resistance, and takes that much more than its share")
 BALANCE_WIRE_GAUGE = practice(22, "the thickest wire that the usual balance plug takes")
 BALANCE_WIRE_LENGTH_M = practice(0.15, "from the pack to its balance plug")
 STORE_WITHIN_DAYS = practice(2, "a pack that is not flown in the next day or two goes to storage")

@@ -10,7 +10,10 @@ from calc.asking.joined_packs import JoinedPackEntries
 from calc.asking.refusals import Problem, Refused
 from calc.asking.rows import each_row, in_row
 from calc.facts.chemistries import Chemistry
+from calc.facts.practice import PACKS_APART_K
 from calc.figures.limits import Limit
+from calc.figures.quantities import DEGREES_CELSIUS, Figure
+from calc.figures.sentences import worded
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah
 from calc.physics.acceptance import judged
@@ -163,6 +166,42 @@ def unlike_chemistry(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
     return [(one.number, Problem("chemistry", sentence)) for one in packs if one.entries.chemistry != packs[0].entries.chemistry]
 
 
+def unlike_temperature(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
+    """Return why these packs must wait until they are equally warm, if they must.
+
+        T_k - T_coldest > 10 K
+
+    Args:
+        packs: two or more.
+
+    Returns:
+        For each pack that is too much warmer than the coldest: its number, and the problem in its own entries' names.
+
+    Source: common practice, no source, for the span; `physics.cells.temperature_factor` for what it does.
+
+    >>> unlike_temperature([])
+    []
+    """
+    coldest = min(packs, key=lambda one: one.entries.pack_degc, default=None)
+    span = Figure(PACKS_APART_K.value, DEGREES_CELSIUS.as_it_is)
+    return [
+        (
+            one.number,
+            Problem(
+                "pack_degc",
+                worded(
+                    f"This pack is at {{}} and {coldest.title} at {{}}: over {span} apart (common practice, no source). The warmer one takes "
+                    "more than its share. Wait until they are alike.",
+                    Figure(one.entries.pack_degc, DEGREES_CELSIUS),
+                    Figure(coldest.entries.pack_degc, DEGREES_CELSIUS),
+                ),
+            ),
+        )
+        for one in packs
+        if one.entries.pack_degc - coldest.entries.pack_degc > PACKS_APART_K.value
+    ]
+
+
 def joint_reading(packs: Sequence[SoundPack], pack_v: float) -> Reading:
     """Return the voltages of several packs as those of one.
 
@@ -179,7 +218,7 @@ def joint_reading(packs: Sequence[SoundPack], pack_v: float) -> Reading:
     'joint_reading'
     """
     cell_v = tuple(v for one in packs for v in one.each_cell_v)
-    return Reading(pack_v=pack_v, cell_v=cell_v, each_cell=True)
+    return Reading(pack_v=pack_v, cell_v=cell_v, each_cell=all(one.reading.each_cell for one in packs))
 
 
 def known_of_all(packs: Sequence[SoundPack], of: Callable[[PackEntries], float | None], choose: Callable[..., float]) -> float | None:
@@ -210,7 +249,7 @@ def as_one(packs: Sequence[SoundPack], **changes: float | tuple[float, ...] | No
         changes: what the joint makes of cells, capacity and resistance.
 
     Returns:
-        The entries: the lowest label rates, and the coldest pack's temperature.
+        The entries: the lowest label rates, and the coldest pack's temperature in the coldest air that was measured.
 
     Source: none; no number is involved.
 
@@ -222,9 +261,30 @@ def as_one(packs: Sequence[SoundPack], **changes: float | tuple[float, ...] | No
         label_charge_rate_c=min(one.entries.label_charge_rate_c for one in packs),
         label_discharge_rate_c=known_of_all(packs, lambda entries: entries.label_discharge_rate_c, min),
         pack_degc=min(one.entries.pack_degc for one in packs),
-        # Each has been judged by itself; what was seen of the first says nothing of all.
-        look=None,
-        cell_resistances_mohm=None,
-        new_resistance_mohm=None,
+        air_degc=min(_air_degc(packs), default=None),
         **changes,
     )
+
+
+def at_its_warmest(one_pack: PackEntries, packs: Sequence[SoundPack]) -> PackEntries:
+    """Return several packs as the entries of one for what is too warm: with the temperature of the warmest, in the warmest air.
+
+    Args:
+        one_pack: the packs as the entries of one.
+        packs: two or more.
+
+    Returns:
+        The entries.
+
+    Source: none; no number is involved.
+
+    >>> at_its_warmest.__name__
+    'at_its_warmest'
+    """
+    return replace(
+        one_pack, pack_degc=max(one.entries.pack_degc for one in packs), air_degc=max(_air_degc(packs), default=None),
+    )
+
+
+def _air_degc(packs: Sequence[SoundPack]) -> list[float]:
+    return [one.entries.air_degc for one in packs if one.entries.air_degc is not None]

@@ -12,7 +12,7 @@ from calc.figures.quantities import CELL_VOLTS, CELLS, MILLIAMPERE_HOURS, PACK_V
 from calc.figures.rounding import up_to_step
 from calc.figures.showing import Caution, Range, Setting
 from calc.physics.charge_outlook import Outlook
-from calc.physics.joined_packs import SoundPack
+from calc.physics.joined_packs import SoundPack, at_its_warmest
 from calc.telling.cell_voltages import label_voltage
 from calc.telling.ranges import charge_put_in, minutes_range
 from calc.telling.stops import stops_of, warming_sentence
@@ -52,8 +52,7 @@ def joint_settings(
     """
     stops = stops_of(one_pack, charger, chemistry, outlook)
     # The current follows from the coldest pack; what the charge adds counts from the warmest.
-    warmest = replace(one_pack, pack_degc=max(one.entries.pack_degc for one in packs))
-    if warms := warming_sentence(warmest, chemistry, outlook, current_a):
+    if warms := warming_sentence(at_its_warmest(one_pack, packs), chemistry, outlook, current_a):
         stops["temperature_stop"] = replace(stops["temperature_stop"], note=warms)
     return {
         **_labels(charger, one_pack, chemistry, capacity_by),
@@ -82,18 +81,19 @@ def _labels(charger: ChargerEntries, one_pack: PackEntries, chemistry: Chemistry
     }
 
 
-def joint_cautions(packs: Sequence[SoundPack]) -> tuple[Caution, ...]:
+def joint_cautions(packs: Sequence[SoundPack], *, with_settings: bool) -> tuple[Caution, ...]:
     """Return what to say of each pack by itself: a cell count that is open to doubt, and its condition.
 
     Args:
         packs: two or more.
+        with_settings: whether settings for a charge stand beside them. Without any there is nothing that could hold for now.
 
     Returns:
         Cautions that name the pack.
 
     Source: `physics.acceptance`.
 
-    >>> joint_cautions([])
+    >>> joint_cautions([], with_settings=True)
     ()
     """
     found = []
@@ -104,6 +104,6 @@ def joint_cautions(packs: Sequence[SoundPack]) -> tuple[Caution, ...]:
         (UNTIL_READ, "", lambda condition: not condition.each_cell),
         (LOOK_FIRST, "cell-check", lambda condition: not condition.looked_over),
     ):
-        if meant := [one.title for one in packs if is_meant(one.condition)]:
+        if with_settings and (meant := [one.title for one in packs if is_meant(one.condition)]):
             found.append(Caution(sentence=f"{', '.join(meant)}: {within_sentence(sentence)}", go_to=go_to))
     return tuple(found)

@@ -272,3 +272,29 @@ def test_the_coldest_pack_makes_the_charge_of_all_slow() -> None:
         for first, second in (("20", "11"), ("11", "11"), ("20", "20"))
     )
     assert mixed == pytest.approx(cold) and mixed > warm
+
+
+def test_packs_that_are_over_ten_degrees_apart_wait_until_they_are_alike() -> None:
+    [problem] = problems(KEY, {"pack_degc": "31"}, {"pack_degc": "20"})
+    assert problem.field == "packs_1_pack_degc" and "Wait until they are alike" in problem.sentence
+    assert joined(KEY, {"pack_degc": "30"}, {"pack_degc": "20"}).join.figure.startswith("Yes")
+
+
+def test_the_coldest_pack_halves_the_current_and_the_warmest_is_watched_for_the_heat() -> None:
+    # 5C of 5 Ah, and half of 1C at 10 °C: the cold pack's 2.5 A is half of all, whatever the warm one would take.
+    fast = {"label_charge_rate_c": "5"}
+    cold = joined(KEY, fast | {"pack_degc": "10"}, fast | {"pack_degc": "20"}, asked_rate_c="5")
+    assert cold.joint_current.figure.value <= 2 * 2.5 and "cold pack" in cold.joint_current.set_by
+    hot = joined(KEY, *(fast | {"pack_degc": degc, "air_degc": "35"} for degc in ("35", "44.5")), asked_rate_c="5")
+    assert "warm the pack past its stop" in hot.temperature_stop.note
+
+
+def test_cold_air_halves_the_current_of_warm_packs() -> None:
+    fast = {"label_charge_rate_c": "5", "pack_degc": "12"}
+    answer = joined(KEY, fast, fast | {"air_degc": "1"}, asked_rate_c="5")
+    assert answer.joint_current.figure.value <= 2 * 2.5 and "cold air" in answer.joint_current.set_by
+
+
+def test_packs_that_must_wait_get_no_word_of_settings_that_hold() -> None:
+    cautions = [one.sentence for one in joined(KEY, {}, {"resting_v": "15.20"}).cautions]
+    assert not any("settings" in sentence for sentence in cautions)

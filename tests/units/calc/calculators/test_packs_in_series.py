@@ -195,3 +195,15 @@ def test_a_long_pack_has_one_plug_unless_its_owner_says_how_its_cells_are_parted
 def test_a_first_plug_with_all_cells_is_sent_back() -> None:
     [problem] = problems(KEY, {}, {"first_plug_cells": "4"})
     assert problem.field == "packs_2_first_plug_cells"
+
+
+def test_packs_that_were_read_as_a_whole_go_in_series_once_every_cell_has_been_read() -> None:
+    answer = joined(KEY, {}, {"resting_v": "15.20"})
+    assert answer.join.figure == "Yes, once every cell has been read"
+    assert any("hold until every cell has been read" in one.sentence for one in answer.cautions)
+
+
+def test_packs_that_are_over_ten_degrees_apart_wait_until_they_are_alike() -> None:
+    [problem] = problems(KEY, {"pack_degc": "31"}, {"pack_degc": "20"})
+    assert problem.field == "packs_1_pack_degc" and "Wait until they are alike" in problem.sentence
+    assert joined(KEY, {"pack_degc": "30"}, {"pack_degc": "20"}).join.figure == "Yes"
