@@ -48,7 +48,7 @@ class Chemistry:
 
 
 # Up to here bare contacts of direct voltage give no dangerous shock; above it they are for skilled hands and closed housings.
-TOUCH_LIMIT_V = Cited(60, "iec-62368-1", Sure.MEMORY, "direct voltage of class ES1, which anybody may touch")
+TOUCH_LIMIT_V = Cited(60, "iec-62368-1", Sure.MEMORY, "direct voltage of class ES1, which anybody may touch; IEC 60598-1 has 60 V too, read second-hand")
 
 _LITHIUM_TEMPERATURES = Temperatures(
     charge_least_degc=Cited(0, "jeita-2007", Sure.SECOND_HAND, "no charge below 0 °C; at 0 °C the stricter side holds"),

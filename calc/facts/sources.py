@@ -19,7 +19,7 @@ SOURCES: dict[str, Source] = PAPERS | GUIDANCE | {
     ),
     "iec-62368-1": Source(
         "IEC",
-        "IEC 62368-1: Audio/video, information and communication technology equipment, safety requirements: limits of class ES1",
+        "IEC 62368-1: Audio/video, information and communication technology equipment, safety requirements: limits of class ES1 and of TS1",
         "2018",
     ),
     "jeita-2007": Source(
@@ -267,7 +267,6 @@ SOURCES: dict[str, Source] = PAPERS | GUIDANCE | {
     ),
     "heat-transfer": Source("Heat transfer textbooks", "Natural convection in air, laminar", "restated since 1881"),
     "fink-beaty-1978": Source("McGraw-Hill", "Standard Handbook for Electrical Engineers, 11th edition, section 22", "1978"),
-    "iec-62368-1": Source("IEC", "IEC 62368-1: Equipment for sound, pictures, information and communication, safety", "2018"),
     "nist-handbook": Source(
         "NIST and SEMATECH",
         "e-Handbook of Statistical Methods",

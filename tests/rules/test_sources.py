@@ -75,6 +75,18 @@ def test_a_cited_number_names_a_known_source_and_says_where() -> None:
     assert not faults, listed(faults)
 
 
+def test_no_source_is_listed_twice() -> None:
+    faults = [
+        f"{module.place(key)}: {key.value!r} stands twice: the first one is lost"
+        for module in modules("calc/facts")
+        for node in ast.walk(module.tree)
+        if isinstance(node, ast.Dict)
+        for key in node.keys
+        if isinstance(key, ast.Constant) and [one.value for one in node.keys if isinstance(one, ast.Constant)].count(key.value) > 1
+    ]
+    assert not faults, listed(faults)
+
+
 def test_common_practice_always_says_why() -> None:
     faults = [
         f"{module.place(node)}: practice() takes a number and the reason that the trade gives"
