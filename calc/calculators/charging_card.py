@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.calculators import charge_settings
-from calc.facts.chemistries import CHEMISTRIES
+from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.practice import SPREAD_TO_WATCH_CELL_V
 from calc.figures.quantities import CELL_VOLTS, MILLIAMPERE_HOURS, MINUTES, PERCENT, SUPPLY_VOLTS, Figure
 from calc.figures.sentences import worded
@@ -96,7 +96,6 @@ def _not_done(settings: charge_settings.Answer) -> str:
 
 def _before(given: Inputs) -> tuple[Step, ...]:
     chemistry = CHEMISTRIES[given.chemistry]
-    floor, full = chemistry.never_below_cell_v, chemistry.full_cell_v
     if given.is_lead_acid:
         supply = Step(
             key="supply",
@@ -128,12 +127,23 @@ def _before(given: Inputs) -> tuple[Step, ...]:
         Step(
             key="cells",
             title="Read every cell",
-            say=f"Each lies between {Figure(floor.value, CELL_VOLTS)} and {Figure(full.value, CELL_VOLTS)}, and they differ "
-            f"by no more than {Figure(SPREAD_TO_WATCH_CELL_V.value, CELL_VOLTS)}.",
+            say=_cells_said(given, chemistry),
             writes=(Blank(title="Cells", quantity=CELL_VOLTS, boxes=int(given.cells)),),
         ),
         supply,
     )
+
+
+def _cells_said(given: Inputs, chemistry: Chemistry) -> str:
+    floor, full = (Figure(one.value, CELL_VOLTS) for one in (chemistry.never_below_cell_v, chemistry.full_cell_v))
+    if len(given.resting_v) < given.cells:
+        apart = Figure(SPREAD_TO_WATCH_CELL_V.value, CELL_VOLTS)
+        return (
+            "You entered the whole pack alone: this card holds until every cell has been read. Each lies between "
+            f"{floor} and {full}, and they differ by no more than {apart}. If not, enter each of them before you go on."
+        )
+    apart = Figure(max(SPREAD_TO_WATCH_CELL_V.value, max(given.resting_v) - min(given.resting_v)), CELL_VOLTS)
+    return f"Each lies between {floor} and {full}, and they differ by no more than {apart}. If one has moved since, enter them anew."
 
 
 def _plugging_in(given: Inputs, settings: charge_settings.Answer) -> tuple[Step, ...]:

@@ -1,12 +1,11 @@
 """The ceilings on a charge current, worked out a second time from the entries, by the test's own numbers.
 
-Nothing of calc is imported here. A constant or a formula that slips there is then above what stands here, and is seen.
+No formula of calc is imported here. A constant or a formula that slips there is then above what stands here, and is seen.
 """
 
 from __future__ import annotations
 
-# Per cell, full: Maleki and others 2014 (3.0 to 4.2 V, 3.0 to 4.35 V); Chen and others 2020; a cell's data sheet for 3.65 V.
-FULL_CELL_V = {"lipo": 4.20, "lihv": 4.35, "liion": 4.20, "life": 3.65}
+from tests.properties.own_condition import FULL_CELL_V, condition_ceilings_a, held_ah
 
 # 33 CFR 183.425 table 5, 60 °C insulation: mm² and amperes. One part in a hundred below an area is the same wire.
 _ALLOWED_A = ((13.30, 80), (8.366, 55), (5.261, 40), (3.309, 25), (2.081, 20), (1.309, 15), (0.823, 10))
@@ -70,10 +69,9 @@ def drawn_a(entries: dict[str, str], charge_current_a: float) -> float:
 
 
 def pack_side_ceilings_a(entries: dict[str, str]) -> dict[str, float]:
-    """The ceilings that need no supply: label, wish, charger, cold."""
+    """The ceilings that need no supply: label, wish, charger, condition, cold."""
     # An aged pack holds less than its label, and 1C of it is less.
-    held_mah = min(float(entries["capacity_mah"]), float(entries.get("measured_capacity_mah") or entries["capacity_mah"]))
-    capacity_ah = held_mah / 1000
+    capacity_ah = held_ah(entries)
     label_a = float(entries["label_charge_rate_c"]) * capacity_ah
     ceilings = {
         "the label": label_a,
@@ -81,9 +79,7 @@ def pack_side_ceilings_a(entries: dict[str, str]) -> dict[str, float]:
         "the charger's current": float(entries["charger_current_a"]),
         "the charger's power": float(entries["charger_power_w"]) / full_pack_v(entries),
     }
-    # JEITA and BAJ 2007: half of the current up to 10 °C. Half of 1C, and half of the label where that is less.
-    cold = {"the cold": min(0.5 * capacity_ah, 0.5 * label_a)} if float(entries["pack_degc"]) <= 10 else {}
-    return ceilings | cold
+    return ceilings | condition_ceilings_a(entries)
 
 
 def supply_side_ceilings_a(entries: dict[str, str]) -> dict[str, float]:

@@ -13,6 +13,8 @@ from hypothesis.strategies import SearchStrategy
 
 from calc.answering import calculator, calculator_keys
 from calc.asking.fields import Entry, Kind, entries_of
+from calc.facts.chemistries import CHEMISTRIES as RECORDS
+from tests.properties.own_condition import FLOOR_CELL_V, FULL_CELL_V
 
 Entries = dict[str, str]
 
@@ -31,12 +33,15 @@ _MUST = {
 _FIELDS = [sorted(ASKED.keys() - IN_ROWS), *([sorted(IN_ROWS)] if IN_ROWS else [])]
 _ANY_FIELD = st.one_of(map(st.sampled_from, _FIELDS))
 
-# Where a cell of each chemistry can rest, in hundredths of a volt, from just above the floor to full. Written down here
-# once more, so that a floor that slips in calc is seen.
-_RESTING_CENTIVOLTS = {"lipo": (301, 420), "lihv": (301, 435), "liion": (251, 420), "life": (251, 365)}
-CHEMISTRIES = tuple(_RESTING_CENTIVOLTS)
+# Every chemistry that there is a record of, so that one added later is drawn too.
+CHEMISTRIES = tuple(RECORDS)
+# Where a cell of each can rest, in hundredths of a volt, from just above the floor to full: by the tests' own numbers, so that a
+# floor that slips in calc is seen.
+_RESTING_CENTIVOLTS = {key: (round(100 * FLOOR_CELL_V[key]) + 1, round(100 * FULL_CELL_V[key])) for key in CHEMISTRIES}
+# How far the cells of one pack are drawn apart, in hundredths of a volt: level, to be balanced, to be watched.
+_APART_CENTIVOLTS = (0, 1, 3, 4, 6, 10, 12)
 # Drawn with the pack or left out with it: these must fit its other entries.
-_OF_A_PACK = {"air_degc", "measured_capacity_mah", "cell_resistances_mohm"}
+_OF_A_PACK = {"air_degc", "measured_capacity_mah", "cell_resistance_mohm", "cell_resistances_mohm", "new_resistance_mohm"}
 
 
 def numbers(least: float, most: float, decimals: int = 2) -> SearchStrategy[str]:
@@ -45,38 +50,57 @@ def numbers(least: float, most: float, decimals: int = 2) -> SearchStrategy[str]
     return st.integers(round(least * scale), round(most * scale)).map(lambda count: f"{count / scale:.{decimals}f}")
 
 
+# What a pack may have that speaks against it. Most have nothing; nobody owns many with all of it at once.
+_FAULTS = ("look", "read_when", "apart", "resistances", "capacity", "new_resistance")
+
+
 @st.composite
 def packs(draw: st.DrawFn) -> Entries:
-    """A pack that may be charged: its cells rest between the floor and full, and it is neither cold nor hot."""
+    """A pack whose cells rest between the floor and full, neither cold nor hot. Most may be charged; no two cells need be alike."""
     chemistry = draw(st.sampled_from(CHEMISTRIES))
     cells = draw(st.integers(1, 14))
     capacity_mah = draw(st.sampled_from((2650, 350, 1000, 5000)) | st.integers(20, 60_000))
+    fault = draw(st.sampled_from((None,) * 2 * len(_FAULTS) + _FAULTS))
     pack = {
         "chemistry": chemistry,
         "cells": str(cells),
         "capacity_mah": str(capacity_mah),
-        "resting_v": draw(resting_voltages(chemistry, cells)),
+        "resting_v": draw(resting_voltages(chemistry, cells, (*_APART_CENTIVOLTS, 40) if fault == "apart" else _APART_CENTIVOLTS)),
         "pack_degc": draw(st.sampled_from(("20", "11", "10")) | numbers(0.5, 44.5, 1)),
         "label_charge_rate_c": draw(st.sampled_from(("1", "2", "5")) | numbers(0.1, 20)),
         "asked_rate_c": draw(st.sampled_from(("1", "20", "0.5")) | numbers(0.05, 20)),
-        # Most packs have been looked over, nothing was found, and they have rested.
-        "look": draw(st.just("sound") | st.sampled_from(list(ASKED["look"].options))),
-        "read_when": draw(st.just("rested") | st.sampled_from(list(ASKED["read_when"].options))),
+        "look": draw(st.sampled_from(list(ASKED["look"].options))) if fault == "look" else draw(st.sampled_from(("sound", "watched"))),
+        "read_when": draw(st.sampled_from(list(ASKED["read_when"].options))) if fault == "read_when" else "rested",
     }
-    # An aged pack holds less than its label, a new one a little more.
-    measured_mah = numbers(max(20, 0.3 * capacity_mah), min(60_000, max(20, 1.1 * capacity_mah - 0.01)))
-    resistances_mohm = st.lists(numbers(0.1, 500, 1), min_size=cells, max_size=cells).map(" ".join)
-    if_known = {"air_degc": numbers(0, 40, 1), "measured_capacity_mah": measured_mah, "cell_resistances_mohm": resistances_mohm}
-    return pack | draw(st.fixed_dictionaries({}, optional=if_known))
+    return pack | draw(st.fixed_dictionaries({}, optional=_of_its_age(cells, capacity_mah, fault, draw(st.floats(0.5, 100)))))
+
+
+def _of_its_age(cells: int, capacity_mah: int, fault: str | None, own_mohm: float) -> dict[str, SearchStrategy[str]]:
+    """What may be known of a pack besides: its cells were made alike, an aged one holds less than its label, a new one a little more."""
+    most_mah = min(60_000, max(20, 1.1 * capacity_mah - 0.01))
+    factor = st.sampled_from((1.0, 1.5, 2.0)) if fault == "resistances" else st.floats(1, 1.3)
+
+    def ohms(factors: list[float]) -> str:
+        return " ".join(f"{own_mohm * one:.2f}" for one in factors)
+
+    return {
+        "air_degc": numbers(0, 40, 1),
+        "measured_capacity_mah": numbers(min(most_mah, max(20, (0.3 if fault == "capacity" else 0.81) * capacity_mah)), most_mah),
+        "cell_resistance_mohm": st.floats(1, 1.3).map(lambda one: ohms([one])),
+        "cell_resistances_mohm": st.lists(factor, min_size=cells, max_size=cells).map(ohms),
+        "new_resistance_mohm": st.just(ohms([0.5 if fault == "new_resistance" else 0.9])),
+    }
 
 
 @st.composite
-def resting_voltages(draw: st.DrawFn, chemistry: str, cells: int) -> str:
-    """The whole pack's voltage, or each cell's with spaces between."""
+def resting_voltages(draw: st.DrawFn, chemistry: str, cells: int, apart_centivolts: tuple[int, ...] | None = None) -> str:
+    """The whole pack's voltage, or each cell's with spaces between: around a lowest one, and each elsewhere."""
     least, most = _RESTING_CENTIVOLTS[chemistry]
     if draw(st.booleans()):
-        return " ".join(draw(st.lists(numbers(least / 100, most / 100), min_size=cells, max_size=cells)))
-    return draw(numbers(cells * least / 100, cells * most / 100))
+        return draw(numbers(cells * least / 100, cells * most / 100))
+    lowest, apart = draw(st.integers(least, most)), draw(st.sampled_from(apart_centivolts or _APART_CENTIVOLTS))
+    cell = st.integers(lowest, min(most, lowest + apart)).map(lambda count: f"{count / 100:.2f}")
+    return " ".join(draw(st.lists(cell, min_size=cells, max_size=cells)))
 
 
 @st.composite
@@ -123,7 +147,7 @@ def loads() -> SearchStrategy[Entries]:
     two_loads = st.fixed_dictionaries(
         {"first_load_v": numbers(10, 60), "first_load_a": numbers(0, 5), "second_load_v": numbers(1, 9.99), "second_load_a": numbers(5.01, 200)}
     )
-    of_its_age = st.just({}) | st.fixed_dictionaries({"new_resistance_mohm": numbers(0.1, 500)}) | two_loads
+    of_its_age = st.just({}) | two_loads
     lamp_row = {"load_kind": st.just("lamps"), "lamp_v": st.sampled_from(("6", "12", "24")), "lamp_w": numbers(1, 60, 0)}
     load = st.fixed_dictionaries(rates) | st.fixed_dictionaries(rates, optional=at_hand) | st.fixed_dictionaries(lamp_row)
     return st.tuples(load, of_its_age).map(lambda drawn: drawn[0] | drawn[1])

@@ -70,6 +70,15 @@ def test_the_cells_are_held_against_their_floor_and_full() -> None:
     assert "no more than 0.03 V" in say
 
 
+def test_a_pack_read_as_a_whole_is_read_cell_by_cell_before_the_charge() -> None:
+    told = _step("cells", resting_v="11.4").say
+    assert "this card holds until every cell has been read" in told and "enter each of them before you go on" in told
+
+
+def test_cells_that_were_entered_apart_are_held_against_what_was_entered() -> None:
+    assert "no more than 0.08\N{NO-BREAK SPACE}V" in _step("cells", resting_v="3.80 3.88 3.80").say
+
+
 def test_the_pilot_confirms_that_the_charger_counts_the_same_cells() -> None:
     step = _step("count-again")
     assert step.figure.number == "3"
