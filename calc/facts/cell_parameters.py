@@ -24,7 +24,7 @@ class Likelihood:
 CHARGE_OVER_READING = Likelihood(
     least=Cited(1.0, "prada-2013", Sure.COMPUTED, "effective resistance over a 10 s pulse: 1.0"),
     likely=Cited(2.0, "ai-2020", Sure.COMPUTED, "1.75 to 2.0 in five of nine sets"),
-    most=Cited(3.5, "ecker-2015", Sure.COMPUTED, "the highest of nine sets: 3.3 by a fit whose steps lengthen the tail, 3.5 without"),
+    most=Cited(4.0, "ecker-2015", Sure.COMPUTED, "the highest of nine sets: 3.3 to 3.5 by a fit, and 4 for a charge that ends early"),
 )
 
 # Ohm ampere-hours x the label's discharge rate: the volts that a cell loses at that rate.
@@ -39,12 +39,12 @@ RESISTANCE_CLASSES_OHM_AH: dict[str, Likelihood] = {
     "lipo": Likelihood(
         least=practice(0.004, "the best of new high-rate packs: 2200 mAh and 2 mΩ; most have 0.004 to 0.013"),
         likely=practice(0.03, "a model pack in use"),
-        most=Cited(0.20, "ai-2020", Sure.COMPUTED, "an energy-type pouch, effective over a charge"),
+        most=Cited(0.21, "ai-2020", Sure.COMPUTED, "an energy-type pouch: 0.20 over a charge, 0.21 down to a fiftieth"),
     ),
     "lihv": Likelihood(
         least=practice(0.004, "as for 4.20 V packs"),
         likely=practice(0.03, "as for 4.20 V packs"),
-        most=Cited(0.20, "ai-2020", Sure.COMPUTED, "as for 4.20 V packs"),
+        most=Cited(0.21, "ai-2020", Sure.COMPUTED, "as for 4.20 V packs"),
     ),
     "liion": Likelihood(
         least=Cited(0.045, "kim-2011", Sure.COMPUTED, "a power-type cell, effective over a charge"),
@@ -61,14 +61,14 @@ RESISTANCE_CLASSES_OHM_AH: dict[str, Likelihood] = {
 # Resistance follows exp(B (1/T - 1/298.15 K)). In the cold the forecast is at its weakest, hence the wide ends.
 RESISTANCE_TEMPERATURE_K = Likelihood(
     least=Cited(1150, "ai-2020", Sure.COMPUTED, "fitted to runs of the two sets at 10 and 40 °C: the lowest"),
-    likely=practice(2000, "the middle of what the published sets give"),
+    likely=practice(2100, "the middle between the two published sets"),
     most=Cited(3050, "marquis-2019", Sure.COMPUTED, "fitted to runs of the two sets at 10 and 40 °C: the highest"),
 )
 REFERENCE_TEMPERATURE_DEGC = Cited(25, "ai-2020", Sure.READ, "the temperature of the parameter sets")
 
 # The charge ends when the current has fallen to this many C. Chargers differ, and few say what they do.
 TAPER_RATE_C = Likelihood(
-    least=practice(0.10, "a quick charger stops at a tenth"),
+    least=practice(0.20, "the quickest chargers stop at a fifth"),
     likely=Cited(0.05, "cell-data-sheet", Sure.READ, "held at full until the current is 0.05 C"),
     most=practice(0.02, "a patient charger goes on to a fiftieth"),
 )

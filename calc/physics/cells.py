@@ -235,7 +235,7 @@ def temperature_factor(degc: float) -> Span:
     Source: the form is Arrhenius's; B from `RESISTANCE_TEMPERATURE_K`.
 
     >>> round(temperature_factor(0).likely, 2)
-    1.85
+    1.91
     """
     return Span(least_factor(degc), likely_factor(degc), most_factor(degc))
 
@@ -304,7 +304,7 @@ def cell_resistance_ohm(
 ) -> Span:
     """Return the resistance of one cell that a whole charge meets, from the best that is known of the pack.
 
-        measured:   R = F x R_read x f          F from 1 to 3.5, f the temperature factor
+        measured:   R = F x R_read x f          F from 1 to 4, f the temperature factor
         by label:   R = u / (N Q) x f           N the label's discharge rate in C, u the volts lost at that rate, Q in Ah
         else:       R = r / Q x f               r the class of the chemistry, ohm Ah
 
@@ -330,7 +330,7 @@ def cell_resistance_ohm(
     ...     capacity_mah=2000, held_capacity_mah=1600, cell_resistance_mohm=5, label_discharge_rate_c=None, degc=25
     ... )
     >>> f"{span.least:.4f} {span.likely:.4f} {span.most:.4f}"
-    '0.0050 0.0100 0.0175'
+    '0.0050 0.0100 0.0200'
     """
     factor = temperature_factor(degc)
     if cell_resistance_mohm is not None:

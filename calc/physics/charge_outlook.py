@@ -188,7 +188,7 @@ def wide_because(pack: PackEntries) -> str:
     True
     """
     if pack.cell_resistance_mohm is not None:
-        known = "the resistance that you measured counts one to three and a half times over a whole charge"
+        known = "the resistance that you measured counts one to four times over a whole charge"
     else:
         known = guessed_because(pack.label_discharge_rate_c)
     return f"{STATE_UNSURE}, and {known}"

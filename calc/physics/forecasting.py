@@ -180,7 +180,7 @@ def forecast(
     >>> coming = forecast("lipo", start_state=Span(0.0, 0.0, 0.0), full_cell_v=4.2, capacity_ah=2.2, current_a=2.2,
     ...     resistance_ohm_ah=Span(0.011, 0.022, 0.036))
     >>> f"{coming.time_min.least:.0f} to {coming.time_min.most:.0f}, likely {coming.time_min.likely:.0f} min"
-    '61 to 65, likely 62 min'
+    '60 to 65, likely 62 min'
     """
     slowed = min(1.0, current_a / capacity_ah)
 
@@ -219,10 +219,11 @@ def forecast(
         target=inf if until_state is None else until_state,
     )
     low_end, high_end = (low_curve, resistance_ohm_ah.least), (high_curve, resistance_ohm_ah.most)
+    # The likely run joins its moments by straight lines, the bounds do not: with nothing unknown it may lie a hair outside.
     power_min = Span(
-        minutes(start_state.most, begins=low_end, ends=high_end),
+        min(minutes(start_state.most, begins=low_end, ends=high_end), likely.constant_power_min),
         likely.constant_power_min,
-        minutes(start_state.least, begins=high_end, ends=low_end),
+        max(minutes(start_state.least, begins=high_end, ends=low_end), likely.constant_power_min),
     )
     return Forecast(likely=likely, corners=corners, constant_power_min=power_min)
 

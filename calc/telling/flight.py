@@ -174,7 +174,7 @@ def resistance_because(cell_resistance_mohm: float | None, label_discharge_rate_
     "the resistance is guessed from the label's discharge rate, which not every pack holds"
     """
     if cell_resistance_mohm is not None:
-        return "the resistance that you measured counts one to three and a half times over a flight"
+        return "the resistance that you measured counts one to four times over a flight"
     return guessed_because(label_discharge_rate_c)
 
 

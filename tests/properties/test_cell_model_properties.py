@@ -21,7 +21,7 @@ _KEYS = st.sampled_from(sorted(_FULL_V))
 _STATES = st.floats(0.0, 1.0)
 _RESISTANCES = st.floats(0.003, 0.5)
 _RATES = st.floats(0.1, 5.0)
-_TAPERS = st.floats(0.02, 0.1)
+_TAPERS = st.floats(0.02, 0.2)
 _POWERS = st.none() | st.floats(0.3, 20.0)
 _FACTORS = st.floats(0.1, 20.0)
 

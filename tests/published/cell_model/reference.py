@@ -1,10 +1,16 @@
-"""The frozen reference runs, read once: their cells, their cases, and by how much we differ."""
+"""The frozen reference runs, read once: their cells, their cases, which are held back, and by how much we differ.
+
+A third of the charges is held back: of each set, at each temperature, up to 1C and above, the runs by rate and start stand in
+the order of the SHA-256 of their names. The second of every three, with all of its cut-offs, has no part in any fit.
+"""
 
 from __future__ import annotations
 
 import csv
 import tomllib
+from collections import defaultdict
 from dataclasses import dataclass
+from hashlib import sha256
 from pathlib import Path
 
 from calc.physics.cells import Cell
@@ -34,6 +40,11 @@ class Run:
     state_at_limit: float
     capacity_ah_moved: float
     energy_wh: float
+
+    @property
+    def course(self) -> str:
+        """Its name without the cut-off: a run to a tenth is the run to a fifth that went on."""
+        return f"{self.set_name} {self.kind} {self.rate_c:g}C from {self.start_state:g}, {self.degc:g} degC"
 
     def __str__(self) -> str:
         course = f"{self.set_name} {self.kind} {self.rate_c:g}C from {self.start_state:g} to {self.until_cell_v:g} V"
@@ -70,8 +81,18 @@ def _read_resting() -> dict[str, tuple[float, ...]]:
     return {name: tuple(float(row[name]) for row in rows) for name in rows[0] if name != "soc"}
 
 
+def _held_back(runs: tuple[Run, ...]) -> frozenset[str]:
+    courses = defaultdict(set)
+    for run in runs:
+        if run.kind == "charge":
+            courses[run.set_name, run.degc, run.rate_c > 1].add(run.course)
+    in_order = (sorted(names, key=lambda name: sha256(name.encode()).hexdigest()) for names in courses.values())
+    return frozenset(name for names in in_order for name in names[1::3])
+
+
 RUNS = _read_runs()
 FINE_RESTING = _read_resting()
+HELD_BACK = _held_back(RUNS)
 
 
 def curve_of(set_name: str) -> tuple[float, ...]:
@@ -103,6 +124,11 @@ def slow_cell(run: Run) -> Cell:
         slow_ohm_ah=fitted["slow_ohm_ah"],
         slow_time_min=fitted["slow_time_min"],
     )
+
+
+def is_held_back(run: Run) -> bool:
+    """Whether nothing was fitted to this run."""
+    return run.course in HELD_BACK
 
 
 def percent_off(ours: float, theirs: float) -> float:

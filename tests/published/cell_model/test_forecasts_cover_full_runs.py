@@ -64,9 +64,10 @@ def test_an_iron_phosphate_pack_of_known_voltage_is_covered(run: Run) -> None:
     _assert_covered(_forecast("life", run, state_of_charge("life", run.resting_cell_v)), run)
 
 
-@pytest.mark.parametrize("run", runs_of("charge", "Ai2020", degc=10.0), ids=str)
-def test_a_cold_pouch_pack_is_covered(run: Run) -> None:
-    _assert_covered(_forecast("lipo", run, Span(*[run.start_state] * 3)), run)
+@pytest.mark.parametrize("degc", [10.0, 40.0])
+def test_a_cold_pouch_pack_and_a_warm_one_are_covered(degc: float) -> None:
+    for run in runs_of("charge", "Ai2020", degc=degc, highest_rate_c=2.0):
+        _assert_covered(_forecast("lipo", run, Span(*[run.start_state] * 3)), run)
 
 
 @pytest.mark.parametrize("run", runs_of("charge", *_LIPO), ids=str)
