@@ -165,12 +165,11 @@ def readings(
     >>> readings("Resting voltage", CELL_VOLTS, group=Group("pack", "Pack"), least=0, most=70).metadata["entry"].measured
     True
     """
-    return _field(
-        Entry(
-            kind=Kind.READINGS, label=label, group=group, quantity=quantity, least=least, most=most, optional=optional,
-            hint=hint, only_with=only_with, measured=True,
-        )
+    entry = Entry(
+        kind=Kind.READINGS, label=label, group=group, quantity=quantity, least=least, most=most, optional=optional,
+        hint=hint, only_with=only_with, measured=True,
     )
+    return _field(entry)
 
 
 def choice(
@@ -208,12 +207,11 @@ def choice(
     >>> choice("Kind", {"a": "One"}, group=Group("pack", "Pack")).metadata["entry"].options["a"]
     'One'
     """
-    return _field(
-        Entry(
-            kind=Kind.CHOICE, label=label, group=group, options=options, starts_as=starts_as, optional=optional, hint=hint,
-            only_with=only_with, measured=measured, on_label=on_label, asked_as=asked_as,
-        )
+    entry = Entry(
+        kind=Kind.CHOICE, label=label, group=group, options=options, starts_as=starts_as, optional=optional, hint=hint,
+        only_with=only_with, measured=measured, on_label=on_label, asked_as=asked_as,
     )
+    return _field(entry)
 
 
 def _field(entry: Entry) -> Any:

@@ -116,6 +116,8 @@ def chargers(draw: st.DrawFn, cells: int) -> Entries:
         "current_step_a": draw(st.sampled_from(("0.1", "0.1", "0.05", "0.01", "0.5")) | numbers(0.01, 1)),
         "capacity_step_mah": draw(st.sampled_from(("100", "100", "10", "50", "1000")) | numbers(1, 1000, 1)),
         "charger_input_least_v": draw(st.sampled_from(("11", "10.5")) | numbers(5, 11, 1)),
+        # Not known, or above every supply that is drawn below.
+        "charger_input_most_v": draw(st.just("") | numbers(60, 100, 1)),
         "efficiency_percent": draw(numbers(40, 99, 0)),
     }
 

@@ -29,6 +29,15 @@ def test_a_battery_at_its_floor_has_no_whole_charge_above_it() -> None:
     assert day(battery_resting_v="12.24").whole_charges.figure.number == "0"
 
 
+@pytest.mark.parametrize("battery_ah", ["64", "76", "84", "88", "96"])
+def test_the_promise_holds_for_the_charges_that_take_most_and_not_for_the_likely_ones(battery_ah: str) -> None:
+    promised = int(day(battery_ah=battery_ah, planned_charges="12").whole_charges.figure.number)
+    kept, one_more = (day(battery_ah=battery_ah, planned_charges=str(promised + more)).charge_left for more in (0, 1))
+    # At the floor of half, the likely charges would leave enough for one more; those that take most would not.
+    assert kept.least.value >= 50 > one_more.least.value
+    assert one_more.most.value >= 50
+
+
 def test_more_charges_leave_less() -> None:
     left = [day(planned_charges=str(charges)).charge_left.least.value for charges in (1, 2, 3)]
     assert left == sorted(left, reverse=True)
