@@ -166,7 +166,8 @@ def _current_on_the_dial(given: Inputs, chemistry: Chemistry) -> tuple[Limit, fl
         return binding, setting_a
     hard = lowest(hard_current_limits(given, given, chemistry))
     if given.dialled_a > hard.ceiling:
-        raise Refused(Problem("dialled_a", f"The current on the dial is more than {hard.because} allows: dial in the setting."))
+        too_high = worded("The current on the dial is too high. What binds is {}. Dial in the setting.", hard.because)
+        raise Refused(Problem("dialled_a", too_high))
     current_a = down_to_step(given.dialled_a, given.current_step_a)
     if current_a == 0:
         raise Refused(Problem("dialled_a", "The current on the dial is less than the charger's smallest step: enter what it shows."))
@@ -242,7 +243,7 @@ def _cautions(outlook: Outlook, power: Limit, warms: str) -> tuple[Caution, ...]
     if outlook.coming.constant_power_min.most == 0 or power.because == CHARGER_POWER:
         return own
     sentence = (
-        f"Here the charger does not hold the power by itself: {power.because} binds. Set the charger's input "
-        "limit if it has one, else dial in the setting."
+        f"Here the charger does not hold the power by itself. What binds is {power.because}. Set the charger's input limit if it has "
+        "one, else dial in the setting."
     )
     return (Caution(sentence=sentence, grave=True), *own)

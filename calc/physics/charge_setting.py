@@ -24,16 +24,16 @@ from calc.physics.packs import current_at_rate_a
 
 # What raises a ceiling that leaves not even the charger's smallest step.
 _RAISED_BY = {
-    CHARGER_POWER: "use a charger with more power",
-    CHARGER_CURRENT: "use a charger with a finer step",
-    SUPPLY_CURRENT: "use a supply that gives more current",
-    BATTERY_CURRENT: "use a larger battery",
-    LOWEST_INPUT: "use a shorter or thicker lead, or a supply of a higher voltage",
-    LEAD_DROP: "use a shorter or thicker lead",
-    LEAD_FUSE: "use a thicker lead",
-    FITTED_FUSE: "use a thicker lead with a larger fuse",
-    COLD_PACK: "warm the pack through first",
-    COLD_AIR: "charge in a warmer place",
+    CHARGER_POWER: "Use a charger with more power",
+    CHARGER_CURRENT: "Use a charger with a finer step",
+    SUPPLY_CURRENT: "Use a supply that gives more current",
+    BATTERY_CURRENT: "Use a larger battery",
+    LOWEST_INPUT: "Use a shorter or thicker lead, or a supply of a higher voltage",
+    LEAD_DROP: "Use a shorter or thicker lead",
+    LEAD_FUSE: "Use a thicker lead",
+    FITTED_FUSE: "Use a thicker lead with a larger fuse",
+    COLD_PACK: "Warm the pack through first",
+    COLD_AIR: "Charge in a warmer place",
 }
 
 
@@ -68,8 +68,8 @@ def charge_setting_a(pack: PackEntries, charger: ChargerEntries, limits: list[Li
     if current_a > 0:
         return current_a, binding
     if not binding.because.startswith(PACK_LIMITS):
-        act = next((act for because, act in _RAISED_BY.items() if binding.because.startswith(because)), "use a charger with a finer step")
-        raise Refused(Problem("", worded("Less than the charger's smallest step of current is left by {}: {}.", binding.because, act)))
+        act = next((act for because, act in _RAISED_BY.items() if binding.because.startswith(because)), "Use a charger with a finer step")
+        raise Refused(Problem("", worded("Less than the charger's smallest step of current is left by {}. {}.", binding.because, act)))
     label_a = current_at_rate_a(pack.held_capacity_mah, pack.label_charge_rate_c)
     if binding.because.startswith(ASKED) and label_a >= charger.current_step_a:
         sentence = "The rate you asked for is less than the charger's smallest step of current: ask for a higher one."

@@ -8,12 +8,13 @@ from typing import Any
 from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
-from calc.answering import answer
+from calc.answering import answer, calculator
+from calc.asking.fields import entries_of
 from calc.asking.refusals import Refusal
 from calc.figures.quantities import Figure
-from tests.properties.own_ceilings import area_mm2_of, lead_allows_a, supply_side_ceilings_a
+from tests.properties.own_ceilings import area_mm2_of, lead_allows_a, lead_ohm, source_ohm, source_v, supply_side_ceilings_a
 from tests.properties.test_charge_current import BOOT_BATTERY, CLUB_CHARGE
-from tests.properties.typed_entries import Entries, charges
+from tests.properties.typed_entries import KEYS, Entries, charges, numbers
 
 BOOT = CLUB_CHARGE | BOOT_BATTERY
 # Binary fractions, and ceilings that count as met within a billionth of a step.
@@ -129,3 +130,56 @@ def test_a_vehicle_never_gives_more_than_a_battery_of_its_own(entries: Entries) 
     vehicle, battery = (shown(entries | {"supply_kind": kind}) for kind in ("vehicle", "battery"))
     assert vehicle.usable.figure.value <= battery.usable.figure.value
     assert vehicle.packs.most.value <= battery.packs.most.value
+
+
+@given(charges())
+@example(BOOT)
+@example(CLUB_CHARGE | {"connector_mohm": "40", "lead_length_m": "4"})
+def test_what_the_lead_loses_is_current_times_the_resistance_of_copper_there_and_back(entries: Entries) -> None:
+    found = shown(entries)
+    # 2 x length x resistivity x strands / area, at 20 °C (IEC 60028, IEC 60228 class 5), and the connectors.
+    assert abs(found.drop.likely.value - counted_a(found) * lead_ohm(entries)) <= TOLERANCE * found.drop.likely.value
+
+
+@given(charges())
+@example(BOOT)
+@example(CLUB_CHARGE | {"charger_power_w": "3000"})
+def test_the_power_to_set_is_what_arrives_at_the_current_that_is_counted(entries: Entries) -> None:
+    found = shown(entries)
+    figure = found.power_to_set.figure
+    assume(isinstance(figure, Figure) and figure.value < float(entries["charger_power_w"]))
+    supply_side = min(supply_side_ceilings_a(entries).values())
+    arrives_w = (source_v(entries) - supply_side * source_ohm(entries)) * supply_side * float(entries["efficiency_percent"]) / 100
+    # Past half of the voltage lost the power falls again: no more is ever set than passes at the peak.
+    peak_w = source_v(entries) ** 2 / (4 * source_ohm(entries)) * float(entries["efficiency_percent"]) / 100
+    assert figure.value <= (peak_w if supply_side > source_v(entries) / (2 * source_ohm(entries)) else arrives_w) * (1 + TOLERANCE)
+
+
+# The pages that feed a charger, whatever else they ask.
+FED = tuple(key for key in KEYS if "supply_kind" in entries_of(calculator(key).Inputs))
+
+
+@given(st.sampled_from(FED), charges(), st.floats(0.2, 50))
+@example("supply_and_leads", CLUB_CHARGE, 6.0)
+@example("going_home", CLUB_CHARGE, 6.0)
+def test_no_page_answers_for_a_supply_above_the_charger_s_highest_input(key: str, entries: Entries, above_v: float) -> None:
+    most_v = round(max(10.0, float(entries["charger_input_least_v"]) + 0.1), 1)
+    supply_v = round(most_v + above_v, 1)
+    assume(supply_v <= 60)
+    too_high = {"supply_kind": "mains", "supply_v": str(supply_v), "supply_current_a": "20", "charger_input_most_v": str(most_v)}
+    assert isinstance(answer(key, entries | too_high), Refusal)
+
+
+@given(st.sampled_from(FED), charges(), st.sampled_from(("flooded", "agm")), numbers(13.0, 16.0))
+@example("supply_day", BOOT, "agm", "13.0")
+def test_no_page_answers_for_a_battery_that_still_has_its_charge_on_the_plates(key: str, entries: Entries, kind: str, volts: str) -> None:
+    unrested = {"supply_kind": "battery", "battery_kind": kind, "battery_ah": "70", "battery_resting_v": volts}
+    assert isinstance(answer(key, entries | unrested), Refusal)
+
+
+@given(st.sampled_from(FED), charges(), st.sampled_from(("2", "4", "6", "8", "10", "12", "14", "16", "18", "20")))
+@example("charge_settings", CLUB_CHARGE, "14")
+def test_no_page_takes_a_bare_gauge_for_a_cross_section(key: str, entries: Entries, bare: str) -> None:
+    found = answer(key, entries | {"lead_area_mm2": bare})
+    assert isinstance(found, Refusal)
+    assert any(f"Enter {bare} AWG, or {bare} mm²" in str(problem.sentence) for problem in found.problems)

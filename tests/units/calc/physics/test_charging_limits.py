@@ -213,23 +213,23 @@ def test_a_supply_that_leaves_less_than_a_step_is_named() -> None:
     assert problem.field == ""
     assert problem.sentence == (
         "Less than the charger's smallest step of current is left by the charger's lowest input voltage, behind this supply "
-        "and lead: use a shorter or thicker lead, or a supply of a higher voltage."
+        "and lead. Use a shorter or thicker lead, or a supply of a higher voltage."
     )
 
 
 @pytest.mark.parametrize(
     ("changes", "act"),
     [
-        ({"charger_power_w": "1"}, "use a charger with more power"),
-        ({"charger_current_a": "0.5"}, "use a charger with a finer step"),
-        ({"supply_current_a": "0.5"}, "use a supply that gives more current"),
-        (BATTERY | {"battery_ah": "1"}, "use a larger battery"),
-        ({"lead_length_m": "30", "lead_area_mm2": "0.2"}, "use a shorter or thicker lead"),
-        ({"lead_length_m": "0.05", "lead_area_mm2": "0.1"}, "use a thicker lead"),
-        ({"lead_fuse_a": "1"}, "use a thicker lead with a larger fuse"),
-        ({"pack_degc": "5", "capacity_mah": "1500"}, "warm the pack through first"),
+        ({"charger_power_w": "1"}, "Use a charger with more power"),
+        ({"charger_current_a": "0.5"}, "Use a charger with a finer step"),
+        ({"supply_current_a": "0.5"}, "Use a supply that gives more current"),
+        (BATTERY | {"battery_ah": "1"}, "Use a larger battery"),
+        ({"lead_length_m": "30", "lead_area_mm2": "0.2"}, "Use a shorter or thicker lead"),
+        ({"lead_length_m": "0.05", "lead_area_mm2": "0.1"}, "Use a thicker lead"),
+        ({"lead_fuse_a": "1"}, "Use a thicker lead with a larger fuse"),
+        ({"pack_degc": "5", "capacity_mah": "1500"}, "Warm the pack through first"),
     ],
 )
 def test_where_not_even_a_step_is_left_the_sentence_names_the_act(changes: dict[str, str], act: str) -> None:
     problem = _no_setting(**SIX_CELLS | {"current_step_a": "1"} | changes)
-    assert str(problem.sentence).endswith(f": {act}.")
+    assert str(problem.sentence).endswith(f". {act}.")
