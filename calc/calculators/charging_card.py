@@ -218,6 +218,7 @@ def _charging(settings: charge_settings.Answer) -> tuple[Step, ...]:
             title="Look again, and again",
             say="Feel the pack, read the cells: they stay together. Start the timer anew after each look.",
             timer=Figure(LOOK_EVERY_MIN, MINUTES),
+            timer_repeats=True,
         ),
         Step(
             key="expected-end",

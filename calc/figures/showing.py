@@ -119,7 +119,8 @@ class Blank:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
-    """One thing to do and tick. `timer` counts down from there; `takes_note` gives room to write.
+    """One thing to do and tick. `timer` counts down from there, and anew after each look if it `timer_repeats`; `takes_note` gives room
+    to write.
 
     `also` is the figure in a second unit. `writes` are boxes on paper alone.
     """
@@ -131,6 +132,7 @@ class Step:
     also: Figure | None = None
     set_by: str = ""
     timer: Figure | None = None
+    timer_repeats: bool = False
     takes_note: bool = False
     writes: tuple[Blank, ...] = ()
 

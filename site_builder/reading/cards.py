@@ -39,13 +39,17 @@ class Writes(Strict):
 
 
 class CardStep(Strict):
-    """One thing to do. A step with a timer names its source in `say`, since its minutes are a number like any other."""
+    """One thing to do. A step with a timer names its source in `say`, since its minutes are a number like any other.
+
+    A timer that repeats begins anew after each look.
+    """
 
     key: Annotated[str, Field(pattern=r"^[a-z]+(-[a-z]+)*$")]
     title: Text
     say: Text
     figure: Text | None = None
     timer_min: Annotated[int, Field(ge=1)] | None = None
+    timer_repeats: bool = False
     takes_note: bool = False
     writes: tuple[Writes, ...] = Field(default=(), strict=False)
 
@@ -67,6 +71,7 @@ class ReadyStep(BaseModel):
     say_html: str
     from_part: str | None
     timer: Figure | None
+    timer_repeats: bool
     takes_note: bool
     writes: tuple[Blank, ...]
 
@@ -157,6 +162,7 @@ def _ready(step: CardStep, say_html: str, file: Path) -> ReadyStep:
         say_html=say_html,
         from_part=step.figure,
         timer=Figure(step.timer_min, MINUTES) if step.timer_min else None,
+        timer_repeats=step.timer_repeats,
         takes_note=step.takes_note,
         writes=tuple(Blank(title=one.title, quantity=_UNITS.get(one.unit), boxes=one.boxes) for one in step.writes),
     )

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Mapping
+from datetime import UTC, datetime
 from urllib.parse import urlencode
 
 from playwright.sync_api import Locator, Page
@@ -34,8 +35,20 @@ def open_page(page: Page, address: str, opened: ContentPage) -> None:
         wait_for_engine(page)
 
 
-def link_to(address: str, page: str, entries: Mapping[str, str]) -> str:
-    return f"{address}{page}.html?{urlencode(entries)}"
+def link_to(address: str, page: str, entries: Mapping[str, str], read_at: datetime | None = None) -> str:
+    """Return a link with entries, whose readings were taken at a moment of the phone's clock, or now."""
+    moment = (read_at or datetime.now(UTC)).astimezone(UTC)
+    return f"{address}{page}.html?{urlencode({**entries, 'measured_at': f'{moment:%Y-%m-%dT%H:%M:%SZ}'})}"
+
+
+def open_with(page: Page, address: str, key: str, entries: Mapping[str, str], read_at: datetime | None = None) -> None:
+    """Open a page by a link with entries, and take them over as one's own."""
+    page.goto(link_to(address, key, entries, read_at))
+    use_link(page)
+
+
+def use_link(page: Page) -> None:
+    page.get_by_role("button", name="Use these entries").click()
 
 
 def entry(page: Page, name: str) -> Locator:

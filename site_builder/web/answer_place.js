@@ -79,6 +79,9 @@ export function showWaiting() {
   show("waiting", "Your answer", "It comes as soon as the calculator is ready. Your entries are kept.");
 }
 
+/** Takes an answer away that is true no longer. */
+export const takeAway = () => (isForAll() ? showExample() : showWaiting());
+
 export function showFault(sentence) {
   body.innerHTML = example.body;
   const words = sentence

@@ -6,6 +6,7 @@ import { screenLine } from "./card_screen.js";
 import { makeSoundControls, wakeSound } from "./card_sound.js";
 import { makeTimers } from "./card_timer.js";
 import * as watch from "./card_watch.js";
+import { look } from "./clocks.js";
 import { at, make, makeButton, write } from "./page_parts.js";
 
 const CANNOT_START = {
@@ -17,6 +18,8 @@ const CANNOT_START = {
 };
 const PACK_HAS_CHANGED = "A card has ended, so the pack is not as it was: measure it and enter it anew to start another.";
 
+const FROM_LINK = "These entries came with a link: use them above, and a card can be started.";
+
 const locked = make("p", { class: "entries-locked" }, "The entries are locked while the card runs. End the card to change them.");
 const ended = make("div", { class: "card-ended" });
 const offer = make("div", { class: "card-offer" });
@@ -24,6 +27,7 @@ const offer = make("div", { class: "card-offer" });
 let form, answer, title, about, controls, body;
 let answersEntries; // whether what is shown answers what stands in the form
 let packHasChanged;
+let changes = 0; // of steps, counted
 let html; // of the card that runs, as it was started
 
 export function start(leaving) {
@@ -73,20 +77,22 @@ function showOffer() {
   for (const field of fields()) field.disabled = true;
   const other = runningCard();
   if (other) return offer.replaceChildren(make("p", {}, "Another card runs: ", make("a", { href: addressOf(other) }, other.title), ". End it first."));
-  const reason = CANNOT_START[answer.dataset.state] ?? (packHasChanged && PACK_HAS_CHANGED);
+  const reason = CANNOT_START[answer.dataset.state] ?? ((form?.dataset.from === "link" && FROM_LINK) || (packHasChanged && PACK_HAS_CHANGED));
   const button = makeButton("Start this card", begin, { class: "button strong" });
   button.disabled = !answersEntries;
   offer.replaceChildren(reason ? make("p", {}, reason) : button);
 }
 
-function begin() {
+async function begin() {
+  look(); // a reading may have grown too old since the answer
+  if (!answersEntries) return;
   const which = { page: document.body.dataset.page, title: document.querySelector("h1").textContent };
   const isKept = beginCard({ ...which, started: Date.now(), html: body.innerHTML, ticked: [], notes: {}, timers: {}, silent: false });
   wakeSound();
   run();
-  sayKept(isKept);
   title.focus();
   document.dispatchEvent(new CustomEvent("fieldslate:card"));
+  sayKept(await isKept);
 }
 
 // While it runs
@@ -94,7 +100,8 @@ function begin() {
 const fields = () => [...body.querySelectorAll(".step input, .step textarea")];
 const ticks = () => fields().filter(({ type }) => type === "checkbox");
 const keyOf = (field) => field.closest(".step").dataset.step;
-const openTicks = () => ticks().filter(({ checked }) => !checked);
+// A tick counts once it is on the disk.
+const openTicks = () => ticks().filter((box) => !box.checked || "keeping" in box.closest(".step").dataset);
 
 function run() {
   const card = runningCard();
@@ -134,12 +141,15 @@ function fillIn(card) {
   }
 }
 
-function stepChanged({ target }) {
+async function stepChanged({ target }) {
   const card = runningCard();
   if (target.type === "checkbox") card.ticked = ticks().filter(({ checked }) => checked).map(keyOf);
   else card.notes[keyOf(target)] = target.value;
-  keep();
-  showNext();
+  const { dataset } = target.closest(".step");
+  const mine = (dataset.keeping = String((changes += 1)));
+  await keep();
+  if (dataset.keeping === mine) delete dataset.keeping;
+  if (body.contains(target)) showNext();
 }
 
 function showNext() {
@@ -152,11 +162,13 @@ function showNext() {
   controls.querySelector(".card-go").hidden = !step;
 }
 
-const keep = () => sayKept(keepCard());
+const keep = async () => sayKept(await keepCard());
 
 function sayKept(isKept) {
-  const words = isKept ? "" : "This browser keeps nothing: the card will not survive a reload. Leave this page open.";
-  write(controls.querySelector(".card-not-kept"), words);
+  const line = controls.querySelector(".card-not-kept");
+  if (!line) return; // it has ended meanwhile
+  const words = isKept ? "" : "This phone keeps nothing now: the card will not survive a reload. Leave this page open.";
+  write(line, words);
 }
 
 // Its end

@@ -1,66 +1,55 @@
-// The running card, one for all pages and tabs, as the browser keeps it. Where storage is refused everything goes on, but nothing
-// is kept.
+// The running card, one for all pages and tabs, as this phone keeps it.
 
-export const RUNNING_CARD = "fieldslate.running-card"; // while it is there, offline.js holds a new version back
+import { hearOfGoingBack, left } from "./clocks.js";
+import * as kept from "./kept.js";
+import { isGroup, isGroupOf, isListOf, isNumber, isText, isYesOrNo } from "./shapes.js";
 
-let card = null; // { page, title, started, html, ticked, notes, timers, silent }: all that survives a reload
-let text = null; // as last read or written here
+const A_MINUTE_MS = 60_000;
+const A_PAGE = /^[a-z0-9-]+$/;
 
-export const runningCard = () => card;
+export const CARD = { name: "running-card", version: 1, called: "the card that was running", fits: isCard };
+
+export const runningCard = () => kept.read(CARD);
 /** The card that runs, if it is that of the page that is open. */
-export const cardHere = () => (card?.page === document.body.dataset.page ? card : null);
+export const cardHere = () => (runningCard()?.page === document.body.dataset.page ? runningCard() : null);
 export const addressOf = ({ page }) => `${page}.html`;
 
-/** Says whether the card is now kept. */
-export function beginCard(begun) {
-  card = begun;
-  return keepCard();
-}
-
+/** Keeps a card that begins, and says once it is on the disk whether it is. */
+export const beginCard = (card) => kept.keep(CARD, card);
 /** The same, once it has changed. */
-export function keepCard() {
-  const now = JSON.stringify(card);
-  try {
-    localStorage.setItem(RUNNING_CARD, now);
-  } catch {
-    return false;
-  }
-  text = now;
-  return true;
-}
-
-export function forgetCard() {
-  card = text = null;
-  try {
-    localStorage.removeItem(RUNNING_CARD);
-  } catch {
-    // Nothing was kept either.
-  }
-}
+export const keepCard = () => kept.keep(CARD, runningCard());
+export const forgetCard = () => kept.forget(CARD);
 
 /** Takes over what the phone has, and says whether that is another card, or another state of it, than this page had. */
-export function takeKeptCard() {
-  const found = read();
-  if (found === text) return false;
-  text = found;
-  card = parse(found);
-  if (found && !card) forgetCard(); // what cannot be shown would hold every new version back
-  return true;
+export const takeKeptCard = () => kept.refresh(CARD);
+
+/** Returns a timer that begins now. One that repeats begins anew at each look. */
+export const timerOf = (title, minutes, repeats) => ({ title, ends: Date.now() + minutes * A_MINUTE_MS, looked: false, ...(repeats && { every: minutes }) });
+
+// A timer goes on with what both clocks last left of it.
+hearOfGoingBack((by) => {
+  const card = runningCard();
+  if (!card) return;
+  for (const timer of Object.values(card.timers)) timer.ends = Date.now() + Math.min(left(timer.ends), timer.ends - Date.now() - by);
+  keepCard();
+});
+
+/** { page, title, started, html, ticked, notes, timers, silent }: all that survives a reload. */
+function isCard(value) {
+  return (
+    isGroup(value) &&
+    isText(value.page) &&
+    A_PAGE.test(value.page) &&
+    [value.title, value.html].every((text) => isText(text) && text !== "") &&
+    isNumber(value.started) &&
+    isListOf(value.ticked, isText) &&
+    isGroupOf(value.notes, isText) &&
+    isGroupOf(value.timers, isTimer) &&
+    isYesOrNo(value.silent)
+  );
 }
 
-function read() {
-  try {
-    return localStorage.getItem(RUNNING_CARD);
-  } catch {
-    return null;
-  }
-}
-
-function parse(found) {
-  try {
-    const kept = JSON.parse(found);
-    return kept?.html ? { page: "charging-card", title: "Charging card", ...kept } : null; // the only card there once was
-  } catch {
-    return null;
-  }
+/** `every` are the minutes after which it calls again, where it does. */
+function isTimer(value) {
+  return isGroup(value) && isText(value.title) && isNumber(value.ends) && isYesOrNo(value.looked) && (value.every === undefined || isNumber(value.every));
 }

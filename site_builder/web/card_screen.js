@@ -13,6 +13,7 @@ export async function keepScreenOn() {
   if (document.hidden) return;
   try {
     if (!lock || lock.released) lock = await navigator.wakeLock.request("screen");
+    lock.onrelease = () => write(screenLine, "The screen may go off now: set it in the phone."); // until the next look at the clock
     write(screenLine, "The screen stays on while Fieldslate is in front.");
   } catch {
     write(screenLine, "This browser cannot keep the screen on: set it in the phone.");

@@ -6,6 +6,8 @@ const BEEP_HZ = 2_000; // a phone's speaker is loud there, and most ears still h
 const BEEPS_AT_S = [0, 0.25, 0.5];
 const BEEP_LENGTH_S = 0.15;
 
+const GUARD = "No page can ring while the phone sleeps; it rings as soon as it wakes. The guard is the charger's own stops: set them, and stay by the pack.";
+
 let sound = null;
 const stateLine = make("p", { class: "card-sound-state" });
 
@@ -22,7 +24,7 @@ export function makeSoundControls(card, keep) {
     beep();
   });
   sayState();
-  return make("div", { class: "card-sound" }, label, test, stateLine);
+  return make("div", { class: "card-sound" }, label, test, stateLine, make("p", { class: "card-guard" }, GUARD));
 }
 
 export async function wakeSound() {
@@ -33,6 +35,9 @@ export async function wakeSound() {
   }
   await sound.resume();
 }
+
+/** Wakes the sound that a tap has started, as far as the browser lets a page. */
+export const resumeSound = () => sound?.resume().catch(() => {});
 
 export function endSound() {
   sound?.close();

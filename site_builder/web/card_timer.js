@@ -1,9 +1,9 @@
 // The timers of the steps of a card: started and stopped here, counted down and called by card_watch.js.
 
 import { at, make, makeButton, minutesAndSeconds, write } from "./page_parts.js";
+import { timerOf } from "./card_kept.js";
 import { beat } from "./card_watch.js";
-
-const A_MINUTE_MS = 60_000;
+import { left } from "./clocks.js";
 
 /** Gives each timed step of `body` its timer, and returns what shows how far all of them are. */
 export function makeTimers(card, body, keep) {
@@ -19,11 +19,12 @@ function timerAt(place, card, keep) {
   const button = makeButton("", turn);
   place.append(" ", count, " ", button);
 
-  const runs = () => card.timers[key]?.ends > Date.now();
+  const { minutes, repeats } = place.dataset;
+  const runs = () => Boolean(card.timers[key]) && left(card.timers[key].ends) > 0;
 
   function turn() {
     if (runs()) delete card.timers[key];
-    else card.timers[key] = { title, ends: Date.now() + Number(place.dataset.minutes) * A_MINUTE_MS, looked: false };
+    else card.timers[key] = timerOf(title, Number(minutes), repeats !== undefined);
     keep();
     beat();
   }
@@ -31,7 +32,7 @@ function timerAt(place, card, keep) {
   return function show() {
     const timer = card.timers[key];
     const isUp = Boolean(timer) && !runs();
-    write(count, !timer ? "" : isUp ? `Time was up at ${at(timer.ends)}` : minutesAndSeconds(timer.ends - Date.now()));
+    write(count, !timer ? "" : isUp ? `Time was up at ${at(timer.ends)}` : minutesAndSeconds(left(timer.ends)));
     write(button, !timer ? "Start timer" : isUp ? "Start timer again" : "Stop timer");
     button.setAttribute("aria-label", `${button.textContent}: ${title}`);
   };

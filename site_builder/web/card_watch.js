@@ -1,8 +1,11 @@
 // The running card wherever the pilot is: its timers call on every page, and a line above the bar leads back to it.
 
-import { addressOf, cardHere, keepCard, runningCard, RUNNING_CARD, takeKeptCard } from "./card_kept.js";
+import { offerEndOfGone } from "./card_gone.js";
+import { addressOf, CARD, cardHere, keepCard, runningCard, takeKeptCard, timerOf } from "./card_kept.js";
 import { keepScreenOn, letScreenGo } from "./card_screen.js";
-import { beep, endSound, wakeSound } from "./card_sound.js";
+import { beep, endSound, resumeSound, wakeSound } from "./card_sound.js";
+import { left } from "./clocks.js";
+import { hearOf } from "./kept.js";
 import { at, make, makeButton, minutesAndSeconds, write } from "./page_parts.js";
 
 const BEAT_MS = 500;
@@ -17,25 +20,32 @@ const alarms = make("section", { class: "card-alarms", "aria-label": "Timers tha
 
 let showSteps = () => {}; // the open card shows how far its timers are
 let pulse = null;
-let lastCall = 0;
+let lastCall = -Infinity; // by the clock that nobody can set
 let called = {}; // key of the step -> its alarm
 
 export function start() {
   document.body.append(alarms);
-  addEventListener("storage", ({ key }) => (key === RUNNING_CARD || key === null) && follow());
-  document.addEventListener("visibilitychange", () => {
-    if (document.hidden) return;
-    follow(); // a page that slept has heard of nothing
-    if (runningCard()) keepScreenOn();
-  });
-  takeKeptCard();
+  hearOf(CARD, changedElsewhere);
+  document.addEventListener("fieldslate:look", wake);
   cardChanged();
+}
+
+/** A page that slept has called nobody and heard of nothing. */
+async function wake() {
+  if (document.hidden) return;
+  if (runningCard()) {
+    resumeSound();
+    keepScreenOn();
+  }
+  beat();
+  if (await takeKeptCard()) changedElsewhere();
 }
 
 /** Puts the line above the bar of the page that has come. */
 export function arrive() {
   document.querySelector(".bottom").prepend(line);
   beat();
+  offerEndOfGone(cardHere() ? null : runningCard(), cardChanged);
 }
 
 /** Tells how the open card shows its timers, at each beat. */
@@ -48,6 +58,7 @@ export function showAtEachBeat(show) {
 export function cardChanged() {
   clearInterval(pulse);
   beat();
+  document.dispatchEvent(new CustomEvent("fieldslate:card-runs", { detail: runningCard() !== null })); // offline.js holds a new version back
   if (runningCard()) {
     pulse = setInterval(beat, BEAT_MS);
     document.addEventListener("click", wakeSound); // after a reload any tap will do
@@ -62,12 +73,12 @@ export function cardChanged() {
 export function beat() {
   const card = runningCard();
   const timers = Object.entries(card?.timers ?? {});
-  const calling = timers.filter(([, { ends, looked }]) => ends <= Date.now() && !looked);
+  const calling = timers.filter(([, { ends, looked }]) => left(ends) <= 0 && !looked);
   showSteps();
   showAlarms(calling);
   showLine(card, timers);
-  if (!calling.length || Date.now() - lastCall < CALL_EVERY_MS) return;
-  lastCall = Date.now();
+  if (!calling.length || performance.now() - lastCall < CALL_EVERY_MS) return;
+  lastCall = performance.now();
   if (!card.silent) beep();
   navigator.vibrate?.(VIBRATION_MS);
 }
@@ -87,11 +98,14 @@ function alarmOf(key, timer) {
   return alarm;
 
   function looked() {
-    runningCard().timers[key].looked = true;
+    const { timers } = runningCard();
+    if (timer.every) timers[key] = timerOf(timer.title, timer.every, true);
+    else timers[key].looked = true;
     keepCard();
     beat();
-    // The look done, this timer is most often started anew.
-    document.querySelector(`[data-step="${key}"] .timer button`)?.focus();
+    const step = document.querySelector(`[data-step="${key}"]`);
+    // The look done, a timer that does not repeat is most often started anew.
+    step?.querySelector(timer.every ? ".tick input" : ".timer button")?.focus();
   }
 }
 
@@ -99,12 +113,11 @@ function showLine(card, timers) {
   line.hidden = !card || cardHere() !== null; // the card itself says more
   if (line.hidden) return;
   back.href = addressOf(card);
-  const [next] = timers.map(([, timer]) => timer).filter(({ ends }) => ends > Date.now()).sort((one, other) => one.ends - other.ends);
-  write(count, next ? `${next.title}: ${minutesAndSeconds(next.ends - Date.now())}` : "");
+  const [next] = timers.map(([, timer]) => timer).filter(({ ends }) => left(ends) > 0).sort((one, other) => one.ends - other.ends);
+  write(count, next ? `${next.title}: ${minutesAndSeconds(left(next.ends))}` : "");
 }
 
-function follow() {
-  if (!takeKeptCard()) return;
+function changedElsewhere() {
   cardChanged();
   document.dispatchEvent(new CustomEvent("fieldslate:card-elsewhere"));
 }

@@ -20,9 +20,9 @@ export function entriesOf(form) {
   return Object.fromEntries(typed.filter(([, text]) => text !== ""));
 }
 
-/** Puts values into their fields but for those that `stay`, and says whether any field is there for one. */
+/** Puts values, by name, into their fields but for those that `stay`, and says whether any field is there for one. */
 export function fillIn(form, values, stay) {
-  const known = Object.entries(values).filter(([name]) => form.elements[name]?.name === name);
+  const known = [...values].filter(([name]) => form.elements.namedItem(name));
   for (const [name, text] of known) if (!stay.includes(name)) form.elements[name].value = text;
   // What was built in, or typed before this script came, is in each entry's own unit too.
   for (const field of form.querySelectorAll("[name]")) setEntry(field, field.value);

@@ -1,5 +1,8 @@
 // The find page: what is typed is looked for at once, and kept in the address, so that going back shows it again.
 
+import { writeQuery } from "./address.js";
+
+const PAUSE_MS = 250; // the address is written between words, and not at each letter
 const FIRST_WORDS = { shows: "Shows: ", asks: "Asks for: ", says: "" };
 const NOTHING = "Nothing found. Try another word, or look through the list below. Pack in trouble is always at the top.";
 const FAILED = "The words to look through did not load. The list below leads to everything.";
@@ -19,13 +22,24 @@ export async function start(leaving) {
     list.querySelector("a")?.focus();
   });
   input.addEventListener("input", typed);
+  let pause = null;
+  const settleNow = () => pause && settle();
+  for (const kind of ["pointerdown", "click"]) document.addEventListener(kind, settleNow, { capture: true, signal: leaving });
+  addEventListener("pagehide", settleNow, { signal: leaving });
+  leaving.addEventListener("abort", () => clearTimeout(pause));
   form.hidden = false;
   await show();
 
   function typed() {
-    const words = input.value.trim();
-    history.replaceState(history.state, "", words ? `?${new URLSearchParams({ words })}` : location.pathname);
+    clearTimeout(pause);
+    pause = setTimeout(settle, PAUSE_MS);
     show();
+  }
+
+  function settle() {
+    clearTimeout(pause);
+    const words = input.value.trim();
+    pause = writeQuery(words ? `?${new URLSearchParams({ words })}` : "") ? null : setTimeout(settle, 4 * PAUSE_MS);
   }
 
   async function show() {

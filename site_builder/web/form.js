@@ -1,43 +1,54 @@
 // The entries of a calculator: kept in the address and on the phone, asked of the engine, and answered in the answer's place.
 // It moves strings only. What a number is, Python says.
 
+import * as address from "./address.js";
 import * as place from "./answer_place.js";
-import * as engine from "./live_engine.js";
-import { askWhatApplies, builtValues, entriesOf, fillIn, fold, markProblems, unfoldEntry } from "./entry_fields.js";
-import { wordsOf } from "./engine_words.js";
 import { cardHere } from "./card_kept.js";
+import * as clocks from "./clocks.js";
+import { wordsOf } from "./engine_words.js";
+import { askWhatApplies, builtValues, entriesOf, fillIn, fold, markProblems, unfoldEntry } from "./entry_fields.js";
+import * as keeping from "./form_keeping.js";
+import { startOf } from "./form_start.js";
+import { answerOf, forgetAnswers, forgetOtherEngines, keptAnswer } from "./kept_answers.js";
+import { spend } from "./kept_entries.js";
+import { sayFromLink, sayNoLink } from "./link_entries.js";
+import * as engine from "./live_engine.js";
 import { hasSteps } from "./page_parts.js";
+import * as readings from "./readings.js";
 import { makeRows } from "./rows.js";
-import { forgetAnswers, keepAnswer, keptAnswer } from "./kept_answers.js";
-import { keep, kept, outOfDate, spend } from "./kept_entries.js";
 import { choices, offerUnits, setEntry } from "./units.js";
 
 const LATE_MS = 1_000;
-// A browser draws its bar anew for each address, and a phone writes slowly: neither comes between two keys.
-const PAUSE_MS = 250;
 
-let form;
+let form = null; // none before it is started
+// isOwn: whether anything was entered, or the example still stands; isLink: whether a link brought it, and it is not this phone's
+let sheet = {};
 let startsAs; // name -> what its field was built with
 let isCard; // whether this page is a card
-let isOwn; // whether anything was entered, or the example still stands
-let isTyped; // the same, though it may be what the form starts with: a pack like the example's is still the pilot's
+let isTyped; // whether anything was, though it may be what the form starts with: a pack like the example's is still the pilot's
 let asked; // the entries of the newest question, or null if it was about the example
 let late; // runs until it is answered
-let answered; // what is still to be kept: the form, its entries, and the answer to them
-let pause; // runs until the pilot pauses: what is entered, and the answer to it, is kept then
+
+/** Starts the engine for the page that has come, since that takes longest, and returns what of the store `start` needs. */
+export function wake(leaving) {
+  form = null;
+  engine.open(document.body.dataset.engine, heard, leaving);
+  return answerOf(document.getElementById("entries").dataset.calculator);
+}
 
 export function start(leaving) {
-  engine.open(document.body.dataset.engine, heard, leaving); // first, since it takes longest
   form = document.getElementById("entries");
   makeRows(form);
   startsAs = builtValues(form);
   isCard = hasSteps();
   place.take();
-  forgetAnswers(document.body.dataset.engine);
-  restore();
+  forgetOtherEngines();
+  sheet = { form, isOwn: false, isLink: false };
+  keeping.begin(sheet, leaving);
+  restore(Object.keys(startsAs).filter((name) => form.elements[name].value !== startsAs[name])); // typed before this script came
   listen(leaving);
   offerUnits(document);
-  if (isOwn) return changed();
+  if (sheet.isOwn) return changed();
   askForExample();
   sayWithoutEntries();
 }
@@ -45,13 +56,10 @@ export function start(leaving) {
 function listen(leaving) {
   leaving.addEventListener("abort", () => {
     clearTimeout(late);
-    if (pause) keepAll(); // but not in the address, which may be the other page's by now
+    form = null;
   });
-  const settleNow = () => pause && settle();
-  for (const kind of ["pointerdown", "click"]) document.addEventListener(kind, settleNow, { capture: true, signal: leaving });
-  document.addEventListener("visibilitychange", settleNow, { signal: leaving });
-  addEventListener("pagehide", settleNow, { signal: leaving });
-  form.addEventListener("input", () => {
+  form.addEventListener("input", ({ target }) => {
+    if (target.name) readings.note(target);
     isTyped = true;
     entered();
   });
@@ -63,6 +71,8 @@ function listen(leaving) {
   if (!form.hidden) listenToActions();
   document.addEventListener("fieldslate:card", cardChanged, { signal: leaving });
   document.addEventListener("fieldslate:units", changed, { signal: leaving });
+  document.addEventListener("fieldslate:look", lookAtReadings, { signal: leaving });
+  document.getElementById("try-example").addEventListener("click", takeExample);
   document.addEventListener("click", unfoldEntry, { signal: leaving });
 }
 
@@ -75,17 +85,51 @@ function listenToActions() {
   });
 }
 
-function restore() {
-  const fromAddress = Object.fromEntries(new URLSearchParams(location.search));
-  const values = Object.keys(fromAddress).some((name) => name in startsAs) ? fromAddress : kept();
-  const old = outOfDate(values, form);
-  const typedEarly = Object.keys(startsAs).filter((name) => form.elements[name].value !== startsAs[name]);
-  const fixed = Array.from(form.querySelectorAll("[data-fixed]"), ({ name }) => name); // a card's job decides, not the last entry
-  const isKnown = fillIn(form, values, [...old, ...typedEarly, ...fixed]);
-  isOwn = isTyped = isKnown || typedEarly.length > 0;
+/** Fills the form from the address, or else from the phone, but for the fields that `stay`. */
+function restore(stay) {
+  const { values, isLink, old, moments } = startOf(form, startsAs);
+  const fixed = Array.from(form.querySelectorAll("[data-fixed]"), ({ name }) => name);
+  const isKnown = fillIn(form, values, [...old, ...stay, ...fixed]);
+  readings.begin(form, moments);
+  for (const name of stay) readings.note(form.elements[name]);
+  Object.assign(sheet, { isOwn: isKnown || stay.length > 0, isLink });
+  isTyped = sheet.isOwn;
   askWhatApplies(form, startsAs);
   fold(form, startsAs);
-  document.getElementById("measure-again").hidden = old.length === 0;
+  sayOld(old.length > 0);
+  if (isLink) sayFromLink(form, useLink, backToMine);
+  else sayNoLink(form);
+}
+
+const sayOld = (areOld) => (document.getElementById("measure-again").hidden = !areOld);
+
+function useLink() {
+  sheet.isLink = false;
+  sayNoLink(form);
+  entered();
+  keeping.settle();
+  place.focus();
+}
+
+function backToMine() {
+  address.writeQuery("", true);
+  for (const field of form.querySelectorAll("[name]")) field.value = startsAs[field.name];
+  restore([]);
+  entered();
+}
+
+/** The club's entries are put into the form by the pilot, now: so they have a moment, as what is typed has. */
+function takeExample({ currentTarget }) {
+  const { search } = currentTarget;
+  currentTarget.search = address.queryOf(new URLSearchParams(search), Date.now());
+}
+
+/** Takes away what is true no longer, and the answer that came of it. */
+function lookAtReadings() {
+  if (!readings.takeAwayOld(form)) return;
+  sayOld(true);
+  if (!cardRuns()) place.takeAway();
+  entered();
 }
 
 /** The pilot has changed the entries: what stands in the answer's place answers others, until the engine has spoken. */
@@ -97,41 +141,15 @@ function entered() {
 function changed() {
   askWhatApplies(form, startsAs);
   const now = entriesOf(form);
-  isOwn = Object.entries(startsAs).some(([name, text]) => (now[name] ?? "") !== text) || (isTyped && place.isForAll());
+  sheet.isOwn = Object.entries(startsAs).some(([name, text]) => (now[name] ?? "") !== text) || (isTyped && place.isForAll());
   clearTimeout(late);
   answerTo(now);
-  // The engine works meanwhile.
-  for (const link of document.querySelectorAll("a[data-carry]")) link.search = queryOf(now);
-  settleLater();
+  keeping.changed(); // the engine works meanwhile
 }
-
-function settleLater() {
-  clearTimeout(pause);
-  pause = setTimeout(settle, PAUSE_MS);
-}
-
-function settle() {
-  keepAll();
-  writeAddress(queryOf(entriesOf(form)));
-}
-
-function keepAll() {
-  clearTimeout(pause);
-  pause = null;
-  keep(isOwn ? entriesOf(form) : {}, form);
-  keepItsAnswer();
-}
-
-function keepItsAnswer() {
-  if (answered) keepAnswer(...answered);
-  answered = null;
-}
-
-const queryOf = (entries) => (isOwn ? `?${new URLSearchParams(entries)}` : "");
 
 function answerTo(now) {
   if (cardRuns()) return sayWithoutEntries();
-  if (!isOwn) return showExample();
+  if (!sheet.isOwn) return showExample();
   if (engine.engineState() !== "failed") ask(now);
   if (engine.engineState() !== "ready" || place.shows() === "example" || place.shows() === "kept") showMeanwhile(now);
   else late = setTimeout(showMeanwhile, LATE_MS, now); // else the answer of the entries before stands until the new one
@@ -157,15 +175,6 @@ function showMeanwhile(now) {
   place.say(wordsOf(state, "entries"));
 }
 
-function writeAddress(query) {
-  if (query === location.search) return;
-  try {
-    history.replaceState(history.state, "", query || location.pathname);
-  } catch {
-    // A browser may allow only so many in a minute. The phone keeps the entries, and the next one writes the address again.
-  }
-}
-
 // A card that has ended has often changed the pack and the battery: what was measured before is true no longer.
 function cardChanged() {
   if (!cardRuns() && !("keepsPack" in form.dataset)) spend(form);
@@ -183,17 +192,19 @@ function clear(fields) {
 // What the engine says
 
 function heard(message) {
+  if (!form) return; // the page is just being started, and asks what it has missed
+  const question = asked;
+  if (message.id) clocks.look();
+  if (asked !== question) return; // it rested on readings that are true no longer
   if (message.id) clearTimeout(late);
   if (cardRuns()) return message.id ? undefined : sayWithoutEntries();
-  if (!isOwn) return heardWithoutEntries(message);
+  if (!sheet.isOwn) return heardWithoutEntries(message);
   if (message.kind === "ready") return;
   if (!message.id) return showMeanwhile(entriesOf(form));
   if (message.kind === "fault") return place.showFault(message.sentence);
   markProblems(form, message.problems);
   place.showAnswer(message);
-  if (message.kind !== "answer") return;
-  answered = [form, asked, message];
-  if (!pause) setTimeout(keepItsAnswer); // it is on the screen first
+  if (message.kind === "answer") keeping.answerCame(asked, message);
 }
 
 function heardWithoutEntries(message) {

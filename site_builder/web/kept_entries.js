@@ -1,52 +1,71 @@
 // The last entries on this phone, one set for all calculators: a pack that is entered once is there on every page.
 // Each is kept with the moment at which it was typed: a voltage of this morning must not be charged by this afternoon.
 
-import * as stored from "./stored.js";
-import { entryText } from "./units.js";
+import { hearOfGoingBack, isDoubtful, since } from "./clocks.js";
+import * as kept from "./kept.js";
+import { isGroupOf, isListOf, isNumber, isText } from "./shapes.js";
 
-const KEY = "fieldslate.entries"; // name -> [text, moment]
-const SPENT = "fieldslate.spent"; // name -> text that a charge has made untrue, though an address may still hold it
 const A_MINUTE_MS = 60_000;
+const LONG_AGO = 0; // the moment of what can be of any age
 
-/** Keeps what the form holds now; what other calculators asked stays as it is, and so does a choice that a card makes itself. */
-export function keep(values, form) {
-  const before = read(KEY);
-  const now = {};
-  const isTheirs = (name) => !form.elements[name] || "fixed" in form.elements[name].dataset;
-  for (const [name, [text, moment]] of Object.entries(before)) if (isTheirs(name)) now[name] = [text, moment];
-  for (const [name, text] of Object.entries(values)) {
-    if (!isTheirs(name)) now[name] = before[name]?.[0] === text ? before[name] : [text, Date.now()];
-  }
-  stored.keep(KEY, now);
-  const spent = Object.entries(read(SPENT));
-  if (spent.some(([name]) => name in values)) stored.keep(SPENT, Object.fromEntries(spent.filter(([name]) => !(name in values))));
+export const ENTRIES = {
+  name: "entries", // name -> [text, moment]
+  version: 1,
+  called: "your entries",
+  fits: (value) => isGroupOf(value, (one) => isListOf(one, (part) => isText(part) || isNumber(part)) && isText(one[0]) && isNumber(one[1])),
+  onDamage: () => (knowsWhatIsOver = false),
+};
+export const OVER = {
+  name: "over", // name -> the moment up to which a charge has made its readings untrue, though an address may still hold them
+  version: 1,
+  called: "which readings are from before your last charge",
+  isQuiet: true,
+  fits: (value) => isGroupOf(value, isNumber),
+  onDamage: () => (knowsWhatIsOver = false),
+};
+
+let knowsWhatIsOver = true; // else no reading of an address is taken for true
+
+hearOfGoingBack(() => {
+  if (kept.read(ENTRIES)) kept.keep(ENTRIES, Object.fromEntries(Array.from(keptEntries(), ([name, [text]]) => [name, [text, LONG_AGO]])));
+});
+for (const kind of [ENTRIES, OVER]) kept.hearOf(kind, () => {}); // what another tab writes is read here from now on
+
+/** Keeps what the form holds now, `moments` being those of its readings; what other calculators asked stays as it is, and so does a
+ *  choice that a card makes itself. */
+export function keep(values, form, moments) {
+  const before = keptEntries();
+  const isTheirs = (name) => !form.elements.namedItem(name) || "fixed" in form.elements[name].dataset;
+  const momentOf = (name, text) => moments.get(name) ?? (before.get(name)?.[0] === text ? before.get(name)[1] : Date.now());
+  const ours = Object.entries(values).filter(([name]) => !isTheirs(name));
+  const next = Object.fromEntries([
+    ...[...before].filter(([name]) => isTheirs(name)),
+    ...ours.map(([name, text]) => [name, [text, momentOf(name, text)]]),
+  ]);
+  if (JSON.stringify(next) !== JSON.stringify(kept.read(ENTRIES) ?? {})) kept.keep(ENTRIES, next);
 }
 
-export function kept() {
-  return Object.fromEntries(Object.entries(read(KEY)).map(([name, [text]]) => [name, text]));
-}
+/** Returns the kept entries by name, each as its text and its moment. */
+export const keptEntries = () => new Map(Object.entries(kept.read(ENTRIES) ?? {}));
 
-/** Notes that what the form holds of measured values is true no longer, and empties their fields. */
+/** Notes that what was measured of the form's pack up to now is true no longer. */
 export function spend(form) {
-  const spent = read(SPENT);
-  for (const field of form.querySelectorAll("[data-measured]")) {
-    if (field.value !== "") spent[field.name] = entryText(field);
-    field.value = "";
-  }
-  stored.keep(SPENT, spent);
+  const names = measuredIn(form).map(({ name }) => name);
+  kept.keep(OVER, { ...kept.read(OVER), ...Object.fromEntries(names.map((name) => [name, Date.now()])) });
+  const others = [...keptEntries()].filter(([name]) => !names.includes(name));
+  kept.keep(ENTRIES, Object.fromEntries(others));
 }
 
-/** Returns the names of values that are true no longer: measured on this phone too long ago, or before a charge. */
-export function outOfDate(values, form) {
-  const before = read(KEY);
-  const spent = read(SPENT);
-  const isOld = (name) => before[name]?.[0] === values[name] && isOutOfDate(before[name][1], form);
-  return Array.from(form.querySelectorAll("[data-measured]"), (field) => field.name).filter(
-    (name) => name in values && (isOld(name) || spent[name] === values[name]),
-  );
+/** Notes the same of whatever was measured, of any pack. */
+export function spendAll() {
+  kept.keep(OVER, { ...kept.read(OVER), ...Object.fromEntries([...keptEntries().keys()].map((name) => [name, Date.now()])) });
 }
 
-/** Says whether a measurement of that moment is too old to be true still. */
-export const isOutOfDate = (moment, form) => Date.now() - moment > Number(form.dataset.measuredKeeps) * A_MINUTE_MS;
+export const measuredIn = (form) => [...form.querySelectorAll("[data-measured]")];
 
-const read = (key) => stored.read(key) ?? {};
+/** Says whether a reading of that moment is true no longer: it is too old, or from before a charge. */
+export const isOver = (name, moment, form) =>
+  moment <= (kept.read(OVER)?.[name] ?? LONG_AGO) || since(moment) > Number(form.dataset.measuredKeeps) * A_MINUTE_MS;
+
+/** Says whether a reading in an address may be true still: it needs its moment, and this phone's clock must be sure of it. */
+export const isTrueInAddress = (name, moment, form) => knowsWhatIsOver && moment !== null && !isDoubtful(moment) && !isOver(name, moment, form);

@@ -1,13 +1,13 @@
 // Offers a new version, and takes it where the pilot says so, or where this page can no longer become whole.
 
-import { RUNNING_CARD } from "./card_kept.js";
-
 const workers = navigator.serviceWorker;
 
 let registration = null;
 let wasControlled = Boolean(workers?.controller);
 let isOld = false; // another version than that of this page answers now
 let reloadAsked = false;
+let reloadsWithoutCard = false;
+let cardRuns = null; // card_watch.js tells; until then nobody knows
 
 /** Takes the registration that the offer is of. */
 export function offerFrom(found) {
@@ -17,8 +17,10 @@ export function offerFrom(found) {
 
 export function start() {
   document.getElementById("use-new-version").addEventListener("click", useNewVersion);
-  addEventListener("storage", ({ key }) => (key === RUNNING_CARD || key === null) && cardChanged());
-  document.addEventListener("fieldslate:card", cardChanged);
+  document.addEventListener("fieldslate:card-runs", ({ detail }) => {
+    cardRuns = detail;
+    cardChanged();
+  });
 }
 
 /** Another service worker answers from now on. Says whether the page is left. */
@@ -39,25 +41,20 @@ export function goOnWithStored() {
   isOld = true;
   showOffer();
   const [come] = performance.getEntriesByType("navigation");
-  if (!cardRuns() && come?.type !== "reload") location.reload(); // once: a host may answer with now this version, now that
+  reloadsWithoutCard = come?.type !== "reload"; // once: a host may answer with now this version, now that
+  if (reloadsWithoutCard && cardRuns === false) location.reload();
 }
 
 export function cardChanged() {
-  workers.controller?.postMessage({ kind: "card", running: cardRuns() });
+  if (cardRuns === null) return;
+  workers.controller?.postMessage({ kind: "card", running: cardRuns });
   showOffer();
-}
-
-function cardRuns() {
-  try {
-    return localStorage.getItem(RUNNING_CARD) !== null;
-  } catch {
-    return false; // where the browser refuses storage, no card can be kept
-  }
+  if (reloadsWithoutCard && !cardRuns) location.reload();
 }
 
 export function showOffer() {
   const newer = (registration?.active && registration.waiting) || isOld;
-  document.getElementById("new-version").hidden = !newer || cardRuns();
+  document.getElementById("new-version").hidden = !newer || cardRuns !== false;
 }
 
 function useNewVersion() {

@@ -1,21 +1,34 @@
 // Starts what every page has, then what the one at hand has, again at each page that is gone to. All of it can be read before.
 
 import * as card from "./card.js";
+import { CARD } from "./card_kept.js";
 import * as watch from "./card_watch.js";
+import * as clocks from "./clocks.js";
+import { CLOCK } from "./clocks.js";
 import * as find from "./find.js";
 import * as form from "./form.js";
 import * as offline from "./offline.js";
+import { lookUp } from "./kept.js";
+import { ENTRIES, OVER } from "./kept_entries.js";
 import { hasSteps } from "./page_parts.js";
 import * as travel from "./travel.js";
+import { UNITS } from "./units.js";
 
+const opened = lookUp(CLOCK, CARD, ENTRIES, OVER, UNITS).then(() => {
+  watch.start();
+  clocks.start();
+});
 offline.start();
-watch.start();
 travel.start(arrive);
 
 async function arrive(leaving) {
+  const isCard = hasSteps();
+  const hasEntries = document.getElementById("entries") !== null;
+  const answer = hasEntries ? [form.wake(leaving)] : [];
+  await Promise.all([opened, lookUp(...answer)]);
+  if (leaving.aborted) return;
   watch.arrive();
-  const isCard = hasSteps(); // asked first: form.js may take the example away at once
-  if (document.getElementById("entries")) form.start(leaving);
+  if (hasEntries) form.start(leaving);
   if (isCard) card.start(leaving);
   if (document.getElementById("find")) await find.start(leaving);
 }

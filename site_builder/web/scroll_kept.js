@@ -1,21 +1,34 @@
-// Where each entry of the history was left, kept for the session: the browser remembers it for whole documents only.
+// Where each entry of the history was left, kept for the session: the browser remembers it for whole documents only. Where nothing can
+// be kept, a page that is come back to begins at its top.
 
-import { keep, read } from "./stored.js";
+import { isGroup, isNumber } from "./shapes.js";
 
-const HERE = "sessionStorage"; // where nothing is kept, a page that is come back to begins at its top
 const KEY = "fieldslate.scrolled"; // place -> the page's scroll
 
 export function keepScroll(place) {
-  keep(KEY, { ...read(KEY, HERE), [place]: scrollY }, HERE);
+  try {
+    sessionStorage.setItem(KEY, JSON.stringify({ ...read(), [place]: scrollY }));
+  } catch {
+    // Said above.
+  }
 }
 
 export function bringScrollBack(place) {
-  const top = read(KEY, HERE)?.[place];
-  if (top !== undefined) jumpTo(top);
+  const top = read()[place];
+  if (isNumber(top)) jumpTo(top);
 }
 
 export function jumpTo(top) {
   const jump = () => scrollTo({ top, behavior: "instant" });
   jump();
   requestAnimationFrame(jump); // a smooth scroll that was on its way still adds what it had left
+}
+
+function read() {
+  try {
+    const kept = JSON.parse(sessionStorage.getItem(KEY));
+    return isGroup(kept) ? kept : {};
+  } catch {
+    return {};
+  }
 }

@@ -46,7 +46,11 @@ async function go(link) {
   leave();
   const isSame = address === location.href; // as a browser does: the same address twice is one entry
   here = { visit: newKey(), place: newKey() };
-  history[isSame ? "replaceState" : "pushState"](here, "", address);
+  try {
+    history[isSame ? "replaceState" : "pushState"](here, "", address);
+  } catch {
+    return location.assign(address); // a browser may allow only so many in a minute
+  }
   show(next);
   begin();
   goToTarget();
@@ -124,7 +128,11 @@ function announce(element = document.querySelector("h1")) {
 
 function enter(entry) {
   here = entry;
-  history.replaceState(here, "");
+  try {
+    history.replaceState(here, "");
+  } catch {
+    // The same: the way back then begins at the top of the page.
+  }
 }
 
 const remember = () => keepScroll(here.place);

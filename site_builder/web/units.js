@@ -3,15 +3,16 @@
 // choice changed is never read anew. What the numbers are in another unit, Python says.
 
 import { makeButton, write } from "./page_parts.js";
-import { keep, read } from "./stored.js";
+import * as kept from "./kept.js";
+import { isGroupOf, isText } from "./shapes.js";
 
-const KEY = "fieldslate.units"; // kind -> the unit's name in calc
+// kind of thing -> the unit's name in calc
+export const UNITS = { name: "units", version: 1, called: "the units that you chose", fits: (value) => isGroupOf(value, isText) };
 export const A_NUMBER_ALONE = /[\d.,]$/; // nothing stands after it
 
-let chosen = read(KEY) ?? {};
 let goBackTo = null; // the kind of a sign in the answer that was tapped: the answer comes anew, and its sign with it
 
-export const choices = () => chosen;
+export const choices = () => kept.read(UNITS) ?? {};
 
 /** An entry's text as everything outside the form knows it: a number alone is in the entry's own unit. */
 export function entryText(field) {
@@ -50,10 +51,8 @@ function chooseNext(button) {
   const { unitKind } = button.dataset;
   const entries = fieldsOf(unitKind).map((field) => [field, entryText(field)]);
   const next = turnOf(button).next;
-  chosen = { ...chosen };
-  if (next === turnOf(button).all[0]) delete chosen[unitKind];
-  else chosen[unitKind] = next.name;
-  keep(KEY, chosen);
+  const { [unitKind]: _, ...others } = choices();
+  kept.keep(UNITS, next === turnOf(button).all[0] ? others : { ...others, [unitKind]: next.name });
   for (const [field, text] of entries) setEntry(field, text);
   for (const other of document.querySelectorAll("button[data-units]")) label(other);
   if (isInAnswer(button)) goBackTo = unitKind;
@@ -71,7 +70,7 @@ function label(button) {
 /** All units of a sign in turn, the one that is shown, and the one after it. An answer has the unit that it was given in. */
 function turnOf(sign) {
   const all = sign.dataset.units.split(" ").map((unit) => ({ name: unit.split(":")[0], sign: unit.split(":")[1] }));
-  const now = isInAnswer(sign) ? sign.dataset.unit : chosen[sign.dataset.unitKind];
+  const now = isInAnswer(sign) ? sign.dataset.unit : choices()[sign.dataset.unitKind];
   const place = Math.max(0, all.findIndex(({ name }) => name === now));
   return { all, shown: all[place], next: all[(place + 1) % all.length] };
 }

@@ -15,6 +15,7 @@ from playwright.sync_api import Browser, BrowserContext, Error, Page, Playwright
 from site_builder.commands.serve import Server
 from site_builder.setting_up.checkout import DIST
 from site_builder.trying.phone import ALL_SAVED, FLAGS, PATIENCE_MS, PHONE, SIZE, open_browser, visit, wait_for_engine
+from site_builder.trying.store import forget
 from tests.browser.small_site import Host, make_site
 
 MOST_TRIES = 1200
@@ -140,7 +141,7 @@ def running_page(visited: Visited) -> Iterator[Page]:
 def emptied_page(visited: Visited) -> Iterator[Page]:
     page = visited.phone.new_page()
     page.goto(visited.address)
-    page.evaluate("localStorage.clear()")
+    forget(page)
     yield page
     page.close()
 

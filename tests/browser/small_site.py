@@ -40,6 +40,9 @@ FIRST_WORDS = '<div class="lead"><p>People first.</p></div>'
 PAGE_JS = f"""import {{ engineIsUp, engineMayStart, mend, start }} from "./offline.js";
 window.mend = mend;
 start();
+window.tellOfCard = () => document.dispatchEvent(new CustomEvent("fieldslate:card-runs", {{ detail: localStorage.getItem("card") !== null }}));
+addEventListener("storage", tellOfCard);
+tellOfCard();
 await engineMayStart;
 const engine = await fetch("{ENGINE}").catch(() => null);
 if (engine?.ok) {{
@@ -155,8 +158,8 @@ def new_version_of_voltages(host: Host, until, page: Page) -> None:
 
 
 def run_card(page: Page, running: bool) -> None:
-    page.evaluate("localStorage.setItem('fieldslate.running-card', '{}')" if running else "localStorage.clear()")
-    page.evaluate("document.dispatchEvent(new Event('fieldslate:card'))")
+    page.evaluate("localStorage.setItem('card', 'runs')" if running else "localStorage.clear()")
+    page.evaluate("tellOfCard()")
 
 
 def empty_the_browsers_own_cache(page: Page) -> None:

@@ -8,13 +8,13 @@ from playwright.sync_api import expect
 
 from site_builder.commands.serve import Server
 from site_builder.trying.phone import PHONE
-from site_builder.trying.pilot import club_entries, link_to, setting, type_entries
+from site_builder.trying.pilot import club_entries, open_with, setting, type_entries
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 
 
 def started_card(page, address: str) -> None:
-    page.goto(link_to(address, "charging-card", ENTRIES))
+    open_with(page, address, "charging-card", ENTRIES)
     page.get_by_role("button", name="Start this card").click()
 
 
@@ -99,14 +99,14 @@ def test_other_entries_are_answered_while_a_card_runs_and_leave_it_as_it_is(visi
 
 
 def test_what_was_measured_before_a_charge_is_not_brought_back_by_the_address_either(visited, far_page):
-    far_page.goto(link_to(visited.address, "charge-settings", ENTRIES))
+    open_with(far_page, visited.address, "charge-settings", ENTRIES)
     expect(setting(far_page, "Charge current")).to_contain_text("2.6\u00a0A")
     far_page.get_by_role("link", name="Follow these settings on the charging card").click()
     far_page.get_by_role("button", name="Start this card").click()
     far_page.get_by_role("button", name="End this card").click()
     far_page.get_by_role("button", name="Yes, end it").click()
     far_page.go_back()
-    expect(far_page.get_by_text("The voltages and temperatures of last time are left out. Measure again.")).to_be_visible()
+    expect(far_page.get_by_text("Voltages and temperatures that are too old, or whose time is not known, are left out. Measure again.")).to_be_visible()
     expect(far_page.locator("[name=resting_v]")).to_have_value("")
     expect(far_page.locator("[name=capacity_mah]")).to_have_value("2650")
     type_entries(far_page, {name: ENTRIES[name] for name in ("resting_v", "pack_degc", "battery_resting_v")})
@@ -126,7 +126,7 @@ def test_the_line_goes_with_the_card(visited, far_page):
 
 @pytest.mark.parametrize("button", ["next-pack", "clear-all"])
 def test_no_card_can_be_started_on_what_was_just_cleared(visited, far_page, button):
-    far_page.goto(link_to(visited.address, "charging-card", ENTRIES))
+    open_with(far_page, visited.address, "charging-card", ENTRIES)
     expect(far_page.get_by_role("button", name="Start this card")).to_be_enabled()
     # In one go: the calculator has no time to answer in between.
     far_page.evaluate("name => { document.getElementById(name).click(); window.start = document.querySelector('.card-offer button'); }", button)

@@ -5,7 +5,7 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from site_builder.trying.phone import PHONE
+from site_builder.trying.phone import PHONE, READY
 from site_builder.trying.pilot import PAGES
 
 LABEL = "What are you looking for?"
@@ -86,3 +86,46 @@ def test_without_scripts_every_page_and_heading_is_in_the_list(browser, site):
             expect(page.locator(f'.all-pages .to-page[href="{opened.address}"]')).to_have_text(opened.title)
     expect(page.locator('.all-pages a[href="pack-in-trouble.html#swollen-pack"]')).to_have_text("Swollen pack")
     phone.close()
+
+
+# WebKit lets a page change its address a hundred times in thirty seconds, and throws from then on.
+AS_WEBKIT = """window.changes = 0;
+for (const name of ["replaceState", "pushState"]) {
+  const change = history[name];
+  history[name] = function (...given) {
+    window.changes += 1;
+    if (window.changes > 100) throw new DOMException("too many", "SecurityError");
+    return change.apply(this, given);
+  };
+}"""
+
+
+def test_a_hundred_and_fifty_letters_in_a_hurry_are_all_answered_where_the_browser_limits_changes_of_the_address(visited, far_page):
+    faults = []
+    far_page.on("pageerror", lambda fault: faults.append(str(fault)))
+    far_page.add_init_script(AS_WEBKIT)
+    far_page.goto(visited.address + "find.html")
+    for word in ("swollen", "fuse", "resistor") * 10:
+        far_page.get_by_label(LABEL).fill("")
+        far_page.get_by_label(LABEL).press_sequentially(word)
+    expect(far_page).to_have_url(re.compile(r"\?words=resistor$"))
+    expect(far_page.locator("#find-state")).to_contain_text("found")
+    assert faults == []
+    assert far_page.evaluate("changes") < 100
+    first_found(far_page).click()
+    expect(far_page.get_by_role("heading", level=1)).not_to_have_text("Find")
+
+
+def test_a_browser_that_allows_no_more_changes_of_the_address_stops_neither_a_search_nor_an_answer_nor_a_link(visited, far_page):
+    faults = []
+    far_page.on("pageerror", lambda fault: faults.append(str(fault)))
+    far_page.add_init_script(AS_WEBKIT + "window.changes = 100;")
+    far_page.goto(visited.address + "find.html")
+    far_page.get_by_label(LABEL).fill("fuse")
+    expect(first_found(far_page)).to_contain_text("Supply and leads")
+    first_found(far_page).click()
+    expect(far_page.get_by_role("heading", level=1)).to_have_text("Supply and leads")
+    expect(far_page.locator("#engine-state")).to_have_text(READY)
+    far_page.locator("[name=battery_ah]").fill("70")
+    expect(far_page.locator("#answer")).not_to_have_attribute("data-state", "example")
+    assert faults == []

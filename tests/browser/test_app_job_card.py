@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import expect
 
 from site_builder.trying.phone import PHONE
-from site_builder.trying.pilot import PAGES, club_entries, link_to
+from site_builder.trying.pilot import PAGES, club_entries, link_to, open_with
 
 ENTRIES = club_entries("slate-badger", "large", "field-battery")
 CARDS = [page.address for page in PAGES if page.card]
@@ -27,7 +27,7 @@ def end(page) -> None:
 
 
 def test_the_last_entries_fill_the_figures_with_no_signal(visited, far_page):
-    far_page.goto(link_to(visited.address, "charge-settings", ENTRIES))
+    open_with(far_page, visited.address, "charge-settings", ENTRIES)
     expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
     set_current = far_page.locator("[data-part=charge_current] .figure").inner_text()
     far_page.goto(visited.address + "cold-day-card.html")
@@ -37,7 +37,7 @@ def test_the_last_entries_fill_the_figures_with_no_signal(visited, far_page):
 
 
 def test_a_card_says_whose_numbers_it_shows_as_they_were_typed_and_so_does_its_record(visited, far_page):
-    far_page.goto(link_to(visited.address, "cold-day-card", ENTRIES | {"capacity_mah": "5 Ah", "cells": "4"}))
+    open_with(far_page, visited.address, "cold-day-card", ENTRIES | {"capacity_mah": "5 Ah", "cells": "4"})
     expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
     label = re.compile("Lithium-polymer.*Cells in series 4\u00a0cells; Capacity on the label 5 Ah; Charge rate on the label")
     expect(far_page.locator(".card-packs")).to_be_visible()
@@ -50,7 +50,7 @@ def test_a_card_says_whose_numbers_it_shows_as_they_were_typed_and_so_does_its_r
 
 def test_joined_packs_are_named_each_and_rows_that_nobody_filled_are_not(visited, far_page):
     entries = next(page for page in PAGES if page.key == "parallel-card").worked_example
-    far_page.goto(link_to(visited.address, "parallel-card", entries))
+    open_with(far_page, visited.address, "parallel-card", entries)
     expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
     filled = {name[: len("packs_1")] for name in entries if name.startswith("packs_")}
     expect(far_page.locator(".card-packs p + p")).to_have_count(len(filled))
@@ -58,7 +58,7 @@ def test_joined_packs_are_named_each_and_rows_that_nobody_filled_are_not(visited
 
 
 def test_what_a_card_fixes_is_not_kept_as_the_pilots_choice(visited, far_page):
-    far_page.goto(link_to(visited.address, "storage", ENTRIES | {"goal": "maker"}))
+    open_with(far_page, visited.address, "storage", ENTRIES | {"goal": "maker"})
     expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
     far_page.goto(visited.address + "putting-away-card.html")
     expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
@@ -68,7 +68,7 @@ def test_what_a_card_fixes_is_not_kept_as_the_pilots_choice(visited, far_page):
 
 
 def test_the_storage_card_goes_to_storage_whatever_was_asked_last(visited, far_page):
-    far_page.goto(link_to(visited.address, "storage", ENTRIES | {"goal": "maker"}))
+    open_with(far_page, visited.address, "storage", ENTRIES | {"goal": "maker"})
     expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
     expect(far_page.locator("[data-part=what_to_do] .figure")).to_have_text("Discharge it")
     far_page.goto(visited.address + "putting-away-card.html")
@@ -97,7 +97,7 @@ def test_a_charge_that_is_refused_has_no_card_and_a_way_to_the_entries(visited, 
 
 
 def test_figures_are_shown_in_the_units_that_were_chosen(visited, far_page):
-    far_page.goto(link_to(visited.address, "charge-settings", ENTRIES))
+    open_with(far_page, visited.address, "charge-settings", ENTRIES)
     far_page.locator("#answer-body").get_by_role("button", name=re.compile("in °C. Change to °F")).first.click()
     far_page.goto(visited.address + "first-charge-card.html")
     expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
@@ -105,7 +105,7 @@ def test_figures_are_shown_in_the_units_that_were_chosen(visited, far_page):
 
 
 def test_a_card_runs_on_its_own_page_and_others_lead_back_to_it(visited, far_page):
-    far_page.goto(link_to(visited.address, "cold-day-card", ENTRIES))
+    open_with(far_page, visited.address, "cold-day-card", ENTRIES)
     start(far_page)
     far_page.get_by_role("checkbox", name="Let it dry").check()
     far_page.goto(visited.address + "charging-card.html")
@@ -120,7 +120,7 @@ def test_a_card_runs_on_its_own_page_and_others_lead_back_to_it(visited, far_pag
 
 def test_after_a_charge_the_measured_entries_are_gone_and_after_a_look_they_stay(visited, far_page):
     def measured_after(card: str) -> str:
-        far_page.goto(link_to(visited.address, card, ENTRIES))
+        open_with(far_page, visited.address, card, ENTRIES)
         start(far_page)
         end(far_page)
         expect(far_page.locator(".card-record")).to_be_visible()
@@ -152,7 +152,7 @@ def test_a_card_says_what_to_do_with_no_script(browser, site, address):
 
 
 def test_on_paper_the_blank_form_has_boxes_and_no_numbers(visited, far_page):
-    far_page.goto(link_to(visited.address, "cold-day-card", ENTRIES))
+    open_with(far_page, visited.address, "cold-day-card", ENTRIES)
     expect(far_page.locator(".card-packs")).to_be_visible()
     far_page.get_by_role("link", name="Blank form for paper").click()
     expect(far_page.locator("#blank")).to_be_visible()
@@ -169,7 +169,7 @@ def test_on_paper_the_blank_form_has_boxes_and_no_numbers(visited, far_page):
 
 def test_a_timer_of_a_card_goes_on_over_a_reload_and_calls_on_another_page(visited, far_page):
     far_page.clock.install()
-    far_page.goto(link_to(visited.address, "putting-away-card", ENTRIES))
+    open_with(far_page, visited.address, "putting-away-card", ENTRIES)
     start(far_page)
     far_page.locator("[data-step=cool]").get_by_role("button", name="Start timer").click()
     far_page.clock.run_for(60_000)
@@ -184,7 +184,7 @@ def test_a_timer_of_a_card_goes_on_over_a_reload_and_calls_on_another_page(visit
 def test_axe_finds_nothing_wrong_with_a_card_that_runs_and_it_fits_in_large_text(visited, far_page, axe, scheme):
     far_page.emulate_media(color_scheme=scheme)
     entries = next(page for page in PAGES if page.key == "parallel-card").worked_example
-    far_page.goto(link_to(visited.address, "parallel-card", entries))
+    open_with(far_page, visited.address, "parallel-card", entries)
     start(far_page)
     assert axe(far_page) == []
     far_page.set_viewport_size({"width": 320, "height": 640})

@@ -3,7 +3,7 @@
 import pytest
 from playwright.sync_api import Page, expect
 
-from site_builder.trying.pilot import PAGES, club_entries, link_to
+from site_builder.trying.pilot import PAGES, club_entries, link_to, open_with
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 # Sources are links in words alone, some hundred of them.
@@ -54,7 +54,7 @@ def test_the_tab_key_reaches_and_shows_everything_of_an_answer(visited, far_page
 
 
 def test_the_tab_key_reaches_and_shows_everything_of_a_running_card(visited, far_page):
-    far_page.goto(link_to(visited.address, "charging-card", ENTRIES))
+    open_with(far_page, visited.address, "charging-card", ENTRIES)
     far_page.get_by_role("button", name="Start this card").click()
     assert faults_of_a_walk(far_page) == []
 

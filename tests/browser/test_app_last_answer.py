@@ -3,6 +3,7 @@
 On a plain phone the calculator is fetched from the host, where a test holds it back at the second visit.
 """
 
+import json
 import threading
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -12,11 +13,11 @@ import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
 from site_builder.commands.serve import Server
-from site_builder.trying.pilot import club_entries, entry, link_to, setting, type_entries
+from site_builder.trying.pilot import club_entries, entry, open_with, setting, type_entries
+from site_builder.trying.store import forget, put_records, records, sealed
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 NO_SERVICE_WORKER = "Object.defineProperty(Navigator.prototype, 'serviceWorker', { get: () => undefined })"
-KEPT = "Object.keys(localStorage).filter(key => key.startsWith('fieldslate.answer ')).length"
 FIGURES = "#answer .figure"
 NOON = datetime(2026, 5, 9, 12, 0)
 
@@ -52,11 +53,24 @@ def answered(phone: BrowserContext, host: Host, until) -> Page:
     phone.add_init_script(NO_SERVICE_WORKER)
     page = phone.new_page()
     page.clock.install(time=NOON)
-    page.goto(link_to(host.address, "charge-settings", ENTRIES))
+    open_with(page, host.address, "charge-settings", ENTRIES, read_at=NOON)
     expect(page.locator("#answer")).to_have_attribute("data-state", "answer")
-    until(page, f"{KEPT} === 1")
+    wait_for_answers(page, 1)
     host.holds_back = True
     return page
+
+
+def wait_for_answers(page: Page, count: int) -> None:
+    """Wait until the phone keeps as many answers."""
+    for _ in range(400):
+        if len(answers(page)) == count:
+            return
+        page.wait_for_timeout(25)
+    pytest.fail(f"The phone keeps {sorted(answers(page))}")
+
+
+def answers(page: Page) -> dict:
+    return {name: record for name, record in records(page).items() if name.startswith("answer ")}
 
 
 def state(page: Page):
@@ -95,29 +109,29 @@ def test_it_is_gone_with_measured_values_that_are_out_of_date(answered, host):
 
 
 def test_it_is_out_of_date_too_where_only_the_address_holds_the_measured_values(answered):
-    answered.evaluate("localStorage.removeItem('fieldslate.entries')")
+    put_records(answered, {"entries": sealed("entries", {})})
     answered.clock.set_system_time(NOON.replace(hour=14, minute=1))
     answered.reload()
-    expect(entry(answered, "resting_v")).to_have_value(ENTRIES["resting_v"])
+    expect(entry(answered, "capacity_mah")).to_have_value(ENTRIES["capacity_mah"])
+    expect(entry(answered, "resting_v")).to_have_value("")
     expect(answered.locator(FIGURES)).to_have_count(0)
 
 
 def test_another_version_forgets_it(answered):
-    [key] = answered.evaluate("Object.keys(localStorage).filter(key => key.startsWith('fieldslate.answer '))")
-    older = key.replace("engine-", "engine-of-an-older-version-")
-    assert older != key
-    answered.evaluate(
-        "([key, older]) => { localStorage.setItem(older, localStorage.getItem(key)); localStorage.removeItem(key); }", [key, older]
-    )
+    [(name, record)] = answers(answered).items()
+    older = name.replace("engine-", "engine-of-an-older-version-")
+    assert older != name
+    forget(answered)
+    put_records(answered, {older: sealed(older, json.loads(record["value"]))})
     answered.reload()
     expect(answered.locator("#answer")).to_have_attribute("data-state", "waiting")
     expect(answered.locator(FIGURES)).to_have_count(0)
-    assert answered.evaluate(KEPT) == 0
+    wait_for_answers(answered, 0)
 
 
 def test_clearing_everything_forgets_it(answered):
     answered.get_by_role("button", name="Clear everything").click()
-    assert answered.evaluate(KEPT) == 0
+    wait_for_answers(answered, 0)
 
 
 def test_where_the_calculator_cannot_start_it_stands_and_says_so(answered, host):
@@ -135,7 +149,7 @@ def test_no_card_starts_on_it(answered, host, until):
     host.holds_back = False
     answered.get_by_role("link", name="Follow these settings on the charging card").click()
     expect(answered.get_by_role("button", name="Start this card")).to_be_enabled()
-    until(answered, f"{KEPT} === 2")
+    wait_for_answers(answered, 2)
     host.holds_back = True
     answered.reload()
     expect(answered.locator("#card-controls")).to_have_text("A card can be started as soon as the calculator is up.")

@@ -4,7 +4,7 @@ import pytest
 from playwright.sync_api import expect
 
 from site_builder.trying.phone import PHONE
-from site_builder.trying.pilot import PAGES, club_entries, link_to, open_page
+from site_builder.trying.pilot import PAGES, club_entries, link_to, open_with, open_page
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 TOO_MANY_CELLS = ENTRIES | {"cells": "8", "resting_v": "30"}
@@ -51,7 +51,7 @@ def test_axe_finds_nothing_wrong_with_a_refusal(far_page, visited, found_wrong):
 
 
 def test_axe_finds_nothing_wrong_with_a_running_card(far_page, visited, found_wrong):
-    far_page.goto(link_to(visited.address, "charging-card", ENTRIES))
+    open_with(far_page, visited.address, "charging-card", ENTRIES)
     far_page.get_by_role("button", name="Start this card").click()
     assert found_wrong(far_page) == []
 

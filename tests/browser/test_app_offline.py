@@ -15,7 +15,8 @@ from site_builder.building.packing import PACKED
 from site_builder.commands.serve import Server
 from site_builder.trying.host import CountingHost
 from site_builder.trying.phone import ALL_SAVED, PHONE, visit, wait_for_engine
-from site_builder.trying.pilot import PAGES, club_entries, entry, link_to, setting, type_entries
+from site_builder.trying.pilot import PAGES, club_entries, entry, link_to, open_with, setting, type_entries
+from site_builder.trying.store import forget
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 WORKER = "service-worker.js"
@@ -108,7 +109,7 @@ def test_a_pilot_works_out_a_charge_and_follows_the_card_to_its_end_with_no_sign
 
 
 def test_a_running_card_comes_back_after_a_reload_with_no_signal(visited, far_page):
-    far_page.goto(link_to(visited.address, "charging-card", ENTRIES))
+    open_with(far_page, visited.address, "charging-card", ENTRIES)
     far_page.get_by_role("button", name="Start this card").click()
     far_page.get_by_role("checkbox", name="Choose the place").check()
     far_page.reload()
@@ -137,7 +138,7 @@ def test_a_link_opens_the_same_answer_with_no_signal(visited, far_page):
     type_entries(far_page, ENTRIES)
     expect(setting(far_page, "Charge current")).to_contain_text("2.6\u00a0A")
     link, answer = far_page.url, whole_text(far_page)
-    far_page.evaluate("localStorage.clear()")
+    forget(far_page)
     far_page.goto(visited.address)
     far_page.goto(link)
     expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")

@@ -7,7 +7,8 @@ from playwright.sync_api import BrowserContext, Locator, Page, expect
 
 from site_builder.commands.serve import Server
 from site_builder.trying.phone import wait_for_engine
-from site_builder.trying.pilot import PAGES, club_entries, entry, link_to, setting
+from site_builder.trying.pilot import PAGES, club_entries, entry, link_to, open_with, setting, use_link
+from site_builder.trying.store import REFUSES
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 # A document that is loaded anew has lost it.
@@ -19,7 +20,7 @@ NO_SERVICE_WORKER = "Object.defineProperty(Navigator.prototype, 'serviceWorker',
 @pytest.fixture
 def settings(visited, far_page) -> Page:
     """The settings of the club's trainer, answered, in a document that is marked."""
-    far_page.goto(link_to(visited.address, "charge-settings", ENTRIES))
+    open_with(far_page, visited.address, "charge-settings", ENTRIES)
     expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
     far_page.evaluate(MARK)
     return far_page
@@ -159,6 +160,7 @@ def opened(phone: BrowserContext, address: str) -> Page:
 
 def test_without_a_service_worker_the_calculator_runs_on_as_well(plain_phone, site):
     page = opened(plain_phone, link_to(site.address, "charge-settings", ENTRIES))
+    use_link(page)
     expect(page.locator("#answer")).to_have_attribute("data-state", "answer")
     [worker] = page.workers
     tap(page, "Card")
@@ -167,8 +169,9 @@ def test_without_a_service_worker_the_calculator_runs_on_as_well(plain_phone, si
 
 
 def test_where_the_phone_keeps_nothing_a_link_carries_what_was_typed_last(plain_phone, site):
-    plain_phone.add_init_script("Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('no', 'SecurityError'); } })")
+    plain_phone.add_init_script(REFUSES)
     page = opened(plain_phone, link_to(site.address, "charge-settings", ENTRIES))
+    use_link(page)
     entry(page, "asked_rate_c").fill("0.5")
     page.get_by_role("link", name="Follow these settings on the charging card").click()
     expect(page.locator("[data-step=set-current]")).to_contain_text("1.3\u00a0A")

@@ -8,6 +8,7 @@ from playwright.sync_api import Locator, Page, expect
 
 from site_builder.trying.phone import wait_for_engine
 from site_builder.trying.pilot import club_entries, entry, link_to, setting, type_entries
+from site_builder.trying.store import forget
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 
@@ -16,7 +17,7 @@ ENTRIES = club_entries("brass-heron", "small", "field-battery")
 def settings(running_page, visited) -> Page:
     """The page with an empty form and each number in its own unit."""
     running_page.goto(visited.address + "pack-in-trouble.html")  # what was typed last is kept on the way
-    running_page.evaluate("localStorage.clear()")
+    forget(running_page)
     running_page.goto(visited.address + "charge-settings.html")
     wait_for_engine(running_page)
     return running_page

@@ -3,6 +3,7 @@
 The page's clock is set and moved by the tests, so nothing here waits for a timer.
 """
 
+import re
 import shutil
 import tomllib
 from collections.abc import Iterator
@@ -13,13 +14,14 @@ import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
 from site_builder.building.bundle import WEB
+from site_builder.building.joining import joined
 from site_builder.commands.serve import Server
 from site_builder.engine.answer import respond
 from site_builder.setting_up.checkout import ROOT
+from site_builder.trying.store import REFUSES, kept, put_records
 
 CLUB = tomllib.loads((ROOT / "content" / "club.toml").read_text(encoding="utf-8"))
 OPENED = datetime(2026, 5, 9, 13, 59)  # a minute before the clock stands still
-KEPT = "localStorage.getItem('fieldslate.running-card')"
 
 HTML = """<!doctype html><html lang="en-GB"><head><meta charset="utf-8"><title>Charging card</title>
 <link rel="icon" href="icon.svg"><script type="module" src="page.js"></script></head>
@@ -31,7 +33,10 @@ HTML = """<!doctype html><html lang="en-GB"><head><meta charset="utf-8"><title>C
 
 # In the place of form.js: it answers with a card that it is given, and leaves a running card alone.
 PAGE_JS = """import { start } from "./card.js";
+import { CARD } from "./card_kept.js";
 import * as watch from "./card_watch.js";
+import * as clocks from "./clocks.js";
+import { lookUp } from "./kept.js";
 const answer = document.getElementById("answer");
 window.answer = (kind, html) => {
   if (document.body.dataset.cardRunning !== "yes") {
@@ -43,7 +48,9 @@ window.answer = (kind, html) => {
 window.cardEvents = 0;
 document.addEventListener("fieldslate:card", () => (window.cardEvents += 1));
 document.getElementById("entries").addEventListener("input", () => document.dispatchEvent(new CustomEvent("fieldslate:entries")));
+await lookUp(clocks.CLOCK, CARD);
 watch.start();
+clocks.start();
 watch.arrive();
 start(new AbortController().signal);"""
 
@@ -65,13 +72,21 @@ CARD = card_of("brass-heron")
 OTHER_CARD = card_of("paper-wren")
 
 
-@pytest.fixture
-def host(tmp_path: Path) -> Iterator[Server]:
-    folder = tmp_path / "site"
-    folder.mkdir()
-    for script in [*WEB.glob("card*.js"), WEB / "page_parts.js"]:
+@pytest.fixture(scope="module")
+def page_js(tmp_path_factory: pytest.TempPathFactory) -> bytes:
+    """The scripts of the card as a page gets them, joined into one."""
+    folder = tmp_path_factory.mktemp("scripts")
+    for script in WEB.glob("*.js"):
         shutil.copy(script, folder)
     (folder / "page.js").write_text(PAGE_JS, encoding="utf-8")
+    return joined(folder / "page.js")
+
+
+@pytest.fixture
+def host(tmp_path: Path, page_js: bytes) -> Iterator[Server]:
+    folder = tmp_path / "site"
+    folder.mkdir()
+    (folder / "page.js").write_bytes(page_js)
     (folder / "icon.svg").write_text('<svg xmlns="http://www.w3.org/2000/svg"/>', encoding="utf-8")
     (folder / "index.html").write_text(HTML.format(card=CARD), encoding="utf-8")
     with Server(folder) as server:
@@ -243,10 +258,11 @@ def test_a_new_answer_does_not_replace_a_running_card(running):
 
 
 def test_a_card_that_cannot_be_read_is_dropped(opened):
-    opened.evaluate("localStorage.setItem('fieldslate.running-card', '{\"html\":')")
+    put_records(opened, {"running-card": {"version": 1, "checksum": 0, "value": '{"html":'}})
     opened.reload()
     expect(controls(opened)).to_contain_text("This is the club's example.")
-    assert opened.evaluate(KEPT) is None
+    expect(opened.get_by_text("Something that was kept on this phone is damaged, and put aside: the card that was running.")).to_be_visible()
+    assert kept(opened, "running-card") is None
 
 
 def test_a_timer_counts_down_in_minutes_and_seconds_without_being_read_out(running):
@@ -279,6 +295,55 @@ def test_a_timer_that_is_up_calls_again_and_again_until_the_pilot_has_looked(run
     expect(button(running, "Start timer again: First look")).to_be_focused()
     running.clock.run_for(5_000)
     assert 0 < first < again == running.evaluate("tones")
+
+
+def test_a_look_that_repeats_starts_its_timer_anew_and_rings_again(running):
+    button(running, "Start timer: Look again, and again").click()
+    running.clock.fast_forward("15:01")
+    button(running, "I have looked: Look again, and again").click()
+    expect(running.get_by_role("alert")).to_have_count(0)
+    expect(step(running, "Look again, and again").get_by_role("timer")).to_have_text("15:00")
+    before = running.evaluate("tones")
+    running.clock.fast_forward("15:01")
+    expect(running.get_by_role("alert")).to_contain_text("Look again, and again: time was up at 14:30. Look now.")
+    assert running.evaluate("tones") > before
+
+
+# Only the clock that runs on: the one on the wall stands still.
+RUN_ON = "minutes => { const now = performance.now.bind(performance); performance.now = () => now() + minutes * 60_000; }"
+
+
+@pytest.mark.parametrize("wall_min", [0, -600], ids=["stands still", "is set back"])
+def test_a_wall_clock_that_stands_still_or_is_set_back_makes_no_timer_longer(running, wall_min):
+    button(running, "Start timer: First look").click()
+    running.clock.set_system_time(OPENED + timedelta(minutes=1 + wall_min))
+    running.evaluate(RUN_ON, 3)
+    running.clock.run_for(1_000)
+    expect(step(running, "First look").get_by_role("timer")).to_have_text("01:59")
+    running.evaluate(RUN_ON, 3)
+    running.clock.run_for(1_000)
+    expect(running.get_by_role("alert")).to_contain_text("First look: time was up")
+
+
+def test_a_wall_clock_that_goes_back_over_a_reload_makes_no_timer_longer(running):
+    button(running, "Start timer: First look").click()
+    running.clock.run_for(120_000)
+    running.clock.set_system_time(OPENED - timedelta(hours=1))
+    running.reload()
+    expect(step(running, "First look").get_by_role("timer")).to_have_text(re.compile("^0[23]:"))
+
+
+def test_a_timer_that_ended_while_the_phone_slept_rings_at_once_on_waking(running):
+    button(running, "Start timer: First look").click()
+    running.clock.set_system_time(OPENED + timedelta(minutes=30))  # no timer of the page has run meanwhile
+    running.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    expect(running.get_by_role("alert")).to_contain_text("First look: time was up at 14:05.")
+    assert running.evaluate("tones") > 0
+
+
+def test_the_card_says_that_no_page_rings_in_a_sleeping_phone_and_what_the_guard_is(running):
+    expect(controls(running)).to_contain_text("No page can ring while the phone sleeps; it rings as soon as it wakes.")
+    expect(controls(running)).to_contain_text("The guard is the charger's own stops: set them, and stay by the pack.")
 
 
 def test_a_timer_started_again_counts_from_the_full_time(running):
@@ -359,7 +424,7 @@ def test_a_card_ends_at_the_second_tap_and_leaves_a_record(running):
 def test_the_end_of_a_card_unlocks_the_entries_and_forgets_the_card(running):
     tick(running, "Choose the place").check()
     end_card(running)
-    assert running.evaluate(KEPT) is None
+    assert kept(running, "running-card") is None
     assert running.evaluate("[cardEvents, document.body.dataset.cardRunning ?? 'no']") == [2, "no"]
     expect(running.get_by_text("The entries are locked")).to_have_count(0)
     running.get_by_role("textbox", name="Cells").fill("3")
@@ -385,7 +450,7 @@ def test_the_first_tap_on_the_end_can_be_taken_back(running):
     button(running, "Go on with this card").click()
     expect(button(running, "End this card")).to_be_focused()
     expect(tick(running, "Choose the place")).to_be_enabled()
-    assert running.evaluate(KEPT) is not None
+    assert kept(running, "running-card") is not None
 
 
 def test_a_record_can_be_copied(running):
@@ -397,7 +462,7 @@ def test_a_record_can_be_copied(running):
 
 
 def test_where_nothing_can_be_kept_the_card_works_and_says_so(phone, host):
-    phone.add_init_script("Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('no', 'SecurityError'); } })")
+    phone.add_init_script(REFUSES)
     faults = []
     phone.on("weberror", lambda fault: faults.append(fault.error.message))
     page = open_page(phone, host)
@@ -446,6 +511,18 @@ def test_the_screen_is_kept_on_asked_for_again_at_each_return_and_let_go_at_the_
     until(page, "asked === 2 && !lock.released")
     end_card(page)
     until(page, "lock.released")
+
+
+def test_a_screen_that_the_browser_lets_go_is_told_of_and_asked_for_again(phone, host, until):
+    phone.add_init_script(SCREEN_LOCKS)
+    page = open_page(phone, host)
+    start_card(page)
+    until(page, "window.lock?.onrelease")
+    page.evaluate("lock.released = true; lock.onrelease()")
+    expect(controls(page)).to_contain_text("The screen may go off now: set it in the phone.")
+    page.clock.run_for(15_000)
+    expect(controls(page)).to_contain_text("The screen stays on")
+    assert page.evaluate("asked") == 2
 
 
 def test_a_browser_that_cannot_keep_the_screen_on_says_so(phone, host):

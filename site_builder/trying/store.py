@@ -1,0 +1,63 @@
+"""What the pages keep on a phone, read, written and spoilt from outside: records of IndexedDB, as `web/kept.js` lays them down."""
+
+import json
+from typing import Any
+from zlib import crc32
+
+from playwright.sync_api import Page
+
+# A browser that keeps nothing, as an init script.
+REFUSES = "Object.defineProperty(window, 'indexedDB', { get() { throw new DOMException('no', 'SecurityError'); } })"
+
+# Opens the store of the copy of Fieldslate that is open, and hands a transaction's store to `act`.
+_IN_STORE = """async ([mode, act, ...given]) => {
+  const asked = (request) => new Promise((good, bad) => { request.onsuccess = () => good(request.result); request.onerror = () => bad(request.error); });
+  const opening = indexedDB.open(`fieldslate ${new URL("./", location).pathname}`, 1);
+  opening.onupgradeneeded = () => opening.result.createObjectStore("kept");
+  const database = await asked(opening);
+  try {
+    const work = database.transaction("kept", mode, { durability: "strict" });
+    const done = new Promise((good, bad) => { work.oncomplete = good; work.onabort = bad; });
+    const store = work.objectStore("kept");
+    const acts = {
+      all: async () => {
+        const [names, records] = await Promise.all([asked(store.getAllKeys()), asked(store.getAll())]);
+        return Object.fromEntries(names.map((name, place) => [name, records[place]]));
+      },
+      put: (records) => Object.entries(records).map(([name, record]) => { store.put(record, name); }).length,
+      empty: () => asked(store.clear()),
+    };
+    const result = await acts[act](...given);
+    await done;
+    return result ?? null;
+  } finally {
+    database.close();
+  }
+}"""
+
+
+def records(page: Page) -> dict[str, Any]:
+    """Return every record by its name, as it lies in the store."""
+    return page.evaluate(_IN_STORE, ["readonly", "all"])
+
+
+def kept(page: Page, name: str) -> Any:
+    """Return the value of a record, or None if there is none."""
+    record = records(page).get(name)
+    return None if record is None else json.loads(record["value"])
+
+
+def put_records(page: Page, changed: dict[str, Any]) -> None:
+    """Lay records into the store as they are given."""
+    page.evaluate(_IN_STORE, ["readwrite", "put", changed])
+
+
+def forget(page: Page) -> None:
+    """Empty the store. What the open page still has in mind, it keeps until it is left."""
+    page.evaluate(_IN_STORE, ["readwrite", "empty"])
+
+
+def sealed(name: str, value: Any, version: int = 1) -> dict[str, Any]:
+    """Return a record of a value whose checksum holds. The checksum is CRC-32, which zlib has as well."""
+    text = json.dumps(value, ensure_ascii=False, separators=(",", ":"))
+    return {"version": version, "checksum": crc32(f"{name}\n{version}\n{text}".encode()), "value": text}

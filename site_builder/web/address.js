@@ -1,0 +1,51 @@
+// The page's own address: what is entered stands in it, and readings with the moment of the oldest, since a link can be opened on
+// another phone, or tomorrow. WebKit throws after 100 changes in 30 seconds, so there are never as many.
+
+const AT_MOST = 80; // the rest is for going from page to page
+const WITHIN_MS = 30_000;
+const MEASURED_AT = "measured_at";
+const A_MOMENT = /^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ$/;
+
+const written = []; // when
+let carried = null; // the query that the links of this page carry on
+
+/** Returns the entries in the address for which `names` has a place, {name: text}, and the moment of its readings or null. */
+export function entriesInAddress(names) {
+  const found = new URLSearchParams(location.search);
+  const at = found.get(MEASURED_AT) ?? "";
+  return {
+    entries: new Map([...found].filter(([name]) => Object.hasOwn(names, name))),
+    moment: A_MOMENT.test(at) ? Date.parse(at) : null,
+  };
+}
+
+/** Returns the query of entries whose oldest reading is of that moment. */
+export function queryOf(entries, moment) {
+  const query = new URLSearchParams(entries);
+  if (moment !== null) query.set(MEASURED_AT, `${new Date(moment).toISOString().slice(0, 19)}Z`);
+  return `?${query}`;
+}
+
+/** Has every link that carries the entries on carry them. */
+export function carry(query, areMine) {
+  carried = areMine ? query : null;
+  for (const link of document.querySelectorAll("a[data-carry]")) link.search = query;
+}
+
+/** Says whether this phone has written the query of the address itself. */
+export const isWrittenHere = () => [carried, history.state?.mine].includes(location.search);
+
+/** Writes the query into the address if it is not there yet, and says whether it is now. */
+export function writeQuery(query, areMine = false) {
+  if (query === location.search && (history.state?.mine === query || !areMine)) return true;
+  const now = performance.now();
+  if (written.length === AT_MOST && now - written[0] < WITHIN_MS) return false;
+  try {
+    history.replaceState({ ...history.state, mine: areMine ? query : null }, "", query || location.pathname);
+  } catch {
+    return false;
+  }
+  written.push(now);
+  if (written.length > AT_MOST) written.shift();
+  return true;
+}

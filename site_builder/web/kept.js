@@ -1,0 +1,216 @@
+// The one place for what the pages keep on this phone: named records in IndexedDB, on the disk before anybody is told so. They are
+// looked up once and read from a mirror, so only a page's start waits for the disk, and the engine starts meanwhile.
+//
+// A record is {version, checksum, value}: the value as JSON, and a checksum over name, version and that text. A kind of record says its
+// `name`, `version`, what `fits`, and what it is `called` before the pilot. What does not hold is put aside under another name and told
+// once. Where nothing can be kept the mirror goes on alone, and that is told too.
+
+import { openDB } from "idb";
+import { checksum } from "./checksum.js";
+import { say } from "./kept_notice.js";
+
+const HERE = new URL("./", document.baseURI).pathname; // another copy on the same host has a store of its own
+const NAME = `fieldslate ${HERE}`;
+const STORE = "kept";
+const LIMIT_MS = 3_000; // a store that hangs would hold the page back for ever
+const ASIDE = "aside ";
+const REFUSED = "This browser keeps nothing for Fieldslate: what you enter and tick is gone once this page is closed.";
+const NOT_WRITTEN = "Your last change could not be kept on this phone, which may be full. Make room, and leave this page open meanwhile.";
+// What was kept in localStorage before, which is written late: taken over once.
+const BEFORE = { entries: "fieldslate.entries", units: "fieldslate.units", "running-card": "fieldslate.running-card" };
+const BEFORE_STARTS = "fieldslate.";
+const IN_STRICT_ORDER = { durability: "strict" }; // on the disk, and not only on its way there
+
+const values = new Map(); // name -> value, or null where there is none
+const texts = new Map(); // name -> the same as it was last read or written here
+const changes = new Map(); // name -> how often it was changed here
+const hearers = new Map(); // kind -> what wants to know that another tab has changed it
+const channel = "BroadcastChannel" in window ? new BroadcastChannel(NAME) : null;
+
+let opening = null;
+let isRefused = false;
+let batch = null; // what the next write takes along: name -> record, or null for one that goes
+let written = Promise.resolve(true);
+
+if (channel) channel.onmessage = ({ data }) => followOthers(data);
+
+/** Looks up records, each once: from then on `read` has them. */
+export async function lookUp(...kinds) {
+  const missing = kinds.filter(({ name }) => !values.has(name));
+  const found = Promise.all(missing.map(recordOf));
+  const records = await Promise.race([found, tooLate()]).catch(() => {
+    refuse(); // else what is entered now would be written over what is still there
+    return [];
+  });
+  missing.forEach((kind, place) => take(kind, records[place]));
+}
+
+/** Returns what is kept of a kind that was looked up, or null. */
+export const read = ({ name }) => values.get(name) ?? null;
+
+/** Keeps a value, and says once it is on the disk whether it is. */
+export async function keep(kind, value) {
+  const { name, version, isQuiet } = kind;
+  const text = JSON.stringify(value);
+  values.set(name, value);
+  texts.set(name, text);
+  const isKept = await put(name, { version, checksum: checksum(name, version, text), value: text });
+  if (!isKept && !isQuiet) say(isRefused ? REFUSED : NOT_WRITTEN);
+  return isKept;
+}
+
+export function forget({ name }) {
+  values.set(name, null);
+  texts.delete(name);
+  return put(name, null);
+}
+
+/** Forgets every record whose name begins with `start`, but for those that begin with `but`. */
+export async function forgetAll(start, but = null) {
+  const names = await inStore("readonly", (store) => store.getAllKeys()).catch(() => []);
+  for (const name of new Set([...names, ...values.keys()])) {
+    if (name.startsWith(start) && (but === null || !name.startsWith(but))) forget({ name });
+  }
+}
+
+/** Calls `hear` whenever another tab has changed what is kept of a kind. */
+export const hearOf = (kind, hear) => hearers.set(kind, hear);
+
+/** Reads a kind anew, as another tab may have changed it, and says whether it has. */
+export async function refresh(kind) {
+  const changedHere = changes.get(kind.name);
+  await written;
+  const record = await recordOf(kind);
+  if (changes.get(kind.name) !== changedHere) return false; // what this page has is newer
+  if (record?.value === texts.get(kind.name)) return false;
+  take(kind, record, true);
+  return true;
+}
+
+async function followOthers(names) {
+  for (const [kind, hear] of hearers) if (names.includes(kind.name) && (await refresh(kind))) hear();
+}
+
+// What is read is checked
+
+/** Returns the record, or undefined where there is none. One that the browser itself cannot read any more is gone. */
+async function recordOf(kind) {
+  try {
+    return await inStore("readonly", (store) => store.get(kind.name));
+  } catch {
+    if (isRefused) return undefined;
+    putAside(kind);
+    return undefined;
+  }
+}
+
+function take(kind, record, isNewer = false) {
+  const { name } = kind;
+  if (values.has(name) && !isNewer) return; // kept meanwhile
+  const value = record === undefined ? null : opened(kind, record);
+  if (value === undefined) putAside(kind, record);
+  values.set(name, value ?? null);
+  if (value) texts.set(name, record.value);
+  else texts.delete(name);
+}
+
+function opened({ name, version, fits }, record) {
+  try {
+    if (record.version !== version || typeof record.value !== "string") return undefined;
+    if (record.checksum !== checksum(name, version, record.value)) return undefined;
+    const value = JSON.parse(record.value);
+    return fits(value) ? value : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+function putAside({ name, called, onDamage }, record = null) {
+  put(ASIDE + name, record);
+  put(name, null);
+  onDamage?.();
+  say(`Something that was kept on this phone is damaged, and put aside: ${called}.`);
+}
+
+// What is written is written through
+
+/** Says once it is on the disk whether it is. What is changed in one go is written in one go. */
+function put(name, record) {
+  if (!batch) {
+    batch = new Map();
+    written = Promise.resolve().then(write);
+  }
+  batch.set(name, record);
+  changes.set(name, (changes.get(name) ?? 0) + 1);
+  return written;
+}
+
+async function write() {
+  const records = batch;
+  batch = null;
+  try {
+    await inStore("readwrite", (store) =>
+      Promise.all(Array.from(records, ([name, record]) => (record === null ? store.delete(name) : store.put(record, name)))),
+    );
+  } catch {
+    return false;
+  }
+  channel?.postMessage([...records.keys()]);
+  return true;
+}
+
+async function inStore(mode, act, isAgain = false) {
+  const database = await (opening ??= open());
+  let work;
+  try {
+    work = database.transaction(STORE, mode, IN_STRICT_ORDER);
+  } catch (fault) {
+    if (isAgain || fault.name !== "InvalidStateError") throw fault;
+    opening = null; // the browser has closed it
+    return inStore(mode, act, true);
+  }
+  const acted = act(work.store);
+  work.commit?.(); // all is asked: a page that is left now takes nothing back
+  const [result] = await Promise.all([acted, work.done]);
+  return result;
+}
+
+async function open() {
+  try {
+    const database = await openDB(NAME, 1, { upgrade, blocking });
+    await takeOver(database);
+    return database;
+  } catch {
+    return refuse();
+  }
+}
+
+function refuse() {
+  isRefused = true;
+  opening = Promise.reject(new Error(REFUSED));
+  return opening;
+}
+
+const upgrade = (database) => database.createObjectStore(STORE);
+const blocking = (_, __, { target }) => target.close(); // a newer version of Fieldslate wants to change it
+
+function tooLate() {
+  return new Promise((_, fail) => setTimeout(() => fail(new Error("The store did not open.")), LIMIT_MS));
+}
+
+async function takeOver(database) {
+  let before;
+  try {
+    before = Object.keys(localStorage).filter((key) => key.startsWith(BEFORE_STARTS));
+    if (!before.length) return;
+  } catch {
+    return; // refused
+  }
+  const { store, done } = database.transaction(STORE, "readwrite", IN_STRICT_ORDER);
+  for (const [name, key] of Object.entries(BEFORE)) {
+    const text = localStorage.getItem(key);
+    if (text !== null && !(await store.getKey(name))) store.put({ version: 1, checksum: checksum(name, 1, text), value: text }, name);
+  }
+  await done;
+  for (const key of before) localStorage.removeItem(key);
+}

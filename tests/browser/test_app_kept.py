@@ -1,0 +1,249 @@
+"""What the phone keeps: on the disk before it shows as done, checked when it is read, and never a reason for a page to die."""
+
+import json
+import os
+import shutil
+import signal
+import subprocess
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import BrowserContext, Error, Page, Playwright, expect
+
+from site_builder.commands.serve import Server
+from site_builder.trying.phone import FLAGS
+from site_builder.trying.pilot import club_entries, entry, link_to, open_with, setting, type_entries
+from site_builder.trying.store import REFUSES, forget, kept, put_records, records, sealed
+
+ENTRIES = club_entries("brass-heron", "small", "field-battery")
+NO_SERVICE_WORKER = "Object.defineProperty(Navigator.prototype, 'serviceWorker', { get: () => undefined })"
+FULL = "IDBObjectStore.prototype.put = () => { throw new DOMException('no room', 'QuotaExceededError'); }"
+
+# The page that is open would note the time as it is left.
+WRITE_NO_MORE = "() => { IDBObjectStore.prototype.put = () => undefined; }"
+
+# Keeps the store busy until `letGo` is called: what is written meanwhile waits.
+HOLD_THE_STORE = """async () => {
+  const asked = (request) => new Promise((good) => { request.onsuccess = () => good(request.result); });
+  const database = await asked(indexedDB.open(`fieldslate ${new URL("./", location).pathname}`));
+  const store = database.transaction("kept", "readwrite").objectStore("kept");
+  let isHeld = true;
+  const again = () => { if (isHeld) store.getKey("none").onsuccess = again; else database.close(); };
+  again();
+  window.letGo = () => { isHeld = false; };
+}"""
+
+
+class Chromium:
+    """A browser in a process of its own, that a test can kill as a phone does: with no word to it before."""
+
+    def __init__(self, playwright: Playwright, program: str, profile: Path) -> None:
+        line = [program, *FLAGS, "--headless=new", f"--user-data-dir={profile}", "--remote-debugging-port=0", "about:blank"]
+        self._process = subprocess.Popen(line, stderr=subprocess.PIPE, text=True, start_new_session=True)
+        address = next(said.split()[-1] for said in self._process.stderr if said.startswith("DevTools listening on"))
+        self.page = playwright.chromium.connect_over_cdp(address).contexts[0].new_page()
+
+    def kill(self) -> None:
+        os.killpg(self._process.pid, signal.SIGKILL)  # itself and what it started
+        self._process.wait()
+
+
+def tick(page: Page, title: str):
+    return page.get_by_role("checkbox", name=title, exact=True)
+
+
+def start_card(page: Page, address: str) -> None:
+    open_with(page, address, "charging-card", ENTRIES)
+    page.get_by_role("button", name="Start this card").click()
+    expect(page.get_by_role("heading", name="Your card", exact=True)).to_be_visible()
+
+
+def test_what_was_ticked_timed_and_noted_half_a_second_before_the_browser_was_killed_is_there(playwright, browser_program, site, tmp_path):
+    killed = Chromium(playwright, browser_program, tmp_path / "profile")
+    start_card(killed.page, site.address)
+    killed.page.get_by_role("textbox", name="Your note").fill("lowest cell 4.18 V")
+    killed.page.locator("[data-step=first-look]").get_by_role("button", name="Start timer").click()
+    tick(killed.page, "Choose the place").check()
+    killed.page.wait_for_timeout(500)
+    killed.kill()
+    after = Chromium(playwright, browser_program, tmp_path / "profile")
+    after.page.goto(site.address + "charging-card.html")
+    expect(tick(after.page, "Choose the place")).to_be_checked()
+    expect(after.page.get_by_role("textbox", name="Your note")).to_have_value("lowest cell 4.18 V")
+    expect(after.page.locator("[data-step=first-look]").get_by_role("timer")).not_to_be_empty()
+    assert kept(after.page, "entries")["resting_v"][0] == ENTRIES["resting_v"]
+    after.kill()
+
+
+def test_a_tick_shows_as_done_only_once_it_is_on_the_disk(visited, far_page):
+    start_card(far_page, visited.address)
+    far_page.evaluate(HOLD_THE_STORE)
+    tick(far_page, "Choose the place").check()
+    step = far_page.locator(".step").filter(has=tick(far_page, "Choose the place"))
+    expect(step).to_have_css("text-decoration-line", "none")
+    expect(step.locator(".step-title")).to_have_css("text-decoration-line", "none")
+    expect(tick(far_page, "Choose the place")).to_have_css("appearance", "none")
+    expect(far_page.locator(".card-next")).to_contain_text("Next: Choose the place, 1 of")
+    far_page.evaluate("letGo()")
+    expect(step.locator(".step-title")).to_have_css("text-decoration-line", "line-through")
+    expect(far_page.locator(".card-next")).to_contain_text("2 of")
+
+
+def test_what_an_older_version_kept_is_taken_over_once(visited, far_page):
+    start_card(far_page, visited.address)
+    card = records(far_page)["running-card"]["value"]
+    far_page.goto(visited.address + "pack-in-trouble.html")
+    forget(far_page)
+    before = {
+        "fieldslate.entries": json.dumps({"capacity_mah": ["2650", 1_700_000_000_000]}),
+        "fieldslate.units": json.dumps({"temperature": "degf"}),
+        "fieldslate.running-card": card,
+        "fieldslate.spent": "{}",
+        "fieldslate.answer engine-1/ charge_settings": "{}",
+        "of another page": "1",
+    }
+    far_page.evaluate("before => Object.entries(before).forEach(([key, text]) => localStorage.setItem(key, text))", before)
+    far_page.goto(visited.address + "charge-settings.html")
+    expect(entry(far_page, "capacity_mah")).to_have_value("2650")
+    expect(far_page.get_by_role("region", name="Running card")).to_be_visible()
+    assert kept(far_page, "units") == {"temperature": "degf"}
+    assert far_page.evaluate("Object.keys(localStorage)") == ["of another page"]
+    far_page.evaluate("localStorage.clear()")
+
+
+NO_SHAPES = [None, 7, [], "text", {"capacity_mah": 2650}, {"capacity_mah": ["2650"]}, {"html": "", "timers": []}]
+KINDS = {
+    "entries": "your entries",
+    "over": "which readings are from before your last charge",
+    "units": "the units that you chose",
+    "running-card": "the card that was running",
+    "clock": "what it knows of its clock",
+}
+# Values whose shape is good for one kind of record are no fault of it.
+FITS = {("over", 4): True}
+
+
+@pytest.mark.parametrize("shape", range(len(NO_SHAPES)))
+def test_what_has_not_the_shape_that_it_should_have_is_put_aside_and_named_once(visited, far_page, shape):
+    wrong = {name: sealed(name, NO_SHAPES[shape]) for name in KINDS if (name, shape) not in FITS}
+    assert_put_aside(far_page, visited.address, wrong)
+
+
+@pytest.mark.parametrize("version", [0, 2])
+def test_what_another_version_has_kept_is_put_aside_and_named_once(visited, far_page, version):
+    assert_put_aside(far_page, visited.address, {name: sealed(name, {}, version) for name in KINDS})
+
+
+@pytest.mark.parametrize("record", [7, "text", [], {}, {"version": 1, "checksum": 0, "value": "{"}, {"version": 1, "checksum": 0, "value": {}}], ids=str)
+def test_what_is_no_record_is_put_aside_and_named_once(visited, far_page, record):
+    assert_put_aside(far_page, visited.address, dict.fromkeys(KINDS, record))
+
+
+def assert_put_aside(page: Page, address: str, wrong: dict) -> None:
+    """Open a page over wrong records: it goes on, names each once, and has them under other names."""
+    faults = []
+    page.on("pageerror", lambda fault: faults.append(str(fault)))
+    put_records(page, wrong)
+    page.evaluate(WRITE_NO_MORE)
+    page.goto(address + "charge-settings.html")
+    for name in wrong:
+        expect(page.get_by_text(f"Something that was kept on this phone is damaged, and put aside: {KINDS[name]}.")).to_be_visible()
+    type_entries(page, ENTRIES)
+    expect(setting(page, "Charge current")).to_contain_text("2.6\u00a0A")
+    found = records(page)
+    assert {name: found[f"aside {name}"] for name in wrong} == wrong
+    page.reload()
+    expect(setting(page, "Charge current")).to_contain_text("2.6\u00a0A")
+    expect(page.get_by_text("Something that was kept on this phone")).to_have_count(0)
+    assert faults == []
+
+
+def test_a_flipped_bit_that_makes_another_pack_of_it_gives_no_number(visited, far_page):
+    open_with(far_page, visited.address, "charge-settings", ENTRIES)
+    expect(setting(far_page, "Charge current")).to_contain_text("2.6\u00a0A")
+    far_page.goto(visited.address)
+    record = records(far_page)["entries"]
+    flipped = record | {"value": record["value"].replace('"cells":["3"', '"cells":["2"')}
+    assert flipped != record
+    put_records(far_page, {"entries": flipped})
+    far_page.goto(visited.address + "charge-settings.html")
+    expect(far_page.get_by_text("Something that was kept on this phone is damaged, and put aside: your entries.")).to_be_visible()
+    expect(entry(far_page, "cells")).to_have_value("")
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "example")
+
+
+def test_after_a_damage_the_readings_in_an_address_are_measured_again(visited, far_page):
+    open_with(far_page, visited.address, "charge-settings", ENTRIES)
+    expect(setting(far_page, "Charge current")).to_contain_text("2.6\u00a0A")
+    put_records(far_page, {"entries": {"version": 1, "checksum": 0, "value": "{}"}})
+    far_page.goto(link_to(visited.address, "charge-settings", ENTRIES))
+    expect(entry(far_page, "resting_v")).to_have_value("")
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "refusal")
+
+
+@pytest.mark.parametrize(
+    ("fault", "sentence"),
+    [(REFUSES, "This browser keeps nothing for Fieldslate"), (FULL, "Your last change could not be kept on this phone")],
+    ids=["refused", "full"],
+)
+def test_where_nothing_can_be_kept_the_page_says_so_once_and_works(phone: BrowserContext, site, fault, sentence):
+    phone.add_init_script(NO_SERVICE_WORKER)
+    phone.add_init_script(fault)
+    page = phone.new_page()
+    faults = []
+    page.on("pageerror", lambda fault: faults.append(str(fault)))
+    page.goto(site.address + "charge-settings.html")
+    type_entries(page, ENTRIES)
+    type_entries(page, {"asked_rate_c": "0.5"})
+    expect(setting(page, "Charge current")).to_contain_text("1.3\u00a0A")
+    expect(page.get_by_text(sentence)).to_have_count(1)
+    assert faults == []
+
+
+def test_a_card_whose_page_is_gone_can_be_ended_and_leaves_its_record(visited, far_page):
+    start_card(far_page, visited.address)
+    tick(far_page, "Choose the place").check()
+    card = kept(far_page, "running-card") | {"page": "card-of-long-ago"}
+    far_page.goto(visited.address)
+    put_records(far_page, {"running-card": sealed("running-card", card)})
+    far_page.goto(visited.address + "safety-rules.html")
+    gone = far_page.get_by_role("region", name="Card without a page")
+    expect(gone).to_contain_text("This version of Fieldslate has no page for the card that runs.")
+    gone.get_by_role("button", name="End this card").click()
+    gone.get_by_role("button", name="Yes, end it").click()
+    expect(gone.get_by_role("heading", name="Record of this card")).to_be_visible()
+    expect(gone).to_contain_text("Charge current")
+    expect(far_page.get_by_role("region", name="Running card")).to_be_hidden()
+    assert kept(far_page, "running-card") is None
+
+
+def test_two_copies_on_one_host_keep_apart_what_they_keep(phone: BrowserContext, dist, tmp_path):
+    phone.add_init_script(NO_SERVICE_WORKER)
+    for club in ("north", "south"):
+        shutil.copytree(dist, tmp_path / club)
+    with Server(tmp_path) as host:
+        page = phone.new_page()
+        page.goto(host.address + "north/charge-settings.html")
+        type_entries(page, ENTRIES)
+        page.goto(host.address + "south/charge-settings.html")
+        expect(page.locator("#engine-state")).to_have_text("Ready. Enter your pack.")
+        expect(entry(page, "capacity_mah")).to_have_value("")
+        page.goto(host.address + "north/charge-settings.html")
+        expect(entry(page, "capacity_mah")).to_have_value(ENTRIES["capacity_mah"])
+
+
+def test_a_page_that_was_ended_behind_the_camera_comes_back_with_its_entries_and_its_answer(visited, far_page):
+    far_page.goto(visited.address + "charge-settings.html")
+    type_entries(far_page, ENTRIES)
+    far_page.locator("[name=asked_rate_c]").fill("0.5")
+    expect(setting(far_page, "Charge current")).to_contain_text("1.3\u00a0A")
+    far_page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    address = far_page.url
+    with pytest.raises(Error, match="crash"):
+        far_page.goto("chrome://crash")
+    again = visited.phone.new_page()
+    again.goto(address)
+    expect(entry(again, "asked_rate_c")).to_have_value("0.5")
+    expect(entry(again, "resting_v")).to_have_value(ENTRIES["resting_v"])
+    expect(setting(again, "Charge current")).to_contain_text("1.3\u00a0A")
+    again.close()

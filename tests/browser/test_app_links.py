@@ -1,0 +1,110 @@
+"""A link with entries erases nothing: its entries are shown as a link's, beside the pilot's own, and kept when they are taken."""
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from site_builder.trying.pilot import PAUSE_MS, club_entries, entry, link_to, setting, type_entries
+from site_builder.trying.store import kept
+
+MINE = club_entries("brass-heron", "small", "field-battery")
+THEIRS = MINE | {"capacity_mah": "350", "cells": "1", "resting_v": "3.7", "asked_rate_c": "0.5"}
+NOTICE = "Entries of a link"
+
+
+@pytest.fixture
+def own(visited, far_page) -> Page:
+    """A phone with a pack of its own."""
+    far_page.goto(visited.address + "charge-settings.html")
+    type_entries(far_page, MINE)
+    expect(setting(far_page, "Charge current")).to_contain_text("2.6\u00a0A")
+    return far_page
+
+
+def notice(page: Page):
+    return page.get_by_role("region", name=NOTICE)
+
+
+def kept_texts(page: Page) -> dict[str, str]:
+    return {name: text for name, (text, _) in (kept(page, "entries") or {}).items()}
+
+
+def test_a_link_is_answered_and_shown_as_a_links_and_nothing_of_ones_own_is_touched(visited, own):
+    own.goto(link_to(visited.address, "charge-settings", THEIRS))
+    expect(notice(own)).to_contain_text("These entries came with a link. Yours are kept")
+    expect(entry(own, "capacity_mah")).to_have_value("350")
+    expect(own.locator("#answer")).to_have_attribute("data-state", "answer")
+    notice(own).get_by_text("Yours, where they differ").click()
+    expect(notice(own).get_by_role("listitem").filter(has_text="Capacity on the label")).to_contain_text("2650\u00a0mAh")
+    own.wait_for_timeout(PAUSE_MS)
+    assert kept_texts(own) == MINE
+
+
+def test_back_to_mine_brings_ones_own_back_with_their_answer(visited, own):
+    own.goto(link_to(visited.address, "charge-settings", THEIRS))
+    notice(own).get_by_role("button", name="Back to mine").click()
+    expect(entry(own, "capacity_mah")).to_have_value("2650")
+    expect(setting(own, "Charge current")).to_contain_text("2.6\u00a0A")
+    expect(notice(own)).to_have_count(0)
+    assert kept_texts(own) == MINE
+
+
+def test_a_links_entries_are_kept_once_they_are_taken(visited, own):
+    own.goto(link_to(visited.address, "charge-settings", THEIRS))
+    notice(own).get_by_role("button", name="Use these entries").click()
+    expect(notice(own)).to_have_count(0)
+    own.goto(visited.address + "charge-settings.html")
+    expect(entry(own, "capacity_mah")).to_have_value("350")
+    assert kept_texts(own) == THEIRS
+
+
+def test_what_is_typed_over_a_links_entries_is_not_kept_for_ones_own(visited, own):
+    own.goto(link_to(visited.address, "charge-settings", THEIRS))
+    type_entries(own, {"capacity_mah": "360"})
+    assert "capacity_mah=360" in own.url
+    own.reload()
+    expect(notice(own)).to_be_visible()
+    expect(entry(own, "capacity_mah")).to_have_value("360")
+    assert kept_texts(own) == MINE
+
+
+def test_no_card_starts_on_a_links_entries_before_they_are_taken(visited, far_page):
+    far_page.goto(link_to(visited.address, "charging-card", MINE))
+    expect(far_page.get_by_text("These entries came with a link: use them above, and a card can be started.")).to_be_visible()
+    expect(far_page.get_by_role("button", name="Start this card")).to_have_count(0)
+    notice(far_page).get_by_role("button", name="Use these entries").click()
+    expect(far_page.get_by_role("button", name="Start this card")).to_be_enabled()
+
+
+def test_a_links_entries_stay_a_links_from_page_to_page(visited, own):
+    own.goto(link_to(visited.address, "charge-settings", THEIRS))
+    expect(own.locator("#answer")).to_have_attribute("data-state", "answer")
+    own.get_by_role("link", name="Follow these settings on the charging card").click()
+    expect(notice(own)).to_be_visible()
+    expect(own.locator("[data-step=set-capacity]")).to_contain_text("mAh")
+    own.get_by_role("navigation", name="Main").get_by_role("link", name="Settings").click()
+    expect(entry(own, "capacity_mah")).to_have_value("2650")
+    expect(notice(own)).to_have_count(0)
+
+
+def test_ones_own_entries_are_no_links_after_a_reload_on_a_card_and_on_the_way_back(visited, own):
+    own.reload()
+    expect(setting(own, "Charge current")).to_contain_text("2.6\u00a0A")
+    expect(notice(own)).to_have_count(0)
+    own.get_by_role("link", name="Follow these settings on the charging card").click()
+    expect(own.get_by_role("button", name="Start this card")).to_be_enabled()
+    own.go_back()
+    expect(setting(own, "Charge current")).to_contain_text("2.6\u00a0A")
+    expect(notice(own)).to_have_count(0)
+
+
+@pytest.mark.parametrize("name", ["__proto__", "constructor", "toString", "namedItem", "item", "length", "0", "no_such_entry"])
+def test_a_name_that_no_entry_has_changes_nothing(visited, own, name):
+    faults = []
+    own.on("pageerror", lambda fault: faults.append(str(fault)))
+    own.goto(f"{visited.address}charge-settings.html?{name}=4")
+    expect(entry(own, "capacity_mah")).to_have_value("2650")
+    expect(setting(own, "Charge current")).to_contain_text("2.6\u00a0A")
+    expect(notice(own)).to_have_count(0)
+    own.wait_for_timeout(PAUSE_MS)
+    assert kept_texts(own) == MINE
+    assert faults == []

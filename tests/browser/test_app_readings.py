@@ -1,0 +1,163 @@
+"""A reading is true for two hours, by whichever clock of the phone says more, and so is the answer that came of it.
+
+On a plain phone, whose clocks the tests move: the one on the wall, which can be set, and the one that only runs on.
+"""
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+from playwright.sync_api import BrowserContext, Page, expect
+
+from site_builder.trying.pilot import club_entries, entry, link_to, open_with, setting, type_entries
+from site_builder.trying.store import kept
+
+ENTRIES = club_entries("brass-heron", "small", "field-battery")
+READINGS = ("resting_v", "pack_degc", "air_degc", "battery_resting_v")
+NOON = datetime(2026, 5, 9, 12, 0, tzinfo=UTC)
+NO_SERVICE_WORKER = "Object.defineProperty(Navigator.prototype, 'serviceWorker', { get: () => undefined })"
+LEFT_OUT = "Voltages and temperatures that are too old, or whose time is not known, are left out. Measure again."
+COME_BACK = "document.dispatchEvent(new Event('visibilitychange'))"
+# The clock that only runs on, set ahead: the one on the wall stands.
+RUN_ON = "hours => { const now = performance.now.bind(performance); performance.now = () => now() + hours * 3_600_000; }"
+
+
+@pytest.fixture
+def page(phone: BrowserContext) -> Page:
+    phone.add_init_script(NO_SERVICE_WORKER)
+    page = phone.new_page()
+    page.clock.install(time=NOON)
+    return page
+
+
+@pytest.fixture
+def answered(page: Page, site) -> Page:
+    """The settings, with what was measured at noon."""
+    page.goto(site.address + "charge-settings.html")
+    type_entries(page, ENTRIES)
+    expect(setting(page, "Charge current")).to_contain_text("2.6\u00a0A")
+    return page
+
+
+@pytest.fixture
+def card(page: Page, site) -> Page:
+    """The charging card, ready to be started."""
+    open_with(page, site.address, "charging-card", ENTRIES, read_at=NOON)
+    expect(page.get_by_role("button", name="Start this card")).to_be_enabled()
+    return page
+
+
+def expect_measured_again(page: Page) -> None:
+    expect(page.get_by_text(LEFT_OUT)).to_be_visible()
+    expect(page.locator("#answer")).to_have_attribute("data-state", "refusal")
+    expect(page.locator("#answer .figure")).to_have_count(0)
+    expect(page.locator("[name=capacity_mah]")).to_have_value(ENTRIES["capacity_mah"])
+    assert [page.locator(f"[name={name}]").input_value() for name in READINGS] == [""] * len(READINGS)
+
+
+def test_a_page_left_open_for_three_hours_takes_its_answer_away_when_the_pilot_is_back(answered):
+    answered.clock.set_system_time(NOON + timedelta(hours=3))
+    answered.evaluate(COME_BACK)
+    expect_measured_again(answered)
+
+
+def test_a_page_that_stays_in_front_takes_its_answer_away_by_itself(answered):
+    answered.clock.fast_forward("02:01:00")
+    expect_measured_again(answered)
+
+
+def test_within_two_hours_the_answer_stands(answered):
+    answered.clock.set_system_time(NOON + timedelta(minutes=119))
+    answered.evaluate(COME_BACK)
+    expect(setting(answered, "Charge current")).to_contain_text("2.6\u00a0A")
+    expect(answered.get_by_text(LEFT_OUT)).to_be_hidden()
+
+
+def test_an_answer_that_comes_after_the_time_is_not_shown(answered):
+    answered.clock.set_system_time(NOON + timedelta(hours=3))
+    answered.locator("[name=asked_rate_c]").fill("0.5")
+    expect_measured_again(answered)
+
+
+def test_a_wall_clock_that_stands_still_keeps_no_reading_alive(answered):
+    answered.clock.set_fixed_time(NOON + timedelta(minutes=1))
+    answered.evaluate(RUN_ON, 3)
+    answered.evaluate(COME_BACK)
+    expect_measured_again(answered)
+
+
+def test_a_wall_clock_that_goes_back_ends_every_reading(answered):
+    answered.clock.set_system_time(NOON - timedelta(hours=1))
+    answered.evaluate(COME_BACK)
+    expect_measured_again(answered)
+
+
+def test_a_wall_clock_that_went_back_while_fieldslate_was_closed_ends_every_reading(answered, site):
+    answered.clock.set_system_time(NOON + timedelta(minutes=100))
+    answered.evaluate(COME_BACK)
+    answered.goto("about:blank")
+    answered.clock.set_system_time(NOON + timedelta(minutes=20))
+    answered.goto(site.address + "charge-settings.html")
+    expect_measured_again(answered)
+
+
+def test_what_is_measured_after_the_clock_went_back_is_good(answered):
+    answered.clock.set_system_time(NOON - timedelta(hours=1))
+    answered.evaluate(COME_BACK)
+    expect_measured_again(answered)
+    type_entries(answered, {name: ENTRIES[name] for name in READINGS})
+    expect(setting(answered, "Charge current")).to_contain_text("2.6\u00a0A")
+    answered.reload()
+    expect(setting(answered, "Charge current")).to_contain_text("2.6\u00a0A")
+
+
+def test_the_same_voltage_measured_once_more_has_the_later_time(answered):
+    answered.clock.set_system_time(NOON + timedelta(minutes=100))
+    type_entries(answered, {"resting_v": ""})
+    type_entries(answered, {"resting_v": ENTRIES["resting_v"]})
+    answered.clock.set_system_time(NOON + timedelta(hours=3))
+    answered.evaluate(COME_BACK)
+    expect(entry(answered, "resting_v")).to_have_value(ENTRIES["resting_v"])
+    expect(entry(answered, "pack_degc")).to_have_value("")
+
+
+def test_no_card_starts_on_a_reading_that_has_grown_too_old_under_the_button(card):
+    card.clock.set_system_time(NOON + timedelta(hours=3))
+    card.get_by_role("button", name="Start this card").click()
+    expect_measured_again(card)
+    expect(card.get_by_role("button", name="Start this card")).to_have_count(0)
+    assert kept(card, "running-card") is None
+
+
+def test_a_card_that_runs_stays_when_its_readings_grow_old(card):
+    card.get_by_role("button", name="Start this card").click()
+    card.clock.set_system_time(NOON + timedelta(hours=3))
+    card.evaluate(COME_BACK)
+    expect(card.get_by_role("heading", name="Your card", exact=True)).to_be_visible()
+    expect(card.locator("[data-step=set-current]")).to_contain_text("2.6\u00a0A")
+
+
+@pytest.mark.parametrize("hours", [-3, 1], ids=["three hours ago", "an hour from now"])
+def test_a_link_brings_the_label_but_no_reading_that_is_too_old_or_still_to_come(page, site, hours):
+    page.goto(link_to(site.address, "charge-settings", ENTRIES, read_at=NOON + timedelta(hours=hours)))
+    expect_measured_again(page)
+
+
+@pytest.mark.parametrize("moment", ["", "&measured_at=", "&measured_at=noon", "&measured_at=1778328000"])
+def test_a_link_whose_readings_have_no_time_brings_the_label_alone(page, site, moment):
+    link = link_to(site.address, "charge-settings", ENTRIES, read_at=NOON).partition("&measured_at")[0]
+    page.goto(link + moment)
+    expect_measured_again(page)
+
+
+def test_a_link_tells_another_phone_when_its_readings_were_taken(answered, browser, site):
+    answered.clock.set_system_time(NOON + timedelta(minutes=30))
+    type_entries(answered, {"air_degc": "21"})
+    phone = browser.new_context()
+    other = phone.new_page()
+    other.clock.install(time=NOON + timedelta(minutes=119))
+    other.goto(answered.url)
+    expect(other.locator("#answer")).to_have_attribute("data-state", "answer")
+    other.clock.set_system_time(NOON + timedelta(minutes=121))  # the oldest was taken at noon
+    other.evaluate(COME_BACK)
+    expect_measured_again(other)
+    phone.close()
