@@ -19,6 +19,7 @@ from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Picture, Range, Row, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, percent_from_fraction
+from calc.physics.charge_heat import minutes_at_full_current
 from calc.physics.charge_outlook import STATE_UNSURE, Outlook, outlook_of
 from calc.physics.charge_setting import charge_setting_a
 from calc.physics.charging_limits import CHARGER_POWER, current_limits, hard_current_limits, power_limits
@@ -120,7 +121,7 @@ def work_out(given: Inputs) -> Answer:
     return Answer(
         cautions=(
             *input_cautions(given, given.charger_input_most_v),
-            *_cautions(outlook, power, warming_sentence(given, chemistry, outlook, current_a)),
+            *_cautions(outlook, power, warming_sentence(given, chemistry, minutes_at_full_current(outlook), current_a)),
             *cautions_before_a_charge(pack.condition),
         ),
         charge_current=Setting(

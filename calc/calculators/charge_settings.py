@@ -27,6 +27,7 @@ from calc.figures.rounding import up_to_step
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Setting, shown
 from calc.physics.acceptance import Judged, judged, problems_of_charger, problems_of_supply
+from calc.physics.charge_heat import minutes_at_full_current
 from calc.physics.charge_outlook import Outlook, outlook_of
 from calc.physics.charge_setting import charge_setting_a
 from calc.physics.charging_limits import current_limits
@@ -111,7 +112,7 @@ def work_out(given: Inputs) -> Answer:
     outlook = outlook_of(given, given, chemistry, reading, current_a)
     demand = demand_of(given, given, given, chemistry, current_a, outlook)
     return Answer(
-        cautions=_cautions(given, pack, current_a, demand, warming_sentence(given, chemistry, outlook, current_a)),
+        cautions=_cautions(given, pack, current_a, demand, warming_sentence(given, chemistry, minutes_at_full_current(outlook), current_a)),
         charge_current=current_setting(given, given, current_a, binding, limits),
         **_label_settings(given, chemistry),
         **stops_of(given, given, chemistry, outlook),

@@ -178,7 +178,7 @@ def _load_and_stops(given: Inputs, chemistry: Chemistry, reading: Reading) -> di
             load, coming, rate_c=given.emptying_rate_c, is_own=given.resistor_ohm is not None,
             air_degc=given.pack_degc if given.air_degc is None else given.air_degc, cells=given.cells,
         ),
-        **emptying_settings(chemistry, given.cells, coming),
+        **emptying_settings(chemistry, given.cells, coming, each_cell=reading.each_cell),
         "picture": emptying_picture(coming, chemistry, given.cells),
     }
 
@@ -224,9 +224,8 @@ def _emptied(given: Inputs, chemistry: Chemistry, reading: Reading) -> tuple[Loa
         capacity_ah = Span(1.0, 1.0, 1.0).times(ah_from_mah(given.measured_capacity_mah))
     coming = emptying_outlook(
         given.chemistry,
-        resting_cell_v=reading.lowest_cell_v,
+        resting_cells_v=reading.cell_v if reading.each_cell else reading.cell_v * int(given.cells),
         floor_cell_v=chemistry.never_below_cell_v.value,
-        cell_count=given.cells,
         capacity_ah=capacity_ah,
         resistance_ohm=cell_resistance_ohm(
             capacity_mah=given.capacity_mah, held_capacity_mah=mah_from_ah(capacity_ah.likely), cell_resistance_mohm=_resistance_mohm(given), label_discharge_rate_c=None,

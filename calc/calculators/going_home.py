@@ -15,14 +15,15 @@ from calc.asking.rows import each_row, several
 from calc.asking.stored_packs import StoredPackEntries
 from calc.calculators import storage
 from calc.facts.practice import CHANGE_PACKS_MIN, STORE_WITHIN_DAYS
-from calc.figures.quantities import AMPERES, CELL_VOLTS, CELLS, DAYS, MILLIAMPERE_HOURS, MINUTES, PACKS, Figure
+from calc.figures.quantities import AMPERES, CELL_VOLTS, CELLS, DAYS, MILLIAMPERE_HOURS, MINUTES, PACKS, Band, Figure
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.physics.charge_outlook import STATE_UNSURE
+from calc.physics.findings import Verdict
 from calc.physics.evening import Evening, evening_of
 from calc.physics.storage_moves import Move
-from calc.physics.storing import Goal, Plan, plan_of
+from calc.physics.storing import Goal, Plan, Way, plan_of
 from calc.telling.clock import in_hours
 from calc.telling.moves import band_words, count_to_stop_at
 from calc.telling.ranges import minutes_range
@@ -53,6 +54,7 @@ class Answer:
     whole_time: Range | None = shown("Minutes on the charger", "Tonight")
     in_order: Table | None = shown("In this order", "Tonight")
     not_tonight: Table | None = shown("Not tonight", "The others")
+    to_balance: Table | None = shown("Balance them first", "The others")
     left_alone: Table | None = shown("Leave them", "The others")
 
 
@@ -94,11 +96,12 @@ def work_out(given: Inputs) -> Answer:
     evening = evening_of([way.move.time_min for way in ways], given.time_left_min)
     return Answer(
         cautions=(*input_cautions(given, given.charger_input_most_v), *_doubts(named), *_cautions(ways, evening)),
-        done_tonight=_done_tonight(given, ways, evening),
+        done_tonight=_done_tonight(given, ways, evening, balanced=sum(plan.way is Way.BALANCE for plan in plans)),
         whole_time=_whole_time(evening),
         in_order=_in_order(given, ways, evening),
         not_tonight=_not_tonight(ways, evening),
-        left_alone=_left_alone([(name, plan) for name, _, plan in named if plan.move is None]),
+        to_balance=_to_balance([(name, plan) for name, _, plan in named if plan.way is Way.BALANCE]),
+        left_alone=_left_alone([(name, plan) for name, _, plan in named if plan.way is Way.LEAVE]),
     )
 
 
@@ -134,7 +137,12 @@ def _plans(given: Inputs) -> tuple[Plan, ...]:
     return plans
 
 
-def _done_tonight(given: Inputs, ways: list[_Way], evening: Evening) -> Setting:
+def _done_tonight(given: Inputs, ways: list[_Way], evening: Evening, *, balanced: int) -> Setting:
+    if not ways and balanced:
+        return Setting(
+            figure=Verdict.BALANCE.words,
+            set_by=f"the cells, too far apart for a charge or a discharge, {Figure(balanced, PACKS)} in all",
+        )
     if not ways:
         return Setting(
             figure="Nothing to do", set_by=f"all of them rest in their storage band, {Figure(len(given.packs), PACKS)} in all"
@@ -174,7 +182,8 @@ def _in_order(given: Inputs, ways: list[_Way], evening: Evening) -> Table | None
                 cells=(
                     f"{_way_words(way)}, {way.plan.chemistry.charger_mode}",
                     Figure(way.move.dial.current_a, amperes),
-                    count_to_stop_at(way.move, given.capacity_step_mah),
+                    count_to_stop_at(way.move.count, given.capacity_step_mah),
+                    Figure(way.move.stop_cell_v, CELL_VOLTS),
                     _from_to(way.move.time_min),
                     "at once" if turn == 1 else f"after {_from_to(starts_min)}",
                 ),
@@ -184,9 +193,12 @@ def _in_order(given: Inputs, ways: list[_Way], evening: Evening) -> Table | None
         return None
     return Table(
         caption="In this order, the slowest first",
-        columns=("Pack", "What to do", "Dial", "Stop after", "Takes", "Begin"),
+        columns=("Pack", "What to do", "Dial", "Stop after", "Or when a cell shows", "Takes", "Begin"),
         rows=tuple(rows),
-        notes=("Stop by the count, let it rest for half an hour, and read it again: the terminals under current do not show its rest.",),
+        notes=(
+            "Stop by the count, or as soon as one cell shows its voltage: the lowest on the way down, the highest on the way up. Let it "
+            "rest for half an hour, and read every cell again: the terminals under current do not show its rest.",
+        ),
     )
 
 
@@ -208,9 +220,26 @@ def _left_alone(resting: list[tuple[str, Plan]]) -> Table | None:
     if not resting:
         return None
     rows = tuple(
-        Row(heading=name, cells=(Figure(plan.reading.mean_cell_v, CELL_VOLTS), band_words(plan.chemistry))) for name, plan in resting
+        Row(heading=name, cells=(_cells_rest(plan), band_words(plan.chemistry))) for name, plan in resting
     )
-    return Table(caption="Leave them: they rest in their band", columns=("Pack", "A cell rests at", "The band"), rows=rows)
+    return Table(caption="Leave them: they rest in their band", columns=("Pack", "The cells rest at", "The band"), rows=rows)
+
+
+def _cells_rest(plan: Plan) -> Band | Figure:
+    lowest, highest = Figure(plan.reading.lowest_cell_v, CELL_VOLTS), Figure(plan.reading.highest_cell_v, CELL_VOLTS)
+    return lowest if lowest == highest else Band(lowest, highest)
+
+
+def _to_balance(apart: list[tuple[str, Plan]]) -> Table | None:
+    if not apart:
+        return None
+    rows = tuple(Row(heading=name, cells=(_cells_rest(plan), band_words(plan.chemistry))) for name, plan in apart)
+    return Table(
+        caption="Balance them first: their cells are too far apart for a charge or a discharge",
+        columns=("Pack", "The cells rest at", "The band"),
+        rows=rows,
+        notes=("With the balance plug in, until the cells stand level. Then let it rest, read every cell, and enter it anew.",),
+    )
 
 
 def _doubts(named: list[tuple[str, StoredPackEntries, Plan]]) -> tuple[Caution, ...]:
@@ -224,11 +253,13 @@ def _doubts(named: list[tuple[str, StoredPackEntries, Plan]]) -> tuple[Caution, 
 def _cautions(ways: list[_Way], evening: Evening) -> tuple[Caution, ...]:
     tonight = [ways[place] for place in evening.tonight]
     kinds = {(way.pack.chemistry, way.pack.cells) for way in tonight}
+    unread = [way.name.split(":")[0] for way in ways if not way.plan.reading.each_cell]
     uneven = [way.name.split(":")[0] for way in ways if way.plan.reading.is_uneven]
     sentences = [
         ("The packs differ: set chemistry and cells anew for each one. A wrong mode sets a pack on fire.", len(kinds) > 1, True),
         ("Stay with each one, awake. None in the car on the way home, none overnight.", bool(ways), False),
-        (f"Cells far apart: {', '.join(uneven)}. Find out why before you put it away.", bool(uneven), False),
+        (f"Cells far apart: {', '.join(uneven)}. Find out why before you put it away. What stays apart is for the balancer.", bool(uneven), False),
+        (f"Only the whole pack was read: {', '.join(unread)}. These counts hold until every cell has been read.", bool(unread), False),
         ("A charger's power holds a discharge far below the dial: the minutes here count that.",
          any(way.move.is_held_by_power for way in tonight), False),
     ]  # fmt: skip

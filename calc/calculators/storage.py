@@ -1,7 +1,8 @@
 """How do I bring this pack to storage, or down to a cutoff, how long will it take, and when do I stop?
 
 On the way down the charger's power binds long before the current on the dial; on the way up the limits are those of a charge.
-Storage is reached by counting the charge, a cutoff by what the weakest cell shows under load. Assumes a rested, sound pack.
+Storage is reached by counting the charge, a cutoff by what the weakest cell shows under load. The lowest cell ends a discharge and
+the highest a charge; cells too far apart for either are balanced first. Assumes a rested, sound pack.
 """
 
 from __future__ import annotations
@@ -28,14 +29,25 @@ from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
 from calc.figures.units import mah_from_ah
 from calc.physics.ageing import ageing_compared
 from calc.physics.charge_outlook import STATE_UNSURE
+from calc.physics.findings import Verdict
 from calc.physics.storage_moves import Move
-from calc.physics.storing import Goal, Plan, cutoff_cell_v, plan_of, storage_target_cell_v
+from calc.physics.storing import Goal, Plan, Way, cutoff_cell_v, plan_of, storage_target_cell_v
 from calc.telling.currents import current_setting
-from calc.telling.moves import band_words, cell_range, count_to_stop_at, move_minutes, pack_range, real_current
-from calc.telling.ranges import range_of
+from calc.telling.moves import (
+    band_words,
+    cell_range,
+    cell_stop,
+    left_apart_sentence,
+    move_minutes,
+    real_current,
+    rest_after_count,
+    stop_count,
+)
+from calc.telling.ranges import ends_of, range_of
 from calc.telling.source_lines import source_line
+from calc.telling.stops import temperature_stop, warming_sentence
 from calc.telling.takings import input_cautions
-from calc.telling.verdicts import cautions_of_label
+from calc.telling.verdicts import UNTIL_READ, cautions_of_label
 
 GOALS = {
     Goal.STORAGE.value: "Storage: not flown in the next day or two",
@@ -69,11 +81,13 @@ class Answer:
     energy_moved: Range | None = shown("Energy to move", "How long, how much")
     stop_after: Setting | None = shown("Stop after", "When to stop")
     cutoff: Setting | None = shown("Discharge cutoff of one cell", "When to stop")
+    stop_cell: Setting | None = shown("Or as soon as one cell shows", "When to stop")
+    temperature_stop: Setting | None = shown("Temperature stop", "When to stop")
     cell_shows: Range | None = shown("A cell then shows, still under current", "When to stop")
     pack_shows: Range | None = shown("The pack then shows, still under current", "When to stop")
     rests_at: Setting | None = shown("Half an hour later it should rest at", "When to stop")
     rests_afterwards: Range | None = shown("Half an hour later a cell rests at", "When to stop")
-    stopped_by_voltage: Range | None = shown("Stopped as soon as a cell shows the band, it rests at", "When to stop")
+    stopped_by_voltage: Range | None = shown("Stopped by what a cell shows, that cell rests at", "When to stop")
     within: Setting | None = shown("Do it within", "By when")
     waiting: Table | None = shown("What waiting costs", "By when")
 
@@ -115,13 +129,9 @@ def work_out(given: Inputs) -> Answer:
 
 
 def _what_to_do(goal: Goal, plan: Plan) -> Setting:
-    mean, lowest = (Figure(cell_v, CELL_VOLTS) for cell_v in (plan.reading.mean_cell_v, plan.reading.lowest_cell_v))
+    lowest, highest = (Figure(cell_v, CELL_VOLTS) for cell_v in (plan.reading.lowest_cell_v, plan.reading.highest_cell_v))
     if goal is Goal.STORAGE:
-        band = f"the storage band of {band_words(plan.chemistry)}"
-        if plan.move is None:
-            return Setting(figure="Leave it", also=mean, set_by=f"the resting voltage, within {band}", note="Unplug it and put it away.")
-        side, words = ("below", "Charge it") if plan.move.goes_up else ("above", "Discharge it")
-        return Setting(figure=words, also=mean, set_by=f"the resting voltage, {side} {band}")
+        return _to_storage(plan, lowest, highest)
     cutoff = f"the cutoff of {Figure(cutoff_cell_v(goal, plan.chemistry), CELL_VOLTS)}"
     if plan.move is None:
         return Setting(
@@ -133,7 +143,30 @@ def _what_to_do(goal: Goal, plan: Plan) -> Setting:
     return Setting(figure="Discharge it", also=lowest, set_by=f"the lowest cell, at rest above {cutoff}")
 
 
+def _to_storage(plan: Plan, lowest: Figure, highest: Figure) -> Setting:
+    band = f"the storage band of {band_words(plan.chemistry)}"
+    every = "every cell" if plan.reading.each_cell else "the mean of the cells"
+    if plan.way is Way.LEAVE:
+        return Setting(figure="Leave it", also=lowest, set_by=f"{every} at rest, within {band}", note="Unplug it and put it away.")
+    if plan.way is Way.BALANCE:
+        return Setting(
+            figure=Verdict.BALANCE.words,
+            also=lowest,
+            set_by=f"the cells, from {lowest} to {highest}: too far apart to bring all of them to {band} by a charge or a discharge",
+            note="Let the charger balance it, with the balance plug in, until the cells stand level. Let it rest for half an hour, read "
+            "every cell, and enter the new reading here.",
+        )
+    which = "lowest cell" if plan.reading.each_cell else "mean of the cells"
+    if plan.way is Way.CHARGE:
+        return Setting(figure="Charge it", also=lowest, set_by=f"the {which}, at rest below {band}")
+    which = which.replace("lowest", "highest")
+    return Setting(figure="Discharge it", also=highest, set_by=f"the {which}, at rest above {band}")
+
+
 _OF_A_WAY = ("current", "real_current", "time", "charge_moved", "energy_moved")
+
+
+_WHOLE_WAY = "The whole way to the middle of the band, like the minutes and the energy. It takes a second count, after a new reading."
 
 
 def _way(given: Inputs, move: Move) -> dict[str, Setting | Range | None]:
@@ -142,13 +175,13 @@ def _way(given: Inputs, move: Move) -> dict[str, Setting | Range | None]:
         current_setting(given, given, move.dial.current_a, move.dial.binding, move.dial.limits),
         real_current(move),
         move_minutes(given, move),
-        range_of(move.charge_ah.times(mah_from_ah(1)), MILLIAMPERE_HOURS, STATE_UNSURE),
+        range_of(move.charge_ah.times(mah_from_ah(1)), MILLIAMPERE_HOURS, STATE_UNSURE, _WHOLE_WAY if move.count and move.count.is_short else ""),
         range_of(move.energy_wh, WATT_HOURS, f"the same, {into}"),
     ), strict=True))
 
 
 def _stops(given: Inputs, goal: Goal, plan: Plan) -> dict[str, Setting | Range | None]:
-    names = ("stop_after", "cutoff", "cell_shows", "pack_shows", "rests_at", "rests_afterwards", "stopped_by_voltage")
+    names = ("stop_after", "cutoff", "stop_cell", "temperature_stop", "cell_shows", "pack_shows", "rests_at", "rests_afterwards", "stopped_by_voltage")
     found: dict[str, Setting | Range | None] = dict.fromkeys(names)
     move = plan.move
     if move is None:
@@ -165,23 +198,16 @@ def _stops(given: Inputs, goal: Goal, plan: Plan) -> dict[str, Setting | Range |
             "rests_afterwards": cell_range(move.rests_cell_v, "the resistance, and which curve the cell follows"),
         }
     width = "the resistance is not known well"
-    target_v = storage_target_cell_v(plan.chemistry)
+    which, shows = ("highest", "more") if move.goes_up else ("lowest", "less")
     return found | {
-        "stop_after": Setting(
-            figure=count_to_stop_at(move, given.capacity_step_mah),
-            set_by="the most likely charge to move, rounded down to the charger's step",
-            note="Then unplug it, let it rest for half an hour, and read it again.",
-        ),
+        "stop_after": stop_count(move, given.capacity_step_mah, each_cell=plan.reading.each_cell),
+        "stop_cell": cell_stop(move),
+        "temperature_stop": temperature_stop(plan.chemistry) if move.goes_up else None,
         "cell_shows": cell_range(
-            move.shows_cell_v, width, f"While the current flows it shows {'more' if move.goes_up else 'less'} than it rests at."
+            move.count.shows_cell_v, width, f"The {which} cell. While the current flows it shows {shows} than it rests at."
         ),
-        "pack_shows": pack_range(move.shows_cell_v, given.cells, width),
-        "rests_at": Setting(
-            figure=Figure(target_v, CELL_VOLTS.to_step(0.001)),
-            also=Figure(target_v * given.cells, PACK_VOLTS),
-            set_by=f"the middle of the storage band, {source_line(plan.chemistry.storage_low_cell_v)}",
-            note=f"Anything from {band_words(plan.chemistry)} will do. Outside it: enter the new reading here.",
-        ),
+        "pack_shows": ends_of(move.count.shows_pack_v, PACK_VOLTS, width),
+        "rests_at": rest_after_count(move, plan.chemistry, given.cells),
         "stopped_by_voltage": cell_range(
             move.rests_cell_v, width, "Many chargers stop by what they see on the terminals, and so too early."
         ),
@@ -194,19 +220,21 @@ def _within(goal: Goal, plan: Plan) -> Setting | None:
             figure="today, to storage",
             set_by="a pack at its cutoff has nothing to lose before its floor, below which copper can dissolve (Hendricks 2020)",
         )
-    if plan.move is None:
+    if plan.way is Way.LEAVE:
         return None
-    if plan.move.goes_up:
+    if plan.way in (Way.CHARGE, Way.BALANCE):
         return Setting(
             figure="today",
-            set_by="a low pack loses the little that it has, and below its floor copper can dissolve (Hendricks 2020)",
+            set_by="a low cell loses the little that it has, and below its floor copper can dissolve (Hendricks 2020)",
         )
     return Setting(figure=Figure(STORE_WITHIN_DAYS.value, DAYS), set_by=source_line(STORE_WITHIN_DAYS))
 
 
 def _waiting(given: Inputs, plan: Plan) -> Table:
     target_v, room_degc = storage_target_cell_v(plan.chemistry), ROOM_DEGC.value
-    now = f"As it is, {Figure(plan.reading.mean_cell_v, CELL_VOLTS)}"
+    # Fuller ages faster: the fullest cell counts.
+    highest_v = plan.reading.highest_cell_v
+    now = f"As it is, {Figure(highest_v, CELL_VOLTS)}"
     stored = f"In the band, {Figure(target_v, CELL_VOLTS.to_step(0.001))}"
 
     def cell(cell_v: float, degc: float) -> Figure:
@@ -218,7 +246,7 @@ def _waiting(given: Inputs, plan: Plan) -> Table:
         columns=("State", "In a cool room", "In a hot car"),
         rows=tuple(
             Row(heading=words, cells=tuple(cell(cell_v, degc) for degc in degrees))
-            for words, cell_v in ((now, plan.reading.mean_cell_v), (stored, target_v))
+            for words, cell_v in ((now, highest_v), (stored, target_v))
         ),
         notes=(
             worded(
@@ -234,12 +262,15 @@ def _waiting(given: Inputs, plan: Plan) -> Table:
 def _cautions(given: Inputs, goal: Goal, plan: Plan) -> tuple[Caution, ...]:
     move = plan.move
     sentences = [
+        (warming_sentence(given, plan.chemistry, move.time_min, move.dial.current_a) if move and move.goes_up else "", True),
         ("At the maker's cutoff nothing is left for the weakest cell: stay with it, and watch every cell.", True)
         if move and goal is Goal.MAKER_CUTOFF else ("", True),
         ("A pack at its cutoff is not stored: bring it back up to storage the same day.", False)
         if goal is not Goal.STORAGE else ("", False),
         ("The cells differ by more than a healthy pack's do: find out why before you put it away.", False)
         if plan.reading.is_uneven else ("", False),
+        (left_apart_sentence(move) if move and move.count and plan.reading.is_uneven else "", False),
+        (UNTIL_READ if not plan.reading.each_cell and given.cells > 1 and plan.way is not Way.LEAVE else "", False),
         ("The charger's power holds the current far below the dial: plan the hours, and do not raise the dial.", False)
         if move and move.is_held_by_power else ("", False),
         ("Stay with it, awake, as with a charge: pack and charger get warm.", False) if move else ("", False),

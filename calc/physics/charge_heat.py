@@ -12,20 +12,39 @@ from calc.asking.equipment import PackEntries
 from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.pack_heat import ENERGY_PER_MASS_WH_PER_KG, SPECIFIC_HEAT_J_PER_KG_K
 from calc.figures.spans import Span
-from calc.figures.units import min_from_h, s_from_min
-from calc.physics.charge_outlook import Outlook
+from calc.figures.units import s_from_min
+from calc.physics.charge_outlook import Outlook, pack_cell_resistance_ohm
 from calc.physics.flight import flight, flight_pack
 from calc.physics.packs import watt_hours
 
 
-def never_above_degc(pack: PackEntries, outlook: Outlook) -> float:
+def minutes_at_full_current(outlook: Outlook) -> Span:
+    """Return for how long the set current flows in a charge.
+
+    Args:
+        outlook: the charge to come.
+
+    Returns:
+        Minutes. Where power holds the current down, the least has none of that time, and the most all of it.
+
+    Source: `physics.forecasting`.
+
+    >>> minutes_at_full_current.__name__
+    'minutes_at_full_current'
+    """
+    constant = outlook.coming.constant_current_min
+    return Span(constant.least, constant.likely, constant.most + outlook.coming.constant_power_min.most)
+
+
+def never_above_degc(pack: PackEntries, longest_min: float, current_a: float) -> float:
     """Return what no course of a charge passes: the lightest pack that keeps all of the most heat. Quick to work out.
 
-        T = max(T0, Tair) + Q / (m c)        Q in J, m in kg, c in J/(kg K)
+        T = max(T0, Tair) + n R I² t / (m c)        n cells, R in ohm, I in A, t in s, m in kg, c in J/(kg K)
 
     Args:
         pack: the pack's entries.
-        outlook: the charge to come.
+        longest_min: for how long the current may flow, min.
+        current_a: the current that is dialled in, A.
 
     Returns:
         °C.
@@ -37,12 +56,12 @@ def never_above_degc(pack: PackEntries, outlook: Outlook) -> float:
     """
     energy_wh = watt_hours(pack.capacity_mah, pack.cells, CHEMISTRIES[pack.chemistry].nominal_cell_v.value)
     lightest_kg = energy_wh / ENERGY_PER_MASS_WH_PER_KG[pack.chemistry].most.value
-    heat_j = s_from_min(min_from_h(outlook.coming.heat_wh.most))
+    heat_j = pack.cells * pack_cell_resistance_ohm(pack).most * current_a**2 * s_from_min(longest_min)
     warmer_degc = pack.pack_degc if pack.air_degc is None else max(pack.pack_degc, pack.air_degc)
     return warmer_degc + heat_j / (lightest_kg * SPECIFIC_HEAT_J_PER_KG_K.least.value)
 
 
-def hottest_on_charge_degc(pack: PackEntries, outlook: Outlook, current_a: float) -> Span:
+def hottest_on_charge_degc(pack: PackEntries, minutes: Span, current_a: float) -> Span:
     """Return the highest temperature of a pack during a charge, its start included.
 
         P = n R f(T) I²        P in W, n cells, R in ohm per cell at 25 °C, f the temperature factor, I in A
@@ -51,7 +70,7 @@ def hottest_on_charge_degc(pack: PackEntries, outlook: Outlook, current_a: float
 
     Args:
         pack: the pack's entries; air that was not measured counts as the pack's.
-        outlook: the charge to come.
+        minutes: for how long the current flows.
         current_a: the current that is dialled in, A, above 0.
 
     Returns:
@@ -69,7 +88,7 @@ def hottest_on_charge_degc(pack: PackEntries, outlook: Outlook, current_a: float
     ...                          efficiency_percent=85)
     >>> lipo = CHEMISTRIES["lipo"]
     >>> outlook = outlook_of(pack, charger, lipo, clear_reading(pack, lipo), current_a=2.6)
-    >>> 25 < hottest_on_charge_degc(pack, outlook, current_a=2.6).likely < 35
+    >>> 25 < hottest_on_charge_degc(pack, minutes_at_full_current(outlook), current_a=2.6).likely < 35
     True
     """
     seen = flight_pack(
@@ -83,14 +102,12 @@ def hottest_on_charge_degc(pack: PackEntries, outlook: Outlook, current_a: float
         start_degc=pack.pack_degc,
         air_degc=pack.pack_degc if pack.air_degc is None else pack.air_degc,
     )
-    constant = outlook.coming.constant_current_min
-    # Where power holds the current down, the coolest course has none of that heat, and the warmest all of it.
-    minutes = (constant.least, constant.likely, constant.most + outlook.coming.constant_power_min.most)
-    if minutes[-1] <= 0:
+    if minutes.most <= 0:
         return Span(pack.pack_degc, pack.pack_degc, pack.pack_degc)
     # A charge at one current heats a pack as a flight at that current does.
-    courses = flight(seen, highest_current_a=current_a, mean_current_a=current_a, time_min=minutes[-1]).courses_degc
-    return Span(*(max(_until(course, time_min / minutes[-1])) for course, time_min in zip(courses, minutes, strict=True)))
+    courses = flight(seen, highest_current_a=current_a, mean_current_a=current_a, time_min=minutes.most).courses_degc
+    spans = (minutes.least, minutes.likely, minutes.most)
+    return Span(*(max(_until(course, time_min / minutes.most)) for course, time_min in zip(courses, spans, strict=True)))
 
 
 def _until(course: tuple[float, ...], share: float) -> tuple[float, ...]:

@@ -51,17 +51,15 @@ class Discharge:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Storage:
-    """The way to the storage voltage: up or down, what to move, how long, and what the terminals show meanwhile.
+    """The way to the storage voltage: up or down, what to move, how long, and how far the terminals are off meanwhile.
 
-    `shows_at_end_cell_v` is what they show when the count is reached. A pack that is stopped when they first show the
-    target rests at `rests_if_stopped_by_voltage_cell_v` instead.
+    `lost_cell_v` is what the resistance of a cell takes from its voltage, or adds to it, when the target is reached.
     """
 
     charges: bool
     capacity_ah: Span
     time_min: Span
-    shows_at_end_cell_v: Span
-    rests_if_stopped_by_voltage_cell_v: Span
+    lost_cell_v: Span
     likely: Charge | Discharge
 
 
@@ -210,21 +208,23 @@ def storage(
     resistance_ohm_ah: Span,
     power_w_per_cell: float | None = None,
     cell_count: int = 1,
+    mean_cell_v: float | None = None,
 ) -> Storage:
-    """Return how a rested pack comes to the voltage that it should be stored at, by counting the charge.
+    """Return how the cell that ends the way comes to the voltage that it should be stored at, by counting the charge.
 
         t = ds Q / I        ds the share to move, Q in Ah, I in A, t in h; between the slowest and the fastest current of the run
-        shown at the end:   U_target + I r on charge, U_target - I r on discharge
+        U = I r             what the terminals show more at the end of a charge, and less at that of a discharge
 
     Args:
         chemistry_key: a key of `RESTING_TABLES`.
-        resting_cell_v: resting voltage now, V.
-        target_cell_v: resting voltage wanted, V, below full.
+        resting_cell_v: resting voltage now of the cell that ends the way, V: the highest on charge, the lowest on discharge.
+        target_cell_v: resting voltage wanted of it, V, below full.
         capacity_ah: capacity as measured, or that on the label, Ah, above 0.
         current_a: the lowest of all limits on the current, A, above 0.
         resistance_ohm_ah: resistance of a cell times its capacity, ohm Ah, above 0.
         power_w_per_cell: the most that the charger can give, or turn into heat, W for each cell; None if it does not bind.
         cell_count: cells in series, 1 or more.
+        mean_cell_v: resting voltage now of all cells, V, with which the power binds; None where they are alike.
 
     Returns:
         The way to the target.
@@ -242,17 +242,10 @@ def storage(
     share = share_between(chemistry_key, resting_cell_v, target_cell_v)
     curve = RESTING_TABLES[chemistry_key].likely.cell_v
     cell = Cell(curve=curve, capacity_ah=capacity_ah, resistance_ohm_ah=resistance_ohm_ah.likely)
-    start_state, end_state = state_at(curve, resting_cell_v), state_at(curve, target_cell_v)
+    start_state = state_at(curve, resting_cell_v if mean_cell_v is None else mean_cell_v)
+    end_state = start_state + share.likely if charges else start_state - share.likely
     likely = _counted(chemistry_key, cell, start_state, end_state, current_a, power_w_per_cell, cell_count)
     currents = [moment.current_a for moment in likely.trace]
-    lost_v = resistance_ohm_ah.times(currents[-1] / capacity_ah)
-    losses_v = (lost_v.least, lost_v.likely, lost_v.most)
-    if charges:
-        shown = Span(*(target_cell_v + loss_v for loss_v in losses_v))
-        rests = Span(*(max(target_cell_v - loss_v, resting_cell_v) for loss_v in reversed(losses_v)))
-    else:
-        shown = Span(*(target_cell_v - loss_v for loss_v in reversed(losses_v)))
-        rests = Span(*(min(target_cell_v + loss_v, resting_cell_v) for loss_v in losses_v))
     return Storage(
         charges=charges,
         capacity_ah=share.times(capacity_ah),
@@ -261,8 +254,7 @@ def storage(
             likely.time_min,
             min_from_h(share.most * capacity_ah / min(currents)),
         ),
-        shows_at_end_cell_v=shown,
-        rests_if_stopped_by_voltage_cell_v=rests,
+        lost_cell_v=resistance_ohm_ah.times(currents[-1] / capacity_ah),
         likely=likely,
     )
 

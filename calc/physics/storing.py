@@ -1,7 +1,7 @@
 """Where a pack is to be left, whether it is there already, and what speaks against bringing it there.
 
-The storage band is for the mean of the cells; a cutoff is for the lowest of them. What to expect of the way is worked out in
-`storage_moves`.
+Every cell is held against the storage band, and none may pass it: the lowest bounds a discharge, the highest a charge. What to
+expect of the way is worked out in `storage_moves`.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from calc.asking.equipment import ChargerEntries, PackEntries, SupplyEntries
 from calc.asking.refusals import Problem, Refused
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.practice import READING_TOLERANCE_CELL_V
+from calc.figures.units import mah_from_ah
 from calc.physics.acceptance import judged, problems_of_charger, problems_of_supply
 from calc.physics.charge_setting import charge_setting_a
 from calc.physics.charging_limits import asked_limit, current_limits
@@ -25,6 +26,7 @@ from calc.physics.condition import Condition
 from calc.physics.findings import Act
 from calc.physics.readings import Reading
 from calc.physics.storage_moves import Dial, Move, to_cutoff, to_storage
+from calc.physics.unequal_cells import share_within_bound
 
 
 class Goal(Enum):
@@ -35,13 +37,23 @@ class Goal(Enum):
     MAKER_CUTOFF = "maker"
 
 
+class Way(Enum):
+    """What to do with a pack: no charge and no discharge serves where its cells stand too far apart."""
+
+    LEAVE = "leave"
+    CHARGE = "charge"
+    DISCHARGE = "discharge"
+    BALANCE = "balance"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plan:
-    """A pack's facts, its reading, its condition, and the way; no way where it is best left as it is."""
+    """A pack's facts, its reading, its condition, and the way; no way where it is best left as it is, or must be balanced first."""
 
     chemistry: Chemistry
     reading: Reading
     condition: Condition
+    way: Way
     move: Move | None
 
 
@@ -64,9 +76,9 @@ def storage_target_cell_v(chemistry: Chemistry) -> float:
 
 
 def is_for_storage(chemistry: Chemistry, reading: Reading) -> bool:
-    """Return whether a pack rests in the storage band, as well as a meter can tell.
+    """Return whether every cell of a pack rests in the storage band, as well as a meter can tell.
 
-        low - e <= mean cell <= high + e        e what a good cell checker may be off
+        low - e <= lowest cell,    highest cell <= high + e        e what a good cell checker may be off
 
     Args:
         chemistry: the pack's facts.
@@ -83,10 +95,51 @@ def is_for_storage(chemistry: Chemistry, reading: Reading) -> bool:
     ...     for v in (3.77, 3.82, 3.90)]
     [False, True, False]
     """
-    # Volts of a meter have two decimals: a nought-point-nought-two that is off in the last bit is still on the bound.
-    off_v = READING_TOLERANCE_CELL_V.value + 1e-9
-    low, high = chemistry.storage_low_cell_v.value, chemistry.storage_high_cell_v.value
-    return low - off_v <= reading.mean_cell_v <= high + off_v
+    return not _is_below(chemistry, reading) and not _is_above(chemistry, reading)
+
+
+# Volts of a meter have two decimals: a nought-point-nought-two that is off in the last bit is still on the bound.
+_OFF_V = READING_TOLERANCE_CELL_V.value + 1e-9
+
+
+def _is_below(chemistry: Chemistry, reading: Reading) -> bool:
+    return reading.lowest_cell_v < chemistry.storage_low_cell_v.value - _OFF_V
+
+
+def _is_above(chemistry: Chemistry, reading: Reading) -> bool:
+    return reading.highest_cell_v > chemistry.storage_high_cell_v.value + _OFF_V
+
+
+def way_to_storage(chemistry: Chemistry, chemistry_key: str, reading: Reading) -> Way:
+    """Return whether a pack goes up, down or nowhere to be stored, by every cell.
+
+    With one cell above the band and another below it, both ways make one of them worse; the same holds where a cell that is
+    in the band may be at its end already.
+
+    Args:
+        chemistry: the pack's facts.
+        chemistry_key: its key.
+        reading: its voltages.
+
+    Returns:
+        The way.
+
+    Source: the band of the chemistry; `unequal_cells.share_within_bound`.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> packs = ((3.82, 3.83), (3.9, 3.91), (3.7, 3.71), (3.75, 3.9), (3.79, 3.9))
+    >>> [way_to_storage(CHEMISTRIES["lipo"], "lipo", Reading(pack_v=sum(v), cell_v=v, each_cell=True)).value for v in packs]
+    ['leave', 'discharge', 'charge', 'balance', 'balance']
+    """
+    below, above = _is_below(chemistry, reading), _is_above(chemistry, reading)
+    if below and above:
+        return Way.BALANCE
+    if not below and not above:
+        return Way.LEAVE
+    bound_v = (chemistry.storage_high_cell_v if below else chemistry.storage_low_cell_v).value
+    if share_within_bound(chemistry_key, reading.cell_v, bound_v, goes_up=below) == 0:
+        return Way.BALANCE
+    return Way.CHARGE if below else Way.DISCHARGE
 
 
 def plan_of(pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, goal: Goal, asked_rate_c: float) -> Plan:
@@ -100,7 +153,7 @@ def plan_of(pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, g
         asked_rate_c: the rate that the pilot asks for, C.
 
     Returns:
-        The plan; without a way where the pack is in the storage band, or at the cutoff, already.
+        The plan; without a move where every cell is in the storage band, one is at the cutoff, or they must be balanced first.
 
     Refuses:
         What speaks against the pack, the charger, the supply or the temperature, listed at once. A discharge on a charger
@@ -127,9 +180,11 @@ def plan_of(pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, g
         known = CHEMISTRIES.get(pack.chemistry)
         raise Refused(*refused.problems, *(problems_of_discharge_temperature(pack, known) if known else ()), *also) from None
     chemistry, reading = one.chemistry, one.reading
-    goes_up = goal is Goal.STORAGE and reading.mean_cell_v < storage_target_cell_v(chemistry)
-    problems = [*(one.condition.problems_of(Act.CHARGE) if goes_up else problems_of_discharge_temperature(pack, chemistry)), *also]
-    if not goes_up and charger.discharge_current_a is None and not _is_there(goal, chemistry, reading):
+    way = _way(goal, chemistry, pack.chemistry, reading)
+    # To balance a pack it is on the charger as for a charge, so the window of a charge holds.
+    as_charge = way in (Way.CHARGE, Way.BALANCE)
+    problems = [*(one.condition.problems_of(Act.CHARGE) if as_charge else problems_of_discharge_temperature(pack, chemistry)), *also]
+    if way is Way.DISCHARGE and charger.discharge_current_a is None:
         sentence = (
             "Enter the charger's highest discharge current: it stands on its label. If it cannot discharge, fly the charge out "
             "instead, or use a charger that can."
@@ -137,13 +192,15 @@ def plan_of(pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, g
         problems.append(Problem("discharge_current_a", sentence, missing=True))
     if problems:
         raise Refused(*problems)
-    if _is_there(goal, chemistry, reading):
-        move = None
-    elif goes_up:
+    move = None
+    if way is Way.CHARGE:
         move = _up(pack, charger, supply, chemistry, reading, asked_rate_c)
-    else:
+    elif way is Way.DISCHARGE:
         move = _down(pack, charger, chemistry, reading, goal, asked_rate_c)
-    return Plan(chemistry=chemistry, reading=reading, condition=one.condition, move=move)
+    if move and move.count and reading.is_uneven and mah_from_ah(move.count.charge_ah) < charger.capacity_step_mah:
+        # What the cells at the other end could still gain by it is less than they are apart.
+        way, move = Way.BALANCE, None
+    return Plan(chemistry=chemistry, reading=reading, condition=one.condition, way=way, move=move)
 
 
 def cutoff_cell_v(goal: Goal, chemistry: Chemistry) -> float:
@@ -165,10 +222,14 @@ def cutoff_cell_v(goal: Goal, chemistry: Chemistry) -> float:
     return (chemistry.careful_cutoff_cell_v if goal is Goal.CAREFUL_CUTOFF else chemistry.maker_cutoff_cell_v).value
 
 
-def _is_there(goal: Goal, chemistry: Chemistry, reading: Reading) -> bool:
+def _way(goal: Goal, chemistry: Chemistry, chemistry_key: str, reading: Reading) -> Way:
     if goal is Goal.STORAGE:
-        return is_for_storage(chemistry, reading)
-    return reading.lowest_cell_v <= cutoff_cell_v(goal, chemistry)
+        return way_to_storage(chemistry, chemistry_key, reading)
+    return Way.LEAVE if reading.lowest_cell_v <= cutoff_cell_v(goal, chemistry) else Way.DISCHARGE
+
+
+def _band_cell_v(chemistry: Chemistry) -> tuple[float, float]:
+    return chemistry.storage_low_cell_v.value, chemistry.storage_high_cell_v.value
 
 
 def _up(
@@ -176,7 +237,7 @@ def _up(
 ) -> Move:
     limits = current_limits(pack, charger, supply, chemistry, asked_rate_c)
     dial_a, binding = charge_setting_a(pack, charger, limits)
-    return to_storage(pack, reading, storage_target_cell_v(chemistry), Dial(dial_a, binding, tuple(limits), None))
+    return to_storage(pack, reading, _band_cell_v(chemistry), Dial(dial_a, binding, tuple(limits), None), goes_up=True)
 
 
 def _down(
@@ -186,5 +247,5 @@ def _down(
     dial_a, binding = charge_setting_a(pack, charger, limits)
     dial = Dial(dial_a, binding, tuple(limits), discharge_power_limit(charger))
     if goal is Goal.STORAGE:
-        return to_storage(pack, reading, storage_target_cell_v(chemistry), dial)
+        return to_storage(pack, reading, _band_cell_v(chemistry), dial, goes_up=False)
     return to_cutoff(pack, reading, cutoff_cell_v(goal, chemistry), dial)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from calc.facts.chemistries import Chemistry
 from calc.facts.loads import E12, POWER_DERATING
 from calc.figures.quantities import (
@@ -17,10 +15,9 @@ from calc.figures.quantities import (
     WATT_HOURS,
     WATTS,
     Figure,
-    Quantity,
 )
 from calc.figures.sentences import worded
-from calc.figures.showing import Panel, Picture, Range, Setting
+from calc.figures.showing import Picture, Range, Setting
 from calc.figures.spans import Span
 from calc.physics.courses import Moment, moments_at
 from calc.physics.emptying import EmptyingOutlook
@@ -55,12 +52,12 @@ def load_settings(
     >>> from calc.physics.emptying import emptying_outlook
     >>> from calc.physics.load_choice import resistor_for
     >>> load = resistor_for(full_pack_v=12.6, capacity_ah=2.0, rate_c=0.5)
-    >>> coming = emptying_outlook("lipo", resting_cell_v=3.85, floor_cell_v=3.0, cell_count=3, capacity_ah=Span(2.0, 2.0, 2.0),
+    >>> coming = emptying_outlook("lipo", resting_cells_v=(3.85,) * 3, floor_cell_v=3.0, capacity_ah=Span(2.0, 2.0, 2.0),
     ...     resistance_ohm=Span(0.01, 0.01, 0.01), currents_of=load.currents_of)
     >>> load_settings(load, coming, rate_c=0.5, is_own=False, air_degc=20, cells=3)["resistor"].figure.number
     '15'
     """
-    starts = [run.trace[0] for run in (coming.likely, *coming.corners)]
+    starts = [run.mean_trace[0] for run in (coming.likely, *coming.corners)]
     amperes = [start.current_a for start in starts]
     watts = [start.current_a * start.cell_v * cells for start in starts]
     heat_w = Span(min(watts), watts[0], max(watts))
@@ -96,27 +93,41 @@ def load_settings(
     return found
 
 
-def emptying_settings(chemistry: Chemistry, cells: float, coming: EmptyingOutlook) -> dict[str, Setting | Range]:
+def emptying_settings(
+    chemistry: Chemistry, cells: float, coming: EmptyingOutlook, *, each_cell: bool
+) -> dict[str, Setting | Range]:
     """Return how long the emptying takes and when to stop it, by name.
 
     Args:
         chemistry: the pack's facts.
         cells: cells in series.
         coming: the emptying to come.
+        each_cell: True where every cell was read.
 
     Returns:
-        Settings and ranges.
+        Settings and ranges. The pack's voltage is never below what all cells show when the lowest is at its floor.
 
     Source: `physics.emptying`; the chemistry's own limits.
 
     >>> from calc.facts.chemistries import CHEMISTRIES
     >>> from calc.physics.emptying import emptying_outlook
-    >>> coming = emptying_outlook("lipo", resting_cell_v=3.85, floor_cell_v=3.0, cell_count=3, capacity_ah=Span(2.0, 2.0, 2.0),
+    >>> coming = emptying_outlook("lipo", resting_cells_v=(3.85,) * 3, floor_cell_v=3.0, capacity_ah=Span(2.0, 2.0, 2.0),
     ...     resistance_ohm=Span(0.01, 0.01, 0.01), currents_of=(lambda v: v / 12,) * 3)
-    >>> emptying_settings(CHEMISTRIES["lipo"], 3, coming)["stop_at_cell"].figure.number
+    >>> emptying_settings(CHEMISTRIES["lipo"], 3, coming, each_cell=True)["stop_at_cell"].figure.number
     '3.00'
     """
     floor, careful = chemistry.never_below_cell_v, chemistry.careful_cutoff_cell_v
+    careful_v = cells * careful.value
+    # Cells apart: the lowest is at its floor while the pack still shows more than the careful cutoff of all.
+    at_floor_v = max(run.mean_trace[-1].cell_v * cells for run in (coming.likely, *coming.corners))
+    by_cells = at_floor_v > careful_v
+    stop = Setting(
+        figure=Figure(max(careful_v, at_floor_v), PACK_VOLTS, "up"),
+        set_by="the cells as they were read: so much the whole pack may still show when the lowest is at its floor"
+        if by_cells else source_line(careful),
+        note="If you read the pack alone: with a margin, since its weakest cell is lower than the mean."
+        + ("" if each_cell else " It holds until every cell has been read."),
+    )
     return {
         "time_to_empty": minutes_range(
             coming.time_min, "how full the pack is, and how much a worn pack holds", "Look at it every few minutes, the whole time."
@@ -127,11 +138,7 @@ def emptying_settings(chemistry: Chemistry, cells: float, coming: EmptyingOutloo
             set_by=source_line(floor),
             note="Unplug it here. Further down the weakest cell is driven backwards by the others.",
         ),
-        "stop_at_pack": Setting(
-            figure=Figure(cells * careful.value, PACK_VOLTS),
-            set_by=source_line(careful),
-            note="If you read the pack alone: with a margin, since its weakest cell is lower than the mean.",
-        ),
+        "stop_at_pack": stop,
     }
 
 
@@ -153,36 +160,37 @@ def emptying_picture(coming: EmptyingOutlook, chemistry: Chemistry, cells: float
     >>> from calc.facts.chemistries import CHEMISTRIES
     >>> from calc.figures.spans import Span
     >>> from calc.physics.emptying import emptying_outlook
-    >>> coming = emptying_outlook("lipo", resting_cell_v=3.85, floor_cell_v=3.0, cell_count=3, capacity_ah=Span(2.0, 2.0, 2.0),
+    >>> coming = emptying_outlook("lipo", resting_cells_v=(3.85,) * 3, floor_cell_v=3.0, capacity_ah=Span(2.0, 2.0, 2.0),
     ...     resistance_ohm=Span(0.01, 0.01, 0.01), currents_of=(lambda v: v / 12,) * 3)
     >>> [panel.title for panel in emptying_picture(coming, CHEMISTRIES["lipo"], 3).panels]
     ['Voltage of the lowest cell', 'Heat in the load']
     """
     # An emptying that is over at once still needs a minute to be drawn on.
     times = even_times(max(coming.time_min.most, 1.0))
-    moments = [moments_at(run.trace, times) for run in (coming.likely, *coming.corners)]
+    runs = (coming.likely, *coming.corners)
+    lowest = [moments_at(run.trace, times) for run in runs]
+    means = [moments_at(run.mean_trace, times) for run in runs]
 
     def heat_w(moment: Moment) -> float:
         return moment.current_a * moment.cell_v * cells
 
-    def panel(title: str, quantity: Quantity, least: float, most: float, of: Callable[[Moment], float]) -> Panel:
-        return panel_of(title, quantity, least, most, [[of(moment) for moment in run] for run in moments])
-
-    highest_w = max(heat_w(moment) for run in moments for moment in run)
+    heats_w = [[heat_w(moment) for moment in run] for run in means]
+    highest_w = max(max(run) for run in heats_w)
     start, end = coming.likely.trace[0], coming.likely.trace[-1]
+    first, last = coming.likely.mean_trace[0], coming.likely.mean_trace[-1]
     return Picture(
         caption="From the start until the lowest cell is at its floor",
         told=(
             f"Most likely the lowest cell sinks from {Figure(start.cell_v, CELL_VOLTS)} to {Figure(end.cell_v, CELL_VOLTS)} in "
-            f"{Figure(coming.likely.time_min, MINUTES)}, and the heat in the load from {Figure(heat_w(start), WATTS.to_step(0.1))} to "
-            f"{Figure(heat_w(end), WATTS.to_step(0.1))}. The last volts go fast."
+            f"{Figure(coming.likely.time_min, MINUTES)}, and the heat in the load from {Figure(heat_w(first), WATTS.to_step(0.1))} to "
+            f"{Figure(heat_w(last), WATTS.to_step(0.1))}. The last volts go fast."
         ),
         times=tuple(Figure(time_min, MINUTES) for time_min in times),
         panels=(
-            panel(
+            panel_of(
                 "Voltage of the lowest cell", CELL_VOLTS, chemistry.never_below_cell_v.value - 0.2, chemistry.full_cell_v.value,
-                lambda moment: moment.cell_v,
+                [[moment.cell_v for moment in run] for run in lowest],
             ),
-            panel("Heat in the load", WATTS.to_step(0.1), 0.0, highest_w or 1.0, heat_w),
+            panel_of("Heat in the load", WATTS.to_step(0.1), 0.0, highest_w or 1.0, heats_w),
         ),
     )

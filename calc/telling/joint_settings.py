@@ -11,6 +11,7 @@ from calc.facts.chemistries import Chemistry
 from calc.figures.quantities import CELL_VOLTS, CELLS, MILLIAMPERE_HOURS, PACK_VOLTS, Figure
 from calc.figures.rounding import up_to_step
 from calc.figures.showing import Caution, Range, Setting
+from calc.physics.charge_heat import minutes_at_full_current
 from calc.physics.charge_outlook import Outlook
 from calc.physics.joined_packs import SoundPack, at_its_warmest
 from calc.telling.cell_voltages import label_voltage
@@ -52,7 +53,7 @@ def joint_settings(
     """
     stops = stops_of(one_pack, charger, chemistry, outlook)
     # The current follows from the coldest pack; what the charge adds counts from the warmest.
-    if warms := warming_sentence(at_its_warmest(one_pack, packs), chemistry, outlook, current_a):
+    if warms := warming_sentence(at_its_warmest(one_pack, packs), chemistry, minutes_at_full_current(outlook), current_a):
         stops["temperature_stop"] = replace(stops["temperature_stop"], note=warms)
     return {
         **_labels(charger, one_pack, chemistry, capacity_by),

@@ -26,6 +26,7 @@ from calc.figures.quantities import (
 from calc.figures.rounding import down_to_step, up_to_step
 from calc.figures.sentences import worded
 from calc.figures.showing import Setting
+from calc.figures.spans import Span
 from calc.figures.units import degc_from_degf, degf_from_degc, mah_from_ah
 from calc.physics.charge_heat import hottest_on_charge_degc, never_above_degc
 from calc.physics.charge_outlook import Outlook
@@ -134,7 +135,7 @@ def temperature_stop(chemistry: Chemistry) -> Setting:
     )
 
 
-def warming_sentence(pack: PackEntries, chemistry: Chemistry, outlook: Outlook, current_a: float) -> str:
+def warming_sentence(pack: PackEntries, chemistry: Chemistry, minutes: Span, current_a: float) -> str:
     """Return the warning that the charge itself may take the pack to its temperature stop, or nothing.
 
     Said where the likely course does, and where the warmest does and the pack starts near the stop already: the warmest
@@ -143,7 +144,7 @@ def warming_sentence(pack: PackEntries, chemistry: Chemistry, outlook: Outlook, 
     Args:
         pack: the pack's entries.
         chemistry: its facts.
-        outlook: the charge to come.
+        minutes: for how long the current flows.
         current_a: the current that is dialled in, A, above 0.
 
     Returns:
@@ -155,9 +156,9 @@ def warming_sentence(pack: PackEntries, chemistry: Chemistry, outlook: Outlook, 
     'warming_sentence'
     """
     stop_degc = temperature_stop_degc(chemistry)
-    if never_above_degc(pack, outlook) < stop_degc:
+    if never_above_degc(pack, minutes.most, current_a) < stop_degc:
         return ""
-    hottest = hottest_on_charge_degc(pack, outlook, current_a)
+    hottest = hottest_on_charge_degc(pack, minutes, current_a)
     if hottest.likely >= stop_degc:
         how = "will most likely"
     elif hottest.most >= stop_degc and pack.pack_degc >= stop_degc - NEAR_STOP_K.value:
@@ -165,7 +166,7 @@ def warming_sentence(pack: PackEntries, chemistry: Chemistry, outlook: Outlook, 
     else:
         return ""
     return worded(
-        f"At this current the charge itself {how} warm the pack past its stop of {{}} before it is full: let it cool first, or "
+        f"At this current the charge itself {how} warm the pack past its stop of {{}} before it ends: let it cool first, or "
         "charge it more slowly.",
         Figure(stop_degc, DEGREES_CELSIUS, "down"),
     )

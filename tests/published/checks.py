@@ -302,7 +302,7 @@ def capacitor_through_resistor(capacity_ah: float, high_v: float, low_v: float, 
     """How long a cell with a straight resting curve takes through a resistor."""
     curve = tuple(low_v + (high_v - low_v) * place / 40 for place in range(41))
     cell = Cell(curve=curve, capacity_ah=capacity_ah, resistance_ohm_ah=0.0)
-    done = emptying(cell, start_state=1.0, floor_cell_v=low_v, cell_count=1, current_of=lambda v: v / ohm)
+    done = emptying(cell, start_states=(1.0,), floor_cell_v=low_v, current_of=lambda v: v / ohm)
     return {"minutes": done.time_min, "energy_wh": done.energy_wh}
 
 

@@ -46,7 +46,8 @@ def test_each_pack_takes_what_the_storage_page_says() -> None:
     first = sheet().in_order.rows[0]
     assert first.cells[1].number == alone.current.figure.number
     assert first.cells[2] == alone.stop_after.figure
-    assert first.cells[3] == f"{alone.time.least.number} to {alone.time.most}"
+    assert first.cells[3] == alone.stop_cell.figure
+    assert first.cells[4] == f"{alone.time.least.number} to {alone.time.most}"
 
 
 def test_what_does_not_fit_is_named_with_its_day() -> None:
@@ -68,6 +69,31 @@ def test_a_pack_in_its_band_is_left_alone() -> None:
     found = sheet(packs_1_resting_v="11.46")
     assert [row.heading.split(":")[0] for row in found.left_alone.rows] == ["Pack 1"]
     assert len(found.in_order.rows) == 2
+
+
+APART = "3.75 3.90 3.82"
+
+
+def test_a_pack_whose_cells_are_too_far_apart_is_balanced_and_not_left_alone() -> None:
+    # The mean is 3.823 V, in the band.
+    found = sheet(packs_1_resting_v=APART)
+    assert [row.heading.split(":")[0] for row in found.to_balance.rows] == ["Pack 1"]
+    assert found.left_alone is None and len(found.in_order.rows) == 2
+
+
+def test_an_evening_of_packs_to_balance_is_not_called_done() -> None:
+    found = answer("going_home", EVENING | pack(1, resting_v=APART) | pack(2, resting_v=APART))
+    assert found.done_tonight.figure == "Balance it first"
+
+
+def test_a_cell_s_voltage_and_a_word_on_whole_packs_stand_beside_the_counts() -> None:
+    found = sheet()
+    assert [row.cells[3].number for row in found.in_order.rows] == ["3.80", "3.80", "3.85"]
+    assert any("until every cell has been read" in caution.sentence for caution in found.cautions)
+
+
+def test_a_pack_with_a_cell_that_dropped_away_goes_nowhere() -> None:
+    assert [field for field, _ in refused(packs_2_resting_v="4.2 4.2 3.3")] == ["packs_2_resting_v"]
 
 
 def test_packs_that_all_rest_in_their_band_need_no_charger_that_discharges() -> None:
