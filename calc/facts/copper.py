@@ -45,7 +45,7 @@ STANDARD_GAUGES: tuple[Cited, ...] = (
     Cited(6, "33-cfr-183-425", Sure.READ, "a row of table 5"),
 )
 # A bare number that is a gauge of a lead is asked about: see `asking.wire_sizes`.
-THINNEST_GAUGE_SOLD = practice(30, "leads are sold in even gauges, from 1/0 down to the wires of a balance plug and thinner")
+THINNEST_GAUGE_SOLD = practice(30, "leads are sold in even gauges, from 1/0 down")
 STANDARD_AREAS_MM2: tuple[Cited, ...] = (
     Cited(0.5, "iec-60228", Sure.SECOND_HAND, "standard cross-section"),
     Cited(0.75, "iec-60228", Sure.SECOND_HAND, "standard cross-section"),

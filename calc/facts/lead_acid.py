@@ -50,8 +50,8 @@ LEAD_ACID: dict[str, LeadAcid] = {
 }
 
 # Before that the plates still hold more, or less, than the acid around them, and the voltage says nothing.
-REST_AFTER_CHARGE_H = practice(4, "texts agree on four hours at least after a charge, and a night is better")
-REST_AFTER_LOAD_H = practice(1, "texts agree on an hour at least after a load")
+REST_AFTER_CHARGE_H = practice(4, "at least; a night is better")
+REST_AFTER_LOAD_H = practice(1, "at least")
 # What stands at a 12 V battery while its engine or its own charger runs: a charger that is made for 12 V bears it. Of no charger
 # may more be taken for granted.
 CHARGING_MOST_V = practice(15.0, "regulators hold 13.8 to 14.8 V, and up to 15 V in the cold")

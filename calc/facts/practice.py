@@ -46,19 +46,8 @@ CHANGE_PACKS_MIN = practice(3, "unplug, look the next one over, plug in, set and
 WARM_LANDING_DEGC = practice(50, "a pack that lands too hot to hold was worked too hard, and ages fast")
 COLD_TO_FLY_DEGC = practice(10, "below it a pack sags so much that pilots warm it before the flight")
 # Packs of 7, 9, 11 and 13 cells are hardly sold: they are made of smaller ones, or they are another count misread.
-CELL_COUNTS_SOLD: tuple[Cited, ...] = (
-    practice(1, "sold as one pack"),
-    practice(2, "sold as one pack"),
-    practice(3, "sold as one pack"),
-    practice(4, "sold as one pack"),
-    practice(5, "sold as one pack"),
-    practice(6, "sold as one pack"),
-    practice(8, "sold as one pack"),
-    practice(10, "sold as one pack"),
-    practice(12, "sold as one pack"),
-    practice(14, "sold as one pack"),
-)
-BELOW_FLOWN_CELL_V = practice(0.05, "a pack that was flown somewhat too far rests so much lower, and is still a usual one")
-IRON_RESTS_LEAST_CELL_V = Cited(3.17, "prada-2013", Sure.COMPUTED, "one fifth charged: 3.168 V at rest")
-IRON_RESTS_MOST_CELL_V = Cited(3.34, "prada-2013", Sure.COMPUTED, "97.5 % charged: 3.336 V at rest; above it the curve is steep")
-IRON_SETTLES_BELOW_CELL_V = practice(3.45, "after a charge to 3.65 V it sinks to about 3.4 V within half an hour")
+ANY_COUNT_SOLD_UP_TO = practice(6, "cells; longer packs are sold in even counts")
+BELOW_FLOWN_CELL_V = practice(0.05, "flown somewhat too far, and still usual")
+IRON_RESTS_LEAST_CELL_V = Cited(3.17, "prada-2013", Sure.COMPUTED, "one fifth charged")
+IRON_RESTS_MOST_CELL_V = Cited(3.34, "prada-2013", Sure.COMPUTED, "97.5 % charged")
+IRON_SETTLES_BELOW_CELL_V = practice(3.45, "half an hour after a charge to 3.65 V")

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from calc.asking.fields import plain
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
-from calc.facts.practice import BELOW_FLOWN_CELL_V, CELL_COUNTS_SOLD, IRON_RESTS_LEAST_CELL_V, IRON_RESTS_MOST_CELL_V, IRON_SETTLES_BELOW_CELL_V
+from calc.facts.practice import ANY_COUNT_SOLD_UP_TO, BELOW_FLOWN_CELL_V, IRON_RESTS_LEAST_CELL_V, IRON_RESTS_MOST_CELL_V, IRON_SETTLES_BELOW_CELL_V
 from calc.figures.quantities import CELL_VOLTS, Figure
 from calc.physics.packs import cell_counts_that_fit
 from calc.physics.readings import Reading, counts_in_words
@@ -38,7 +38,7 @@ def doubts_of(chemistry_key: str, cells: float, reading: Reading) -> tuple[Doubt
     Returns:
         Doubts; none for a pack that rests as its label lets expect.
 
-    Source: `CELL_COUNTS_SOLD` and `BELOW_FLOWN_CELL_V`; the resting curve of iron phosphate.
+    Source: `ANY_COUNT_SOLD_UP_TO` and `BELOW_FLOWN_CELL_V`; the resting curve of iron phosphate.
 
     >>> seven = Reading(pack_v=25.2, cell_v=(3.6,), each_cell=False)
     >>> [doubt.sentence for doubt in doubts_of("lipo", 7, seven)][0][:42]
@@ -53,15 +53,18 @@ def _is_as_brought(cell_v: float, chemistry: Chemistry) -> bool:
     return cell_v >= chemistry.end_of_flight_resting_cell_v.value - BELOW_FLOWN_CELL_V.value
 
 
+def _is_sold(cells: int) -> bool:
+    return cells <= ANY_COUNT_SOLD_UP_TO.value or cells % 2 == 0
+
+
 def _count(chemistry: Chemistry, cells: int, reading: Reading) -> Doubt | None:
     """Too high a count makes the charger go on past full. Too low a one ends the charge before it begins, and needs no warning."""
-    sold = tuple(count.value for count in CELL_COUNTS_SOLD)
-    if reading.each_cell or (cells in sold and _is_as_brought(reading.pack_v / cells, chemistry)):
+    if reading.each_cell or (_is_sold(cells) and _is_as_brought(reading.pack_v / cells, chemistry)):
         return None
     lower = [
         count
         for count in cell_counts_that_fit(chemistry, reading.pack_v)
-        if count < cells and count in sold and _is_as_brought(reading.pack_v / count, chemistry)
+        if count < cells and _is_sold(count) and _is_as_brought(reading.pack_v / count, chemistry)
     ]
     if not lower:
         return None
