@@ -48,13 +48,13 @@ class Chemistry:
 
 
 # Up to here bare contacts of direct voltage give no dangerous shock; above it they are for skilled hands and closed housings.
-TOUCH_LIMIT_V = Cited(60, "iec-62368-1", Sure.MEMORY, "direct voltage of class ES1, which anybody may touch; IEC 60598-1 has 60 V too, read second-hand")
+TOUCH_LIMIT_V = Cited(60, "iec-62368-1", Sure.MEMORY, "class ES1; IEC 60598-1 has it too, read second-hand")
 
 _LITHIUM_TEMPERATURES = Temperatures(
     charge_least_degc=Cited(0, "jeita-2007", Sure.SECOND_HAND, "no charge below 0 °C; at 0 °C the stricter side holds"),
     charge_slow_below_degc=Cited(10, "jeita-2007", Sure.SECOND_HAND, "half of the current from 0 to 10 °C"),
     charge_most_degc=Cited(
-        45, "iec-62133-2", Sure.MEMORY, "standard charging range of the cell surface, annex A; JEITA gives the full current up to there, read second-hand"
+        45, "iec-62133-2", Sure.MEMORY, "annex A, of the cell surface; JEITA has it too, read second-hand"
     ),
     discharge_least_degc=practice(0, "below it the voltage sags and the pack gives much less"),
     discharge_most_degc=Cited(60, "jeita-2007", Sure.SECOND_HAND, "above 60 °C nothing is allowed; danger starts"),
@@ -114,15 +114,15 @@ CHEMISTRIES: dict[str, Chemistry] = {
         charger_mode="Lithium iron phosphate, 3.65 V per cell",
         nominal_cell_v=Cited(3.20, "wikipedia-li-ion", Sure.READ, "cells of iron phosphate"),
         highest_nominal_cell_v=practice(3.30, "as printed on some labels"),
-        full_cell_v=Cited(3.65, "cell-data-sheet", Sure.READ, "charged at an even current to 3.65 V, then held there"),
+        full_cell_v=Cited(3.65, "cell-data-sheet", Sure.READ, "where it is held"),
         upper_limit_cell_v=practice(3.70, "0.05 V above the setting, as for 4.20 V cells"),
         storage_low_cell_v=Cited(3.25, "prada-2013", Sure.COMPUTED, "40 % charged; the curve is nearly flat, count the charge"),
         storage_high_cell_v=Cited(3.27, "prada-2013", Sure.COMPUTED, "60 % charged; the curve is nearly flat, count the charge"),
         end_of_flight_resting_cell_v=Cited(3.17, "prada-2013", Sure.COMPUTED, "one fifth left: 3.168 V at rest"),
         end_of_flight_load_cell_v=practice(3.00, "leaves a margin for the weakest cell"),
         careful_cutoff_cell_v=practice(2.80, "the maker's 2.5 V leaves no margin for the weakest cell"),
-        maker_cutoff_cell_v=Cited(2.50, "cell-data-sheet", Sure.READ, "discharged to 2.5 V; to 2.0 V at -20 °C alone"),
-        never_below_cell_v=Cited(2.50, "cell-data-sheet", Sure.READ, "discharged to 2.5 V; to 2.0 V at -20 °C alone"),
+        maker_cutoff_cell_v=Cited(2.50, "cell-data-sheet", Sure.READ, "end of its discharges"),
+        never_below_cell_v=Cited(2.50, "cell-data-sheet", Sure.READ, "end of its discharges"),
         temperatures=_LITHIUM_TEMPERATURES,
     ),
 }
@@ -144,7 +144,7 @@ class NickelMetalHydride:
 NICKEL_METAL_HYDRIDE = NickelMetalHydride(
     name="Nickel-metal hydride",
     nominal_cell_v=Cited(1.20, "wikipedia-nimh", Sure.READ, "nominal cell voltage"),
-    on_charge_low_cell_v=Cited(1.40, "wikipedia-nimh", Sure.READ, "a full cell with nothing plugged in: 1.4 to 1.45 V; no voltage limit"),
-    on_charge_high_cell_v=Cited(1.50, "wikipedia-nimh", Sure.READ, "some show almost 1.5 V just after the charge; no voltage limit"),
-    cutoff_cell_v=Cited(1.00, "wikipedia-nimh", Sure.READ, "down to 1.0 or 1.1 V: further discharge may harm it for good"),
+    on_charge_low_cell_v=Cited(1.40, "wikipedia-nimh", Sure.READ, "full, with nothing plugged in"),
+    on_charge_high_cell_v=Cited(1.50, "wikipedia-nimh", Sure.READ, "almost this, just after the charge"),
+    cutoff_cell_v=Cited(1.00, "wikipedia-nimh", Sure.READ, "further discharge may harm it"),
 )

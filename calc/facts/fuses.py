@@ -27,7 +27,7 @@ BLADE_FUSES: tuple[BladeFuse, ...] = (
     BladeFuse(Cited(20, "iso-8820-3", Sure.SECOND_HAND, "rating and colour"), "yellow"),
     BladeFuse(Cited(25, "iso-8820-3", Sure.SECOND_HAND, "rating and colour"), "clear or white"),
     BladeFuse(Cited(30, "iso-8820-3", Sure.SECOND_HAND, "rating and colour"), "green"),
-    BladeFuse(Cited(35, "iso-8820-3", Sure.MEMORY, "rating and colour; the lists that could be read leave it out or differ"), "blue-green"),
+    BladeFuse(Cited(35, "iso-8820-3", Sure.MEMORY, "rating and colour; the lists that were read differ"), "blue-green"),
     BladeFuse(Cited(40, "iso-8820-3", Sure.SECOND_HAND, "rating and colour"), "orange"),
 )
 

@@ -42,8 +42,8 @@ GUIDANCE: dict[str, Source] = {
     ),
     "bba-2018": Source(
         "British Burn Association",
-        "First aid clinical practice guidelines: a burn is cooled under running water for 20 minutes, within 3 hours",
-        "April 2018, read in a reprint in November 2026",
+        "First aid guidelines: burns",
+        "April 2018, read in a reprint",
         "British Burn Association",
         sure=Sure.SECOND_HAND,
     ),

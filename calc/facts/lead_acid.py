@@ -81,4 +81,4 @@ VEHICLE_FLOOR_PERCENT = practice(75, "a vehicle's battery is charged again at th
 RATED_HOURS = Cited(20, "peukert", Sure.READ, "the label's capacity is that of a twenty-hour discharge")
 LARGEST_RATE_C = practice(0.5, "more than half its capacity per hour, and it gives far less than its label")
 # 5 mΩ on 100 Ah; a small or old one has more. The resistance falls as the battery grows.
-RESISTANCE_OHM_AH = Cited(0.5, "linden", Sure.MEMORY, "a healthy 12 V battery of 100 Ah has about 5 mΩ; no text with the number could be found")
+RESISTANCE_OHM_AH = Cited(0.5, "linden", Sure.MEMORY, "a healthy 12 V battery of 100 Ah has about 5 mΩ; no text found")

@@ -41,12 +41,12 @@ SOURCES: dict[str, Source] = PAPERS | GUIDANCE | {
     ),
     "cell-data-sheet": Source(
         "A maker of cells",
-        "Data sheet of an iron phosphate cell of 304 Ah: how it is charged, discharged and cycled in its tests",
+        "Data sheet of an iron phosphate cell of 304 Ah",
         "read November 2026, its year not known to us",
         "A cell's data sheet",
     ),
-    "wikipedia-li-ion": Source("Wikipedia", "Lithium-ion battery: nominal cell voltages", "a copy, read November 2026", "Wikipedia on lithium-ion"),
-    "wikipedia-nimh": Source("Wikipedia", "Nickel-metal hydride battery: voltages", "copies, read November 2026", "Wikipedia on NiMH"),
+    "wikipedia-li-ion": Source("Wikipedia", "Lithium-ion battery", "a copy, read November 2026", "Wikipedia on lithium-ion"),
+    "wikipedia-nimh": Source("Wikipedia", "Nickel-metal hydride battery", "copies, read November 2026", "Wikipedia on NiMH"),
     "bci-rest": Source(
         "Battery Council International",
         "Service table of rest voltage against state of charge, as widely reprinted",
