@@ -116,6 +116,7 @@ class Answer:
     cautions: tuple[Caution, ...] = shown("Look out")
     life: Setting = shown("Verdict", "This pack")
     ends: Table = shown("What ends the life of a pack", "This pack")
+    by_two_loads: Setting | None = shown("Resistance of one cell, by the two loads", "This pack")
     resistor: Setting | None = shown("Resistor", "The load, if you take it out of use")
     resistor_rating: Setting | None = shown("Rated for at least", "The load, if you take it out of use")
     lamps: Setting | None = shown("Lamps in a row", "The load, if you take it out of use")
@@ -167,6 +168,7 @@ def work_out(given: Inputs) -> Answer:
             held=_share(given.measured_capacity_mah, given.capacity_mah),
             times_new=_share(resistance_mohm, given.new_resistance_mohm),
         ),
+        by_two_loads=_by_two_loads(given, resistance_mohm),
         **(_load_and_stops(given, chemistry, reading) if given.look in EMPTIED else _NO_LOAD),
     )
 
@@ -205,6 +207,16 @@ def _resistance_mohm(given: Inputs) -> float | None:
         raise Refused(Problem("second_load_v", sentence))
     pack_mohm = resistance_of_two_loads_mohm(first_v=first_v, first_a=first_a, second_v=second_v, second_a=second_a)
     return pack_mohm / given.cells
+
+
+def _by_two_loads(given: Inputs, resistance_mohm: float | None) -> Setting | None:
+    if given.second_load_a is None or resistance_mohm == given.cell_resistance_mohm:
+        return None
+    return Setting(
+        figure=Figure(resistance_mohm, MILLIOHMS),
+        set_by="the two loads that you measured with",
+        note="Enter it as the resistance of one cell, and every other page judges the pack by it too.",
+    )
 
 
 def _emptied(given: Inputs, chemistry: Chemistry, reading: Reading) -> tuple[Load, EmptyingOutlook]:

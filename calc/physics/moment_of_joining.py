@@ -126,7 +126,7 @@ def _difference_limits(packs: Sequence[SoundPack], lead_ohm: float, lead_area_mm
         limits += [
             Limit(current_a * loop_ohm, because)
             for current_a, because in (
-                (charge_ceiling_a(one), f"{one.title} must not be charged faster than its label says, nor in the cold"),
+                (charge_ceiling_a(one), f"{one.title} must not be charged faster than its label says, nor than its condition and the cold allow"),
                 giving_ceiling_a(one),
                 (allowed_current_a(lead_area_mm2), f"the lead of {one.title}: the current that a wire this thin may carry"),
             )

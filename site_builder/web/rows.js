@@ -23,7 +23,7 @@ function makeSpareRows(form) {
   for (const template of form.querySelectorAll("template[data-rows]")) {
     const { rows, label, from, last } = template.dataset;
     template.previousElementSibling.remove(); // it held the place of the first, so that nothing moves now
-    const numbered = new RegExp(`\\b(${rows}_|${label} )(${last}|${last - 1})(?!\\d)`, "g");
+    const numbered = new RegExp(`\\b(${rows}[_-]|${label} )(${last}|${last - 1})(?!\\d)`, "g");
     for (let number = Number(from); number <= last; number += 1) {
       const html = template.innerHTML.replace(numbered, (_, name, its) => `${name}${its === last ? number : number - 1}`);
       template.insertAdjacentHTML("beforebegin", html);

@@ -88,6 +88,13 @@ def test_two_loads_tell_the_resistance_of_a_cell() -> None:
     assert retired(**two_loads, new_resistance_mohm="18.8").life.figure == "Not at its end"
 
 
+def test_what_two_loads_tell_is_shown_to_be_entered_for_the_other_pages() -> None:
+    two_loads = {"first_load_v": "15.4", "first_load_a": "1", "second_load_v": "14.8", "second_load_a": "5"}
+    shown = retired(**two_loads).by_two_loads
+    assert shown.figure.value == pytest.approx(37.5) and "Enter it as the resistance of one cell" in shown.note
+    assert retired(cell_resistance_mohm="5").by_two_loads is None
+
+
 def test_two_loads_the_wrong_way_round_are_asked_for_again() -> None:
     assert problem(first_load_v="15.0", first_load_a="5", second_load_v="15.4", second_load_a="1").field == "second_load_v"
 
