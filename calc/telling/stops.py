@@ -6,8 +6,6 @@ from calc.asking.equipment import ChargerEntries, PackEntries
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import (
     CAPACITY_CUTOUT_MARGIN,
-    COARSE_STEP_DEGF,
-    NEAR_STOP_K,
     TEMPERATURE_STOP_MOST_DEGC,
     TIME_CUTOUT_MIN,
 )
@@ -35,6 +33,10 @@ from calc.telling.source_lines import source_line
 
 # A time cut-out is dialled in tens of minutes.
 _TIME_STEP_MIN = 10
+# A charger that counts in °F may have tens only.
+_COARSE_STEP_DEGF = 10
+# A pack that starts this near to its stop may reach it by the heat of the charge alone.
+_NEAR_STOP_K = 5
 # In place of a capacity, where every step of the charger is too high or would end a good charge.
 COUNT_CANNOT_GUARD = "This charger's count cannot guard it"
 
@@ -121,7 +123,7 @@ def temperature_stop(chemistry: Chemistry) -> Setting:
     True
     """
     stop_degc = temperature_stop_degc(chemistry)
-    coarse_degf = down_to_step(degf_from_degc(stop_degc), COARSE_STEP_DEGF.value)
+    coarse_degf = down_to_step(degf_from_degc(stop_degc), _COARSE_STEP_DEGF)
     return Setting(
         figure=Figure(stop_degc, DEGREES_CELSIUS, "down"),
         set_by=source_line(chemistry.temperatures.charge_most_degc),
@@ -161,7 +163,7 @@ def warming_sentence(pack: PackEntries, chemistry: Chemistry, minutes: Span, cur
     hottest = hottest_on_charge_degc(pack, minutes, current_a)
     if hottest.likely >= stop_degc:
         how = "will most likely"
-    elif hottest.most >= stop_degc and pack.pack_degc >= stop_degc - NEAR_STOP_K.value:
+    elif hottest.most >= stop_degc and pack.pack_degc >= stop_degc - _NEAR_STOP_K:
         how = "may"
     else:
         return ""
