@@ -54,7 +54,7 @@ RESISTANCE_CLASSES_OHM_AH: dict[str, Likelihood] = {
     "life": Likelihood(
         least=practice(0.02, "a high-rate cell"),
         likely=Cited(0.07, "prada-2013", Sure.COMPUTED, "effective over a charge, and by pulse"),
-        most=Cited(0.13, "prada-2013", Sure.COMPUTED, "effective over a charge, with a finer resting table"),
+        most=Cited(0.15, "prada-2013", Sure.COMPUTED, "effective over a charge, with a finer resting table"),
     ),
 }
 

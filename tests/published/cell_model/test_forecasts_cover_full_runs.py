@@ -78,3 +78,8 @@ def test_a_pouch_pack_is_covered_whatever_rate_its_label_promises(run: Run) -> N
 @pytest.mark.parametrize("run", runs_of("charge", "Chen2020"), ids=str)
 def test_a_round_cell_is_covered_whatever_rate_its_label_promises(run: Run) -> None:
     _assert_covered(_forecast("liion", run, state_of_charge("liion", run.resting_cell_v), label_discharge_rate_c=40), run)
+
+
+@pytest.mark.parametrize("run", [run for run in runs_of("charge", "Prada2013") if run.resting_cell_v >= 2.5], ids=str)
+def test_an_iron_phosphate_pack_is_covered_whatever_rate_its_label_promises(run: Run) -> None:
+    _assert_covered(_forecast("life", run, state_of_charge("life", run.resting_cell_v), label_discharge_rate_c=40), run)
