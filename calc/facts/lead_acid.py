@@ -38,13 +38,13 @@ LEAD_ACID: dict[str, LeadAcid] = {
     "agm": LeadAcid(
         name="Sealed: glass mat or gel",
         rest_v=(
-            (0, practice(11.90, "higher than a flooded one")),
-            (25, practice(12.20, "higher than a flooded one")),
-            (50, practice(12.40, "higher than a flooded one")),
-            (75, practice(12.65, "higher than a flooded one")),
-            (100, practice(12.85, "higher than a flooded one")),
+            (0, practice(11.90, "reads higher than a flooded one at the same charge")),
+            (25, practice(12.20, "reads higher than a flooded one at the same charge")),
+            (50, practice(12.40, "reads higher than a flooded one at the same charge")),
+            (75, practice(12.65, "reads higher than a flooded one at the same charge")),
+            (100, practice(12.85, "reads higher than a flooded one at the same charge")),
         ),
-        rested_most_v=practice(12.95, "full at 12.85 V, and 0.1 V more"),
+        rested_most_v=practice(12.95, "full at 12.85 V, and 0.1 V for the meter and for stronger acid"),
         peukert_exponent=Cited(1.15, "peukert", Sure.SECOND_HAND, "1.05 to 1.15 for glass mat: the careful end"),
     ),
 }
@@ -54,7 +54,7 @@ REST_AFTER_CHARGE_H = practice(4, "at least; a night is better")
 REST_AFTER_LOAD_H = practice(1, "at least")
 # What stands at a 12 V battery while its engine or its own charger runs: a charger that is made for 12 V bears it. Of no charger
 # may more be taken for granted.
-CHARGING_MOST_V = practice(15.0, "a vehicle's regulator in the cold")
+CHARGING_MOST_V = practice(15.0, "regulators hold 13.8 to 14.8 V, and up to 15 V in the cold")
 NOMINAL_V = practice(12.0, "six cells of 2.0 V, as printed on the labels")
 # What a cold battery gives, in % of its capacity, by its own temperature in °F, as printed. Between the rows on a straight line.
 COLD_CAPACITY_PERCENT: tuple[tuple[float, Cited], ...] = (

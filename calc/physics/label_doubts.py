@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from calc.asking.fields import plain
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
-from calc.facts.practice import ANY_COUNT_SOLD_UP_TO, BELOW_FLOWN_CELL_V, IRON_RESTS_MOST_CELL_V, IRON_SETTLES_BELOW_CELL_V
+from calc.facts.practice import ANY_COUNT_SOLD_UP_TO, BELOW_FLOWN_CELL_V, IRON_RESTS_LEAST_CELL_V, IRON_RESTS_MOST_CELL_V, IRON_SETTLES_BELOW_CELL_V
 from calc.figures.quantities import CELL_VOLTS, Figure
 from calc.physics.packs import cell_counts_that_fit
 from calc.physics.readings import Reading, counts_in_words
@@ -87,7 +87,7 @@ def _iron_phosphate(chemistry_key: str, reading: Reading) -> Doubt | None:
         )
         return Doubt(sentence, grave=False)
     entered = CHEMISTRIES[chemistry_key]
-    within = iron.end_of_flight_resting_cell_v.value <= reading.lowest_cell_v and reading.highest_cell_v <= IRON_RESTS_MOST_CELL_V.value
+    within = IRON_RESTS_LEAST_CELL_V.value <= reading.lowest_cell_v and reading.highest_cell_v <= IRON_RESTS_MOST_CELL_V.value
     if not within or _is_as_brought(reading.highest_cell_v, entered):
         return None
     sentence = (

@@ -99,6 +99,12 @@ def test_a_place_with_a_heading_becomes_a_link_to_it() -> None:
     assert re.findall(r'href="([^"]*)"', html) == [f"{TROUBLE}.html#hot-pack"]
 
 
+@pytest.mark.parametrize(("key", "words"), [(TROUBLE, "Open the page for a pack in trouble"), ("cell-check", "Open the cell check")])
+def test_a_link_is_called_by_the_page_that_it_leads_to(key: str, words: str) -> None:
+    html = rendered_parts([Part("cautions", "", "", "caution", (Caution(sentence="A sentence.", go_to=key),))])
+    assert re.findall(r'<a class="go-to" href="(.*?)">(.*?)</a>', html) == [(f"{key}.html", words)]
+
+
 def test_refusals_that_send_somewhere_were_found() -> None:
     assert ("pack-in-trouble" in {go_to.partition("#")[0] for _, go_to in _pages_gone_to()}), "nobody is sent to the trouble page"
 
