@@ -23,7 +23,7 @@ from calc.figures.showing import Caution, Picture, Range, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, fraction_from_percent, mah_from_ah
 from calc.physics.acceptance import judged
-from calc.physics.cells import cell_resistance_ohm
+from calc.physics.cell_resistance import cell_resistance_ohm
 from calc.physics.condition import Condition, condition_of
 from calc.physics.emptying import EmptyingOutlook, emptying_outlook
 from calc.physics.findings import Act

@@ -36,7 +36,8 @@ from calc.figures.units import fraction_from_percent, kg_from_g, min_from_h, per
 from calc.physics.cell_condition import problems_of_resistances
 from calc.physics.condition import condition_of
 from calc.physics.findings import Act
-from calc.physics.flight import Flight, FlightPack, flight, flight_pack, rate_it_stands_c
+from calc.physics.flight import Flight, flight, rate_it_stands_c
+from calc.physics.flight_packs import FlightPack, flight_pack
 from calc.physics.flying_temperatures import problems_of_flying_temperature
 from calc.physics.packs import current_at_rate_a, problems_of_measured_capacity, rate_c_of_current
 from calc.telling.flight import assumed, cautions_of_flight, picture_of_flight, resistance_because, strains_of, verdict_of

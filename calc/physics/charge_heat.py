@@ -14,7 +14,8 @@ from calc.facts.pack_heat import ENERGY_PER_MASS_WH_PER_KG, SPECIFIC_HEAT_J_PER_
 from calc.figures.spans import Span
 from calc.figures.units import s_from_min
 from calc.physics.charge_outlook import Outlook, pack_cell_resistance_ohm
-from calc.physics.flight import flight, flight_pack
+from calc.physics.flight import flight
+from calc.physics.flight_packs import flight_pack
 from calc.physics.packs import watt_hours
 
 

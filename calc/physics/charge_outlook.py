@@ -9,7 +9,8 @@ from calc.facts.chemistries import Chemistry
 from calc.facts.practice import FLAGGED_RATE_C, IMBALANCE_PERCENT_LEAST, IMBALANCE_PERCENT_MOST
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, fraction_from_percent
-from calc.physics.cells import cell_resistance_ohm, state_of_charge
+from calc.physics.cell_resistance import cell_resistance_ohm
+from calc.physics.cells import state_of_charge
 from calc.physics.forecasting import Forecast, balancing_minutes, forecast
 from calc.physics.packs import rate_c_of_current
 from calc.physics.readings import Reading
@@ -162,7 +163,7 @@ def guessed_because(label_discharge_rate_c: float | None) -> str:
     Returns:
         Words that go on a sentence.
 
-    Source: `physics.cells.cell_resistance_ohm`.
+    Source: `physics.cell_resistance`.
 
     >>> guessed_because(35)
     "the resistance is guessed from the label's discharge rate, which not every pack holds"

@@ -24,7 +24,8 @@ from calc.figures.showing import Caution, Mark, Picture, Row, Setting, Table
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, g_from_kg, mohm_from_ohm
 from calc.physics.charge_outlook import guessed_because
-from calc.physics.flight import Flight, FlightPack
+from calc.physics.flight import Flight
+from calc.physics.flight_packs import FlightPack
 from calc.physics.flying_temperatures import caution_of_cold
 from calc.telling.picture import even_times, panel_of
 from calc.telling.source_lines import source_line
@@ -168,7 +169,7 @@ def resistance_because(cell_resistance_mohm: float | None, label_discharge_rate_
     Returns:
         The words.
 
-    Source: `physics.cells.cell_resistance_ohm`.
+    Source: `physics.cell_resistance`.
 
     >>> resistance_because(None, 35)
     "the resistance is guessed from the label's discharge rate, which not every pack holds"

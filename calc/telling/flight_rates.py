@@ -9,7 +9,7 @@ from calc.figures.sentences import worded
 from calc.figures.showing import Range, Row, Table
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, min_from_h
-from calc.physics.flight import FlightPack
+from calc.physics.flight_packs import FlightPack
 
 _RATE = RATE.to_step(0.1)
 

@@ -24,7 +24,8 @@ from calc.physics.cells import Cell
 from calc.physics.charge_outlook import outlook_of
 from calc.physics.condition import findings_of_wear
 from calc.physics.emptying import emptying
-from calc.physics.flight import flight, flight_pack
+from calc.physics.flight import flight
+from calc.physics.flight_packs import flight_pack
 from calc.physics.flight_times import prediction_margin
 from calc.physics.fuses import fuse_for, largest_fuse_for_wire
 from calc.physics.joining import Branch, currents_into_a, joint_v

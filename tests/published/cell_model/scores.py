@@ -12,7 +12,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from calc.physics.cells import Cell, likely_factor
+from calc.physics.cell_resistance import likely_factor
+from calc.physics.cells import Cell
 from calc.physics.charging import Charge, charge
 from tests.published.cell_model.reference import SETS, TOLERANCE, Run, is_held_back, plain_cell, runs_of, slow_cell
 

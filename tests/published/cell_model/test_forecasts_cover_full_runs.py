@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from calc.figures.spans import Span
-from calc.physics.cells import cell_resistance_ohm, state_of_charge
+from calc.physics.cell_resistance import cell_resistance_ohm
+from calc.physics.cells import state_of_charge
 from calc.physics.forecasting import Forecast, forecast
 from tests.published.cell_model.reference import SETS, Run, percent_outside, runs_of
 

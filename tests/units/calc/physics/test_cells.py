@@ -7,15 +7,8 @@ import pytest
 from calc.asking.refusals import Refused
 from calc.facts.resting_voltages import RESTING_TABLES
 from calc.figures.spans import Span
-from calc.physics.cells import (
-    cell_resistance_ohm,
-    edge_curves,
-    share_between,
-    state_at,
-    state_of_charge,
-    temperature_factor,
-    voltage_and_slope,
-)
+from calc.physics.cell_resistance import cell_resistance_ohm, temperature_factor
+from calc.physics.cells import edge_curves, share_between, state_at, state_of_charge, voltage_and_slope
 
 _KEYS = sorted(RESTING_TABLES)
 
