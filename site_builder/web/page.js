@@ -20,6 +20,7 @@ const opened = lookUp(CLOCK, CARD, ENTRIES, OVER, UNITS).then(() => {
 });
 offline.start();
 travel.start(arrive);
+document.getElementById("not-started").remove();
 
 async function arrive(leaving) {
   const isCard = hasSteps();

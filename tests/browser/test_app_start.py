@@ -2,11 +2,12 @@
 
 import threading
 from collections.abc import Iterator
+from dataclasses import replace
 
 import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
-from site_builder.commands.serve import Server
+from site_builder.commands.serve import Response, Server
 from site_builder.trying.phone import PHONE, wait_for_engine
 from site_builder.trying.pilot import PAGES, club_entries, entry, link_to, setting, type_entries
 
@@ -149,3 +150,54 @@ def test_what_is_typed_before_the_script_has_come_is_the_pilots_and_not_the_form
         expect(page.locator("#answer .figure")).to_have_count(0)
         expect(page.locator("[name=capacity_mah]")).to_have_value("350")
     phone.close()
+
+
+class WithoutScriptHost(Server):
+    """Sends no script that a page can run: there is none, it is cut short, or a page stands in its place."""
+
+    def __init__(self, dist, fault: str):
+        self.fault = fault
+        super().__init__(dist)
+
+    def response(self, address: str) -> Response:
+        found = super().response(address)
+        if not address.endswith("/page.js") or not self.fault:
+            return found
+        if self.fault == "not there":
+            return Response(404, b"There is no such file.")
+        if self.fault == "cut short":
+            return replace(found, cut_to=len(found.body) // 2)
+        return Response(200, b"<h1>Sign in</h1>", "text/html")
+
+
+@pytest.mark.parametrize("fault", ["not there", "cut short", "a page in its place"])
+def test_a_page_whose_script_did_not_come_says_so_and_what_still_holds_and_can_be_loaded_again(phone, dist, axe, fault):
+    with WithoutScriptHost(dist, fault) as host:
+        page = phone.new_page()
+        page.goto(host.address + "charge-settings.html")
+        told = page.get_by_role("complementary", name="This page has not started")
+        expect(told).to_be_visible()
+        expect(told).to_contain_text("The script of this page has not come.")
+        expect(told).to_contain_text("these are not your numbers")
+        expect(page.get_by_role("heading", name="Worked example")).to_be_visible()
+        assert axe(page) == []
+        host.fault = ""
+        told.get_by_role("link", name="Load this page again").click()
+        wait_for_engine(page)
+        expect(page.locator("#not-started")).to_have_count(0)
+
+
+def test_a_page_opened_as_a_file_says_that_its_script_did_not_come(phone, dist):
+    page = phone.new_page()
+    page.goto((dist / "charge-settings.html").as_uri())
+    expect(page.get_by_role("complementary", name="This page has not started")).to_be_visible()
+
+
+def test_a_page_whose_script_comes_never_says_that_it_did_not(visited):
+    page = visited.phone.new_page()
+    page.add_init_script("""addEventListener("animationstart", ({ target }) => (window.seen ??= target.id))""")
+    page.goto(visited.address + "charge-settings.html")
+    wait_for_engine(page)
+    expect(page.locator("#not-started")).to_have_count(0)
+    assert page.evaluate("window.seen ?? null") != "not-started"
+    page.close()
