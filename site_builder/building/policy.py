@@ -9,6 +9,7 @@ The host's answers, the service worker's and each page's own meta tag all take i
 - `worker-src 'self'`: the service worker and the worker that runs Python.
 - `base-uri 'none'`: no `<base>` can turn our relative addresses elsewhere.
 - `form-action 'self'`: a form answers in its own page's address, also before any script runs.
+- `require-trusted-types-for`, `trusted-types`: where browsers know it, text becomes HTML or a script's address by web/trusted.js alone.
 - `frame-ancestors 'none'`: no other site shows a page of ours in a frame, with a number of its own painted over it.
 """
 
@@ -23,6 +24,8 @@ _IN_ANY_PLACE = "; ".join(
         "manifest-src 'self'",
         "base-uri 'none'",
         "form-action 'self'",
+        "require-trusted-types-for 'script'",
+        "trusted-types fieldslate",
     ]
 )
 

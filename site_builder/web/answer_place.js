@@ -4,6 +4,7 @@
 import { labelsOf, withFigures, withLinksTo } from "./card_figures.js";
 import { COULD_NOT_START } from "./engine_words.js";
 import { at, write } from "./page_parts.js";
+import { trustedHtml } from "./trusted.js";
 import { offerUnits } from "./units.js";
 
 let answer, title, about, body, state, example;
@@ -46,8 +47,8 @@ function laidOut(html, kind = "answer") {
 
 /** Shows the example as it was built, or in the units that were chosen. */
 export function showExample(html) {
-  body.innerHTML = html ? laidOut(html) : example.body;
-  about.innerHTML = example.about;
+  body.innerHTML = trustedHtml(html ? laidOut(html) : example.body);
+  about.innerHTML = trustedHtml(example.about);
   show("example", example.title);
 }
 
@@ -60,13 +61,13 @@ export function showAnswer({ kind, html, summary }) {
 /** Below the screen only a part of it is laid out at first, so that a key is answered sooner; the rest once that is painted. */
 function put(html) {
   body.toggleAttribute("data-below", isBelow);
-  body.innerHTML = html;
+  body.innerHTML = trustedHtml(html);
   if (isBelow) requestAnimationFrame(() => setTimeout(() => body.removeAttribute("data-below")));
 }
 
 /** Shows what was answered to the same entries before, with its time, and `words` in place of its summary if there are any. */
 export function showKept({ html, summary, moment }, words = `At ${at(moment)}: ${summary}`) {
-  if (shows() !== "kept" || html !== keptHtml) body.innerHTML = laidOut((keptHtml = html));
+  if (shows() !== "kept" || html !== keptHtml) body.innerHTML = trustedHtml(laidOut((keptHtml = html)));
   show("kept", "Your last answer", `Worked out on this phone at ${at(moment)} from these entries.`);
   say(words);
 }
@@ -83,7 +84,7 @@ export function showWaiting() {
 export const takeAway = () => (isForAll() ? showExample() : showWaiting());
 
 export function showFault(sentence) {
-  body.innerHTML = example.body;
+  body.innerHTML = trustedHtml(example.body);
   const words = sentence
     ? `This could not be worked out (${sentence}). The fault is ours, not yours. Below stands the worked example: these are not your numbers.`
     : `${COULD_NOT_START} Below stands the worked example: these are not your numbers.`;

@@ -8,6 +8,7 @@ import { makeTimers } from "./card_timer.js";
 import * as watch from "./card_watch.js";
 import { look } from "./clocks.js";
 import { at, make, makeButton, write } from "./page_parts.js";
+import { trustedHtml } from "./trusted.js";
 
 const CANNOT_START = {
   example: "This is the club's example. Enter your own pack to start a card.",
@@ -133,7 +134,7 @@ function lockEntries(isLocked) {
 }
 
 function fillIn(card) {
-  body.innerHTML = html = card.html;
+  body.innerHTML = trustedHtml((html = card.html));
   for (const field of fields()) {
     field.disabled = false;
     if (field.type === "checkbox") field.checked = card.ticked.includes(keyOf(field));
@@ -184,7 +185,7 @@ function finish() {
 function leave() {
   watch.showAtEachBeat(() => {});
   watch.cardChanged();
-  body.innerHTML = html;
+  body.innerHTML = trustedHtml(html);
   packHasChanged = Boolean(form) && !("keepsPack" in form.dataset);
   lockEntries(false);
   title.textContent = "Your card has ended";

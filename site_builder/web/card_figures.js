@@ -1,6 +1,7 @@
 // The figures of a job card: out of a calculator's answer, into the places that the card's steps keep for them. Strings only.
 
 import { make } from "./page_parts.js";
+import { trustedHtml } from "./trusted.js";
 import { A_NUMBER_ALONE } from "./units.js";
 
 const NOT_HERE = "does not apply to these entries";
@@ -44,4 +45,4 @@ export function withLinksTo(address, refusal) {
   return place.innerHTML;
 }
 
-const parsed = (html) => new DOMParser().parseFromString(html, "text/html").body;
+const parsed = (html) => new DOMParser().parseFromString(trustedHtml(html), "text/html").body;

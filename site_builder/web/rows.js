@@ -1,5 +1,6 @@
 // The spare rows of a form ("Pack 3, if there is one"): what is typed in one counts, so it is marked, and never hidden at the start.
 
+import { trustedHtml } from "./trusted.js";
 import { entryText } from "./units.js";
 
 /** Makes the spare rows that the page brings as one: each is the last with another number, and so is what it says of the one before. */
@@ -15,7 +16,7 @@ function fillLike(form, place) {
   const within = part ? `[data-group="${rows}-1${part}"] ` : "";
   for (const field of form.querySelectorAll(`${within}[name^="${rows}_1_"]`)) {
     const html = field.closest(".entry").outerHTML;
-    place.insertAdjacentHTML("beforeend", html.replaceAll(`${rows}_1_`, `${rows}_${number}_`));
+    place.insertAdjacentHTML("beforeend", trustedHtml(html.replaceAll(`${rows}_1_`, `${rows}_${number}_`)));
   }
 }
 
@@ -26,7 +27,7 @@ function makeSpareRows(form) {
     const numbered = new RegExp(`\\b(${rows}[_-]|${label} )(${last}|${last - 1})(?!\\d)`, "g");
     for (let number = Number(from); number <= last; number += 1) {
       const html = template.innerHTML.replace(numbered, (_, name, its) => `${name}${its === last ? number : number - 1}`);
-      template.insertAdjacentHTML("beforebegin", html);
+      template.insertAdjacentHTML("beforebegin", trustedHtml(html));
     }
     template.remove();
   }

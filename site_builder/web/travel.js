@@ -3,6 +3,7 @@
 // signal, a fetch that hangs, another version.
 
 import { bringScrollBack, jumpTo, keepScroll } from "./scroll_kept.js";
+import { trustedHtml } from "./trusted.js";
 
 const HANGS_AFTER_MS = 3_000;
 const PARTS = [".top", "main", ".bottom"]; // the rest of the frame stays
@@ -95,7 +96,7 @@ async function pageAt(path) {
     if (!response.ok) throw new Error(`${response.status} for ${path}`);
     fetched.set(path, await response.text());
   }
-  return new DOMParser().parseFromString(fetched.get(path), "text/html");
+  return new DOMParser().parseFromString(trustedHtml(fetched.get(path)), "text/html");
 }
 
 const version = (page) => `${page.querySelector("script[src]")?.getAttribute("src")} ${page.body.dataset.engine}`;

@@ -57,3 +57,18 @@ def test_a_script_imports_only_its_neighbours(script) -> None:
     named = re.findall(r"""(?:\bfrom|\bimport)\s*\(?\s*["'`]([^"'`]+)["'`]""", text)
     ours = {"idb"} | {f"./{one.name}" for one in SCRIPTS if one.parent == script.parent} | {"${engine}start.mjs", "${engine}pyodide.asm.mjs", *(f"./{name}" for name in PYODIDE_FILES)}
     assert set(named) <= ours, f"{script.name} imports {sorted(set(named) - ours)}: nothing but our own files is there offline"
+
+
+# Where text becomes HTML or the address of a script.
+SINKS = re.compile(r"(?:innerHTML|outerHTML) = |insertAdjacentHTML\(\s*\S+, |parseFromString\(|new Worker\(|serviceWorker\.register\(|document\.write")
+
+
+def test_text_becomes_html_or_a_scripts_address_by_trusted_js_alone() -> None:
+    faults = [
+        f"{script.name}:{number}: {line.strip()}\n  put trustedHtml() or scriptAddress() of trusted.js around what is given"
+        for script in SCRIPTS
+        for number, line in enumerate(_without_comments(script.read_text(encoding="utf-8")).splitlines(), 1)
+        for found in SINKS.finditer(line)
+        if not line[found.end() :].startswith(("trustedHtml(", "scriptAddress("))
+    ]
+    assert not faults, listed(faults)
