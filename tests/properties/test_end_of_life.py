@@ -23,7 +23,8 @@ HARMED = [look for look in entries_of(Inputs)["look"].options if look not in ("s
 
 def emptied(entries: Entries) -> Any:
     found = answer("end_of_life", entries)
-    assume(not isinstance(found, Refusal))
+    # A pack that was crashed or shorted once is judged, and gets no load.
+    assume(not isinstance(found, Refusal) and found.time_to_empty is not None)
     return found
 
 

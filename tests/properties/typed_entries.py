@@ -69,7 +69,7 @@ def packs(draw: st.DrawFn) -> Entries:
         "pack_degc": draw(st.sampled_from(("20", "11", "10")) | numbers(0.5, 44.5, 1)),
         "label_charge_rate_c": draw(st.sampled_from(("1", "2", "5")) | numbers(0.1, 20)),
         "asked_rate_c": draw(st.sampled_from(("1", "20", "0.5")) | numbers(0.05, 20)),
-        "look": draw(st.sampled_from(list(ASKED["look"].options))) if fault == "look" else draw(st.sampled_from(("sound", "watched"))),
+        "look": draw(st.sampled_from(list(ASKED["look"].options))) if fault == "look" else draw(st.sampled_from(("sound", "sound", "sound", "watched"))),
         "read_when": draw(st.sampled_from(list(ASKED["read_when"].options))) if fault == "read_when" else "rested",
     }
     return pack | draw(st.fixed_dictionaries({}, optional=_of_its_age(cells, capacity_mah, fault, draw(st.floats(0.5, 100)))))
