@@ -53,7 +53,8 @@ def test_a_harmed_pack_is_never_given_a_load(entries: Entries, look: str) -> Non
 @given(charges())
 @example(PACK)
 def test_a_pack_that_was_crashed_or_shorted_once_is_never_given_a_load(entries: Entries) -> None:
-    found = emptied(entries | {"look": "watched"})
+    found = answer("end_of_life", entries | {"look": "watched"})
+    assume(not isinstance(found, Refusal))
     assert found.resistor is found.lamps is found.current_at_start is None
 
 
