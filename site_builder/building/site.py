@@ -95,6 +95,8 @@ def _sections(page: Page, html: str) -> list[Section]:
     if page.card:  # found as a whole, by what its steps are called: their words are those of the page that it leads back to
         titles = [step.title for part in page.card.parts for step in part.steps]
         return [replace(sections[0], is_card=True, says=[page.description, *titles], shows=[], asks=[])]
+    if page.key == "cited-numbers":  # each document is found once, on the page of sources
+        return sections[:1]
     for section in sections[1:]:
         section.is_word = page.address == GLOSSARY
     return sections
@@ -161,7 +163,8 @@ def _template(page: Page) -> str:
         return "briefing"
     if page.card:
         return "job_card"
-    return {"index": "home", "sources": "sources", "find": "find", "poster": "poster"}.get(page.key, "words")
+    own = {"index": "home", "sources": "sources", "cited-numbers": "cited_numbers", "find": "find", "poster": "poster"}
+    return own.get(page.key, "words")
 
 
 def _write(dist: Path, files: dict[str, bytes]) -> None:

@@ -1,6 +1,7 @@
 """The sources page: each document with its year, how it reached us, what rests on it in calc, and which pages."""
 
 import re
+from html import unescape
 
 import pytest
 
@@ -50,7 +51,16 @@ def test_the_page_says_of_each_document_its_year_how_it_reached_us_and_the_pages
     assert SOURCES[key].edition.replace("'", "&#39;") in shown
     assert re.search(r"<b>(?:Read|From memory|Computed|Common practice)", shown)
     linked = set(re.findall(r'<a href="([^"]+)">', shown))
-    assert linked == {page.address for page in PAGES if key in page.sources}
+    numbers = {f"cited-numbers.html#{key}"} if DOCUMENTS[key].numbers else set()
+    assert linked == {page.address for page in PAGES if key in page.sources} | numbers
+
+
+def test_every_number_stands_below_its_document_on_the_page_of_numbers():
+    page = (DIST / "cited-numbers.html").read_text(encoding="utf-8")
+    for key, document in DOCUMENTS.items():
+        found = re.findall(rf'<div id="{key}">(.*?)\n</div>', page, re.S)
+        listed = [unescape(line) for line in re.findall(r"<li>(.*?)</li>", "".join(found))]
+        assert listed == list(document.numbers)
 
 
 def test_nothing_that_no_page_and_no_number_rests_on_is_shown_as_if_something_did():
