@@ -84,16 +84,18 @@ function showOffer() {
   offer.replaceChildren(reason ? make("p", {}, reason) : button);
 }
 
+/** A card is on the disk before it is begun with. */
 async function begin() {
   look(); // a reading may have grown too old since the answer
   if (!answersEntries) return;
   const which = { page: document.body.dataset.page, title: document.querySelector("h1").textContent };
-  const isKept = beginCard({ ...which, started: Date.now(), html: body.innerHTML, ticked: [], notes: {}, timers: {}, silent: false });
-  wakeSound();
+  wakeSound(); // while the browser still knows of the tap
+  const isKept = await beginCard({ ...which, started: Date.now(), html: body.innerHTML, ticked: [], notes: {}, timers: {}, silent: false });
+  if (!cardHere()) return; // the page was left meanwhile: the line above the bar leads back
   run();
+  sayKept(isKept);
   title.focus();
   document.dispatchEvent(new CustomEvent("fieldslate:card"));
-  sayKept(await isKept);
 }
 
 // While it runs

@@ -22,14 +22,19 @@ function timerAt(place, card, keep) {
   const { minutes, repeats } = place.dataset;
   const runs = () => Boolean(card.timers[key]) && left(card.timers[key].ends) > 0;
 
-  function turn() {
+  let isBeingKept = false;
+
+  async function turn() {
     if (runs()) delete card.timers[key];
     else card.timers[key] = timerOf(title, Number(minutes), repeats !== undefined);
-    keep();
+    isBeingKept = true; // it is on the disk before it counts
+    await keep();
+    isBeingKept = false;
     beat();
   }
 
   return function show() {
+    if (isBeingKept) return;
     const timer = card.timers[key];
     const isUp = Boolean(timer) && !runs();
     write(count, !timer ? "" : isUp ? `Time was up at ${at(timer.ends)}` : minutesAndSeconds(left(timer.ends)));

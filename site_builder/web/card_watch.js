@@ -97,11 +97,11 @@ function alarmOf(key, timer) {
   alarms.append(alarm);
   return alarm;
 
-  function looked() {
+  async function looked() {
     const { timers } = runningCard();
     if (timer.every) timers[key] = timerOf(timer.title, timer.every, true);
     else timers[key].looked = true;
-    keepCard();
+    await keepCard(); // the alarm stands until it is on the disk
     beat();
     const step = document.querySelector(`[data-step="${key}"]`);
     // The look done, a timer that does not repeat is most often started anew.

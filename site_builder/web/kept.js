@@ -12,7 +12,7 @@ import { say } from "./kept_notice.js";
 const HERE = new URL("./", document.baseURI).pathname; // another copy on the same host has a store of its own
 const NAME = `fieldslate ${HERE}`;
 const STORE = "kept";
-const LIMIT_MS = 3_000; // a store that hangs would hold the page back for ever
+const LIMIT_S = 10; // a store that hangs would hold the page back for ever
 const ASIDE = "aside ";
 const REFUSED = "This browser keeps nothing for Fieldslate: what you enter and tick is gone once this page is closed.";
 const NOT_WRITTEN = "Your last change could not be kept on this phone, which may be full. Make room, and leave this page open meanwhile.";
@@ -194,8 +194,10 @@ function refuse() {
 const upgrade = (database) => database.createObjectStore(STORE);
 const blocking = (_, __, { target }) => target.close(); // a newer version of Fieldslate wants to change it
 
-function tooLate() {
-  return new Promise((_, fail) => setTimeout(() => fail(new Error("The store did not open.")), LIMIT_MS));
+/** Fails after ten seconds. A phone that sleeps meanwhile wakes to one of them, and not to the end of all. */
+async function tooLate() {
+  for (let second = 0; second < LIMIT_S; second += 1) await new Promise((goOn) => setTimeout(goOn, 1_000));
+  throw new Error("The store did not open.");
 }
 
 async function takeOver(database) {

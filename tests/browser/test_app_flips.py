@@ -27,8 +27,8 @@ WRITE_NO_MORE = "() => { IDBObjectStore.prototype.put = () => undefined; IDBObje
 SHOWN = """() => new Promise((good) => {
   const look = () => {
     const answer = document.getElementById("answer");
-    const isCard = document.body.dataset.page.endsWith("-card");
-    if (!document.querySelector(isCard ? "#card-controls *" : ".form-actions:not([hidden])")) return setTimeout(look, 5);
+    const isCard = document.body?.dataset.page.endsWith("-card");
+    if (!answer || !document.querySelector(isCard ? "#card-controls *" : ".form-actions:not([hidden])")) return setTimeout(look, 5);
     setTimeout(() => good({
       entries: Object.fromEntries(new FormData(document.getElementById("entries"))),
       state: answer.dataset.state,

@@ -120,12 +120,13 @@ def test_a_card_runs_on_its_own_page_and_others_lead_back_to_it(visited, far_pag
 
 def test_after_a_charge_the_measured_entries_are_gone_and_after_a_look_they_stay(visited, far_page):
     def measured_after(card: str) -> str:
-        open_with(far_page, visited.address, card, ENTRIES)
+        far_page.goto(f"{visited.address}{card}.html")
         start(far_page)
         end(far_page)
         expect(far_page.locator(".card-record")).to_be_visible()
         return far_page.locator("[name=resting_v]").input_value()
 
+    open_with(far_page, visited.address, "charge-settings", ENTRIES)
     assert measured_after("reading-a-label-card") != ""
     assert measured_after("first-charge-card") == ""
 
