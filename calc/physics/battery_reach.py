@@ -121,12 +121,11 @@ def refill_h(battery_ah: float, from_percent: float, charger_a: float) -> tuple[
     >>> [round(hours, 1) for hours in refill_h(battery_ah=70, from_percent=50, charger_a=7)]
     [5.9, 11.6]
     """
-    missing_ah = battery_ah * fraction_from_percent(100 - from_percent)
     end_ah = battery_ah * fraction_from_percent(100 - FULL_AGAIN_PERCENT.value)
+    # A battery that misses less than that is full, and takes no time.
+    missing_ah = max(battery_ah * fraction_from_percent(100 - from_percent), end_ah)
 
     def hours(time_constant_h: float) -> float:
-        if missing_ah <= end_ah:
-            return 0.0
         tail_begins_ah = min(missing_ah, max(charger_a * time_constant_h, end_ah))
         return (missing_ah - tail_begins_ah) / charger_a + time_constant_h * log(tail_begins_ah / end_ah)
 

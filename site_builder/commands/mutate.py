@@ -2,7 +2,11 @@
 
 Each breakage is a mutant: a plus in place of a minus, a bound that lies one step off. One that no test notices has
 survived, and names a number that nobody guards. `mutate calc.physics.leads*` breaks that module alone. A mutant that
-changes no answer at all is written into tests/equivalent_mutants.toml with the reason, and counts no more.
+changes no answer at all is written into tests/equivalent_mutants.toml with the reason, and counts no more. One family needs
+no entry: what is said to `zip` of `strict` only matters for lists of unequal lengths, of which there are none.
+
+Units and published values are the tests that must notice. The properties are not among them: they would notice more, but
+draw so many cases that a run would take a day.
 """
 
 import argparse
@@ -87,7 +91,7 @@ def _report(least_percent: float) -> int:
                 noticed += 1
             elif status != NOT_RUN:
                 change = (path.stem, *_changed(get_diff_for_mutant(name, path=path)))
-                if change in equivalent:
+                if change in equivalent or only_strict_differs(*change[1:]):
                     met.add(change)
                     continue
                 survived += 1
@@ -103,3 +107,12 @@ def _changed(diff: str) -> tuple[str, str]:
     """The lines that a mutant changes, before and after, without their indent."""
     lines = diff.splitlines()[2:]
     return tuple(" ".join(line[1:].strip() for line in lines if line.startswith(sign)) for sign in "-+")
+
+
+def only_strict_differs(was: str, becomes: str) -> bool:
+    """Whether a mutant leaves all but the `strict` of a `zip` as it was."""
+    return _without_strict(was) == _without_strict(becomes)
+
+
+def _without_strict(line: str) -> str:
+    return re.sub(r", strict=\w+|, (?=\))", "", line)

@@ -301,3 +301,85 @@ def test_a_mains_supply_at_or_below_the_charger_s_lowest_input_is_too_weak(suppl
 def test_a_sound_supply_of_either_kind_is_accepted() -> None:
     assert problems_of_supply(given(), charger_input_least_v=10, charger_input_most_v=None) == []
     assert problems_of_supply(given(**BATTERY), charger_input_least_v=10, charger_input_most_v=None) == []
+
+
+_REFUSED_KINDS = {
+    "unknown": "Do not charge a pack whose chemistry you do not know: the wrong mode sets it on fire. Find its label or ask its maker, or take it "
+    "out of use.",
+    "nimh": "A nickel-metal hydride pack has no full voltage to charge to: use the charger's nickel mode and the maker's sheet. Never a lithium "
+    "mode.",
+}
+
+
+@pytest.mark.parametrize("kind", _REFUSED_KINDS)
+def test_a_kind_that_is_not_charged_here_is_refused_in_whole_sentences(kind: str) -> None:
+    with pytest.raises(Refused) as refused:
+        chemistry_of(given(chemistry=kind))
+    assert refused.value.problems == (Problem("chemistry", _REFUSED_KINDS[kind]),)
+
+
+def test_a_charger_that_takes_too_few_cells_is_told_in_whole_sentences() -> None:
+    too_many = "This pack has more cells than the charger takes: use a larger charger, never another cell count."
+    assert problems_of_charger(given(charger_cells="6"), cells=7) == [Problem("cells", too_many)]
+    beyond = "This pack has more cells than the charger's balance ports take: use a charger that balances them all."
+    assert problems_of_charger(given(charger_cells="8", port_cells="6"), cells=7) == [Problem("port_cells", beyond)]
+
+
+@pytest.mark.parametrize(
+    ("entries", "least_v", "most_v", "field", "sentence"),
+    [
+        ({}, 11, 11, "charger_input_most_v", "The charger's highest input voltage is not above its lowest: check both on its label."),
+        (
+            {"supply_v": "10"}, 10, None, "supply_v",
+            "This supply's voltage is below the charger's lowest input, too weak to start it: use another supply.",
+        ),
+        (
+            {"supply_v": "24"}, 10, 18, "supply_v",
+            "This supply gives 24.0 V, and the charger takes 18.0 V at most: more destroys it, and can set it on fire. Use a supply of a lower "
+            "voltage.",
+        ),
+        (
+            BATTERY | {"battery_resting_v": "13.0"}, 10, None, "battery_resting_v",
+            "No such battery rests above 12.80 V: it was charged not long ago. Switch off its charger or the engine, wait 4 h, and measure it "
+            "again. If it still reads this after a night, it is full: enter 12.80 V.",
+        ),
+        (
+            BATTERY | {"battery_resting_v": "11.89"}, 10, None, "battery_resting_v",
+            "This battery is empty, too weak to start the charger: charge it first, or use another.",
+        ),
+        (
+            BATTERY | {"battery_resting_v": "12.6"}, 12.6, None, "battery_resting_v",
+            "This battery rests no higher than the charger's lowest input, too weak to start it: use another supply.",
+        ),
+        (
+            BATTERY | {"battery_resting_v": "12.6"}, 10, 12.5, "battery_resting_v",
+            "This battery rests above the charger's highest input, which would destroy it: use a charger that is made for 12 V.",
+        ),
+    ],
+)  # fmt: skip
+def test_a_supply_that_does_not_suit_is_told_why_and_what_to_do(
+    entries: dict[str, str], least_v: float, most_v: float | None, field: str, sentence: str
+) -> None:
+    (problem,) = problems_of_supply(given(**entries), charger_input_least_v=least_v, charger_input_most_v=most_v)
+    assert (problem.field, problem.sentence.replace("\N{NO-BREAK SPACE}", " "), problem.go_to) == (field, sentence, "")
+
+
+def test_a_battery_at_the_charger_s_highest_input_is_accepted() -> None:
+    assert problems_of_supply(given(**BATTERY | {"battery_resting_v": "12.6"}), charger_input_least_v=10, charger_input_most_v=12.6) == []
+
+
+def test_a_pack_that_cannot_be_read_is_refused_with_everything_else_that_is_wrong_with_it() -> None:
+    wrong = given(resting_v="3.8 3.8", cell_resistances_mohm="5 5", measured_capacity_mah="3000", look="swollen")
+    other = Problem("supply_v", "The supply is off.")
+    with pytest.raises(Refused) as refused:
+        judged(wrong, also=[other], act=Act.CHARGE)
+    fields = [problem.field for problem in refused.value.problems]
+    assert fields == ["look", "resting_v", "cell_resistances_mohm", "measured_capacity_mah", "supply_v"]
+    assert refused.value.problems[-1] is other
+
+
+def test_a_pack_that_is_only_judged_is_refused_for_what_cannot_be_and_not_for_its_state() -> None:
+    assert judged(given(look="swollen")).condition.verdict.words == "Take it out of use"
+    with pytest.raises(Refused) as refused:
+        judged(given(look="swollen", cell_resistances_mohm="5 5"))
+    assert [problem.field for problem in refused.value.problems] == ["cell_resistances_mohm"]

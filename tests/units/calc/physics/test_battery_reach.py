@@ -50,7 +50,9 @@ def test_between_two_rows_the_cold_costs_on_a_straight_line(degc: float, share: 
 
 
 def test_no_cold_takes_more_than_all() -> None:
-    assert 0 <= cold_share(-40) < cold_share(-18)
+    # From 75 % at 32 °F to 40 % at 0 °F: nothing is left at -37 °F, which is -38 °C.
+    assert cold_share(-40) == 0.0
+    assert cold_share(-37) == pytest.approx(0.4 - 0.35 / 32 * 34.6)
 
 
 def test_a_small_charger_gives_its_current_to_the_end() -> None:

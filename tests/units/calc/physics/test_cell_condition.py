@@ -103,3 +103,86 @@ def test_resistances_that_were_not_read_say_nothing() -> None:
 def test_too_few_resistances_are_counted() -> None:
     [problem] = problems_of_resistances(given(cell_resistances_mohm="5.0 5.0"))
     assert problem.sentence == "You entered 2 resistances for 3 cells: enter each cell's, or none."
+
+
+_TROUBLE = "pack-in-trouble"
+
+
+@pytest.mark.parametrize(
+    ("cell_v", "read_when", "found", "go_to"),
+    [
+        (
+            (4.25, 4.20), RESTED,
+            "Cell 1 rests at 4.250 V, above its full voltage of 4.20 V. Check the kind of pack; if it is right, this cell was charged too far.",
+            f"{_TROUBLE}#charged-too-far",
+        ),
+        (
+            (4.20, 4.25), LOADED,
+            "Cell 2 shows 4.250 V, above its full voltage of 4.20 V. Check the kind of pack; if it is right, this cell was charged too far.",
+            f"{_TROUBLE}#charged-too-far",
+        ),
+        ((2.95, 2.98), RESTED, "Cell 1 rests at 2.950 V, below its floor of 3.00 V: it may be harmed inside.", f"{_TROUBLE}#run-too-flat"),
+        (
+            (2.95, 3.00), LOADED,
+            "Cell 1 shows 2.950 V, below its floor of 3.00 V: if it is still below after half an hour, the pack is done.",
+            f"{_TROUBLE}#run-too-flat",
+        ),
+        ((3.15, 3.16), RESTED, "Cell 1 rests at 3.150 V, below the careful cutoff of 3.20 V: it was run nearly flat.", ""),
+        ((3.70, 3.71), RESTED, "Cell 1 rests at 3.700 V, no more than the 3.70 V at which a flight ends.", ""),
+        ((3.85, 3.89), RESTED, "The cells rest 0.040 V apart, more than 0.03 V: cell 1 is the lowest.", ""),
+        ((3.95, 3.84), RESTED, "The cells rest 0.110 V apart, more than 0.10 V: cell 2 is the one to watch.", ""),
+    ],
+)  # fmt: skip
+def test_a_finding_says_which_cell_what_it_shows_and_against_what(cell_v: tuple[float, ...], read_when: str, found: str, go_to: str) -> None:
+    first = _findings(*cell_v, read_when=read_when)[0]
+    assert (first.found.replace("\N{NO-BREAK SPACE}", " "), first.field, first.go_to) == (found, "resting_v", go_to)
+
+
+def test_a_finding_carries_the_rule_that_it_follows() -> None:
+    lipo = CHEMISTRIES["lipo"]
+    rules = [_findings(*cell_v)[0].rule for cell_v in ((4.25, 4.20), (2.95, 2.98), (3.15, 3.16), (3.70, 3.71))]
+    assert rules == [lipo.full_cell_v, lipo.never_below_cell_v, lipo.careful_cutoff_cell_v, lipo.end_of_flight_resting_cell_v]
+    assert [_findings(3.85, 3.85 + apart_v)[0].rule.value for apart_v in (0.04, 0.11)] == [0.03, 0.10]
+
+
+def test_a_cell_that_dropped_away_is_told_by_what_it_lacks() -> None:
+    *_, finding = _findings(4.18, 3.75)
+    assert finding.found.startswith("Cell 2 has dropped away: it holds at least ")
+    assert finding.found.endswith("\N{NO-BREAK SPACE}% of a charge less than the highest.")
+    assert (finding.verdict, finding.field, finding.go_to) == (Verdict.RETIRE, "resting_v", f"{_TROUBLE}#afterwards")
+
+
+def test_a_pack_that_has_not_rested_and_one_that_was_read_as_a_whole_are_sent_back_to_the_meter() -> None:
+    (unrested,) = _findings(3.85, 3.86, read_when=FLOWN)
+    assert (unrested.verdict, unrested.field) == (Verdict.READ_AGAIN, "read_when")
+    assert unrested.found == "A pack that has not rested shows another voltage than its cells have: nothing more can be told from it."
+    (whole,) = _findings(3.85, each_cell=False)
+    assert (whole.verdict, whole.field) == (Verdict.READ_CELLS, "resting_v")
+    assert whole.found == "Only the whole pack was read: a weak cell hides in the sum. Read every cell at the balance plug."
+    # Half an hour of rest, and the 0.03 V that only cells can show.
+    assert (unrested.rule.value, whole.rule.value) == (30, 0.03)
+
+
+@pytest.mark.parametrize(("cell_v", "verdict"), [(3.20, Verdict.CHARGE), (3.199, Verdict.CHARGE_SLOWLY), (3.70, Verdict.CHARGE), (3.701, Verdict.FLY)])
+def test_a_cell_at_a_bound_is_not_yet_below_it(cell_v: float, verdict: Verdict) -> None:
+    assert _verdict(cell_v, cell_v) is verdict
+
+
+@pytest.mark.parametrize(
+    ("mohm", "found"),
+    [
+        ((10.0, 10.0, 16.0), "Cell 3 has 16.0 mΩ, 60 % more than the middle of the others: it ages faster than they do."),
+        ((25.0, 10.0, 10.0), "Cell 1 has 25.0 mΩ, 150 % more than the middle of the others: it gives half of their power."),
+    ],
+)
+def test_a_cell_of_more_resistance_is_told_with_how_much_more(mohm: tuple[float, ...], found: str) -> None:
+    (finding,) = findings_of_resistances(mohm)
+    assert (finding.found.replace("\N{NO-BREAK SPACE}", " "), finding.field) == (found, "cell_resistances_mohm")
+
+
+def test_the_middle_of_an_even_number_of_others_is_the_mean_of_the_middle_two() -> None:
+    # The others of the last cell are 10, 11, 13 and 30 mΩ: 12 mΩ in the middle, and half as much again is 18. The one of 30 is twice its others'.
+    first, second = findings_of_resistances((10.0, 11.0, 13.0, 30.0, 18.0))
+    assert (first.found[:6], first.verdict) == ("Cell 4", Verdict.RETIRE)
+    assert (second.found[:6], second.verdict) == ("Cell 5", Verdict.CHARGE_SLOWLY)
+    assert [one.found[:6] for one in findings_of_resistances((10.0, 11.0, 13.0, 30.0, 17.9))] == ["Cell 4"]

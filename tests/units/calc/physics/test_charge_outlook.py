@@ -82,3 +82,53 @@ def test_a_measured_resistance_counts_the_same_in_a_pack_that_holds_half_of_its_
     aged = _outlook(1.3, measured_capacity_mah="1325", cell_resistance_mohm="30").charge_min
     small = _outlook(1.3, capacity_mah="1325", cell_resistance_mohm="30").charge_min
     assert (aged.least, aged.likely, aged.most) == pytest.approx((small.least, small.likely, small.most))
+
+
+STATE = "a resting voltage tells the state of charge only so well"
+LABEL = "the resistance is guessed from the label's discharge rate, which not every pack holds"
+
+
+@pytest.mark.parametrize(
+    ("entries", "words"),
+    [
+        ({"cell_resistance_mohm": "4"}, "the resistance that you measured counts one to four times over a whole charge"),
+        ({"label_discharge_rate_c": "35"}, LABEL),
+        ({}, "the resistance is not known, only what kind of pack it is"),
+    ],
+)
+def test_what_makes_a_range_wide_is_told_in_whole_words(entries: dict[str, str], words: str) -> None:
+    assert _outlook(**entries).wide_because == f"{STATE}, and {words}"
+
+
+# 2000 mAh: within a twentieth of 1C a current is not called slow. 1.9 A are 0.95C, and times 1.05 just below 1.
+@pytest.mark.parametrize(
+    ("current_a", "words"),
+    [(1.9, "the current is below 1C"), (1.91, "the end of the charge and the balancing may be slow"), (2.0, "the end of the charge and the balancing may be slow")],
+)
+def test_what_makes_a_charge_slow_is_told_in_whole_words(current_a: float, words: str) -> None:
+    assert _outlook(current_a, capacity_mah="2000").slow_because == words
+
+
+def test_an_aged_pack_takes_what_was_measured_and_its_slowness_counts_from_that() -> None:
+    aged = _outlook(1.2, capacity_mah="2650", measured_capacity_mah="1200", resting_v="9.3")
+    assert aged.charge_in_ah.most <= 1.2 * 1.0001
+    assert aged.slow_because == "the end of the charge and the balancing may be slow"
+
+
+def test_power_holds_a_charge_down_only_where_the_current_asks_for_more() -> None:
+    charge = given(cell_resistance_mohm="4")
+    lipo = CHEMISTRIES["lipo"]
+    # 2.5 A at 12.6 V are 31.5 W.
+    at, above, none = (
+        outlook_of(charge, charge, lipo, clear_reading(charge, lipo), 2.5, power_w=power_w).coming for power_w in (31.5, 31.0, None)
+    )
+    assert at == none
+    assert above.constant_power_min.likely > 0
+    assert above.likely.peak_power_w == pytest.approx(31.0)
+
+
+def test_what_a_charge_starts_with_and_puts_in_is_that_of_the_whole_pack() -> None:
+    outlook = _outlook(2.65, cell_resistance_mohm="4", resting_v="11.4")
+    # 11.4 V and 2.65 A through three cells of 8 mΩ.
+    assert outlook.start_power_w.likely == pytest.approx(2.65 * (11.4 + 2.65 * 0.024), rel=0.01)
+    assert 11.4 < outlook.energy_in_wh.likely / outlook.charge_in_ah.likely < 12.6

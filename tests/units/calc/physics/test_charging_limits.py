@@ -233,3 +233,23 @@ def test_a_supply_that_leaves_less_than_a_step_is_named() -> None:
 def test_where_not_even_a_step_is_left_the_sentence_names_the_act(changes: dict[str, str], act: str) -> None:
     problem = _no_setting(**SIX_CELLS | {"current_step_a": "1"} | changes)
     assert str(problem.sentence).endswith(f". {act}.")
+
+
+def test_a_rate_that_leaves_no_step_is_told_apart_from_a_pack_that_has_none() -> None:
+    # At 1C 100 mAh would be charged with exactly one step of 0.1 A.
+    asked = _no_setting(capacity_mah="100", asked_rate_c="0.5")
+    assert (asked.field, asked.sentence) == (
+        "", "The rate you asked for is less than the charger's smallest step of current: ask for a higher one."
+    )
+    small = _no_setting(capacity_mah="99", asked_rate_c="0.5")
+    assert (small.field, small.sentence) == (
+        "capacity_mah", "This pack is too small for the charger's smallest step of current: use a charger with a finer one."
+    )
+
+
+def test_a_ceiling_of_no_known_kind_asks_for_a_finer_step() -> None:
+    charge = given()
+    with pytest.raises(Refused) as refused:
+        charge_setting_a(charge, charge, [Limit(0.05, "the tide")])
+    (problem,) = refused.value.problems
+    assert problem.sentence == "Less than the charger's smallest step of current is left by the tide. Use a charger with a finer step."

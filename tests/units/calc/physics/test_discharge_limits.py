@@ -35,3 +35,33 @@ def test_at_a_bound_the_stricter_side_holds(pack_degc: float, air_degc: float, f
 
 def test_between_them_nothing_speaks_against_it() -> None:
     assert problems_of_discharge_temperature(_pack(pack_degc=44, air_degc=40), CHEMISTRIES["lipo"]) == []
+
+
+def test_every_ceiling_on_a_discharge_says_what_it_is() -> None:
+    charger = ChargerEntries(**_CHARGER, discharge_current_a=1, discharge_power_w=20)
+    found = [*discharge_current_limits(_pack(label_discharge_rate_c=3), charger), discharge_power_limit(charger)]
+    assert [(limit.ceiling, limit.because) for limit in found] == [
+        (1, "the charger's highest discharge current"),
+        (6.0, "the discharge rate on the label"),
+        (20, "the charger's highest discharge power"),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("pack_degc", "air_degc", "field", "sentence", "go_to"),
+    [
+        (0, 20, "pack_degc", "The pack is too cold: warm it through first, indoors or in a pocket.", ""),
+        (45, 20, "pack_degc", "The pack is too warm: leave it in the shade until it has cooled, then measure it again.", ""),
+        (60, 20, "pack_degc", "The pack is dangerously hot: do not plug it in. Get away from it, and see what to do.", "pack-in-trouble"),
+        (30, 41, "air_degc", "It is too hot here to discharge on a charger: go to a cooler place, and never do it in a hot vehicle.", ""),
+    ],
+)
+def test_a_pack_that_is_not_discharged_for_its_warmth_is_told_what_to_do(
+    pack_degc: float, air_degc: float, field: str, sentence: str, go_to: str
+) -> None:
+    (problem,) = problems_of_discharge_temperature(_pack(pack_degc=pack_degc, air_degc=air_degc), CHEMISTRIES["lipo"])
+    assert (problem.field, problem.sentence, problem.go_to) == (field, sentence, go_to)
+
+
+def test_air_that_was_not_measured_forbids_nothing() -> None:
+    assert problems_of_discharge_temperature(_pack(pack_degc=44), CHEMISTRIES["lipo"]) == []

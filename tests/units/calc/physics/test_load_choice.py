@@ -74,3 +74,43 @@ def test_two_loads_of_a_kind_may_differ_by_a_tenth() -> None:
 @pytest.mark.parametrize("ohm, text", [(0.82, "0.82"), (4.7, "4.7"), (22.0, "22"), (3.3333, "3.333")])
 def test_ohms_are_shown_as_they_stand_on_the_part(ohm: float, text: str) -> None:
     assert ohm_figure(ohm).number == text
+
+
+@pytest.mark.parametrize(
+    ("own", "field", "sentence"),
+    [
+        ({"own_ohm": 3.3}, "resistor_ohm", "This resistor would draw more than 1.00 C from a full pack: use 3.9 Ω or more."),
+        ({"own_w": 31.0}, "resistor_w", "A resistor of 18 Ω gets too hot on this pack: use one rated for 32 W or more."),
+    ],
+)
+def test_a_resistor_that_will_not_do_is_told_why_and_what_will(own: dict[str, float], field: str, sentence: str) -> None:
+    problem = _problem(**own)
+    assert (problem.field, problem.sentence.replace("\N{NO-BREAK SPACE}", " ")) == (field, sentence)
+
+
+def test_a_resistor_of_exactly_the_rating_that_is_needed_does() -> None:
+    assert _resistor(own_w=32.0).rated_w == 32.0
+
+
+@pytest.mark.parametrize(
+    ("lamps", "sentence"),
+    [
+        # 21 W on 12 V at 4.2 V: 1.75 A x 0.35^0.55, which is 0.98 A. Not even 1 W would do.
+        ({"full_pack_v": 4.2, "capacity_ah": 0.03}, "These lamps would draw 1.0 A, more than 1.00 C of this pack: use a resistor."),
+        # 2 W on 12 V draw 0.17 A at 12 V, twice what a pack of 1/12 Ah may give: half of that is the smallest bulb.
+        (
+            {"full_pack_v": 12.0, "capacity_ah": 1 / 12, "lamp_w": 2.0},
+            "These lamps would draw 0.2 A, more than 1.00 C of this pack: use lamps of 1 W at most for 12.0 V.",
+        ),
+    ],
+)
+def test_lamps_that_draw_too_much_are_told_how_much_and_what_to_use(lamps: dict[str, float], sentence: str) -> None:
+    with pytest.raises(Refused) as refused:
+        _lamps(**lamps)
+    (problem,) = refused.value.problems
+    assert (problem.field, problem.sentence.replace("\N{NO-BREAK SPACE}", " ")) == ("lamp_w", sentence)
+
+
+def test_lamps_that_draw_exactly_1c_are_taken() -> None:
+    # 12 W on 12 V draw 1 A, and the pack holds 1 Ah.
+    assert _lamps(full_pack_v=12.0, capacity_ah=1.0, lamp_w=12.0).lamps == 1

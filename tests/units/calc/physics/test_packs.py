@@ -9,9 +9,11 @@ from calc.physics.packs import (
     cell_counts_that_fit,
     current_at_rate_a,
     fits_cell_count,
+    problems_of_measured_capacity,
     rate_c_of_current,
     watt_hours,
 )
+from tests.units.calc.sound_charge import given
 
 
 @pytest.mark.parametrize("capacity_mah, rate_c, current_a", [(2650, 1, 2.65), (5000, 2, 10.0), (350, 0.5, 0.175)])
@@ -68,3 +70,15 @@ def test_a_meter_may_be_off_by_two_hundredths_of_a_volt_a_cell(pack_v: float, fi
 
 def test_no_error_of_the_meter_is_granted_at_the_floor() -> None:
     assert not fits_cell_count(CHEMISTRIES["lipo"], 8.99, 3)
+
+
+@pytest.mark.parametrize(("measured_mah", "fields"), [(2200, []), (2201, ["measured_capacity_mah"])])
+def test_a_pack_takes_in_a_tenth_over_its_label_at_most(measured_mah: float, fields: list[str]) -> None:
+    found = problems_of_measured_capacity(given(capacity_mah="2000", measured_capacity_mah=str(measured_mah)))
+    assert [problem.field for problem in found] == fields
+    sentence = "The capacity last measured is more than a tenth above the label, which no sound pack takes in: check both numbers."
+    assert all(problem.sentence == sentence for problem in found)
+
+
+def test_a_pack_that_nobody_measured_has_no_wrong_measurement() -> None:
+    assert problems_of_measured_capacity(given()) == []

@@ -6,7 +6,7 @@ import pytest
 
 from calc.asking.refusals import Refused
 from calc.facts.chemistries import CHEMISTRIES
-from calc.physics.readings import Reading, cell_name, clear_reading, is_above_full, is_below_floor
+from calc.physics.readings import Reading, cell_name, clear_reading, counts_in_words, is_above_full, is_below_floor
 from tests.units.calc.sound_charge import given
 
 LIPO = CHEMISTRIES["lipo"]
@@ -44,3 +44,8 @@ def test_a_cell_is_called_by_its_number_where_there_are_several() -> None:
 def test_at_its_floor_a_cell_is_not_below_it_and_at_full_it_is_not_above() -> None:
     assert not is_below_floor(3.00, LIPO) and is_below_floor(2.99, LIPO)
     assert not is_above_full(4.20, LIPO) and is_above_full(4.23, LIPO)
+
+
+def test_cell_counts_are_told_with_the_voltage_of_one_and_a_single_cell_is_one_cell() -> None:
+    assert counts_in_words([1], 4.2) == "1 cell at 4.20 V each"
+    assert counts_in_words([2, 3, 4], 12.0) == "2 cells at 6.00 V each, 3 cells at 4.00 V each or 4 cells at 3.00 V each"
