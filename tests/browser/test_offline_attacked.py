@@ -28,6 +28,7 @@ from tests.browser.small_site import (
     shorten_patience,
 )
 
+MOST_LOOKS = 300
 FIRST_AID = ["pack-in-trouble.html", "safety-rules.html"]
 LISTS = f"{STORE}.then(async s => (await s.keys()).map(k => k.url).filter(url => url.includes('list-in-use')))"
 # What may become of the stored list, as JavaScript on its text.
@@ -277,10 +278,13 @@ def test_everything_is_said_to_be_here_only_while_it_is(saved_page, host, files)
     expect(offline_state(saved_page)).to_have_text(ALL_SAVED)
     lose(saved_page, files[ENGINE])
     lose_the_signal(host, saved_page)
-    saved_page.clock.run_for(60_000)
+    for _ in range(MOST_LOOKS):  # each look takes a way to the service worker, which no clock of a page hastens
+        if "damaged or gone" in offline_state(saved_page).inner_text():
+            break
+        saved_page.clock.run_for(1_000)
     expect(offline_state(saved_page)).to_contain_text("A file on this phone is damaged or gone.")
     host.start()
-    saved_page.clock.run_for(700_000)
+    saved_page.evaluate("window.dispatchEvent(new Event('online'))")
     expect(offline_state(saved_page)).to_have_text(ALL_SAVED)
     lose_the_signal(host, saved_page)
     saved_page.reload()
