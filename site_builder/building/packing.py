@@ -8,7 +8,7 @@ from pathlib import Path
 from deflate import gzip_compress
 
 PACKED = ".gz"
-_TEXTS = {".css", ".html", ".js", ".json", ".mjs", ".svg", ".webmanifest"}
+_TEXTS = {".css", ".html", ".js", ".json", ".mjs", ".svg", ".txt", ".webmanifest"}
 _HARDEST = 12
 _SMALLEST = 1_000  # below this a request costs more than the bytes
 

@@ -19,6 +19,7 @@ from site_builder.building.finding import finding_files
 from site_builder.building.hosting import write_for_hosts
 from site_builder.building.icons import TEAL, write_icons
 from site_builder.building.job_cards import card_entries, steps_html
+from site_builder.building.licences import bundled, licence_files
 from site_builder.building.manifest import write_manifest
 from site_builder.building.offline import first_visit_bytes, write_service_worker
 from site_builder.building.packing import write_packed
@@ -61,6 +62,7 @@ def build(dist: Path, address: str = "") -> None:
         "further": {shelf: [page for page in pages if page.shelf == shelf] for shelf in _shelves(pages)},
         "shelves": _shelves(pages),
         "documents": documents(pages),
+        "bundled": bundled(node_modules()),
         "screens": [screen for page in pages for screen in page.screens],
         "address": f"{address}{BRIEFING}" if address else "",
         "qr": qr_code(f"{address}{BRIEFING}") if address else "",
@@ -73,7 +75,7 @@ def build(dist: Path, address: str = "") -> None:
     html |= {page.address: _rendered(page, site, examples.get(page.key)) for page in pages if page.address == FIND}
     for page in pages:
         refuse_heavy_page(page.file, html[page.address])
-    _write(dist, {address: page.encode() for address, page in html.items()} | code_in_folder | engine_in_folder | find_in_folder)
+    _write(dist, {address: page.encode() for address, page in html.items()} | code_in_folder | engine_in_folder | find_in_folder | licence_files(node_modules()))
     write_icons(dist / "icons")
     write_manifest(dist, pages)
     write_packed(dist)
@@ -163,7 +165,7 @@ def _template(page: Page) -> str:
         return "briefing"
     if page.card:
         return "job_card"
-    own = {"index": "home", "sources": "sources", "cited-numbers": "cited_numbers", "find": "find", "poster": "poster"}
+    own = {"index": "home", "cited-numbers": "cited_numbers"} | {key: key for key in ("sources", "licences", "find", "poster")}
     return own.get(page.key, "words")
 
 

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from site_builder.building.licences import SPDX, TEXTS
 from site_builder.building.policy import META_POLICY
 from site_builder.building.site import CONTENT
 from site_builder.reading.pages import read_pages
@@ -101,11 +102,11 @@ def test_a_page_loads_nothing_from_elsewhere(built: Built) -> None:
     assert loaded and [address for address in loaded if ELSEWHERE.match(address) or address.startswith("/")] == []
 
 
-def test_a_page_links_only_to_pages_of_its_own(built: Built) -> None:
+def test_a_page_links_only_to_pages_of_its_own_and_to_the_licences(built: Built) -> None:
     links = [one.attributes["href"] for one in built.all("a") if "href" in one.attributes]
     foreign = [address for address in links if ELSEWHERE.match(address) or address.startswith("/")]
     files = {re.split(r"[?#]", address)[0] for address in links} - {""}
-    assert foreign == [] and files <= set(ADDRESSES)
+    assert foreign == [] and files <= {*ADDRESSES, TEXTS, SPDX}
 
 
 def test_an_anchor_within_a_page_is_there(built: Built) -> None:
