@@ -46,6 +46,11 @@ class Condition:
         return verdict_of(self.findings)
 
     @property
+    def words(self) -> str:
+        """The verdict as every page says it, or what to do first where it would name another thing."""
+        return self.findings[0].words if self.findings else self.verdict.words
+
+    @property
     def reason(self) -> str:
         """What the gravest finding says, to go on in a sentence."""
         return self.findings[0].found.removesuffix(".") if self.findings else NOTHING_FOUND
@@ -166,7 +171,8 @@ def findings_of_look(look: str) -> list[Finding]:
         return []
     seen = LOOKS[look]
     go_to = f"{TROUBLE}#{seen.section}" if seen.section else ""
-    return [Finding(verdict=_VERDICTS_OF_LOOKS.get(look, Verdict.RETIRE), found=f"{seen.means}.", rule=seen, field="look", go_to=go_to)]
+    verdict, act = _VERDICTS_OF_LOOKS.get(look, Verdict.RETIRE), "Let it dry first" if look == "rained-on" else ""
+    return [Finding(verdict=verdict, found=f"{seen.means}.", rule=seen, field="look", go_to=go_to, act=act)]
 
 
 def findings_of_temperature(pack_degc: float, air_degc: float | None, chemistry: Chemistry) -> list[Finding]:
@@ -190,14 +196,14 @@ def findings_of_temperature(pack_degc: float, air_degc: float | None, chemistry:
     """
     window = chemistry.temperatures
     if pack_degc <= window.charge_least_degc.value:
-        cold = "The pack is too cold: charging it at freezing point or below ruins the cells. Warm it through first, indoors or in a pocket."
-        return [Finding(verdict=Verdict.READ_AGAIN, found=cold, rule=window.charge_least_degc, field="pack_degc")]
+        cold, act = "The pack is too cold: charging it at freezing point or below ruins the cells.", "Warm it through first, indoors or in a pocket"
+        return [Finding(verdict=Verdict.READ_AGAIN, found=cold, rule=window.charge_least_degc, field="pack_degc", act=act)]
     if pack_degc >= window.discharge_most_degc.value:
         hot, rule = "The pack is dangerously hot: do not touch it, and do not plug it in.", window.discharge_most_degc
         return [Finding(verdict=Verdict.GET_AWAY, found=hot, rule=rule, field="pack_degc", go_to=f"{TROUBLE}#hot-pack")]
     if pack_degc >= window.charge_most_degc.value:
-        warm = "The pack is too warm to charge: leave it in the shade until it has cooled."
-        return [Finding(verdict=Verdict.READ_AGAIN, found=warm, rule=window.charge_most_degc, field="pack_degc")]
+        warm, act = "The pack is too warm to charge: the charge itself would warm it further.", "Leave it in the shade until it has cooled"
+        return [Finding(verdict=Verdict.READ_AGAIN, found=warm, rule=window.charge_most_degc, field="pack_degc", act=act)]
     return _of_air(*(("pack_degc", pack_degc) if air_degc is None else ("air_degc", air_degc)))
 
 

@@ -58,7 +58,8 @@ class Act(Enum):
 class Finding:
     """One rule that speaks about a pack: what was found, what follows, and where the rule stands.
 
-    `field` is the entry that it is about, `go_to` the page that helps.
+    `field` is the entry that it is about, `go_to` the page that helps. `act` is what to do first, where the
+    verdict's own words would name another thing: a cold pack is warmed, and not rested.
     """
 
     verdict: Verdict
@@ -66,6 +67,12 @@ class Finding:
     rule: Cited | Look
     field: str
     go_to: str = ""
+    act: str = ""
+
+    @property
+    def words(self) -> str:
+        """What follows for the pack, as every page says it."""
+        return self.act or self.verdict.words
 
     def forbids(self, act: Act) -> bool:
         """Return whether this must change before it is done. A place that is too hot or too cold forbids a charge alone.
@@ -86,7 +93,7 @@ class Finding:
         return self.verdict >= (Verdict.ELSEWHERE if act is Act.CHARGE else Verdict.READ_AGAIN)
 
     def problem(self, act: Act) -> Problem:
-        """Return this finding as what stands in the way: what was found, the verdict, and what not to do.
+        """Return this finding as what stands in the way: what was found, what to do, and what not to do meanwhile.
 
         Args:
             act: what is wanted of the pack.
@@ -102,7 +109,7 @@ class Finding:
         'It is too hot here. Charge it elsewhere: do not charge it here.'
         """
         when = {Verdict.ELSEWHERE: " here", Verdict.READ_AGAIN: " until then"}.get(self.verdict, "")
-        return Problem(self.field, self.found + f" {self.verdict.words}: do not {act.value} it{when}.", self.go_to)
+        return Problem(self.field, self.found + f" {self.words}: do not {act.value} it{when}.", self.go_to)
 
 
 def verdict_of(findings: Sequence[Finding]) -> Verdict:

@@ -13,8 +13,12 @@ from calc.asking.equipment import ChargerEntries, PackEntries, SupplyEntries
 from calc.asking.refusals import Problem, Refused
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.practice import READING_TOLERANCE_CELL_V
+from calc.facts.resting_voltages import RESTING_TABLES
+from calc.figures.limits import Limit
+from calc.figures.quantities import CELL_VOLTS, Figure
 from calc.figures.units import mah_from_ah
 from calc.physics.acceptance import judged, problems_of_charger, problems_of_supply
+from calc.physics.charge_outlook import pack_cell_resistance_ohm
 from calc.physics.charge_setting import charge_setting_a
 from calc.physics.charging_limits import asked_limit, current_limits
 from calc.physics.discharge_limits import (
@@ -222,6 +226,36 @@ def cutoff_cell_v(goal: Goal, chemistry: Chemistry) -> float:
     return (chemistry.careful_cutoff_cell_v if goal is Goal.CAREFUL_CUTOFF else chemistry.maker_cutoff_cell_v).value
 
 
+def loaded_limit(pack: PackEntries, reading: Reading, stop_cell_v: float, *, goes_up: bool) -> Limit:
+    """Return the current with which the cell that ends the way most likely shows its stop as soon as the current flows.
+
+        I = |U - U_stop| / R        U of the lowest cell on the way down, of the highest on the way up; V, ohm, A
+
+    Args:
+        pack: the pack's entries.
+        reading: its voltages.
+        stop_cell_v: what no cell may show beyond, V.
+        goes_up: True for a charge.
+
+    Returns:
+        A limit in A: with more the way ends where it begins.
+
+    Source: Ohm's law. A reading beyond the resting curve is surface charge, which the first seconds take away.
+
+    >>> from calc.physics.readings import clear_reading
+    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2000, resting_v=(11.7,), pack_degc=25, label_charge_rate_c=1,
+    ...                    cell_resistance_mohm=10)
+    >>> round(loaded_limit(pack, clear_reading(pack, CHEMISTRIES["lipo"]), 3.8, goes_up=False).ceiling, 1)
+    5.0
+    """
+    curve = RESTING_TABLES[pack.chemistry].likely.cell_v
+    ends_v = max(reading.highest_cell_v, curve[0]) if goes_up else min(reading.lowest_cell_v, curve[-1])
+    which = ("highest cell" if goes_up else "lowest cell") if reading.each_cell else "mean of the cells"
+    because = f"the {which}, which would show {Figure(stop_cell_v, CELL_VOLTS)} at once with more"
+    room_v = stop_cell_v - ends_v if goes_up else ends_v - stop_cell_v
+    return Limit(max(room_v, 0.0) / pack_cell_resistance_ohm(pack).likely, because)
+
+
 def _way(goal: Goal, chemistry: Chemistry, chemistry_key: str, reading: Reading) -> Way:
     if goal is Goal.STORAGE:
         return way_to_storage(chemistry, chemistry_key, reading)
@@ -236,6 +270,7 @@ def _up(
     pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, chemistry: Chemistry, reading: Reading, asked_rate_c: float
 ) -> Move:
     limits = current_limits(pack, charger, supply, chemistry, asked_rate_c)
+    limits.append(loaded_limit(pack, reading, chemistry.storage_high_cell_v.value, goes_up=True))
     dial_a, binding = charge_setting_a(pack, charger, limits)
     return to_storage(pack, reading, _band_cell_v(chemistry), Dial(dial_a, binding, tuple(limits), None), goes_up=True)
 
@@ -243,9 +278,14 @@ def _up(
 def _down(
     pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry, reading: Reading, goal: Goal, asked_rate_c: float
 ) -> Move:
+    power = discharge_power_limit(charger)
+    stop_v = chemistry.storage_low_cell_v.value if goal is Goal.STORAGE else cutoff_cell_v(goal, chemistry)
+    loaded = loaded_limit(pack, reading, stop_v, goes_up=False)
     limits = [*discharge_current_limits(pack, charger), asked_limit(pack, asked_rate_c)]
+    if power is None or power.ceiling > loaded.ceiling * stop_v * pack.cells:
+        limits.append(loaded)
     dial_a, binding = charge_setting_a(pack, charger, limits)
-    dial = Dial(dial_a, binding, tuple(limits), discharge_power_limit(charger))
+    dial = Dial(dial_a, binding, tuple(limits), power)
     if goal is Goal.STORAGE:
         return to_storage(pack, reading, _band_cell_v(chemistry), dial, goes_up=False)
     return to_cutoff(pack, reading, cutoff_cell_v(goal, chemistry), dial)

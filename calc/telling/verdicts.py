@@ -48,7 +48,7 @@ def verdict_setting(condition: Condition) -> Setting:
     >>> verdict_setting(Condition(findings=(), each_cell=True, looked_over=True)).figure
     'Fit to fly'
     """
-    return Setting(figure=condition.verdict.words, set_by=condition.reason, note=_DO[condition.verdict])
+    return Setting(figure=condition.words, set_by=condition.reason, note=_DO[condition.verdict])
 
 
 def rules_table(findings: Sequence[Finding]) -> Table:
@@ -66,7 +66,7 @@ def rules_table(findings: Sequence[Finding]) -> Table:
     1
     """
     rows = [
-        Row(heading=finding.verdict.words, cells=(finding.found, source_line(finding.rule))) for finding in worst_first(findings)
+        Row(heading=finding.words, cells=(finding.found, source_line(finding.rule))) for finding in worst_first(findings)
     ]
     nothing = Row(heading=Verdict.FLY.words, cells=("Nothing was found.", "all rules of this page"))
     return Table(

@@ -27,6 +27,7 @@ JOBS = REST | BATTERY | CHARGER | {
 CHARGES = ("charge_settings", "charge_course", "charging_card", "supply_day", "packs_in_parallel", "packs_in_series")
 BY_CHARGER = (*CHARGES, "storage")
 FLIGHTS = ("flight_timer", "model_fit")
+COLD, WARM = "Warm it through first, indoors or in a pocket", "Leave it in the shade until it has cooled"
 OUT, AGAIN, ELSEWHERE, AWAY = "Take it out of use", "Rest it, then read every cell", "Charge it elsewhere", "Get away from it"
 
 # What was entered, and the verdict: no page charges such a pack.
@@ -37,6 +38,7 @@ FORBIDDEN = {
     "swollen": ({"look": "swollen"}, OUT),
     "smoking": ({"look": "smoking"}, AWAY),
     "crashed today": ({"look": "crashed"}, AGAIN),
+    "wet outside": ({"look": "rained-on"}, "Let it dry first"),
     "just flown": ({"read_when": "flown"}, AGAIN),
     "read under load": ({"read_when": "loaded"}, AGAIN),
     "a cell of twice the resistance": ({"cell_resistances_mohm": "5 5 10"}, OUT),
@@ -44,8 +46,8 @@ FORBIDDEN = {
     "the resistance of one cell doubled": ({"cell_resistances_mohm": "9 9 10", "new_resistance_mohm": "5"}, OUT),
     "exactly four fifths of the label": ({"measured_capacity_mah": "4000"}, OUT),
     "half of the label": ({"measured_capacity_mah": "2500"}, OUT),
-    "frozen": ({"pack_degc": "0"}, AGAIN),
-    "warm": ({"pack_degc": "45"}, AGAIN),
+    "frozen": ({"pack_degc": "0"}, COLD),
+    "warm": ({"pack_degc": "45"}, WARM),
     "hot": ({"pack_degc": "60"}, AWAY),
     "freezing air": ({"air_degc": "-1"}, ELSEWHERE),
     "hot air": ({"air_degc": "41"}, ELSEWHERE),

@@ -240,7 +240,7 @@ def test_a_sound_charge_has_nothing_to_look_out_for() -> None:
         ({"resting_v": "3.8 3.8"}, "resting_v", "", "You entered 2 voltages for 3 cells"),
         ({"pack_degc": "0"}, "pack_degc", "", "Warm it through first"),
         ({"pack_degc": "-5"}, "pack_degc", "", "Warm it through first"),
-        ({"pack_degc": "45", "air_degc": "20"}, "pack_degc", "", "leave it in the shade until it has cooled"),
+        ({"pack_degc": "45", "air_degc": "20"}, "pack_degc", "", "Leave it in the shade until it has cooled"),
         ({"pack_degc": "60", "air_degc": "20"}, "pack_degc", "pack-in-trouble#hot-pack", "dangerously hot"),
         ({"air_degc": "-1"}, "air_degc", "", "charge in a warmer place"),
         ({"air_degc": "41"}, "air_degc", "", "go to a cooler place"),

@@ -46,6 +46,32 @@ def test_a_strong_discharger_lets_the_dial_hold() -> None:
     assert found.current.set_by == "the charger's highest discharge current"
 
 
+# Five small cells of iron phosphate, just charged: with fourteen times their capacity in an hour they sag below any cutoff at once.
+SAGGING = {
+    "chemistry": "life", "cells": "5", "capacity_mah": "32", "resting_v": "3.526 3.528 3.503 3.512 3.509", "asked_rate_c": "13.83",
+    "discharge_power_w": "", "current_step_a": "0.01", "capacity_step_mah": "1",
+}  # fmt: skip
+
+
+def test_no_current_is_set_with_which_the_lowest_cell_shows_its_stop_at_once() -> None:
+    found = storage(**SAGGING)
+    assert found.current.set_by == "the lowest cell, which would show 3.25\u00a0V at once with more"
+    # Less than the 0.44 A that was asked for; the way then takes its minutes, in order.
+    assert 0 < found.current.figure.value < 0.44
+    assert 0 < found.time.least.value <= found.time.likely.value <= found.time.most.value
+    assert storage(**SAGGING | {"asked_rate_c": "1"}).current.set_by == "the rate you asked for"
+
+
+def test_a_power_that_holds_the_current_low_leaves_the_dial_as_it_was_asked() -> None:
+    # Half a watt from five cells is some 0.03 A: no cell of 320 mAh sags.
+    assert storage(**SAGGING | {"capacity_mah": "320", "discharge_power_w": "0.5"}).current.set_by == "the rate you asked for"
+
+
+def test_where_not_even_a_step_keeps_the_cell_above_its_stop_the_refusal_names_the_cell() -> None:
+    found = answer("storage", FULL | SAGGING | {"discharge_power_w": "1000", "current_step_a": "0.2"})
+    assert "by the lowest cell, which would show 3.25\u00a0V at once with more." in found.problems[0].sentence
+
+
 def test_the_way_down_of_an_even_line_is_charge_over_current() -> None:
     found = storage(discharge_power_w="500", discharge_current_a="2.5")
     assert found.time.likely.value == pytest.approx(found.charge_moved.likely.value / 2500 * 60, rel=1e-6)

@@ -182,7 +182,7 @@ def test_a_pack_at_freezing_point_or_below_is_warmed_first(pack_degc: str) -> No
 def test_a_pack_at_45_degrees_or_above_cools_first(pack_degc: str) -> None:
     problem = _temperature_problem(pack_degc=pack_degc, air_degc="20")
     assert (problem.field, problem.go_to) == ("pack_degc", "")
-    assert "too warm to charge: leave it in the shade until it has cooled" in problem.sentence
+    assert "too warm to charge: the charge itself would warm it further. Leave it in the shade until it has cooled" in problem.sentence
 
 
 @pytest.mark.parametrize("pack_degc", ["60", "61", "100"])

@@ -105,9 +105,9 @@ def test_a_look_is_told_in_the_words_of_the_list_and_leads_to_its_section(look: 
     [
         (
             0, 20, "pack_degc",
-            "The pack is too cold: charging it at freezing point or below ruins the cells. Warm it through first, indoors or in a pocket.", "",
+            "The pack is too cold: charging it at freezing point or below ruins the cells.", "",
         ),
-        (45, 20, "pack_degc", "The pack is too warm to charge: leave it in the shade until it has cooled.", ""),
+        (45, 20, "pack_degc", "The pack is too warm to charge: the charge itself would warm it further.", ""),
         (60, 20, "pack_degc", "The pack is dangerously hot: do not touch it, and do not plug it in.", f"{_TROUBLE}#hot-pack"),
         (20, -1, "air_degc", "The air is below freezing point: charge in a warmer place.", ""),
         (20, 41, "air_degc", "It is too hot here to charge: go to a cooler place, and never charge in a hot vehicle.", ""),
@@ -166,3 +166,20 @@ def test_a_pack_whose_chemistry_is_not_known_is_judged_by_its_look_and_its_wear_
     condition = condition_of(known, None, clear_reading(known, LIPO))
     assert [finding.field for finding in condition.findings] == ["look", "measured_capacity_mah"]
     assert condition.doubts == ()
+
+
+@pytest.mark.parametrize(
+    "changes, told",
+    [
+        ({"pack_degc": "0"}, "ruins the cells. Warm it through first, indoors or in a pocket: do not charge it until then."),
+        ({"pack_degc": "50"}, "would warm it further. Leave it in the shade until it has cooled: do not charge it until then."),
+        ({"look": "rained-on"}, "Let it dry first: do not charge it until then."),
+        ({"look": "shorted"}, "read it again tomorrow. Rest it, then read every cell: do not charge it until then."),
+        ({"read_when": "loaded"}, "nothing more can be told from it. Rest it, then read every cell: do not charge it until then."),
+    ],
+)
+def test_what_stands_in_the_way_of_a_charge_names_the_act_that_mends_it(changes: dict[str, str], told: str) -> None:
+    pack = given(**changes)
+    problem, *others = condition_of(pack, LIPO, clear_reading(pack, LIPO)).problems_of(Act.CHARGE)
+    assert problem.sentence.endswith(told)
+    assert not others

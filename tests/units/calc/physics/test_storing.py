@@ -2,12 +2,26 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
+from calc.asking.equipment import PackEntries
 from calc.asking.refusals import Problem, Refused
 from calc.facts.chemistries import CHEMISTRIES
+from calc.facts.resting_voltages import RESTING_TABLES
 from calc.physics.readings import Reading
-from calc.physics.storing import Goal, Plan, Way, cutoff_cell_v, is_for_storage, plan_of, storage_target_cell_v, way_to_storage
+from calc.physics.storing import (
+    Goal,
+    Plan,
+    Way,
+    cutoff_cell_v,
+    is_for_storage,
+    loaded_limit,
+    plan_of,
+    storage_target_cell_v,
+    way_to_storage,
+)
 from tests.units.calc.sound_charge import given
 
 
@@ -113,3 +127,29 @@ def test_uneven_cells_that_would_move_less_than_a_step_are_balanced() -> None:
 )  # fmt: skip
 def test_every_cell_has_a_say_in_the_way(cells: tuple[float, ...], way: Way) -> None:
     assert way_to_storage(CHEMISTRIES["lipo"], "lipo", Reading(pack_v=sum(cells), cell_v=cells, each_cell=True)) is way
+
+
+# A cell that a meter gives 10 milliohm has 20 over a whole discharge: it shows what lies 0.05 V off with 2.5 A.
+_MEASURED = PackEntries(
+    chemistry="lipo", cells=2, capacity_mah=5000, resting_v=(3.85, 4.0), pack_degc=25, label_charge_rate_c=1, cell_resistance_mohm=10
+)
+
+
+@pytest.mark.parametrize(
+    "cell_v, stop_v, goes_up, ceiling_a", [((3.85, 4.0), 3.80, False, 2.5), ((3.5, 3.80), 3.85, True, 2.5), ((3.8, 4.0), 3.80, False, 0.0)]
+)
+def test_the_cell_that_ends_the_way_limits_the_current_by_its_room_and_its_resistance(
+    cell_v: tuple[float, ...], stop_v: float, goes_up: bool, ceiling_a: float
+) -> None:
+    reading = Reading(pack_v=sum(cell_v), cell_v=cell_v, each_cell=True)
+    assert loaded_limit(_MEASURED, reading, stop_v, goes_up=goes_up).ceiling == pytest.approx(ceiling_a)
+
+
+def test_a_reading_above_the_resting_curve_gives_no_more_room_than_the_curve() -> None:
+    # Iron phosphate just off the charger reads 3.6 V, and sinks to its curve as soon as a current flows.
+    pack = replace(_MEASURED, chemistry="life")
+    just_charged, rested = (
+        loaded_limit(pack, Reading(pack_v=2 * v, cell_v=(v, v), each_cell=True), 3.25, goes_up=False).ceiling
+        for v in (3.6, RESTING_TABLES["life"].likely.cell_v[-1])
+    )
+    assert just_charged == pytest.approx(rested)
