@@ -138,3 +138,30 @@ def test_a_cell_that_cannot_give_the_power_gives_the_set_current() -> None:
     done = discharge(weak, start_state=0.5, current_a=3.0, cutoff_cell_v=0.5, power_w_per_cell=5.0)
     assert done.constant_power_min == 0
     assert done.trace[0].current_a == 3.0
+
+
+def test_a_slow_part_that_has_settled_is_one_resistance_more() -> None:
+    # It settles within a second: from the first step on the cell has 0.10 ohm Ah.
+    curve = RESTING_TABLES["lipo"].likely.cell_v
+    given = {"start_state": 0.95, "current_a": 2.0, "cutoff_cell_v": 3.3, "power_w_per_cell": 6.5}
+    one = discharge(Cell(curve=curve, capacity_ah=1.0, resistance_ohm_ah=0.10), **given)
+    two = discharge(Cell(curve=curve, capacity_ah=1.0, resistance_ohm_ah=0.05, slow_ohm_ah=0.05, slow_time_min=0.01), **given)
+    assert two.constant_power_min == pytest.approx(one.constant_power_min, rel=0.02)
+    assert two.constant_current_min == pytest.approx(one.constant_current_min, rel=0.02)
+    assert two.energy_out_wh == pytest.approx(one.energy_out_wh, rel=0.002)
+    for moment in two.trace[1:]:
+        assert moment.current_a * moment.cell_v == pytest.approx(6.5, rel=0.01) or moment.current_a == pytest.approx(2.0)
+
+
+def test_a_step_is_a_hundred_and_twentieth_of_the_capacity_whatever_the_current() -> None:
+    slow = Cell(curve=(3.6, 4.2), capacity_ah=1.0, resistance_ohm_ah=0.05, slow_ohm_ah=0.05)
+    states = [moment.state for moment in discharge(slow, start_state=1.0, current_a=2.0, cutoff_cell_v=3.6).trace]
+    assert states[0] - states[1] == pytest.approx(1 / 120)
+
+
+@pytest.mark.parametrize("slow_ohm_ah", [0.0, 0.05])
+def test_a_cell_that_is_where_it_should_come_to_is_not_moved(slow_ohm_ah: float) -> None:
+    cell = Cell(curve=(3.6, 4.2), capacity_ah=1.0, resistance_ohm_ah=0.05, slow_ohm_ah=slow_ohm_ah)
+    shown_v = discharge(cell, start_state=0.5, current_a=1.0, cutoff_cell_v=3.6).trace[0].cell_v
+    assert len(discharge(cell, start_state=0.5, current_a=1.0, cutoff_cell_v=shown_v).trace) == 1
+    assert len(discharge(cell, start_state=0.5, current_a=1.0, cutoff_cell_v=3.0, until_state=0.5).trace) == 1

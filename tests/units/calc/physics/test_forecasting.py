@@ -5,6 +5,8 @@ from __future__ import annotations
 import pytest
 
 from calc.figures.spans import Span
+from calc.physics.cells import edge_curves, state_at
+from calc.physics.closed_form import constant_power_minutes
 from calc.physics.forecasting import Forecast, balancing_minutes, forecast
 
 
@@ -65,3 +67,25 @@ def test_a_range_that_reaches_full_is_still_a_range() -> None:
 def test_balancing_is_a_line_of_its_own() -> None:
     minutes = balancing_minutes(Span(0.0, 0.066, 0.11), 0.2)
     assert (minutes.least, minutes.likely, minutes.most) == pytest.approx((0.0, 19.8, 33.0))
+
+
+def test_the_time_at_power_is_bounded_by_the_curves_and_resistances_that_begin_it_and_end_it() -> None:
+    # 4.4 A on 2.2 Ah are 2C, and 16.5 W for a cell are 7.5 W per Ah: it binds at 3.75 V, and 1.786C flow at 4.2 V.
+    low, high = edge_curves("lipo")
+    bounds = {}
+    for name, (begins, begins_ohm_ah), (ends, ends_ohm_ah) in (
+        ("least", (low, 0.02), (high, 0.06)), ("most", (high, 0.06), (low, 0.02)),
+    ):  # fmt: skip
+        begin, end = state_at(begins, 3.75 - 2 * begins_ohm_ah), state_at(ends, 4.2 - 7.5 / 4.2 * ends_ohm_ah)
+        bounds[name] = constant_power_minutes(begins, from_state=begin, to_state=end, power_w_per_ah=7.5, resistance_ohm_ah=begins_ohm_ah)
+    given = {"start_state": Span(0.0, 0.0, 0.0), "current_a": 4.4, "power_w_per_cell": 16.5, "resistance_ohm_ah": Span(0.02, 0.03, 0.06)}
+    found = _forecast(**given).constant_power_min
+    assert (found.least, found.most) == pytest.approx((max(bounds["least"], 0.0), bounds["most"]))
+    assert found.least < found.likely < found.most
+
+
+def test_a_charge_that_is_stopped_by_its_state_has_no_time_at_power_past_it() -> None:
+    given = {"current_a": 4.4, "power_w_per_cell": 16.5, "resistance_ohm_ah": Span(0.02, 0.03, 0.06)}
+    stopped = _forecast(**given, until_state=0.5).constant_power_min
+    assert 0 < stopped.most < _forecast(**given).constant_power_min.most
+    assert _forecast(**given, start_state=Span(0.5, 0.5, 0.5), until_state=0.5).constant_power_min.most == 0
