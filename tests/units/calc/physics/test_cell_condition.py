@@ -186,3 +186,9 @@ def test_the_middle_of_an_even_number_of_others_is_the_mean_of_the_middle_two() 
     assert (first.found[:6], first.verdict) == ("Cell 4", Verdict.RETIRE)
     assert (second.found[:6], second.verdict) == ("Cell 5", Verdict.CHARGE_SLOWLY)
     assert [one.found[:6] for one in findings_of_resistances((10.0, 11.0, 13.0, 30.0, 17.9))] == ["Cell 4"]
+
+
+def test_the_middle_of_an_odd_number_of_others_is_the_middle_one() -> None:
+    # The others of the last cell are 10, 12 and 14 mΩ, and half as much again as 12 is 18.
+    assert findings_of_resistances((10.0, 12.0, 14.0, 17.9)) == []
+    assert len(findings_of_resistances((14.0, 12.0, 10.0, 18.0))) == 1

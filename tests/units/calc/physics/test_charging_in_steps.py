@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from calc.facts.resting_voltages import RESTING_TABLES
@@ -55,3 +57,36 @@ def test_the_terminals_show_the_resting_voltage_and_the_losses_at_every_moment(p
     for now in charge_in_steps(_terms(cell, 3.65, power), 0.21)[0]:
         resting_v = voltage_and_slope(_LIFE, now.state)[0]
         assert now.cell_v == pytest.approx(resting_v + now.rate_c * 0.5 + now.slow_v, abs=1e-6)
+
+
+_SLOW_LINE = Cell(curve=(3.6, 4.2), capacity_ah=1.0, resistance_ohm_ah=0.05, slow_ohm_ah=0.05, slow_time_min=5.0)
+
+
+def test_a_step_at_constant_current_is_a_hundred_and_twentieth_of_the_capacity_whatever_the_current() -> None:
+    terms = ChargeTerms(cell=_SLOW_LINE, rate_c=2.0, power=None, power_v=4.2, full_v=4.2, taper_c=0.05, target=float("inf"))
+    first, second, *_ = charge_in_steps(terms, 0.0)[0]
+    assert second.state - first.state == pytest.approx(1 / 120)
+
+
+def test_a_step_at_constant_voltage_is_a_thirtieth_of_the_time_in_which_the_current_falls_to_a_third() -> None:
+    # 0.05 and 0.05 ohm Ah on a line of 0.6 V: a sixth of an hour.
+    run, ends = charge_in_steps(_terms(_SLOW_LINE), 0.5)
+    held_h = [now.time_h for now in run if now.time_h >= ends[2]]
+    assert held_h[1] - held_h[0] == pytest.approx(1 / 6 / 30)
+
+
+@pytest.mark.parametrize("power", [None, 3.0])
+def test_a_charge_that_is_where_it_should_stop_adds_nothing(power: float | None) -> None:
+    stopped = replace(_terms(_SLOW_LINE, power=power), target=0.5)
+    assert len(charge_in_steps(stopped, 0.5)[0]) == 1
+    tapered = replace(_terms(_SLOW_LINE), taper_c=_terms(_SLOW_LINE).start(0.97).rate_c)
+    assert len(charge_in_steps(tapered, 0.97)[0]) == 1
+
+
+def test_a_slow_part_that_has_settled_is_one_resistance_more() -> None:
+    # It settles within a second: from the first step on the cell has 0.10 ohm Ah.
+    given = {"start_state": 0.1, "full_cell_v": 4.2, "current_a": 2.0, "taper_rate_c": 0.05, "power_w_per_cell": 7.8}
+    one = charge(Cell(curve=_LIPO, capacity_ah=1.0, resistance_ohm_ah=0.10), **given)
+    two = charge(Cell(curve=_LIPO, capacity_ah=1.0, resistance_ohm_ah=0.05, slow_ohm_ah=0.05, slow_time_min=0.01), **given)
+    for name in ("constant_current_min", "constant_power_min", "constant_voltage_min", "energy_in_wh"):
+        assert getattr(two, name) == pytest.approx(getattr(one, name), rel=0.02)

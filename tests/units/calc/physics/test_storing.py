@@ -122,7 +122,7 @@ def test_uneven_cells_that_would_move_less_than_a_step_are_balanced() -> None:
     ("cells", "way"),
     [
         ((3.82, 3.82), Way.LEAVE), ((3.89, 3.88), Way.DISCHARGE), ((3.77, 3.76), Way.CHARGE), ((3.77, 3.88), Way.BALANCE),
-        ((3.88, 3.80), Way.BALANCE), ((3.77, 3.85), Way.BALANCE),
+        ((3.88, 3.80), Way.BALANCE), ((3.77, 3.85), Way.BALANCE), ((3.77, 3.81), Way.CHARGE), ((3.88, 3.84), Way.DISCHARGE),
     ],
 )  # fmt: skip
 def test_every_cell_has_a_say_in_the_way(cells: tuple[float, ...], way: Way) -> None:
