@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from calc.facts.pack_heat import SPECIFIC_HEAT_J_PER_KG_K
 from calc.physics.flight import flight, rate_it_stands_c
 from calc.physics.flight_packs import FlightPack, flight_pack
 
@@ -87,3 +88,25 @@ def test_the_lightest_pack_with_the_most_heat_and_no_wind_keeps_nearly_all_of_it
     # 90 W for two minutes are at most 10.8 kJ; 0.7 kg at 830 J/(kg K) take 581 J for each kelvin: 18.6 K, less what it resists less.
     done = flight(_pack(), highest_current_a=50, mean_current_a=25, time_min=2)
     assert 25 + 13 < done.end_degc.most < 25 + 18.6
+
+
+def test_the_coolest_landing_is_looked_for_among_five_masses_half_way_apart() -> None:
+    # The ends, the likely mass, and between two of them the root of both.
+    pack = _pack(mass_kg=None)
+    holds_least = SPECIFIC_HEAT_J_PER_KG_K.least.value
+    light, likely, heavy = pack.mass_kg.least, pack.mass_kg.likely, pack.mass_kg.most
+    masses_kg = [body.heat_capacity_j_per_k / holds_least for body in pack.coolest.bodies[1:]]
+    assert masses_kg == pytest.approx([light, (light * likely) ** 0.5, likely, (likely * heavy) ** 0.5, heavy])
+    # And the heaviest, that holds most, comes first.
+    assert pack.coolest.bodies[0].heat_capacity_j_per_k == pytest.approx(heavy * SPECIFIC_HEAT_J_PER_KG_K.most.value)
+
+
+def test_a_pack_in_warmer_air_lands_coolest_heavy_and_warmest_light() -> None:
+    pack = _pack(mass_kg=None, start_degc=10, air_degc=30)
+    least, most = SPECIFIC_HEAT_J_PER_KG_K.least.value, SPECIFIC_HEAT_J_PER_KG_K.most.value
+    assert [body.heat_capacity_j_per_k for body in pack.coolest.bodies] == pytest.approx([pack.mass_kg.most * most] * 2)
+    assert [body.heat_capacity_j_per_k for body in pack.warmest.bodies] == pytest.approx([pack.mass_kg.least * least] * 3)
+    # From still air to wind: each loses more for a kelvin than the one before.
+    for bodies in (pack.coolest.bodies, pack.warmest.bodies):
+        losses = [body.cooling_w_per_k for body in bodies]
+        assert losses == sorted(losses) and len(set(losses)) == len(losses)
