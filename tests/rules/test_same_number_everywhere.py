@@ -9,7 +9,7 @@ import pytest
 from calc.calculators.end_of_life import EMPTIED
 from calc.facts.ageing import HOT_CAR_DEGC
 from calc.facts.looks import LOOKS
-from calc.facts.practice import STORE_WITHIN_DAYS
+from calc.facts.practice import PACKS_APART_K, STORE_WITHIN_DAYS
 from site_builder.building.site import CONTENT
 
 PAGES = {path.stem: path.read_text(encoding="utf-8") for path in sorted((CONTENT / "pages").glob("*.md"))}
@@ -70,3 +70,19 @@ def test_four_fifths_of_the_label_itself_is_the_end_on_every_page() -> None:
     said = [(key, one) for key in PAGES for one in sentences(key) if "four fifths of the label" in one.lower()]
     assert len(said) >= 2
     assert not [f"{key}: {one}" for key, one in said if "or less" not in one]
+
+
+@pytest.mark.parametrize(
+    "key", ["packs-in-parallel", "packs-in-series", "charging-in-parallel", "charging-in-series", "parallel-card", "series-card"]
+)
+def test_packs_of_unlike_warmth_wait_and_every_page_that_joins_packs_says_how_unlike(key: str) -> None:
+    span_k = PACKS_APART_K.value
+    assert f"more than {span_k:g} °C ({span_k * 1.8:g} °F) apart" in spoken(key)
+    assert "cold pack with a warm one" not in spoken(key)
+
+
+def test_salt_water_is_kept_off_a_burning_pack() -> None:
+    # Guide 147: a caution against salt water, since more hydrogen and hydrogen fluoride may come off.
+    fire = PAGES["pack-in-trouble"].split("## Smoke, fire or hissing")[1].split("\n## ")[0]
+    (line,) = [one for one in fire.splitlines() if "salt water" in one]
+    assert "Use fresh water" in line and line.endswith("{erg-147}")
