@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
+from math import sqrt
 from typing import Any, TypeVar
 
 from calc.asking.fields import Entry, Kind, entries_of, plain
@@ -155,7 +156,7 @@ def _value(name: str, entry: Entry, text: str, by_pack: ByPack) -> Any:
 
 def _chosen(name: str, entry: Entry, text: str) -> str:
     if text not in entry.options:
-        raise Refused(Problem(name, f"Choose {entry.within} from the list: it is not one of those there."))
+        raise Refused(Problem(name, f"Choose {entry.within}: take one that is on the list."))
     return text
 
 
@@ -196,9 +197,11 @@ def _number(name: str, entry: Entry, text: str, by_pack: ByPack) -> float:
 
 
 def _sample(entry: Entry) -> str:
-    sample = entry.starts_as or plain(entry.least if entry.least > 0 else entry.most / 10)
-    sign = entry.quantity.sign_of_one if sample == "1" and entry.quantity.sign_of_one else entry.quantity.sign
-    return f"{sample} {sign}"
+    """A usual number: between the bounds in times, where both are above 0, and to one digit."""
+    middle = sqrt(entry.least * entry.most) if entry.least > 0 else entry.most / 10
+    sample = entry.starts_as or plain(float(f"{middle:.1g}"))
+    # What is counted is named already by what is asked.
+    return sample if entry.quantity.sign_of_one else f"{sample} {entry.quantity.sign}"
 
 
 def _converted(name: str, entry: Entry, value: float, unit: str) -> float:
@@ -207,7 +210,9 @@ def _converted(name: str, entry: Entry, value: float, unit: str) -> float:
         return value
     convert = _OTHER_UNITS.get(quantity.suffix, {}).get(unit)
     if convert is None:
-        raise Refused(Problem(name, f"{entry.first} is asked in {quantity.sign}: enter the number in {quantity.sign}."))
+        if quantity.sign_of_one:
+            raise Refused(Problem(name, f"{entry.first}: enter the number alone, such as {_sample(entry)}."))
+        raise Refused(Problem(name, f"{entry.first}: enter the number in {quantity.sign}, such as {_sample(entry)}."))
     return _in_own_unit(name, entry, value, convert)
 
 

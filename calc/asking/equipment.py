@@ -102,7 +102,7 @@ class PackEntries(WithCondition, WithCapacity):
 
     chemistry: str = choice("Chemistry", CHEMISTRY_CHOICES, group=PACK, hint="As the label has it.", on_label=True)
     cells: float = number(
-        "Cells in series", CELLS, group=PACK, least=1, most=MOST_CELLS, whole=True, on_label=True,
+        "Cells in series", CELLS, group=PACK, least=1, most=MOST_CELLS, whole=True, on_label=True, asked_as="the number of cells in series",
         hint="The number before the S. The balance plug has one wire more.",
     )
     capacity_mah: float = number("Capacity on the label", MILLIAMPERE_HOURS, group=PACK, least=20, most=60_000, on_label=True)
@@ -169,7 +169,7 @@ class ChargerEntries:
     charger_cells: float = number("Most cells in series", CELLS, group=CHARGER, least=1, most=MOST_CELLS, whole=True, asked_as="the most cells that the charger takes")
     balance_ports: float = number("Balance ports", PORTS, group=CHARGER, least=1, most=4, whole=True, starts_as="1", asked_as="the number of balance ports")
     port_cells: float = number(
-        "Most cells on one balance port", CELLS, group=CHARGER, least=1, most=MOST_CELLS, whole=True,
+        "Most cells on one balance port", CELLS, group=CHARGER, least=1, most=MOST_CELLS, whole=True, asked_as="the most cells that one balance port takes",
     )
     current_step_a: float = number(
         "Smallest step of current", AMPERES, group=CHARGER, least=0.01, most=1, starts_as="0.1",
@@ -224,7 +224,7 @@ class SupplyEntries:
         "Highest output current", AMPERES, group=SUPPLY, least=0.1, most=200, only_with=("supply_kind", (MAINS,)),
     )
     lead_length_m: float = number(
-        "Length of the supply lead, one way", METRES, group=SUPPLY, least=0.05, most=30,
+        "Length of the supply lead, one way", METRES, group=SUPPLY, least=0.05, most=30, asked_as="the one-way length of the supply lead",
     )
     lead_area_mm2: float = number(
         "Cross-section of one wire", SQUARE_MILLIMETRES, group=SUPPLY, least=0.1, most=70,

@@ -27,7 +27,7 @@ class PluggedPackEntries(PackEntries):
 
     first_plug_cells: float | None = number(
         "Cells on its first balance plug", CELLS, group=PACK_MORE, least=1, most=MOST_CELLS - 1, whole=True, optional=True, on_label=True,
-        hint="Only if it has two: the one at the minus. The other has the rest.",
+        hint="Only if it has two: the one at the minus. The other has the rest.", asked_as="the number of cells on its first balance plug",
     )
 
     @property

@@ -28,6 +28,7 @@ from calc.telling.clock import in_hours
 from calc.telling.moves import band_words, count_to_stop_at
 from calc.telling.ranges import minutes_range
 from calc.telling.takings import input_cautions
+from calc.telling.verdicts import cautions_of_no_look
 
 EVENING = Group("evening", "This evening")
 
@@ -95,7 +96,7 @@ def work_out(given: Inputs) -> Answer:
     ways = [_Way(name=name, pack=pack, plan=plan, move=plan.move) for name, pack, plan in named if plan.move]
     evening = evening_of([way.move.time_min for way in ways], given.time_left_min)
     return Answer(
-        cautions=(*input_cautions(given, given.charger_input_most_v), *_doubts(named), *_cautions(ways, evening)),
+        cautions=(*input_cautions(given, given.charger_input_most_v), *_doubts(named), *_cautions(ways, evening), *_no_look(plans)),
         done_tonight=_done_tonight(given, ways, evening, balanced=sum(plan.way is Way.BALANCE for plan in plans)),
         whole_time=_whole_time(evening),
         in_order=_in_order(given, ways, evening),
@@ -248,6 +249,11 @@ def _doubts(named: list[tuple[str, StoredPackEntries, Plan]]) -> tuple[Caution, 
         for name, _, plan in named
         for doubt in plan.condition.doubts
     )
+
+
+def _no_look(plans: tuple[Plan, ...]) -> tuple[Caution, ...]:
+    """That the packs are to be looked over first, said once."""
+    return next(filter(None, (cautions_of_no_look(plan.condition) for plan in plans)), ())
 
 
 def _cautions(ways: list[_Way], evening: Evening) -> tuple[Caution, ...]:

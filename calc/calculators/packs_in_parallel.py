@@ -56,11 +56,11 @@ class Inputs(SupplyEntries, ChargerEntries, JoinedPackEntries):
     main_leads_into: str = choice("The main leads go into", LEAD_CHOICES, group=TOGETHER, starts_as=BOARD, asked_as="what the main leads go into")
     join_length_m: float = number(
         "Lead from each pack to the joint", METRES, group=TOGETHER, least=0.02, most=3, starts_as="0.15",
-        hint="The pack's own lead and the board's, one way.",
+        hint="The pack's own lead and the board's, one way.", asked_as="the length of the lead from each pack to the joint",
     )
     join_area_mm2: float = number(
         "Cross-section of one wire of it", SQUARE_MILLIMETRES, group=TOGETHER, least=0.1, most=35, starts_as="3.3",
-        hint="With its unit: 2.5 mm², or 12 AWG.",
+        hint="With its unit: 2.5 mm², or 12 AWG.", asked_as="the cross-section of one wire of the lead to the joint",
     )
 
 

@@ -47,7 +47,7 @@ from calc.telling.ranges import ends_of, range_of
 from calc.telling.source_lines import source_line
 from calc.telling.stops import temperature_stop, warming_sentence
 from calc.telling.takings import input_cautions
-from calc.telling.verdicts import UNTIL_READ, cautions_of_label
+from calc.telling.verdicts import UNTIL_READ, cautions_of_label, cautions_of_no_look
 
 GOALS = {
     Goal.STORAGE.value: "Storage: not flown in the next day or two",
@@ -65,6 +65,7 @@ class Inputs(SupplyEntries, ChargerEntries, PackEntries):
     goal: str = choice("Bring it to", GOALS, group=PACK, starts_as=Goal.STORAGE.value, asked_as="what to bring it to")
     asked_rate_c: float = number(
         "Rate you want, up or down", RATE, group=PACK, least=0.05, most=20, starts_as="1", hint="1C is kind to every pack.",
+        asked_as="the rate you want",
     )
 
 
@@ -275,4 +276,9 @@ def _cautions(given: Inputs, goal: Goal, plan: Plan) -> tuple[Caution, ...]:
         if move and move.is_held_by_power else ("", False),
         ("Stay with it, awake, as with a charge: pack and charger get warm.", False) if move else ("", False),
     ]
-    return (*cautions_of_label(plan.condition), *(Caution(sentence=sentence, grave=grave) for sentence, grave in sentences if sentence))
+    return (
+        *cautions_of_label(plan.condition),
+        *(Caution(sentence=sentence, grave=grave) for sentence, grave in sentences if sentence),
+        # A pack is put away for weeks only when it is whole: that holds of one that is left as it is, too.
+        *cautions_of_no_look(plan.condition),
+    )

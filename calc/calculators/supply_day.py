@@ -45,6 +45,7 @@ class Inputs(charge_settings.Inputs):
 
     planned_charges: float = number(
         "Charges planned", CHARGES, group=DAY, least=1, most=20, whole=True, starts_as="4", hint="Of this pack, or of packs like it.",
+        asked_as="the number of charges planned",
     )
 
 

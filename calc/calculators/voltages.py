@@ -34,7 +34,7 @@ class Inputs:
     """A chemistry and a cell count."""
 
     chemistry: str = choice("Chemistry", {key: one.name for key, one in CHEMISTRIES.items()}, group=PACK, starts_as="lipo")
-    cells: float = number("Cells in series", CELLS, group=PACK, least=1, most=MOST_CELLS, whole=True, starts_as="3")
+    cells: float = number("Cells in series", CELLS, group=PACK, least=1, most=MOST_CELLS, whole=True, starts_as="3", asked_as="the number of cells in series")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

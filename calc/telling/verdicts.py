@@ -31,7 +31,7 @@ UNTIL_READ = (
     "These settings hold until every cell has been read: in the voltage of the whole pack a weak cell hides. Read each at the "
     "balance plug before you start, and enter them here."
 )
-LOOK_FIRST = "Look the pack over first: these settings are for one that is whole, flat, dry and cool, with no smell."
+LOOK_FIRST = "Look the pack over first: this answer is for one that is whole, flat, dry and cool, with no smell."
 
 
 def verdict_setting(condition: Condition) -> Setting:
@@ -114,9 +114,24 @@ def cautions_before_a_charge(condition: Condition) -> tuple[Caution, ...]:
     found = [*cautions_of_label(condition), *(Caution(sentence=sentence) for sentence in slow_sentences(condition))]
     if not condition.each_cell:
         found.append(Caution(sentence=UNTIL_READ))
-    if not condition.looked_over:
-        found.append(Caution(sentence=LOOK_FIRST, go_to="cell-check"))
-    return tuple(found)
+    return (*found, *cautions_of_no_look(condition))
+
+
+def cautions_of_no_look(condition: Condition) -> tuple[Caution, ...]:
+    """Return that a pack is to be looked over before anything is done with it, where nobody said that it was.
+
+    Args:
+        condition: of a pack that may be put on a charger.
+
+    Returns:
+        One caution, or none.
+
+    Source: none; no number is involved.
+
+    >>> cautions_of_no_look(Condition(findings=(), each_cell=True, looked_over=True))
+    ()
+    """
+    return () if condition.looked_over else (Caution(sentence=LOOK_FIRST, go_to="cell-check"),)
 
 
 def cautions_of_label(condition: Condition) -> tuple[Caution, ...]:

@@ -138,7 +138,7 @@ def test_the_next_pack_clears_the_pack_and_keeps_the_charger_and_the_supply(answ
     assert {name: values[name] for name in ENTRIES if name.startswith(("charger", "lead"))} == {
         name: text for name, text in ENTRIES.items() if name.startswith(("charger", "lead"))
     }
-    expect(needed(answered)).to_contain_text("Enter the cells in series.")
+    expect(needed(answered)).to_contain_text("Enter the number of cells in series.")
 
 
 def test_enter_in_a_field_goes_to_the_answer(answered):

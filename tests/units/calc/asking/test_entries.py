@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 import pytest
@@ -296,10 +297,10 @@ def test_a_nought_before_the_comma_makes_it_a_decimal_mark() -> None:
     ],
 )
 def test_what_is_no_number_is_sent_back_with_a_sample(text: str) -> None:
-    assert _problem("current_a", text).sentence == "Charge current must be a number, such as 0.1 A."
+    assert _problem("current_a", text).sentence == "Charge current must be a number, such as 2 A."
 
 
-@pytest.mark.parametrize("name, sample", [("cells", "1 cell"), ("balance_ports", "1 port"), ("capacity_mah", "20 mAh")])
+@pytest.mark.parametrize("name, sample", [("cells", "4"), ("balance_ports", "2"), ("capacity_mah", "1000 mAh")])
 def test_the_sample_is_in_the_words_of_the_field(name: str, sample: str) -> None:
     assert _problem(name, "?").sentence.endswith(f"such as {sample}.")
 
@@ -320,7 +321,11 @@ def test_the_sample_is_in_the_words_of_the_field(name: str, sample: str) -> None
 )
 def test_a_unit_that_is_not_known_is_asked_in_the_field_s_own(name: str, text: str, sign: str) -> None:
     sentence = _problem(name, text).sentence
-    assert f"is asked in {sign}: enter the number in {sign}" in sentence
+    assert f": enter the number in {sign}, such as " in sentence
+
+
+def test_what_is_counted_is_asked_for_as_a_number_alone() -> None:
+    assert _problem("cells", "3 kg").sentence == "Cells in series: enter the number alone, such as 4."
 
 
 @pytest.mark.parametrize("text", ["", " ", "\t", "\n", "\u00a0", "\u202f "])
@@ -375,7 +380,7 @@ def test_a_bound_itself_is_accepted(name: str, text: str, value: float) -> None:
 
 
 def test_half_a_cell_is_sent_back() -> None:
-    assert _problem("cells", "3.5").sentence == "Cells in series must be a whole number, such as 1 cell."
+    assert _problem("cells", "3.5").sentence == "Cells in series must be a whole number, such as 4."
 
 
 def test_a_choice_is_read_as_its_key() -> None:
@@ -383,7 +388,7 @@ def test_a_choice_is_read_as_its_key() -> None:
 
 
 def test_a_choice_that_is_not_in_the_list_is_sent_back() -> None:
-    assert _problem("supply", "solar").sentence.startswith("Choose the supply from the list")
+    assert _problem("supply", "solar").sentence.startswith("Choose the supply: take one that is")
 
 
 def test_a_choice_that_is_not_made_is_asked_for() -> None:
@@ -497,8 +502,25 @@ def test_a_number_that_is_sent_back_is_named_as_it_is_asked_for() -> None:
 
 
 def test_a_choice_of_endless_words_is_no_number() -> None:
-    assert _problem("supply", "x" * 300).sentence == "Choose the supply from the list: it is not one of those there."
+    assert _problem("supply", "x" * 300).sentence == "Choose the supply: take one that is on the list."
 
 
 def test_a_sample_is_a_usual_number_and_not_the_highest_that_is_read() -> None:
     assert _problem("pack_degc", "warm").sentence == "Temperature of the pack must be a number, such as 10 °C."
+
+
+# Words that only a form would say: a count "asked in cells", a verb that does not fit its noun, half of a label.
+_OF_A_FORM = re.compile(
+    r"is asked in (?!mAh, and)|Enter the (?:cells|most cells on|lead|charges)\b|\b(?:1|4) (?:cell|port|pack|charge)s?\.$|one way must|down must| of it must"
+)
+
+
+@pytest.mark.parametrize("key", calculator_keys())
+@pytest.mark.parametrize("text", ["", "abc", "5 kg", "1e9", "999999", "-99", "3.5", "9" * 210])
+def test_whatever_is_typed_by_mistake_is_answered_in_words_that_a_pilot_would_say(key: str, text: str) -> None:
+    typed = {name: entry.starts_as if entry.kind is Kind.CHOICE else text for name, entry in entries_of(calculator(key).Inputs).items()}
+    told = [problem.sentence for problem in getattr(answer(key, typed), "problems", ())]
+    # What may all stay empty is answered.
+    assert told or not text
+    assert not [sentence for sentence in told if _OF_A_FORM.search(sentence)]
+    assert all(sentence[0].isupper() and sentence.endswith(".") for sentence in told)

@@ -273,7 +273,7 @@ def test_a_sound_charge_has_nothing_to_look_out_for() -> None:
         ({"capacity_mah": "9" * 300}, "capacity_mah", "", "too long to be a number"),
         ({"cells": "0"}, "cells", "", "from 1 to 16 cells"),
         ({"cells": "3.5"}, "cells", "", "whole number"),
-        ({"chemistry": "coal"}, "chemistry", "", "Choose the chemistry from the list"),
+        ({"chemistry": "coal"}, "chemistry", "", "Choose the chemistry: take one that is on the list."),
         ({"chemistry": ""}, "chemistry", "", "Choose the chemistry."),
     ],
 )

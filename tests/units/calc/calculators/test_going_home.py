@@ -120,3 +120,8 @@ def test_what_is_wrong_with_the_evening_is_said_once() -> None:
 
 def test_a_pack_s_fault_and_the_supply_s_are_listed_together() -> None:
     assert [field for field, _ in refused(packs_2_resting_v="5", supply_v="9")] == ["packs_2_resting_v", "supply_v"]
+
+
+def test_packs_that_nobody_looked_over_are_to_be_looked_over_first_which_is_said_once() -> None:
+    (look_first,) = [caution for caution in sheet().cautions if caution.sentence.startswith("Look the pack over first")]
+    assert look_first.go_to == "cell-check"

@@ -248,3 +248,12 @@ def test_a_full_pack_ages_faster_than_a_stored_one_and_faster_still_in_the_heat(
 
 def test_no_model_of_ageing_is_lent_to_iron_phosphate() -> None:
     assert storage(chemistry="life", cells="4", resting_v="13.6").waiting is None
+
+
+@pytest.mark.parametrize("resting_v", ["25.2", "22.92", "21.0"])
+def test_a_pack_is_looked_over_before_it_is_put_away_and_a_look_given_elsewhere_counts(resting_v: str) -> None:
+    told = [
+        [caution for caution in storage(resting_v=resting_v, look=look).cautions if caution.sentence.startswith("Look the pack over first")]
+        for look in ("", "sound")
+    ]
+    assert [[caution.go_to for caution in one] for one in told] == [["cell-check"], []]
