@@ -26,7 +26,7 @@ from calc.figures.sentences import worded
 from calc.figures.showing import Setting
 from calc.figures.spans import Span
 from calc.figures.units import degc_from_degf, degf_from_degc, mah_from_ah
-from calc.physics.charge_heat import hottest_on_charge_degc, never_above_degc
+from calc.physics.charge_heat import hottest_on_charge_degc, likely_never_above_degc, never_above_degc
 from calc.physics.charge_outlook import Outlook
 from calc.physics.discharge_limits import discharge_current_limits, discharge_power_limit
 from calc.telling.source_lines import source_line
@@ -160,10 +160,14 @@ def warming_sentence(pack: PackEntries, chemistry: Chemistry, minutes: Span, cur
     stop_degc = temperature_stop_degc(chemistry)
     if never_above_degc(pack, minutes.most, current_a) < stop_degc:
         return ""
+    is_near = pack.pack_degc >= stop_degc - _NEAR_STOP_K
+    # The whole course takes as long as all the rest of an answer, and most charges leave a pack far below its stop.
+    if not is_near and likely_never_above_degc(pack, minutes.most, current_a) < stop_degc:
+        return ""
     hottest = hottest_on_charge_degc(pack, minutes, current_a)
     if hottest.likely >= stop_degc:
         how = "will most likely"
-    elif hottest.most >= stop_degc and pack.pack_degc >= stop_degc - _NEAR_STOP_K:
+    elif hottest.most >= stop_degc and is_near:
         how = "may"
     else:
         return ""
