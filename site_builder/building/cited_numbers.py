@@ -9,13 +9,31 @@ from pkgutil import iter_modules
 from typing import Any
 
 from calc import facts
+from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.cited import Cited, Source, Sure
+from calc.facts.lead_acid import LEAD_ACID
 from calc.facts.sources import SOURCES
 from calc.figures import quantities
 from calc.figures.quantities import Quantity
 from site_builder.reading.pages import Page
 
-_SIGNS = {one.suffix: one.sign for one in vars(quantities).values() if isinstance(one, Quantity)} | {"h": "h", "mm": "mm"}
+# What the name of a number ends in, as words, and the sign of that unit. The longest that fits is meant: "w per m2 k" is no "k".
+_SIGNS = {one.suffix: one.sign for one in vars(quantities).values() if isinstance(one, Quantity)} | {
+    "h": "h",
+    "mm": "mm",
+    "k": "K",
+    "per k": "per\u00a0K",
+    "per v": "per\u00a0V",
+    "ohm ah": "Ω\u00a0Ah",
+    "ohm mm2 per m": "Ω\u00a0mm²/m",
+    "a per mm2": "A/mm²",
+    "wh per kg": "Wh/kg",
+    "kg per m3": "kg/m³",
+    "j per kg k": "J/(kg\u00a0K)",
+    "w per m2 k": "W/(m²\u00a0K)",
+}
+_KINDS = {key: one.name for key, one in {**CHEMISTRIES, **LEAD_ACID}.items()}
+_ENDS_OF_A_RANGE = ("least", "likely", "most")
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,22 +78,35 @@ def _sure(key: str, source: Source) -> list[Sure]:
 
 
 def _lines(numbers: list[tuple[str, Cited]]) -> tuple[str, ...]:
-    """Return a line for each number, once for all that hold it: "charge least: 0 °C, no charge below (lipo, lihv)"."""
+    """Return a line for each number, once for all that hold it: "charge least: 0 °C, no charge below [Lithium-polymer, 4.20 V]"."""
     sure = {cited.sure for _, cited in numbers}
     holders: dict[str, list[str]] = {}
     for path, cited in numbers:
-        *held_by, name = path.split(", ")
+        name, held_by = _name_and_holder(path.split(", "))
         place = f", {cited.where}" if cited.where else ""
         how = f" ({cited.sure.value})" if len(sure) > 1 else ""
-        holders.setdefault(f"{_with_unit(name, cited.value)}{place}{how}", []).extend(held_by[1:2] or held_by)
-    return tuple(f"{line} [{', '.join(dict.fromkeys(by))}]" if by else line for line, by in holders.items())
+        holders.setdefault(f"{_with_unit(name, cited.value)}{place}{how}", []).extend(held_by)
+    return tuple(f"{line} [{'; '.join(dict.fromkeys(by))}]" if by else line for line, by in holders.items())
 
 
-def _with_unit(name: str, value: float) -> str:
-    *words, last = name.split()
-    if last not in _SIGNS or words[-1:] == ["per"]:
-        return f"{name}: {value:g}"
-    return f"{' '.join(words)}: {value:g}\u00a0{_SIGNS[last]}"
+def _name_and_holder(path: list[str]) -> tuple[list[str], list[str]]:
+    """Return what a number is called, in parts of which the first may end in its unit, and the kind or the table that holds it."""
+    table, *held_by = path
+    kinds = [_KINDS[key] for key in held_by if key in _KINDS]
+    if path[-1] in _ENDS_OF_A_RANGE:
+        return [table, path[-1]], kinds
+    if path[-1] in _KINDS:
+        return [table], kinds
+    return [path[-1]], kinds or ([table] if held_by else [])
+
+
+def _with_unit(name: list[str], value: float) -> str:
+    """Return a name without its unit, and the value with it: "specific heat, least: 830 J/(kg K)"."""
+    words = name[0].split()
+    for first in range(1, len(words)):
+        if sign := _SIGNS.get(" ".join(words[first:])):
+            return f"{', '.join([' '.join(words[:first]), *name[1:]])}: {value:g}\u00a0{sign}"
+    return f"{', '.join(name)}: {value:g}"
 
 
 def _cited_in(value: Any, path: str) -> list[tuple[str, Cited]]:

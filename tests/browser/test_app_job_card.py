@@ -74,7 +74,7 @@ def test_the_storage_card_goes_to_storage_whatever_was_asked_last(visited, far_p
     far_page.goto(visited.address + "putting-away-card.html")
     expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
     expect(figure(far_page, "way").locator(".figure")).to_have_text("Charge it")
-    expect(figure(far_page, "rests")).to_contain_text("storage band")
+    expect(figure(far_page, "cell")).to_contain_text("storage band")
     far_page.goto(link_to(visited.address, "putting-away-card", ENTRIES | {"goal": "maker"}))
     expect(figure(far_page, "way").locator(".figure")).to_have_text("Charge it")
 

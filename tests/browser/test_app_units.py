@@ -92,7 +92,7 @@ def test_a_choice_is_one_for_all_numbers_of_its_kind_and_for_every_page(settings
 
 def test_a_link_from_somebody_with_other_units_says_what_it_means(settings, visited):
     unit(settings, "pack_degc").click()
-    settings.goto(visited.address + "charge-settings.html?pack_degc=20&capacity_mah=2650")
+    settings.goto(link_to(visited.address, "charge-settings", {"pack_degc": "20", "capacity_mah": "2650"}))
     expect(field(settings, "pack_degc")).to_have_value("20 °C")
 
 

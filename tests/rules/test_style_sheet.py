@@ -99,6 +99,14 @@ def test_every_text_reaches_seven_to_one(scheme: str) -> None:
     assert poor == set(), f"{sorted(poor)} in {scheme.lower()}: make one of the two darker or lighter in fieldslate.css"
 
 
+@pytest.mark.parametrize("scheme", ["LIGHT", "DARK"])
+def test_the_wires_of_a_drawing_are_as_plain_to_see_as_text(scheme: str) -> None:
+    colours = {"LIGHT": LIGHT, "DARK": DARK}[scheme]
+    drawn = {colour_of(rule["stroke"]) for selector, rule in rules() if selector in (".wiring .plus", ".wiring path", ".picture .likely")}
+    assert drawn == {"--plus", "--ink"}
+    assert {name: ratio for name in drawn if (ratio := contrast(colours[name], colours["--card"])) < AAA} == {}
+
+
 def test_print_is_dark_on_white() -> None:
     texts = {name: contrast(PAPER[name], PAPER["--paper"]) for name in ("--ink", "--soft", "--accent", "--danger", "--on-tag")}
     assert min(texts.values()) >= AAA, texts
