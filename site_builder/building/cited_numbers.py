@@ -97,6 +97,9 @@ def _name_and_holder(path: list[str]) -> tuple[list[str], list[str]]:
         return [table, path[-1]], kinds
     if path[-1] in _KINDS:
         return [table], kinds
+    *words, end = path[-1].split()
+    if end in _ENDS_OF_A_RANGE and words[-1] in _SIGNS:
+        return [" ".join(words), end], kinds
     return [path[-1]], kinds or ([table] if held_by else [])
 
 

@@ -31,6 +31,7 @@ def test_an_end_of_a_range_says_of_what_and_in_which_unit():
     assert DOCUMENTS["heat-capacity"].numbers[0].startswith("specific heat, least: 830\u00a0J/(kg\u00a0K), ")
     assert any(line.startswith("energy per mass, likely: 90\u00a0Wh/kg, ") for line in DOCUMENTS["practice"].numbers)
     assert any(line.startswith("loss at label rate, most: 1.6\u00a0V, ") for line in DOCUMENTS["practice"].numbers)
+    assert any(line.startswith("imbalance, most: 5\u00a0%, ") for line in DOCUMENTS["practice"].numbers)
 
 
 @pytest.mark.parametrize("key", SOURCES)
