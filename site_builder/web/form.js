@@ -124,9 +124,9 @@ function takeExample({ currentTarget }) {
   currentTarget.search = address.queryOf(new URLSearchParams(search), Date.now());
 }
 
-/** Takes away what is true no longer, and the answer that came of it. */
+/** Takes away what is true no longer, and the answer that came of it; a page that nobody sees leaves the saying so to the next one. */
 function lookAtReadings() {
-  if (!readings.takeAwayOld(form)) return;
+  if (document.hidden || !readings.takeAwayOld(form)) return;
   sayOld(true);
   if (!cardRuns()) place.takeAway();
   entered();
