@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from calc.physics.lead_sizing import carries, thinnest_area_mm2
+from calc.physics.leads import lead_resistance_ohm
 
 SIZES = (0.5, 1.5, 2.5, 4.0, 6.0, 10.0)
 
@@ -38,3 +39,9 @@ def test_a_lead_carries_four_fifths_of_the_largest_fuse_that_protects_it(area_mm
     # 20, 25 and 40 A are fuses; 80 A is more than the largest blade fuse and counts as it stands.
     assert carries(area_mm2, most_a)
     assert not carries(area_mm2, most_a + 0.1)
+
+
+def test_a_lead_that_loses_exactly_what_may_be_lost_will_do() -> None:
+    lost_v = 10 * lead_resistance_ohm(1.0, 2.5)
+    assert thinnest(most_drop_v=lost_v) == 2.5
+    assert thinnest(most_drop_v=lost_v * 0.999) == 4.0

@@ -78,3 +78,9 @@ def test_a_long_fall_has_moments_between_so_that_lines_through_them_are_smooth()
     hold_voltage(run, Cell(curve=(3.7, 4.2), capacity_ah=1.0, resistance_ohm_ah=0.1), 0.99, 4.2)
     falls = [before.rate_c / after.rate_c for before, after in zip(run, run[1:], strict=False)]
     assert max(falls) < 1.3
+
+
+def test_every_moment_of_a_held_voltage_is_later_than_the_one_before() -> None:
+    run = _held_at(0.0, 3.6)
+    hold_voltage(run, _BENT, 1.0, 4.2)
+    assert all(after.time_h > before.time_h and after.state > before.state for before, after in zip(run, run[1:], strict=False))
