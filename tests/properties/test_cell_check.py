@@ -10,6 +10,7 @@ from calc.answering import answer
 from calc.asking.fields import entries_of
 from calc.asking.refusals import Refusal
 from calc.calculators.cell_check import Inputs
+from tests.properties.own_condition import FLOOR_CELL_V, FULL_CELL_V
 from tests.properties.typed_entries import CHEMISTRIES
 
 # From the best to the worst, in the words of the page. Written down here once more.
@@ -17,8 +18,10 @@ ORDER = (
     "Fit to fly", "Charge it before it flies", "Balance it first", "Charge it slowly, and watch", "Rest it, then read every cell",
     "Take it out of use", "Get away from it",
 )  # fmt: skip
+# As bad, with another act: a wet pack is dried, and then it rests.
+AS_BAD = {"Let it dry first": "Rest it, then read every cell"}
 # Floor and full in hundredths of a volt.
-WINDOW = {"lipo": (300, 420), "lihv": (300, 435), "liion": (250, 420), "life": (250, 365)}
+WINDOW = {key: (round(100 * FLOOR_CELL_V[key]), round(100 * FULL_CELL_V[key])) for key in CHEMISTRIES}
 LOOKS = tuple(entries_of(Inputs)["look"].options)
 READ_WHEN = tuple(entries_of(Inputs)["read_when"].options)
 
@@ -51,7 +54,7 @@ def rank(pack: Pack, look: str = "sound", read_when: str = "rested") -> int:
             "cell_resistances_mohm": " ".join(f"{cell / 10:.1f}" for cell in tenths_mohm),
         },
     )  # fmt: skip
-    return ORDER.index("Take it out of use") if isinstance(found, Refusal) else ORDER.index(found.verdict.figure)
+    return ORDER.index("Take it out of use") if isinstance(found, Refusal) else ORDER.index(AS_BAD.get(found.verdict.figure, found.verdict.figure))
 
 
 def readings() -> SearchStrategy[str]:

@@ -15,6 +15,8 @@ from tests.properties.typed_entries import CHEMISTRIES, Entries, charges
 
 # The bands, in hundredths of a volt, written down here once more.
 _BANDS = {"lipo": (380, 385), "lihv": (380, 385), "liion": (367, 384), "life": (325, 327)}
+# A chemistry that is added is stored by no test before its band stands here too.
+assert _BANDS.keys() == RECORDS.keys()
 _STORED = SMALL_PACK | {"goal": "storage"}
 
 

@@ -15,6 +15,8 @@ Pack = dict[str, str]
 
 # Per cell, the highest that such cells are sold by, as printed on labels: common practice, no source.
 NOMINAL_CELL_V = {"lipo": 3.7, "lihv": 3.85, "liion": 3.7, "life": 3.3}
+# A chemistry that is added is counted by no test before its volts stand here too.
+assert NOMINAL_CELL_V.keys() == set(CHEMISTRIES)
 SMALL = {"chemistry": "lipo", "cells": "3", "capacity_mah": "2200", "alike_packs": "1", "condition": "sound"}
 ON_THE_LIMIT = SMALL | {"cells": "2", "capacity_mah": "13514"}
 
