@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 from decimal import ROUND_CEILING, Decimal
@@ -198,7 +199,9 @@ def test_the_voltages_of_a_pack_fall_from_full_to_the_floor(chemistry: str, cell
     found = answered("voltages", {"chemistry": chemistry, "cells": str(cells)})
     pack_v = {row.heading: row.cells[1] for row in found.this_pack.rows}
     falling = ("Full", "Nominal", "Land, under load", "Cutoff, careful", "Cutoff, the maker's", "Never below")
-    values = [pack_v[name].value for name in falling]
+    # A kind that is sold by two nominal voltages has both, the lower first.
+    values = [volts for name in falling for volts in sorted(map(float, re.findall(r"\d+\.\d+", str(pack_v[name]))), reverse=True)]
+    assert len(values) >= len(falling)
     assert values == sorted(values, reverse=True)
 
 
