@@ -13,6 +13,7 @@ COMMANDS = {
     "serve": ("run", "build dist/ and serve it on this machine (--port N)"),
     "build": ("run", "build dist/ and stop"),
     "test": ("test", "build dist/ and run every test (what follows goes to pytest)"),
+    "journey": ("test", "make the whole journey in Chromium, Firefox and WebKitGTK"),
     "shots": ("test", "take the screenshots of the README"),
     "bench": ("test", "measure the start of the pages and the bytes of a first visit"),
     "mutate": ("test", "break calc/physics a place at a time and see that the tests notice"),
@@ -30,7 +31,7 @@ def main(arguments):
     if not arguments or arguments[0] not in COMMANDS:
         print("python3 -m site_builder <command>")
         for command, (_, purpose) in COMMANDS.items():
-            print("  {:6} {}".format(command, purpose))
+            print("  {:7} {}".format(command, purpose))
         return 0 if arguments in (["--help"], ["-h"]) else 2
     lock, _ = COMMANDS[arguments[0]]
     try:

@@ -7,11 +7,13 @@ import sys
 from site_builder.commands import build
 from site_builder.setting_up.browser import find_browser
 from site_builder.setting_up.checkout import ROOT
+from site_builder.setting_up.other_browsers import fetch_other_browsers
 from site_builder.setting_up.running import say
 
 
 def run(arguments: list[str]) -> int:
     browser = find_browser()
+    fetch_other_browsers()
     build.run([])
     say(f"Testing with {browser}")
     # Most of the time goes into waiting for pages: each core drives a browser of its own, and takes over what another has left.

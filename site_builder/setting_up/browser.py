@@ -65,12 +65,13 @@ def make_playwright_start() -> None:
     )
 
 
-def apt_installs(package: str) -> bool:
-    say(f"Installing {package} with apt-get")
-    for step in (["update"], ["install", "-y", "--no-install-recommends", package]):
+def apt_installs(*packages: str) -> bool:
+    named = " and ".join(packages)
+    say(f"Installing {named} with apt-get")
+    for step in (["update"], ["install", "-y", "--no-install-recommends", *packages]):
         done = run(["apt-get", *step], shown=apt_progress, environment={"DEBIAN_FRONTEND": "noninteractive"})
         if not done.well:
-            say("\n    ".join([f"apt-get could not install {package}:", *telling_lines(done.output, most=3)]))
+            say("\n    ".join([f"apt-get could not install {named}:", *telling_lines(done.output, most=3)]))
             return False
     return True
 
@@ -90,4 +91,4 @@ def playwright_progress(line: str) -> str | None:
 
 
 def apt_progress(line: str) -> str | None:
-    return f"  {line}" if re.match(r"Need to get|Setting up chromium", line) else None
+    return f"  {line}" if re.match(r"Need to get|Setting up (chromium|firefox-esr|libwebkit2gtk|xvfb)", line) else None

@@ -5,6 +5,8 @@ from pathlib import Path
 
 from site_builder.commands.serve import Response, Server
 
+MOST_SENT = 9_500_000  # bytes of a first visit, by a host that compresses nothing
+
 
 class CountingHost(Server):
     """Adds up the bytes of its answers, and is gone before it would send more than `at_most` of them."""

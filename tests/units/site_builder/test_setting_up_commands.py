@@ -84,6 +84,7 @@ def test_an_interrupted_command_says_that_it_goes_on(monkeypatch, capsys):
 def test_pytest_gets_the_arguments_and_the_browser_and_gives_the_code(monkeypatch):
     order = []
     monkeypatch.setattr(testing, "find_browser", lambda: ROOT / "chromium")
+    monkeypatch.setattr(testing, "fetch_other_browsers", lambda: order.append("other browsers"))
     monkeypatch.setattr(testing.build, "run", lambda arguments: order.append("build"))
 
     def call(command, cwd, env):
@@ -92,4 +93,4 @@ def test_pytest_gets_the_arguments_and_the_browser_and_gives_the_code(monkeypatc
 
     monkeypatch.setattr(testing.subprocess, "call", call)
     assert testing.run(["-k", "cold"]) == 5
-    assert order == ["build", (["-m", "pytest", "-n", "auto", "--dist", "worksteal", "-k", "cold"], ROOT, str(ROOT / "chromium"))]
+    assert order == ["other browsers", "build", (["-m", "pytest", "-n", "auto", "--dist", "worksteal", "-k", "cold"], ROOT, str(ROOT / "chromium"))]

@@ -1,0 +1,149 @@
+"""The whole way of a phone to the field and back, in one browser: a first visit, no signal, an answer, a card, a browser that the
+phone ends, and the page for a pack in trouble.
+"""
+
+from __future__ import annotations
+
+import json
+import time
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+
+from calc.answering import answer
+from site_builder.setting_up.other_browsers import FIREFOX_PACKAGES, WEBKIT_PACKAGES, firefox_program, webkit_programs
+from site_builder.trying.browsers import Browser, chromium, firefox, wait_until, webkit
+from site_builder.trying.host import MOST_SENT, CountingHost
+from site_builder.trying.phone import ALL_SAVED, READY
+from site_builder.trying.pilot import club_entries, link_to
+
+KILLED_AFTER_S = 0.5
+ENTRIES = club_entries("brass-heron", "small", "field-battery")
+TICKED = ["place", "look"]
+TIMED = "first-look"
+NOTE = "put in 2210 mAh"
+
+
+class JourneyFailed(Exception):
+    """What a pilot would miss, in a sentence."""
+
+
+@dataclass(frozen=True, slots=True)
+class Engine:
+    """A browser to make the journey in. `opened` opens it with what it keeps in a folder."""
+
+    name: str
+    opened: Callable[[Path], AbstractContextManager[Browser]]
+    missing: str | None  # what to install, where it is not on this machine
+
+
+def engines(chromium_program: str | Path) -> list[Engine]:
+    return [
+        Engine("Chromium", partial(chromium, chromium_program), None),
+        Engine("Firefox", firefox, None if firefox_program() else _to_install("Firefox", FIREFOX_PACKAGES)),
+        Engine("WebKitGTK", webkit, None if webkit_programs() else _to_install("WebKitGTK", WEBKIT_PACKAGES)),
+    ]
+
+
+def _to_install(name: str, packages: tuple[str, ...]) -> str:
+    return f"{name} is not on this machine. On Debian, as root: apt-get install {' '.join(packages)}"
+
+
+def journey(engine: Engine, folder: Path, dist: Path) -> Iterator[str]:
+    """Make the journey with the built site in `dist`, and yield a line for each step that went as it must.
+
+    Raises:
+        JourneyFailed: a step did not.
+        TimeoutError: what a pilot waits for never came.
+    """
+    with CountingHost(dist) as host:
+        with engine.opened(folder) as browser:
+            yield f"first visit: {_first_visit(browser, host) / 1e6:.2f} MB sent by the host"
+            host.stop()
+            yield f"no signal: the charge settings answer {_live_answer(browser, host)}"
+            ticked_at = _run_card(browser, host)
+            yield f"no signal: a card is started, {len(TICKED)} steps are ticked, a timer runs, a note is written"
+            time.sleep(max(0.0, ticked_at + KILLED_AFTER_S - time.monotonic()))
+            browser.kill()
+            yield f"the browser was killed {KILLED_AFTER_S} s after the last tick"
+        with engine.opened(folder) as browser:
+            _card_stands(browser, host)
+            yield "opened again with no signal: card, ticks, timer, note and entries stand"
+            _trouble_opens(browser, host)
+            yield "no signal: the page for a pack in trouble opens, and names the card that runs"
+
+
+def _first_visit(browser: Browser, host: CountingHost) -> int:
+    """Come in on a calculator's page, where engine and saving want the same files at once."""
+    browser.open(f"{host.address}charge-settings.html")
+    wait_until(browser, f"{_text('#offline-state')}.trim() === {json.dumps(ALL_SAVED)}")
+    wait_until(browser, f"{_text('#engine-state')}.trim() === {json.dumps(READY)}")
+    sent = host.sent
+    if sent > MOST_SENT:
+        raise JourneyFailed(f"The host sent {sent / 1e6:.2f} MB at a first visit, and {MOST_SENT / 1e6:.1f} MB is the most.")
+    return sent
+
+
+def _live_answer(browser: Browser, host: CountingHost) -> str:
+    browser.open(link_to(host.address, "charge-settings", ENTRIES))
+    _press(browser, "Use these entries")
+    wait_until(browser, "document.querySelector('#answer').dataset.state === 'answer'")
+    shown = browser.read(_text("[data-part=charge_current] .figure"))
+    right = str(answer("charge_settings", ENTRIES).charge_current.figure)
+    if shown != right:
+        raise JourneyFailed(f"The page shows a charge current of {shown}, and it is {right}.")
+    return right
+
+
+def _run_card(browser: Browser, host: CountingHost) -> float:
+    """Return the moment of the last tick, which is the last thing done."""
+    browser.open(f"{host.address}charging-card.html")
+    wait_until(browser, "document.querySelector('#answer').dataset.state === 'answer'")
+    _press(browser, "Start this card")
+    _press(browser, "Start timer", within=_step(TIMED))
+    note = f"document.querySelector('{_step('note')} textarea')"
+    browser.read(f"({note}.value = {json.dumps(NOTE)}, {note}.dispatchEvent(new Event('input', {{ bubbles: true }})))")
+    for step in TICKED:
+        wait_until(browser, f"(document.querySelector('#tick-{step}').click(), true)")
+        ticked_at = time.monotonic()
+        # The card points to the next step as soon as this one is kept.
+        wait_until(browser, f"!document.querySelector('{_step(step)}[aria-current]')")
+    return ticked_at
+
+
+def _card_stands(browser: Browser, host: CountingHost) -> None:
+    browser.open(f"{host.address}charging-card.html")
+    wait_until(browser, f"{_text('#answer-title')} === 'Your card'")
+    ticked = browser.read("[...document.querySelectorAll('.step input:checked')].map((box) => box.closest('.step').dataset.step)")
+    _must_be("ticked steps", ticked, TICKED)
+    _must_be("note", browser.read(f"document.querySelector('{_step('note')} textarea').value"), NOTE)
+    wait_until(browser, f"/\\d:\\d\\d/.test({_text(_step(TIMED) + ' .timer-count')})")
+    browser.open(f"{host.address}charge-settings.html")
+    wait_until(browser, "document.querySelector('#answer').dataset.state === 'answer'")
+    _must_be("capacity", browser.read("document.querySelector('[name=capacity_mah]').value"), ENTRIES["capacity_mah"])
+
+
+def _trouble_opens(browser: Browser, host: CountingHost) -> None:
+    browser.open(f"{host.address}pack-in-trouble.html")
+    _must_be("title", browser.read(_text("h1")), "Pack in trouble")
+    wait_until(browser, "document.querySelector('[aria-label=\"Running card\"]').checkVisibility()")
+
+
+def _must_be(what: str, found: object, right: object) -> None:
+    if found != right:
+        raise JourneyFailed(f"After the browser was killed, this is not as it must be: {what}. It is {found}, and was {right}.")
+
+
+def _press(browser: Browser, name: str, within: str = "body") -> None:
+    found = f"[...document.querySelectorAll('{within} button')].find((one) => one.textContent.trim() === {json.dumps(name)} && !one.disabled)"
+    wait_until(browser, f"((button) => button?.checkVisibility() && (button.click(), true))({found})")
+
+
+def _step(key: str) -> str:
+    return f"[data-step={key}]"
+
+
+def _text(place: str) -> str:
+    return f"document.querySelector('{place}').innerText"
