@@ -14,7 +14,8 @@ from pathlib import Path
 
 from calc.answering import answer
 from site_builder.setting_up.other_browsers import FIREFOX_PACKAGES, WEBKIT_PACKAGES, firefox_program, webkit_programs
-from site_builder.trying.browsers import Browser, chromium, firefox, wait_until, webkit
+from site_builder.trying.browser_program import Browser, wait_until
+from site_builder.trying.browsers import chromium, firefox, webkit
 from site_builder.trying.host import MOST_SENT, CountingHost
 from site_builder.trying.phone import ALL_SAVED, READY
 from site_builder.trying.pilot import club_entries, link_to
