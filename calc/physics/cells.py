@@ -53,7 +53,7 @@ def voltage_and_slope(curve: tuple[float, ...], state: float) -> tuple[float, fl
     pieces = len(curve) - 1
     place = state * pieces
     index = int(place)
-    if index < 0 or place < 0:
+    if index < 0:
         index = 0
     elif index >= pieces:
         index = pieces - 1

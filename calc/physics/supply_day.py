@@ -131,8 +131,8 @@ def day_of(supply: SupplyEntries, charger: ChargerEntries, run: Charge, cell_cou
                 before_percent=before_percent,
                 after_percent=battery.charged_percent,
                 taken_ah=taken_ah,
-                peak_current_a=max((moment.current_a for moment in during), default=0.0),
-                least_input_v=min((moment.charger_input_v for moment in during), default=supply.battery_resting_v),
+                peak_current_a=max(moment.current_a for moment in during),
+                least_input_v=min(moment.charger_input_v for moment in during),
             )
         )
     return Day(

@@ -120,19 +120,19 @@ def said_unrested() -> list[str]:
 
 def test_a_doubt_is_told_in_whole_sentences_and_is_grave_where_the_charge_would_go_past_full() -> None:
     (count,) = doubts_of("lipo", 7, Reading(pack_v=25.2, cell_v=(3.6,), each_cell=False))
-    assert count.grave
+    assert count.grave is True
     assert count.sentence == (
         "25.2 V also fits 6 cells at 4.20 V each: count the balance plug's wires, less one, before you believe the label. Too high a count burns "
         "the pack."
     )
     (too_high,) = doubts_of("life", 2, Reading(pack_v=7.2, cell_v=(3.6, 3.6), each_cell=True))
-    assert not too_high.grave
+    assert too_high.grave is False
     assert too_high.sentence.replace("\N{NO-BREAK SPACE}", " ") == (
         "3.60 V a cell is more than iron phosphate shows after a rest: within half an hour of a charge it sinks below 3.45 V. Let it rest, and "
         "read the label again: it may be a pack of another kind."
     )
     (iron,) = doubts_of("lipo", 3, Reading(pack_v=9.9, cell_v=(3.3,) * 3, each_cell=True))
-    assert iron.grave
+    assert iron.grave is True
     assert iron.sentence.replace("\N{NO-BREAK SPACE}", " ") == (
         "3.30 V a cell is where lithium iron phosphate rests at almost any charge, and a pack of the kind that you entered only when it is all but "
         "empty. Read the label again before you charge it: this mode goes on to 4.20 V, and iron phosphate is full at 3.65 V."
