@@ -6,7 +6,7 @@ import { A_NUMBER_ALONE } from "./units.js";
 
 const notice = make("section", { class: "from-link", "aria-label": "Entries of a link" });
 
-/** Says above the form that its entries are a link's. `use` takes them over, `goBack` brings the pilot's own. */
+/** Says below the bar that the form's entries are a link's. `use` takes them over, `goBack` brings the pilot's own. */
 export function sayFromLink(form, use, goBack) {
   const hasOwn = [...keptEntries().keys()].some((name) => form.elements.namedItem(name));
   const words = `These entries came with a link. ${hasOwn ? "Yours are kept, and stay as they are until you use these." : "They are kept on this phone only once you use them."}`;
@@ -16,7 +16,8 @@ export function sayFromLink(form, use, goBack) {
     makeButton("Use these entries", use, { class: "button strong" }),
     ...(hasOwn ? [makeButton("Back to mine", goBack)] : []),
   );
-  form.before(notice);
+  // Below the bar on top it lies over the page: put before the form, it would push the field away from under a thumb.
+  document.querySelector(".top").append(notice);
   form.dataset.from = "link";
 }
 
