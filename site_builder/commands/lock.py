@@ -4,6 +4,7 @@ Versions that still fit are kept; `lock --upgrade` takes the newest that fit. Th
 the package index has, so one lock serves all machines and every Python from the oldest on.
 """
 
+import json
 import sys
 import tempfile
 from pathlib import Path
@@ -39,7 +40,16 @@ def run(arguments: list[str]) -> int:
         NPM_LIST,
         meant="what package.json names",
     )
+    _leave_out_who_asks_for_money(NPM_LIST / "package-lock.json")
     return 0
+
+
+def _leave_out_who_asks_for_money(lock: Path) -> None:
+    """npm notes an address for gifts beside some packages. No lock holds an address."""
+    held = json.loads(lock.read_text(encoding="utf-8"))
+    for package in held["packages"].values():
+        package.pop("funding", None)
+    lock.write_text(json.dumps(held, indent=2) + "\n", encoding="utf-8")
 
 
 def _options(lock: str) -> list[str]:

@@ -40,7 +40,8 @@ BARE_WORKER = """self.onmessage = async ({ data: engine }) => {
 }"""
 BARE_BOOT = """(host) => new Promise((resolve) => {
   const begun = performance.now();
-  window.bare = new Worker(`${host}worker.js`, { type: "module" });
+  const policy = trustedTypes.createPolicy("fieldslate", { createScriptURL: (address) => address });
+  window.bare = new Worker(policy.createScriptURL(`${host}worker.js`), { type: "module" });
   window.bare.onmessage = () => resolve(performance.now() - begun);
   window.bare.postMessage(host);
 })"""

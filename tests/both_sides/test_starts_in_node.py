@@ -17,7 +17,7 @@ from tests.both_sides.cases import Case, cases
 
 ASK = Path(__file__).with_name("ask.mjs")
 REMEDY = "run the tests with python3 -m site_builder test"
-FILES = ("snapshot.bin.gz", "plain-start.zip", "pyodide.asm.mjs.gz", "pyodide.asm.wasm.gz")
+FILES = ("snapshot.bin", "plain-start.zip", "pyodide.asm.mjs.gz", "pyodide.asm.wasm.gz")
 
 # Hears of each module that is looked for from here on; finding it is left to the others.
 WATCH = """

@@ -7,10 +7,21 @@ import pytest
 from playwright.sync_api import expect
 
 from site_builder.commands.serve import Server
-from site_builder.trying.phone import PHONE
+from site_builder.trying.phone import PHONE, visit
 from site_builder.trying.pilot import club_entries, open_with, setting, type_entries
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
+
+
+@pytest.fixture
+def own_phone_page(browser, dist):
+    """A page on a phone of its own: where a test moves its clock, the other pages of a phone would see it go back afterwards."""
+    phone = browser.new_context(**PHONE)
+    with Server(dist) as server:
+        page = phone.new_page()
+        visit(page, server.address)
+        yield page
+    phone.close()
 
 
 def started_card(page, address: str) -> None:
@@ -31,14 +42,14 @@ def test_no_card_starts_on_what_was_measured_before_the_last_one(visited, far_pa
     expect(far_page.get_by_role("button", name="Start this card")).to_have_count(0)
 
 
-def test_an_alarm_is_on_the_screen_of_a_pilot_who_has_scrolled_down(visited, far_page):
-    far_page.clock.install()
-    started_card(far_page, visited.address)
-    far_page.locator("[data-step=first-look]").get_by_role("button", name="Start timer").click()
-    far_page.evaluate("document.querySelector('[data-step=note]').scrollIntoView()")
-    far_page.clock.run_for(6 * 60_000)
-    expect(far_page.get_by_role("button", name="I have looked")).to_be_in_viewport()
-    expect(far_page.get_by_role("banner").get_by_role("link", name="Pack in trouble")).to_be_in_viewport()
+def test_an_alarm_is_on_the_screen_of_a_pilot_who_has_scrolled_down(own_phone_page):
+    own_phone_page.clock.install()
+    started_card(own_phone_page, own_phone_page.url)
+    own_phone_page.locator("[data-step=first-look]").get_by_role("button", name="Start timer").click()
+    own_phone_page.evaluate("document.querySelector('[data-step=note]').scrollIntoView()")
+    own_phone_page.clock.run_for(6 * 60_000)
+    expect(own_phone_page.get_by_role("button", name="I have looked")).to_be_in_viewport()
+    expect(own_phone_page.get_by_role("banner").get_by_role("link", name="Pack in trouble")).to_be_in_viewport()
 
 
 COUNT_TONES = """window.tones = 0;
@@ -56,28 +67,28 @@ def start_timer(page, step: str) -> None:
     page.locator(f"[data-step={step}]").get_by_role("button", name="Start timer").click()
 
 
-def test_a_timer_counts_and_calls_on_every_page_and_a_line_leads_back_to_the_card(visited, far_page, until):
-    far_page.add_init_script(COUNT_TONES)
-    far_page.clock.install()
-    started_card(far_page, visited.address)
-    expect(far_page.get_by_role("region", name="Running card")).to_be_hidden()
-    far_page.get_by_role("checkbox", name="Choose the place").check()
-    start_timer(far_page, "first-look")
-    start_timer(far_page, "next-look")
-    go_to(far_page, "Rules")
-    far_page.clock.run_for(60_000)
-    expect(far_page.get_by_role("region", name="Running card").get_by_role("timer")).to_have_text(re.compile(r"^First look: 0[34]:\d\d$"))
-    go_to(far_page, "Settings")
-    far_page.clock.run_for(5 * 60_000)
-    expect(far_page.get_by_role("alert")).to_contain_text("First look: time was up")
-    until(far_page, "tones > 0")
-    far_page.get_by_role("button", name="I have looked: First look").click()
-    expect(far_page.get_by_role("alert")).to_have_count(0)
-    expect(far_page.get_by_role("region", name="Running card").get_by_role("timer")).to_contain_text("Look again, and again: ")
-    far_page.get_by_role("link", name="Running card").click()
-    expect(far_page.get_by_role("heading", name="Your card", exact=True)).to_be_visible()
-    expect(far_page.get_by_role("checkbox", name="Choose the place")).to_be_checked()
-    expect(far_page.locator("[data-step=first-look]").get_by_role("timer")).to_contain_text("Time was up at")
+def test_a_timer_counts_and_calls_on_every_page_and_a_line_leads_back_to_the_card(own_phone_page, until):
+    own_phone_page.add_init_script(COUNT_TONES)
+    own_phone_page.clock.install()
+    started_card(own_phone_page, own_phone_page.url)
+    expect(own_phone_page.get_by_role("region", name="Running card")).to_be_hidden()
+    own_phone_page.get_by_role("checkbox", name="Choose the place").check()
+    start_timer(own_phone_page, "first-look")
+    start_timer(own_phone_page, "next-look")
+    go_to(own_phone_page, "Rules")
+    own_phone_page.clock.run_for(60_000)
+    expect(own_phone_page.get_by_role("region", name="Running card").get_by_role("timer")).to_have_text(re.compile(r"^First look: 0[34]:\d\d$"))
+    go_to(own_phone_page, "Settings")
+    own_phone_page.clock.run_for(5 * 60_000)
+    expect(own_phone_page.get_by_role("alert")).to_contain_text("First look: time was up")
+    until(own_phone_page, "tones > 0")
+    own_phone_page.get_by_role("button", name="I have looked: First look").click()
+    expect(own_phone_page.get_by_role("alert")).to_have_count(0)
+    expect(own_phone_page.get_by_role("region", name="Running card").get_by_role("timer")).to_contain_text("Look again, and again: ")
+    own_phone_page.get_by_role("link", name="Running card").click()
+    expect(own_phone_page.get_by_role("heading", name="Your card", exact=True)).to_be_visible()
+    expect(own_phone_page.get_by_role("checkbox", name="Choose the place")).to_be_checked()
+    expect(own_phone_page.locator("[data-step=first-look]").get_by_role("timer")).to_contain_text("Time was up at")
 
 
 def test_a_card_that_runs_is_told_of_on_a_page_that_is_opened_by_itself(visited, far_page):

@@ -56,6 +56,7 @@ def test_the_tab_key_reaches_and_shows_everything_of_an_answer(visited, far_page
 def test_the_tab_key_reaches_and_shows_everything_of_a_running_card(visited, far_page):
     open_with(far_page, visited.address, "charging-card", ENTRIES)
     far_page.get_by_role("button", name="Start this card").click()
+    expect(far_page.get_by_role("heading", name="Your card", exact=True)).to_be_visible()  # once it is on the disk
     assert faults_of_a_walk(far_page) == []
 
 

@@ -320,6 +320,7 @@ RUN_ON = "minutes => { const now = performance.now.bind(performance); performanc
 @pytest.mark.parametrize("wall_min", [0, -600], ids=["stands still", "is set back"])
 def test_a_wall_clock_that_stands_still_or_is_set_back_makes_no_timer_longer(running, wall_min):
     button(running, "Start timer: First look").click()
+    expect(step(running, "First look").get_by_role("timer")).to_have_text("05:00")  # it has begun once it is on the disk
     running.clock.set_system_time(OPENED + timedelta(minutes=1 + wall_min))
     running.evaluate(RUN_ON, 3)
     running.clock.run_for(1_000)
