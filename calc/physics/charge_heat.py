@@ -52,8 +52,10 @@ def never_above_degc(pack: PackEntries, longest_min: float, current_a: float) ->
 
     Source: a balance of energy; `facts.pack_heat`.
 
-    >>> never_above_degc.__name__
-    'never_above_degc'
+    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2000, resting_v=(11.1,), pack_degc=25, label_charge_rate_c=1,
+    ...                    cell_resistance_mohm=10)
+    >>> round(never_above_degc(pack, 60, current_a=2), 1)
+    41.9
     """
     energy_wh = watt_hours(pack.capacity_mah, pack.cells, CHEMISTRIES[pack.chemistry].nominal_cell_v.value)
     lightest_kg = energy_wh / ENERGY_PER_MASS_WH_PER_KG[pack.chemistry].most.value

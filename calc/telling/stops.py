@@ -129,7 +129,7 @@ def temperature_stop(chemistry: Chemistry) -> Setting:
         set_by=source_line(chemistry.temperatures.charge_most_degc),
         note=worded(
             "If the charger has no such step: the highest that is not above it. On one that counts tens of °F that is {}, which is {}. "
-            "Many set {} (common practice, no source): never above that.",
+            "Many set {} (common practice, no source), which is too high: never set it above the figure here.",
             Figure(coarse_degf, DEGREES_FAHRENHEIT),
             Figure(degc_from_degf(coarse_degf), DEGREES_CELSIUS.to_step(0.1).as_it_is),
             Figure(TEMPERATURE_STOP_MOST_DEGC.value, DEGREES_CELSIUS, "down"),

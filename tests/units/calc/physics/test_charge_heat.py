@@ -34,7 +34,7 @@ def _hottest(current_a: float, **changes: float) -> Span:
 
 
 def test_no_pack_gets_warmer_than_all_of_the_heat_would_make_it() -> None:
-    # At 2 A for at most an hour, 3 cells of at most 35 mΩ (a reading counts one to three and a half times) make
+    # A reading counts up to four times, but the cooling takes more than that: at 2 A for an hour, 3 cells of 35 mΩ make
     # 3 x 4 x 0.035 = 0.42 Wh, 1512 J. A light pack, 180 Wh/kg, weighs 123 g, and at 830 J/(kg K) takes 102 J for each kelvin.
     assert 25 < _hottest(2.0).most < 25 + 1512 / 102
 
