@@ -1,8 +1,7 @@
 """A cell as the forecasts see it: a resting curve, a capacity and a resistance, and what a resting voltage says of it.
 
 Everything is scaled by the capacity: a rate of 1 C fills the cell in an hour whatever its size, and a resistance in ohm
-ampere-hours is the voltage that 1 C costs. An aged cell is the same cell with its measured capacity. One resistance does for
-most packs; the slow part, which builds up over minutes, is for cells whose two parts are known.
+ampere-hours is the voltage that 1 C costs. An aged cell is the same cell with its measured capacity.
 """
 
 from __future__ import annotations
@@ -18,17 +17,11 @@ from calc.figures.spans import Span
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cell:
-    """One cell of a pack.
-
-    `curve` holds resting voltages evenly spaced from empty to full. The slow part is a resistance beside a capacitor, in
-    series with `resistance_ohm_ah`, that settles with `slow_time_min`.
-    """
+    """One cell of a pack. `curve` holds resting voltages, V, evenly spaced from empty to full."""
 
     curve: tuple[float, ...]
     capacity_ah: float
     resistance_ohm_ah: float
-    slow_ohm_ah: float = 0.0
-    slow_time_min: float = 5.0
 
 
 def voltage_and_slope(curve: tuple[float, ...], state: float) -> tuple[float, float]:

@@ -25,7 +25,7 @@ class ChargeTerms:
     target: float
 
     def start(self, state: float) -> Now:
-        """Return the cell at the moment that the charger switches on: rested, so the slow part is at 0.
+        """Return the cell at the moment that the charger switches on.
 
         Args:
             state: state of charge, a fraction.
@@ -44,8 +44,8 @@ class ChargeTerms:
         resistance = self.cell.resistance_ohm_ah
         rate_c = min(self.rate_c, self.rate_at_power(resting_v))
         if resting_v + rate_c * resistance < self.full_v:
-            return Now(0.0, state, 0.0, rate_c, resting_v + rate_c * resistance)
-        return Now(0.0, state, 0.0, max((self.full_v - resting_v) / resistance, 0.0), max(self.full_v, resting_v))
+            return Now(0.0, state, rate_c, resting_v + rate_c * resistance)
+        return Now(0.0, state, max((self.full_v - resting_v) / resistance, 0.0), max(self.full_v, resting_v))
 
     def rate_at_power(self, behind_v: float) -> float:
         """Return the current at which the power flows into the voltage behind the resistance.
@@ -67,5 +67,26 @@ class ChargeTerms:
         """
         if self.power is None:
             return self.rate_c
-        root = sqrt(behind_v * behind_v + 4 * self.power * self.cell.resistance_ohm_ah)
-        return self.power / ((behind_v + root) / 2)
+        return rate_at_power_c(self.power, behind_v, self.cell.resistance_ohm_ah)
+
+
+def rate_at_power_c(power_w_per_ah: float, behind_v: float, resistance_ohm_ah: float) -> float:
+    """Return the current at which a power flows into a voltage behind a resistance.
+
+        p = c (U + c r)        p in W per Ah, c in C, U in V, r in ohm Ah
+
+    Args:
+        power_w_per_ah: power for one cell over its capacity, W per Ah, above 0.
+        behind_v: voltage behind the resistance, V, above 0.
+        resistance_ohm_ah: resistance of a cell times its capacity, ohm Ah, 0 or more.
+
+    Returns:
+        The current, C.
+
+    Source: circuit theory.
+
+    >>> round(rate_at_power_c(4.1, 4.0, 0.1), 6)
+    1.0
+    """
+    root = sqrt(behind_v * behind_v + 4 * power_w_per_ah * resistance_ohm_ah)
+    return power_w_per_ah / ((behind_v + root) / 2)

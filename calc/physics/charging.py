@@ -14,10 +14,10 @@ from math import inf
 from calc.figures.units import min_from_h
 from calc.physics.cells import Cell, state_at
 from calc.physics.charge_terms import ChargeTerms
-from calc.physics.charging_in_steps import charge_in_steps
 from calc.physics.courses import Moment
 from calc.physics.pieces import go_to, hold_voltage
 from calc.physics.runs import Now, course, energy_and_heat_wh
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Charge:
@@ -59,10 +59,10 @@ def charge(
 ) -> Charge:
     """Return the course of a charge of `cell_count` like cells in series.
 
-        V = U(s) + c r + v,    ds/dt = c,    dv/dt = (c r1 - v) / t1,    c = lowest that I, P / V and V <= V_full allow
-        V, U, v in V, s a fraction, c in C, r and r1 in ohm Ah, t and t1 in h, I in A, P in W per cell
+        V = U(s) + c r,    ds/dt = c,    c = lowest that I, P / V and V <= V_full allow
+        V, U in V, s a fraction, c in C, r in ohm Ah, t in h, I in A, P in W per cell
 
-    With one resistance by formula on each straight piece of the curve (`pieces`); with a slow part in steps (`charging_in_steps`).
+    By formula on each straight piece of the curve (`pieces`).
 
     Args:
         cell: the cell; its resistance above 0.
@@ -97,12 +97,12 @@ def charge(
         taper_c=taper_rate_c,
         target=inf if until_state is None else until_state,
     )
-    run, ends = charge_in_steps(terms, start_state) if cell.slow_ohm_ah else _by_pieces(terms, start_state)
+    run, ends = _by_pieces(terms, start_state)
     return _charge_from(run, ends, cell, cell_count)
 
 
 def _by_pieces(terms: ChargeTerms, start_state: float) -> tuple[list[Now], list[float]]:
-    """The course of a charge with one resistance, and when its phases end: each ends at a state that a formula tells."""
+    """The course of a charge, and when its phases end: each ends at a state that a formula tells."""
     cell = terms.cell
     at_full_c = terms.rate_c if terms.power is None else min(terms.rate_c, terms.power / terms.full_v)
 

@@ -20,10 +20,6 @@ from calc.physics.charging import Charge, charge
 from calc.physics.courses import Moment
 from calc.physics.pieces import go_to
 from calc.physics.runs import Now, course, energy_and_heat_wh
-from calc.physics.stepping import go_on, slow_after
-
-# For a cell with a slow part: steps for one whole capacity.
-_STEPS = 120
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,8 +71,10 @@ def discharge(
 ) -> Discharge:
     """Return the course of a discharge of `cell_count` like cells in series.
 
-        V = U(s) - c r - v,    ds/dt = -c,    dv/dt = (c r1 - v) / t1,    c = the lower of I and P / V
-        V, U, v in V, s a fraction, c in C, r and r1 in ohm Ah, t and t1 in h, I in A, P in W per cell
+        V = U(s) - c r,    ds/dt = -c,    c = the lower of I and P / V
+        V, U in V, s a fraction, c in C, r in ohm Ah, t in h, I in A, P in W per cell
+
+    By formula on each straight piece of the curve (`pieces`).
 
     Args:
         cell: the cell; its resistance above 0.
@@ -107,7 +105,7 @@ def discharge(
         cutoff_v=cutoff_cell_v,
         target=-inf if until_state is None else until_state,
     )
-    run, power_end_h = _in_steps(terms, start_state) if cell.slow_ohm_ah else _by_pieces(terms, start_state)
+    run, power_end_h = _by_pieces(terms, start_state)
     energy_wh, heat_wh = energy_and_heat_wh(run, cell, cell_count)
     trace = course(run, cell.capacity_ah)
     return Discharge(
@@ -135,7 +133,7 @@ class _Terms:
         """The cell at the moment that the load is switched on."""
         resting_v = voltage_and_slope(self.cell.curve, state)[0]
         rate_c = self.rate_at(resting_v)
-        return Now(0.0, state, 0.0, rate_c, resting_v - rate_c * self.cell.resistance_ohm_ah)
+        return Now(0.0, state, rate_c, resting_v - rate_c * self.cell.resistance_ohm_ah)
 
     def rate_at(self, behind_v: float) -> float:
         """The current at a voltage behind the resistance: where the cell cannot give the power at all, the set current."""
@@ -144,7 +142,7 @@ class _Terms:
 
 
 def _by_pieces(terms: _Terms, start_state: float) -> tuple[list[Now], float]:
-    """The course of a discharge with one resistance, and when its constant power ends, h."""
+    """The course of a discharge, and when its constant power ends, h."""
     cell = terms.cell
     resistance = cell.resistance_ohm_ah
 
@@ -162,39 +160,6 @@ def _by_pieces(terms: _Terms, start_state: float) -> tuple[list[Now], float]:
     power_end_h = run[-1].time_h
     if (end_state := end_of(terms.cutoff_v, terms.rate_c)) < run[-1].state:
         go_to(run, cell, end_state, lambda _: terms.rate_c)
-    return run, power_end_h
-
-
-def _in_steps(terms: _Terms, start_state: float) -> tuple[list[Now], float]:
-    """The course of a discharge of a cell with a slow part, and when its constant power ends, h."""
-    cell, rate_c = terms.cell, terms.rate_c
-
-    def power_step(now: Now, step_h: float) -> Now:
-        after_c = now.rate_c
-        for _ in range(2):
-            mean_c = (now.rate_c + after_c) / 2
-            state = now.state - mean_c * step_h
-            slow_v = slow_after(cell, now, mean_c, step_h)
-            behind_v = voltage_and_slope(cell.curve, state)[0] - slow_v
-            after_c = terms.rate_at(behind_v)
-        return Now(now.time_h + step_h, state, slow_v, after_c, behind_v - after_c * cell.resistance_ohm_ah)
-
-    def current_step(now: Now, step_h: float) -> Now:
-        state = now.state - rate_c * step_h
-        slow_v = slow_after(cell, now, rate_c, step_h)
-        cell_v = voltage_and_slope(cell.curve, state)[0] - slow_v - rate_c * cell.resistance_ohm_ah
-        return Now(now.time_h + step_h, state, slow_v, rate_c, cell_v)
-
-    def is_spent(now: Now) -> bool:
-        return now.cell_v <= terms.cutoff_v or now.state <= terms.target
-
-    def length_h(now: Now) -> float:
-        return 1 / (_STEPS * now.rate_c)
-
-    run = [terms.start(start_state)]
-    go_on(run, power_step, length_h, lambda now: now.rate_c >= rate_c or is_spent(now))
-    power_end_h = run[-1].time_h
-    go_on(run, current_step, length_h, is_spent)
     return run, power_end_h
 
 

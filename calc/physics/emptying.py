@@ -58,7 +58,7 @@ def emptying(cell: Cell, *, start_states: Sequence[float], floor_cell_v: float, 
         t in h, Q in Ah, s_k fractions, I in A, V and U in V, R in ohm per cell
 
     Args:
-        cell: one of the cells; its slow part is left out.
+        cell: one of the cells.
         start_states: state of charge of each cell at the start, fractions from 0 to 1.
         floor_cell_v: the emptying ends when the lowest cell shows this under the load, V, or when its curve ends.
         current_of: the current that the load draws at a voltage, A for V; rising.

@@ -10,16 +10,17 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
 from itertools import product
-from math import inf
 
 from calc.facts.cell_parameters import TAPER_RATE_C
 from calc.facts.resting_voltages import RESTING_TABLES
 from calc.figures.spans import Span
 from calc.figures.units import min_from_h
-from calc.physics.cells import Cell, edge_curves, state_at
+from calc.physics.cells import Cell, edge_curves, state_at, voltage_and_slope
+from calc.physics.charge_terms import rate_at_power_c
 from calc.physics.charging import Charge, charge
-from calc.physics.closed_form import constant_power_minutes
 from calc.physics.courses import minutes_to, moment_at
+from calc.physics.pieces import go_to
+from calc.physics.runs import Now
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -150,7 +151,6 @@ def forecast(
     current_a: float,
     resistance_ohm_ah: Span,
     power_w_per_cell: float | None = None,
-    until_state: float | None = None,
     cell_count: int = 1,
 ) -> Forecast:
     """Return the likely course of a charge, and the courses that bound it.
@@ -167,7 +167,6 @@ def forecast(
         current_a: the lowest of all limits on the current, A, above 0.
         resistance_ohm_ah: resistance of a cell times its capacity, ohm Ah, above 0.
         power_w_per_cell: the lowest of all limits on the charger's output power, W for each cell; None if none binds.
-        until_state: stop at this state of charge, a fraction; None to go on until full.
         cell_count: cells in series, 1 or more.
 
     Returns:
@@ -192,7 +191,6 @@ def forecast(
             current_a=current_a,
             taper_rate_c=taper_rate_c,
             power_w_per_cell=power_w_per_cell,
-            until_state=until_state,
             cell_count=cell_count,
         )
 
@@ -211,15 +209,8 @@ def forecast(
     )
     if power_w_per_cell is None:
         return Forecast(likely=likely, corners=corners, constant_power_min=Span(0.0, 0.0, 0.0))
-    minutes = partial(
-        _power_minutes,
-        full_v=full_cell_v,
-        rate_c=current_a / capacity_ah,
-        power=power_w_per_cell / capacity_ah,
-        target=inf if until_state is None else until_state,
-    )
+    minutes = partial(_power_minutes, full_v=full_cell_v, rate_c=current_a / capacity_ah, power=power_w_per_cell / capacity_ah)
     low_end, high_end = (low_curve, resistance_ohm_ah.least), (high_curve, resistance_ohm_ah.most)
-    # The likely run joins its moments by straight lines, the bounds do not: with nothing unknown it may lie a hair outside.
     power_min = Span(
         min(minutes(start_state.most, begins=low_end, ends=high_end), likely.constant_power_min),
         likely.constant_power_min,
@@ -236,14 +227,22 @@ def _power_minutes(
     full_v: float,
     rate_c: float,
     power: float,
-    target: float,
 ) -> float:
     """Minutes from where the power binds on one curve and resistance to where the full voltage binds on another."""
     curve, resistance = begins
     power_v = min(power / rate_c, full_v)
     begin = max(start_state, state_at(curve, power_v - rate_c * resistance))
-    end = min(target, state_at(ends[0], full_v - min(rate_c, power / full_v) * ends[1]))
-    return constant_power_minutes(curve, from_state=begin, to_state=end, power_w_per_ah=power, resistance_ohm_ah=resistance)
+    end = state_at(ends[0], full_v - min(rate_c, power / full_v) * ends[1])
+    if end <= begin:
+        return 0.0
+
+    def rate_at(resting_v: float) -> float:
+        return rate_at_power_c(power, resting_v, resistance)
+
+    begin_v = voltage_and_slope(curve, begin)[0]
+    run = [Now(0.0, begin, rate_at(begin_v), begin_v + rate_at(begin_v) * resistance)]
+    go_to(run, Cell(curve=curve, capacity_ah=1.0, resistance_ohm_ah=resistance), end, rate_at)
+    return min_from_h(run[-1].time_h)
 
 
 def balancing_minutes(imbalance_ah: Span, balance_current_a: float) -> Span:

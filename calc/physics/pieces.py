@@ -24,7 +24,7 @@ def go_to(run: list[Now], cell: Cell, end_state: float, rate_at: Callable[[float
 
     Args:
         run: the run so far, one moment or more; it is added to.
-        cell: the cell; its slow part is left out.
+        cell: the cell.
         end_state: the state to come to; nothing is added where the run is there.
         rate_at: the current at a resting voltage, C for V, above 0.
 
@@ -35,7 +35,7 @@ def go_to(run: list[Now], cell: Cell, end_state: float, rate_at: Callable[[float
 
     Source: circuit theory, integrated over straight lines.
 
-    >>> run = [Now(0.0, 0.2, 0.0, 1.0, 3.82)]
+    >>> run = [Now(0.0, 0.2, 1.0, 3.82)]
     >>> go_to(run, Cell(curve=(3.6, 3.9, 4.2), capacity_ah=5.0, resistance_ohm_ah=0.1), 0.8, lambda resting_v: 1.0)
     >>> [(round(now.time_h, 6), now.state, round(now.cell_v, 6)) for now in run]
     [(0.0, 0.2, 3.82), (0.3, 0.5, 4.0), (0.6, 0.8, 4.18)]
@@ -45,7 +45,7 @@ def go_to(run: list[Now], cell: Cell, end_state: float, rate_at: Callable[[float
     for state, resting_v in _stops(cell.curve, now.state, end_state):
         rate_c = rate_at(resting_v)
         time_h = now.time_h + abs(state - now.state) * (1 / now.rate_c + 1 / rate_c) / 2
-        now = Now(time_h, state, 0.0, rate_c, resting_v + rate_c * lost_ohm_ah)
+        now = Now(time_h, state, rate_c, resting_v + rate_c * lost_ohm_ah)
         run.append(now)
 
 
@@ -57,7 +57,7 @@ def hold_voltage(run: list[Now], cell: Cell, end_state: float, held_v: float) ->
 
     Args:
         run: the run so far, one moment or more; it is added to.
-        cell: the cell, its resistance above 0; its slow part is left out.
+        cell: the cell, its resistance above 0.
         end_state: the state to come to, at which it rests below `held_v`; nothing is added where the run is there.
         held_v: the voltage, V.
 
@@ -68,7 +68,7 @@ def hold_voltage(run: list[Now], cell: Cell, end_state: float, held_v: float) ->
 
     Source: circuit theory, integrated over straight lines.
 
-    >>> run = [Now(0.0, 0.5, 0.0, 3.0, 4.2)]
+    >>> run = [Now(0.0, 0.5, 3.0, 4.2)]
     >>> hold_voltage(run, Cell(curve=(3.6, 4.2), capacity_ah=5.0, resistance_ohm_ah=0.1), 0.95, 4.2)
     >>> round(run[-1].time_h * 60, 2), round(run[-1].rate_c, 6)
     (23.03, 0.3)
@@ -84,8 +84,8 @@ def hold_voltage(run: list[Now], cell: Cell, end_state: float, held_v: float) ->
             part_c = start.rate_c * exp(-fall * part / parts)
             filled = (start.rate_c - part_c) * resistance / slope
             time_h = start.time_h + fall * part / parts * resistance / slope
-            run.append(Now(time_h, start.state + filled, 0.0, part_c, held_v))
-        run.append(Now(start.time_h + fall * resistance / slope, state, 0.0, rate_c, held_v))
+            run.append(Now(time_h, start.state + filled, part_c, held_v))
+        run.append(Now(start.time_h + fall * resistance / slope, state, rate_c, held_v))
 
 
 def _stops(curve: tuple[float, ...], start: float, end: float) -> list[tuple[float, float]]:

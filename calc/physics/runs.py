@@ -18,7 +18,6 @@ class Now(NamedTuple):
 
     time_h: float
     state: float
-    slow_v: float
     rate_c: float
     cell_v: float
 
@@ -26,10 +25,10 @@ class Now(NamedTuple):
 def energy_and_heat_wh(run: list[Now], cell: Cell, cell_count: int) -> tuple[float, float]:
     """Return what passed the terminals in a run, and what of it became heat in the cells.
 
-        E = sum of V Q ds,    H = sum of c r Q ds + v^2 / r1 Q dt        by the trapezoid between the moments
+        E = sum of V Q ds,    H = sum of c r Q ds        by the trapezoid between the moments
 
     Over the state of charge the trapezoid is exact at constant current and at constant voltage, as long as the moments
-    do not skip a bend of the curve and there is no slow part.
+    do not skip a bend of the curve.
 
     Args:
         run: the run, one moment or more.
@@ -44,19 +43,17 @@ def energy_and_heat_wh(run: list[Now], cell: Cell, cell_count: int) -> tuple[flo
     Source: circuit theory.
 
     >>> cell = Cell(curve=(3.6, 4.2), capacity_ah=2.0, resistance_ohm_ah=0.1)
-    >>> energy_wh, heat_wh = energy_and_heat_wh([Now(0.0, 0.2, 0.0, 1.0, 4.0), Now(0.5, 0.7, 0.0, 1.0, 4.2)], cell, 3)
+    >>> energy_wh, heat_wh = energy_and_heat_wh([Now(0.0, 0.2, 1.0, 4.0), Now(0.5, 0.7, 1.0, 4.2)], cell, 3)
     >>> round(energy_wh, 6), round(heat_wh, 6)
     (12.3, 0.3)
     """
-    energy = moved = slow = 0.0
+    energy = moved = 0.0
     for left, right in pairwise(run):
         share = abs(right.state - left.state)
         energy += (left.cell_v + right.cell_v) * share
         moved += (left.rate_c + right.rate_c) * share
-        slow += (left.slow_v * left.slow_v + right.slow_v * right.slow_v) * (right.time_h - left.time_h)
-    heat = moved * cell.resistance_ohm_ah + (slow / cell.slow_ohm_ah if cell.slow_ohm_ah else 0.0)
     half_ah = cell.capacity_ah * cell_count / 2
-    return energy * half_ah, heat * half_ah
+    return energy * half_ah, moved * cell.resistance_ohm_ah * half_ah
 
 
 def course(run: list[Now], capacity_ah: float) -> tuple[Moment, ...]:
@@ -73,8 +70,8 @@ def course(run: list[Now], capacity_ah: float) -> tuple[Moment, ...]:
 
     Source: the definition of the C rate.
 
-    >>> course([Now(0.5, 0.7, 0.0, 1.0, 4.2)], 2.0)
+    >>> course([Now(0.5, 0.7, 1.0, 4.2)], 2.0)
     (Moment(time_min=30.0, current_a=2.0, cell_v=4.2, state=0.7),)
     """
     an_hour_min = min_from_h(1.0)
-    return tuple([Moment(time_h * an_hour_min, rate_c * capacity_ah, cell_v, state) for time_h, state, _, rate_c, cell_v in run])
+    return tuple([Moment(time_h * an_hour_min, rate_c * capacity_ah, cell_v, state) for time_h, state, rate_c, cell_v in run])

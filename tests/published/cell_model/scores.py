@@ -3,8 +3,7 @@
     python -m tests.published.cell_model.scores
 
 prints both for each set and temperature, with the resistance that a fit finds beside the one in use. In the cold nothing is fitted:
-there both are scores of the law that ships. What ships is one resistance, by formula; what is called slow, in steps, serves
-tests alone.
+there both are scores of the law that ships.
 """
 
 from __future__ import annotations
@@ -15,7 +14,7 @@ from dataclasses import dataclass
 from calc.physics.cell_resistance import likely_factor
 from calc.physics.cells import Cell
 from calc.physics.charging import Charge, charge
-from tests.published.cell_model.reference import SETS, TOLERANCE, Run, is_held_back, plain_cell, runs_of, slow_cell
+from tests.published.cell_model.reference import SETS, TOLERANCE, Run, is_held_back, plain_cell, runs_of
 
 TRUSTED = ("Ai2020", "Marquis2019", "Ramadass2004", "Mohtat2020", "NCA_Kim2011")
 WARNED = ("Ecker2015", "Chen2020", "Prada2013")
@@ -108,11 +107,6 @@ def main() -> None:
             for words, held in (("fitted to", False), ("held back", True)):
                 mine = [run for run in runs if is_held_back(run) is held]
                 print(f"    {words}: {score_of(errors_of(charged(run, fitted_cell(run)), run) for run in mine)}")
-            if degc == 25:
-                upward = runs_of("charge", set_name, highest_rate_c=5.0 if set_name in THIN else 2.0)
-                for words, held in (("slow, fitted to", False), ("slow, held back", True)):
-                    mine = [run for run in upward if is_held_back(run) is held]
-                    print(f"    {words}: {score_of(errors_of(charged(run, slow_cell(run)), run) for run in mine)}")
 
 
 if __name__ == "__main__":

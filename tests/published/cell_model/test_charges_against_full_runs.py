@@ -1,6 +1,7 @@
 """Charges against full electrochemical runs of published parameter sets: time, how it splits, and energy.
 
-The names of the cases say which were held back from every fit. `scores.py` prints the largest errors of both kinds.
+The names of the cases say which were held back from every fit. `scores.py` prints the largest errors of both kinds. A run that
+is missed by more than is allowed stands in misses.toml.
 """
 
 from __future__ import annotations
@@ -8,18 +9,18 @@ from __future__ import annotations
 import pytest
 
 from calc.facts.cell_parameters import CHARGE_OVER_READING
-from calc.physics.closed_form import closed_form_minutes
 from tests.published.cell_model.reference import (
     HELD_BACK,
+    MISSES,
     RUNS,
     SETS,
     TOLERANCE,
     Run,
-    curve_of,
+    assert_within,
     is_held_back,
     percent_outside,
+    plain_cell,
     runs_of,
-    slow_cell,
 )
 from tests.published.cell_model.scores import (
     THIN,
@@ -33,22 +34,15 @@ from tests.published.cell_model.scores import (
     runs_within,
 )
 
-# What the slow part was fitted to. At a fifth and at a fiftieth it is off by up to 9 % on Marquis2019: it serves no page.
-_SLOW_TAPERS_C = (0.1, 0.05)
-# For an energy-type round cell one resistance is off by 11 % at a fifth and 12 % at a fiftieth, whatever it is: no single one
-# follows both. The range that a pilot sees holds them (`test_forecasts_cover_full_runs`).
-_WARNED_TAPERS_C = (0.1, 0.05, 0.03333)
-
-
 def _named(run: Run) -> str:
     return f"{'held back' if is_held_back(run) else 'fitted to'}: {run}"
 
 
-def _assert_within(run: Run, cell: object, kind: str, energy_percent: float | None = None) -> None:
-    time_percent, split_points, of_energy = errors_of(charged(run, cell), run)
-    assert abs(time_percent) < TOLERANCE[f"{kind}_time_percent"]
-    assert abs(split_points) < TOLERANCE[f"{kind}_split_points"]
-    assert energy_percent is None or abs(of_energy) < energy_percent
+def _assert_within(run: Run, kind: str) -> None:
+    time_percent, split_points, energy_percent = errors_of(charged(run, fitted_cell(run)), run)
+    off = {"time_percent": time_percent, "split_points": split_points, "energy_percent": energy_percent}
+    allowed = {name: TOLERANCE[f"{kind}_{name}"] for name in off if f"{kind}_{name}" in TOLERANCE}
+    assert_within(run, {name: off[name] for name in allowed}, allowed)
 
 
 def test_a_third_of_the_charges_is_held_back_from_every_set_and_temperature() -> None:
@@ -71,26 +65,24 @@ def test_the_factor_in_the_warmth_is_the_fit_to_the_runs_that_were_not_held_back
     assert used == pytest.approx(best_fit(runs_within(set_name, 40.0))[0], rel=0.02)
 
 
-@pytest.mark.parametrize("run", runs_of("charge", *TRUSTED), ids=_named)
-def test_one_resistance_holds_up_to_1c(run: Run) -> None:
-    _assert_within(run, fitted_cell(run), "charge", TOLERANCE["charge_energy_percent"])
+def test_every_miss_that_is_written_down_is_of_a_run() -> None:
+    assert set(MISSES) <= {str(run) for run in RUNS}
 
 
-@pytest.mark.parametrize(
-    "run", [run for run in runs_of("charge", *TRUSTED, highest_rate_c=2.0) if run.taper_rate_c in _SLOW_TAPERS_C], ids=_named
-)
-def test_a_slow_part_beside_it_holds_up_to_2c(run: Run) -> None:
-    _assert_within(run, slow_cell(run), "charge", TOLERANCE["charge_slow_energy_percent"])
+# Above 1C the resistance is not fitted, and one does not do for the two energy-type pouches: misses.toml says by how much.
+@pytest.mark.parametrize("run", runs_of("charge", *TRUSTED, highest_rate_c=2.0), ids=_named)
+def test_one_resistance_holds_a_charge(run: Run) -> None:
+    _assert_within(run, "charge")
 
 
 @pytest.mark.parametrize("run", runs_of("charge", *THIN, highest_rate_c=5.0), ids=_named)
 def test_a_high_rate_pack_holds_up_to_5c(run: Run) -> None:
-    _assert_within(run, fitted_cell(run), "thin", TOLERANCE["thin_energy_percent"])
+    _assert_within(run, "thin")
 
 
-@pytest.mark.parametrize("run", [run for run in runs_of("charge", *WARNED) if run.taper_rate_c in _WARNED_TAPERS_C], ids=_named)
+@pytest.mark.parametrize("run", runs_of("charge", *WARNED), ids=_named)
 def test_cells_that_the_model_serves_badly_stay_within_their_known_limits(run: Run) -> None:
-    _assert_within(run, fitted_cell(run), "warned")
+    _assert_within(run, "warned")
 
 
 # Nothing is fitted at 10 °C, so none of these is known to the model.
@@ -109,14 +101,7 @@ def test_the_band_from_a_pulse_alone_holds_the_time_with_nothing_fitted(run: Run
     least, most = CHARGE_OVER_READING.least.value, CHARGE_OVER_READING.most.value
     # A charge that ends early may take longest between the two: more resistance also leaves it emptier.
     minutes = [
-        closed_form_minutes(
-            curve_of(run.set_name),
-            start_state=run.start_state,
-            full_cell_v=run.until_cell_v,
-            rate_c=run.rate_c,
-            resistance_ohm_ah=SETS[run.set_name]["pulse_ohm_ah"] * (least + (most - least) * tenth / 10),
-            taper_rate_c=run.taper_rate_c,
-        ).time_min
+        charged(run, plain_cell(run, SETS[run.set_name]["pulse_ohm_ah"] * (least + (most - least) * tenth / 10))).time_min
         for tenth in range(11)
     ]
     assert percent_outside(min(minutes), max(minutes), run.time_min) < TOLERANCE["unfitted_time_percent"]

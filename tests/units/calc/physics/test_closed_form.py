@@ -1,4 +1,4 @@
-"""The whole charge by formula against the charge that is built from its moments: two ways that share no line of integration."""
+"""The whole charge by formula against the charge that ships, which is built from its moments: they share no line of integration."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ import pytest
 from calc.facts.resting_voltages import RESTING_TABLES
 from calc.physics.cells import Cell
 from calc.physics.charging import charge
-from calc.physics.closed_form import closed_form_minutes
+from tests.units.calc.physics.closed_form import closed_form_minutes
 
 _FULL_V = {"lipo": 4.20, "lihv": 4.35, "liion": 4.20, "life": 3.65}
 

@@ -9,6 +9,7 @@ from calc.facts.resting_voltages import RESTING_TABLES
 from calc.figures.spans import Span
 from calc.physics.cells import Cell
 from calc.physics.discharging import Discharge, Storage, discharge, storage
+from tests.units.calc.physics.steps_of_time import discharged_in_steps
 
 _STRAIGHT = Cell(curve=(3.6, 4.2), capacity_ah=5.0, resistance_ohm_ah=0.1)
 _ENERGY_CELL = Span(0.17, 0.17, 0.17)
@@ -121,15 +122,22 @@ def test_a_pack_below_its_floor_is_not_brought_to_storage() -> None:
 
 
 @pytest.mark.parametrize("power_w_per_cell", [None, 1.9, 3.9])
-def test_steps_and_formulas_agree_where_a_slow_part_is_next_to_nothing(power_w_per_cell: float | None) -> None:
+def test_a_discharge_agrees_with_small_steps_of_time(power_w_per_cell: float | None) -> None:
     curve = RESTING_TABLES["lipo"].likely.cell_v
-    given = {"start_state": 0.95, "current_a": 1.0, "cutoff_cell_v": 3.3, "power_w_per_cell": power_w_per_cell}
-    formula = discharge(Cell(curve=curve, capacity_ah=1.0, resistance_ohm_ah=0.05), **given)
-    steps = discharge(Cell(curve=curve, capacity_ah=1.0, resistance_ohm_ah=0.05, slow_ohm_ah=1e-12), **given)
-    assert steps.constant_power_min == pytest.approx(formula.constant_power_min, rel=1e-4, abs=1e-6)
-    assert steps.constant_current_min == pytest.approx(formula.constant_current_min, rel=1e-4, abs=1e-4)
-    assert steps.energy_out_wh == pytest.approx(formula.energy_out_wh, rel=1e-4)
-    assert steps.heat_wh == pytest.approx(formula.heat_wh, rel=1e-4)
+    done = discharge(
+        Cell(curve=curve, capacity_ah=1.0, resistance_ohm_ah=0.05),
+        start_state=0.95,
+        current_a=1.0,
+        cutoff_cell_v=3.3,
+        power_w_per_cell=power_w_per_cell,
+    )
+    stepped = discharged_in_steps(
+        curve, resistance_ohm_ah=0.05, start_state=0.95, cutoff_v=3.3, rate_c=1.0, power_w_per_ah=power_w_per_cell
+    )
+    assert done.time_min == pytest.approx(stepped.time_h * 60, rel=1e-5)
+    assert done.end_state == pytest.approx(stepped.end_state, rel=1e-5)
+    assert done.energy_out_wh == pytest.approx(stepped.energy, rel=1e-5)
+    assert done.heat_wh == pytest.approx(stepped.heat, rel=1e-4)
 
 
 def test_a_cell_that_cannot_give_the_power_gives_the_set_current() -> None:
@@ -140,28 +148,8 @@ def test_a_cell_that_cannot_give_the_power_gives_the_set_current() -> None:
     assert done.trace[0].current_a == 3.0
 
 
-def test_a_slow_part_that_has_settled_is_one_resistance_more() -> None:
-    # It settles within a second: from the first step on the cell has 0.10 ohm Ah.
-    curve = RESTING_TABLES["lipo"].likely.cell_v
-    given = {"start_state": 0.95, "current_a": 2.0, "cutoff_cell_v": 3.3, "power_w_per_cell": 6.5}
-    one = discharge(Cell(curve=curve, capacity_ah=1.0, resistance_ohm_ah=0.10), **given)
-    two = discharge(Cell(curve=curve, capacity_ah=1.0, resistance_ohm_ah=0.05, slow_ohm_ah=0.05, slow_time_min=0.01), **given)
-    assert two.constant_power_min == pytest.approx(one.constant_power_min, rel=0.02)
-    assert two.constant_current_min == pytest.approx(one.constant_current_min, rel=0.02)
-    assert two.energy_out_wh == pytest.approx(one.energy_out_wh, rel=0.002)
-    for moment in two.trace[1:]:
-        assert moment.current_a * moment.cell_v == pytest.approx(6.5, rel=0.01) or moment.current_a == pytest.approx(2.0)
-
-
-def test_a_step_is_a_hundred_and_twentieth_of_the_capacity_whatever_the_current() -> None:
-    slow = Cell(curve=(3.6, 4.2), capacity_ah=1.0, resistance_ohm_ah=0.05, slow_ohm_ah=0.05)
-    states = [moment.state for moment in discharge(slow, start_state=1.0, current_a=2.0, cutoff_cell_v=3.6).trace]
-    assert states[0] - states[1] == pytest.approx(1 / 120)
-
-
-@pytest.mark.parametrize("slow_ohm_ah", [0.0, 0.05])
-def test_a_cell_that_is_where_it_should_come_to_is_not_moved(slow_ohm_ah: float) -> None:
-    cell = Cell(curve=(3.6, 4.2), capacity_ah=1.0, resistance_ohm_ah=0.05, slow_ohm_ah=slow_ohm_ah)
+def test_a_cell_that_is_where_it_should_come_to_is_not_moved() -> None:
+    cell = Cell(curve=(3.6, 4.2), capacity_ah=1.0, resistance_ohm_ah=0.05)
     shown_v = discharge(cell, start_state=0.5, current_a=1.0, cutoff_cell_v=3.6).trace[0].cell_v
     assert len(discharge(cell, start_state=0.5, current_a=1.0, cutoff_cell_v=shown_v).trace) == 1
     assert len(discharge(cell, start_state=0.5, current_a=1.0, cutoff_cell_v=3.0, until_state=0.5).trace) == 1

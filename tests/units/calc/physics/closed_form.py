@@ -1,4 +1,4 @@
-"""The minutes of a charge by formula, with no time step: an independent check of `charging`, for one resistance."""
+"""The minutes of a charge by one formula for each phase, with no moments between: what a charge built of moments is held against."""
 
 from __future__ import annotations
 
@@ -20,11 +20,6 @@ class PhaseMinutes(NamedTuple):
     constant_power_min: float
     constant_voltage_min: float
 
-    @property
-    def time_min(self) -> float:
-        """Minutes from start to end."""
-        return fsum(self)
-
 
 def closed_form_minutes(
     curve: tuple[float, ...],
@@ -36,46 +31,18 @@ def closed_form_minutes(
     taper_rate_c: float,
     power_w_per_ah: float | None = None,
 ) -> PhaseMinutes:
-    """Return the minutes of a charge by phase: each phase is a sum over the straight pieces of the resting curve.
+    """Each phase as a sum over the straight pieces of the resting curve.
 
         constant current:  t = ds / c                                     until U = min(V_full, p / c) - c r
         constant power:    t = integral of V / p ds, V = (U + sqrt(U^2 + 4 p r)) / 2,    until U = V_full - p r / V_full
         constant voltage:  t = r ds ln(a / b) / (a - b), a, b = V_full - U at the piece's ends,    until U = V_full - c_end r
         t in h, c in C, p in W per Ah, r in ohm Ah, U and V in V
-
-    Args:
-        curve: resting voltages, V, evenly spaced from state 0 to 1, rising.
-        start_state: state of charge at the start, a fraction.
-        full_cell_v: voltage at which the charger holds a cell, V.
-        rate_c: the set current, C, above 0.
-        resistance_ohm_ah: resistance of a cell times its capacity, ohm Ah, above 0.
-        taper_rate_c: the charge ends at this current, C, above 0.
-        power_w_per_ah: power for one cell over its capacity, W per Ah; None if none binds.
-
-    Returns:
-        Minutes at constant current, at constant power and at constant voltage.
-
-    Refuses: nothing.
-
-    Source: circuit theory, integrated over straight lines.
-
-    >>> parts = closed_form_minutes(
-    ...     (3.6, 4.2), start_state=0.2, full_cell_v=4.2, rate_c=1.0, resistance_ohm_ah=0.1, taper_rate_c=0.1
-    ... )
-    >>> round(parts.constant_current_min, 2), round(parts.constant_voltage_min, 2)
-    (38.0, 23.03)
     """
     power_v = full_cell_v if power_w_per_ah is None else min(full_cell_v, power_w_per_ah / rate_c)
-    ends = [start_state, state_at(curve, power_v - rate_c * resistance_ohm_ah)]
-    if power_w_per_ah is not None:
-        rate_at_full_c = min(rate_c, power_w_per_ah / full_cell_v)
-        ends.append(state_at(curve, full_cell_v - rate_at_full_c * resistance_ohm_ah))
-    else:
-        ends.append(ends[-1])
-    ends.append(state_at(curve, full_cell_v - taper_rate_c * resistance_ohm_ah))
-    for place in range(1, len(ends)):
-        ends[place] = max(ends[place], ends[place - 1])
-
+    at_full_c = rate_c if power_w_per_ah is None else min(rate_c, power_w_per_ah / full_cell_v)
+    ends = [start_state]
+    for shown_v, at_c in ((power_v, rate_c), (full_cell_v, at_full_c), (full_cell_v, taper_rate_c)):
+        ends.append(max(state_at(curve, shown_v - at_c * resistance_ohm_ah), ends[-1]))
     power_min = 0.0
     if power_w_per_ah is not None:
         power_min = constant_power_minutes(
@@ -88,29 +55,7 @@ def closed_form_minutes(
 def constant_power_minutes(
     curve: tuple[float, ...], *, from_state: float, to_state: float, power_w_per_ah: float, resistance_ohm_ah: float
 ) -> float:
-    """Return the minutes that a power needs to bring a cell from one state of charge to another.
-
-        t = integral of V / p ds,    V = (U + sqrt(U^2 + 4 p r)) / 2
-        t in h, p in W per Ah, r in ohm Ah, U and V in V
-
-    Args:
-        curve: resting voltages, V, evenly spaced from state 0 to 1, rising.
-        from_state: state of charge at the start, a fraction.
-        to_state: state of charge at the end, a fraction; at or below `from_state` there is nothing to do.
-        power_w_per_ah: power for one cell over its capacity, W per Ah, above 0.
-        resistance_ohm_ah: resistance of a cell times its capacity, ohm Ah, above 0.
-
-    Returns:
-        Minutes, 0 or more.
-
-    Refuses: nothing.
-
-    Source: circuit theory, integrated over straight lines.
-
-    >>> minutes = constant_power_minutes((3.6, 4.4), from_state=0.0, to_state=1.0, power_w_per_ah=4.0, resistance_ohm_ah=1e-9)
-    >>> round(minutes, 3)
-    60.0
-    """
+    """The minutes that a power needs to bring a cell from one state of charge up to another."""
     return min_from_h(fsum(_power_h(*piece, power_w_per_ah, resistance_ohm_ah) for piece in _pieces(curve, from_state, to_state)))
 
 
@@ -127,13 +72,11 @@ def _pieces(curve: tuple[float, ...], start: float, end: float) -> Iterator[tupl
 
 
 def _voltage_h(left_v: float, right_v: float, width: float, full_v: float, resistance: float) -> float:
-    """Hours at constant voltage on one piece."""
     left_gap, right_gap = full_v - left_v, full_v - right_v
     return resistance * width * log(left_gap / right_gap) / (left_gap - right_gap)
 
 
 def _power_h(left_v: float, right_v: float, width: float, power: float, resistance: float) -> float:
-    """Hours at constant power on one piece."""
     own = 4 * power * resistance
 
     def primitive(resting_v: float) -> float:
