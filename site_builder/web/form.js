@@ -126,10 +126,15 @@ function takeExample({ currentTarget }) {
 
 /** Takes away what is true no longer, and the answer that came of it; a page that nobody sees leaves the saying so to the next one. */
 function lookAtReadings() {
-  if (document.hidden || !readings.takeAwayOld(form)) return;
-  sayOld(true);
+  if (document.hidden || !takeAwayOld()) return;
   if (!cardRuns()) place.takeAway();
   entered();
+}
+
+function takeAwayOld() {
+  const wereOld = readings.takeAwayOld(form);
+  if (wereOld) sayOld(true);
+  return wereOld;
 }
 
 /** The pilot has changed the entries: what stands in the answer's place answers others, until the engine has spoken. */
@@ -177,7 +182,10 @@ function showMeanwhile(now) {
 
 // A card that has ended has often changed the pack and the battery: what was measured before is true no longer.
 function cardChanged() {
-  if (!cardRuns() && !("keepsPack" in form.dataset)) spend(form);
+  if (!cardRuns() && !("keepsPack" in form.dataset)) {
+    spend(form);
+    takeAwayOld(); // at once: an engine that is not up yet would leave the last answer to these readings standing
+  }
   changed();
 }
 
