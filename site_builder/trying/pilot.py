@@ -13,12 +13,12 @@ from site_builder.reading.club import laid_together, read_club
 from site_builder.reading.pages import Page as ContentPage
 from site_builder.reading.pages import read_pages
 from site_builder.setting_up.checkout import ROOT
-from site_builder.trying.phone import wait_for_engine
+from site_builder.trying.phone import PATIENCE_MS, wait_for_engine
 
 CLUB = ROOT / "content" / "club.toml"
 PAGES = read_pages(ROOT / "content")
 
-PAUSE_MS = 300  # a little longer than form.js waits for the next key
+PAUSE_MS = 300  # a little longer than form_keeping.js waits for the next key
 
 ASKED = entries_of(calculator("charge_settings").Inputs)
 
@@ -66,16 +66,21 @@ def fold(page: Page, title: str) -> Locator:
 
 def type_entries(page: Page, entries: Mapping[str, str]) -> None:
     """Type each entry into its field, open the group that it is folded away in, and pause: then the page keeps what it has."""
+    page.locator(".form-actions").wait_for(timeout=PATIENCE_MS)  # they are there once the page heeds what is typed
     for name, text in entries.items():
         field = entry(page, name)
-        page.locator(f"[name={name}]").wait_for(state="attached")  # a page that is just being gone to has no entries yet
         if not field.is_visible():
             fold(page, ASKED[name].group.title).click()
         if ASKED[name].kind is Kind.CHOICE:
             field.select_option(text)
         else:
             field.fill(text)
-    page.evaluate("(ms) => new Promise((go_on) => setTimeout(go_on, ms))", PAUSE_MS)  # the page's own timer ends before
+    pause(page)
+
+
+def pause(page: Page) -> None:
+    """Type nothing for so long that the page keeps what was typed. The page's own clock counts, so its own timer ends before."""
+    page.evaluate("(ms) => new Promise((go_on) => setTimeout(go_on, ms))", PAUSE_MS)
 
 
 def setting(page: Page, title: str) -> Locator:

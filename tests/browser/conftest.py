@@ -15,7 +15,7 @@ from playwright.sync_api import Browser, BrowserContext, Error, Page, Playwright
 from site_builder.commands.serve import Server
 from site_builder.setting_up.checkout import DIST
 from site_builder.trying.phone import ALL_SAVED, FLAGS, PATIENCE_MS, PHONE, SIZE, open_browser, visit, wait_for_engine
-from site_builder.trying.store import forget
+from site_builder.trying.store import WITHOUT_SCRIPTS, forget
 from tests.browser.small_site import Host, make_site
 
 MOST_TRIES = 1200
@@ -141,7 +141,7 @@ def running_page(visited: Visited) -> Iterator[Page]:
 def emptied_page(visited: Visited) -> Iterator[Page]:
     page = visited.phone.new_page()
     # Emptied where no script of ours runs: a page that is left writes down when it was last seen, which may be a test's own clock.
-    page.goto(f"{visited.address}licences.txt")
+    page.goto(visited.address + WITHOUT_SCRIPTS)
     forget(page)
     page.goto(visited.address)
     yield page

@@ -30,6 +30,7 @@ def test_finding_is_one_tap_away_on_every_page(visited, far_page, opened):
 
 def test_a_slip_leads_to_what_helps(find_page):
     find_page.get_by_label(LABEL).press_sequentially("pufy bat")
+    expect(first_found(find_page)).to_contain_text("Swollen pack")  # and not what the first letters brought
     first_found(find_page).click()
     expect(find_page).to_have_url(re.compile(r"pack-in-trouble\.html#swollen-pack$"))
 

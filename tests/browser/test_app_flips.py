@@ -5,6 +5,7 @@ A hundred and twenty flips run with the tests. For ten thousand: FIELDSLATE_FLIP
 
 import json
 import os
+import re
 from random import Random
 from typing import Any
 
@@ -54,6 +55,8 @@ def kept_page(phone: BrowserContext, site) -> Page:
     page.get_by_role("button", name="Start this card").click()
     page.get_by_role("checkbox", name="Choose the place").check()
     page.locator("[data-step=first-look]").get_by_role("button", name="Start timer").click()
+    expect(page.locator("[data-step=first-look]").get_by_role("timer")).to_contain_text(re.compile(r"\d:\d\d"))
+    expect(page.locator("[data-keeping]")).to_have_count(0)
     page.evaluate("sessionStorage.setItem('no engine', 'yes')")
     page.goto(site.address + "charge-settings.html")
     expect(page.locator("#answer")).to_have_attribute("data-state", "kept")

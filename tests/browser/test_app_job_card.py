@@ -21,6 +21,12 @@ def start(page) -> None:
     expect(page.get_by_role("heading", name="Your card", exact=True)).to_be_visible()
 
 
+def check(page, step: str) -> None:
+    """Tick a step, and see it kept."""
+    page.get_by_role("checkbox", name=step).check()
+    expect(page.locator("[data-keeping]")).to_have_count(0)
+
+
 def end(page) -> None:
     page.get_by_role("button", name="End this card").click()
     page.get_by_role("button", name="Yes, end it").click()
@@ -29,7 +35,7 @@ def end(page) -> None:
 def test_the_last_entries_fill_the_figures_with_no_signal(visited, far_page):
     open_with(far_page, visited.address, "charge-settings", ENTRIES)
     expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
-    set_current = far_page.locator("[data-part=charge_current] .figure").inner_text()
+    set_current = far_page.locator("[data-part=charge_current] .figure").text_content()
     far_page.goto(visited.address + "cold-day-card.html")
     expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
     expect(figure(far_page, "current").locator(".figure")).to_have_text(set_current)
@@ -107,7 +113,7 @@ def test_figures_are_shown_in_the_units_that_were_chosen(visited, far_page):
 def test_a_card_runs_on_its_own_page_and_others_lead_back_to_it(visited, far_page):
     open_with(far_page, visited.address, "cold-day-card", ENTRIES)
     start(far_page)
-    far_page.get_by_role("checkbox", name="Let it dry").check()
+    check(far_page, "Let it dry")
     far_page.goto(visited.address + "charging-card.html")
     expect(far_page.locator("#card-controls")).to_contain_text("Another card runs: Card: a cold day. End it first.")
     expect(far_page.get_by_role("heading", name="Your card", exact=True)).to_have_count(0)
@@ -118,23 +124,21 @@ def test_a_card_runs_on_its_own_page_and_others_lead_back_to_it(visited, far_pag
     expect(far_page.locator(".card-record")).to_contain_text(re.compile(r"Set the current: \d"))
 
 
-def test_after_a_charge_the_measured_entries_are_gone_and_after_a_look_they_stay(visited, far_page):
-    def measured_after(card: str) -> str:
-        far_page.goto(f"{visited.address}{card}.html")
-        start(far_page)
-        end(far_page)
-        expect(far_page.locator(".card-record")).to_be_visible()
-        return far_page.locator("[name=resting_v]").input_value()
-
+@pytest.mark.parametrize(("card", "is_measured_still"), [("reading-a-label-card", True), ("first-charge-card", False)], ids=["look", "charge"])
+def test_after_a_charge_the_measured_entries_are_gone_and_after_a_look_they_stay(visited, far_page, card, is_measured_still):
     open_with(far_page, visited.address, "charge-settings", ENTRIES)
-    assert measured_after("reading-a-label-card") != ""
-    assert measured_after("first-charge-card") == ""
+    far_page.goto(f"{visited.address}{card}.html")
+    start(far_page)
+    end(far_page)
+    expect(far_page.locator(".card-record")).to_be_visible()
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer" if is_measured_still else "refusal")
+    expect(far_page.locator("[name=resting_v]")).to_have_value(ENTRIES["resting_v"] if is_measured_still else "")
 
 
 def test_a_card_without_numbers_starts_at_once(visited, far_page):
     far_page.goto(visited.address + "soldering-card.html")
     start(far_page)
-    far_page.get_by_role("checkbox", name="Cut only the red lead").check()
+    check(far_page, "Cut only the red lead")
     far_page.reload()
     expect(far_page.get_by_role("checkbox", name="Cut only the red lead")).to_be_checked()
     end(far_page)
@@ -173,6 +177,7 @@ def test_a_timer_of_a_card_goes_on_over_a_reload_and_calls_on_another_page(visit
     open_with(far_page, visited.address, "putting-away-card", ENTRIES)
     start(far_page)
     far_page.locator("[data-step=cool]").get_by_role("button", name="Start timer").click()
+    expect(far_page.locator("[data-step=cool]").get_by_role("timer")).to_contain_text(re.compile(r"\d:\d\d"))
     far_page.clock.run_for(60_000)
     far_page.reload()
     expect(far_page.locator("[data-step=cool]").get_by_role("timer")).to_contain_text(re.compile(r"2[89]:\d\d"))

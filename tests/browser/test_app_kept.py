@@ -13,14 +13,11 @@ from playwright.sync_api import BrowserContext, Page, Playwright, expect
 from site_builder.commands.serve import Server
 from site_builder.trying.phone import FLAGS
 from site_builder.trying.pilot import club_entries, entry, link_to, open_with, setting, type_entries
-from site_builder.trying.store import REFUSES, forget, kept, put_records, records, sealed
+from site_builder.trying.store import REFUSES, WITHOUT_SCRIPTS, forget, kept, lay_records, records, sealed
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 NO_SERVICE_WORKER = "Object.defineProperty(Navigator.prototype, 'serviceWorker', { get: () => undefined })"
 FULL = "IDBObjectStore.prototype.put = () => { throw new DOMException('no room', 'QuotaExceededError'); }"
-
-# The page that is open would note the time as it is left.
-WRITE_NO_MORE = "() => { IDBObjectStore.prototype.put = () => undefined; }"
 
 # Keeps the store busy until `letGo` is called: what is written meanwhile waits.
 HOLD_THE_STORE = """async () => {
@@ -94,7 +91,7 @@ def test_a_tick_shows_as_done_only_once_it_is_on_the_disk(visited, far_page):
 def test_what_an_older_version_kept_is_taken_over_once(visited, far_page):
     start_card(far_page, visited.address)
     card = records(far_page)["running-card"]["value"]
-    far_page.goto(visited.address + "pack-in-trouble.html")
+    far_page.goto(visited.address + WITHOUT_SCRIPTS)
     forget(far_page)
     before = {
         "fieldslate.entries": json.dumps({"capacity_mah": ["2650", 1_700_000_000_000]}),
@@ -145,16 +142,17 @@ def assert_put_aside(page: Page, address: str, wrong: dict) -> None:
     """Open a page over wrong records: it goes on, names each once, and has them under other names."""
     faults = []
     page.on("pageerror", lambda fault: faults.append(str(fault)))
-    put_records(page, wrong)
-    page.evaluate(WRITE_NO_MORE)
+    lay_records(page, address, wrong)
     page.goto(address + "charge-settings.html")
     for name in wrong:
         expect(page.get_by_text(f"Something that was kept on this phone is damaged, and put aside: {KINDS[name]}.")).to_be_visible()
     type_entries(page, ENTRIES)
+    expect(page.locator("#answer")).to_have_attribute("data-state", "answer")
     expect(setting(page, "Charge current")).to_contain_text("2.6\u00a0A")
     found = records(page)
     assert {name: found[f"aside {name}"] for name in wrong} == wrong
     page.reload()
+    expect(page.locator("#answer")).to_have_attribute("data-state", "answer")
     expect(setting(page, "Charge current")).to_contain_text("2.6\u00a0A")
     expect(page.get_by_text("Something that was kept on this phone")).to_have_count(0)
     assert faults == []
@@ -162,12 +160,10 @@ def assert_put_aside(page: Page, address: str, wrong: dict) -> None:
 
 def test_a_flipped_bit_that_makes_another_pack_of_it_gives_no_number(visited, far_page):
     open_with(far_page, visited.address, "charge-settings", ENTRIES)
-    expect(setting(far_page, "Charge current")).to_contain_text("2.6\u00a0A")
-    far_page.goto(visited.address)
     record = records(far_page)["entries"]
     flipped = record | {"value": record["value"].replace('"cells":["3"', '"cells":["2"')}
     assert flipped != record
-    put_records(far_page, {"entries": flipped})
+    lay_records(far_page, visited.address, {"entries": flipped})
     far_page.goto(visited.address + "charge-settings.html")
     expect(far_page.get_by_text("Something that was kept on this phone is damaged, and put aside: your entries.")).to_be_visible()
     expect(entry(far_page, "cells")).to_have_value("")
@@ -176,8 +172,8 @@ def test_a_flipped_bit_that_makes_another_pack_of_it_gives_no_number(visited, fa
 
 def test_after_a_damage_the_readings_in_an_address_are_measured_again(visited, far_page):
     open_with(far_page, visited.address, "charge-settings", ENTRIES)
-    expect(setting(far_page, "Charge current")).to_contain_text("2.6\u00a0A")
-    put_records(far_page, {"entries": {"version": 1, "checksum": 0, "value": "{}"}})
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
+    lay_records(far_page, visited.address, {"entries": {"version": 1, "checksum": 0, "value": "{}"}})
     far_page.goto(link_to(visited.address, "charge-settings", ENTRIES))
     expect(entry(far_page, "resting_v")).to_have_value("")
     expect(far_page.locator("#answer")).to_have_attribute("data-state", "refusal")
@@ -206,8 +202,7 @@ def test_a_card_whose_page_is_gone_can_be_ended_and_leaves_its_record(visited, f
     start_card(far_page, visited.address)
     tick(far_page, "Choose the place").check()
     card = kept(far_page, "running-card") | {"page": "card-of-long-ago"}
-    far_page.goto(visited.address)
-    put_records(far_page, {"running-card": sealed("running-card", card)})
+    lay_records(far_page, visited.address, {"running-card": sealed("running-card", card)})
     far_page.goto(visited.address + "safety-rules.html")
     gone = far_page.get_by_role("region", name="Card without a page")
     expect(gone).to_contain_text("This version of Fieldslate has no page for the card that runs.")

@@ -14,7 +14,7 @@ from playwright.sync_api import BrowserContext, Page, expect
 
 from site_builder.commands.serve import Server
 from site_builder.trying.pilot import club_entries, entry, open_with, setting, type_entries
-from site_builder.trying.store import forget, put_records, records, sealed
+from site_builder.trying.store import WITHOUT_SCRIPTS, forget, lay_records, put_records, records, sealed
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 NO_SERVICE_WORKER = "Object.defineProperty(Navigator.prototype, 'serviceWorker', { get: () => undefined })"
@@ -108,22 +108,23 @@ def test_it_is_gone_with_measured_values_that_are_out_of_date(answered, host):
     expect(answered.locator(FIGURES)).to_have_count(0)
 
 
-def test_it_is_out_of_date_too_where_only_the_address_holds_the_measured_values(answered):
-    put_records(answered, {"entries": sealed("entries", {})})
+def test_it_is_out_of_date_too_where_only_the_address_holds_the_measured_values(answered, host):
+    lay_records(answered, host.address, {"entries": sealed("entries", {})})
     answered.clock.set_system_time(NOON.replace(hour=14, minute=1))
-    answered.reload()
+    answered.go_back()
     expect(entry(answered, "capacity_mah")).to_have_value(ENTRIES["capacity_mah"])
     expect(entry(answered, "resting_v")).to_have_value("")
     expect(answered.locator(FIGURES)).to_have_count(0)
 
 
-def test_another_version_forgets_it(answered):
+def test_another_version_forgets_it(answered, host):
     [(name, record)] = answers(answered).items()
     older = name.replace("engine-", "engine-of-an-older-version-")
     assert older != name
+    answered.goto(host.address + WITHOUT_SCRIPTS)
     forget(answered)
     put_records(answered, {older: sealed(older, json.loads(record["value"]))})
-    answered.reload()
+    answered.go_back()
     expect(answered.locator("#answer")).to_have_attribute("data-state", "waiting")
     expect(answered.locator(FIGURES)).to_have_count(0)
     wait_for_answers(answered, 0)

@@ -53,6 +53,7 @@ def test_axe_finds_nothing_wrong_with_a_refusal(far_page, visited, found_wrong):
 def test_axe_finds_nothing_wrong_with_a_running_card(far_page, visited, found_wrong):
     open_with(far_page, visited.address, "charging-card", ENTRIES)
     far_page.get_by_role("button", name="Start this card").click()
+    expect(far_page.get_by_role("heading", name="Your card", exact=True)).to_be_visible()
     assert found_wrong(far_page) == []
 
 

@@ -81,6 +81,7 @@ def test_nothing_moves_when_the_answer_of_entries_typed_early_comes(slow_page):
     before, tops = page.evaluate("jumps"), page.evaluate(TOPS)
     signal.set()
     expect(setting(page, "Charge current")).to_contain_text("0.3\u00a0A")
+    expect(page.locator("[data-below]")).to_have_count(0)
     assert page.evaluate(TOPS) == tops
     assert page.evaluate("jumps") - before < A_LINE_IN_THE_STRIP
 
@@ -145,6 +146,8 @@ def test_what_is_typed_before_the_script_has_come_is_the_pilots_and_not_the_form
             page.goto(server.address + "charge-settings.html", wait_until="commit")
         page.locator("[name=capacity_mah]").fill("350")
         expect(page.locator("#answer")).to_have_attribute("data-state", "example")
+        while not held:
+            page.wait_for_timeout(25)
         held[0].continue_()
         expect(page.locator("#answer")).not_to_have_attribute("data-state", "example")
         expect(page.locator("#answer .figure")).to_have_count(0)

@@ -18,7 +18,7 @@ from site_builder.building.joining import joined
 from site_builder.commands.serve import Server
 from site_builder.engine.answer import respond
 from site_builder.setting_up.checkout import ROOT
-from site_builder.trying.store import REFUSES, kept, put_records
+from site_builder.trying.store import REFUSES, WITHOUT_SCRIPTS, kept, lay_records
 
 CLUB = tomllib.loads((ROOT / "content" / "club.toml").read_text(encoding="utf-8"))
 OPENED = datetime(2026, 5, 9, 13, 59)  # a minute before the clock stands still
@@ -91,6 +91,7 @@ def host(tmp_path: Path, page_js: bytes) -> Iterator[Server]:
     (folder / "page.js").write_bytes(page_js)
     (folder / "icon.svg").write_text('<svg xmlns="http://www.w3.org/2000/svg"/>', encoding="utf-8")
     (folder / "index.html").write_text(HTML.format(card=CARD), encoding="utf-8")
+    (folder / WITHOUT_SCRIPTS).write_text("Nothing runs here.", encoding="utf-8")
     with Server(folder) as server:
         yield server
 
@@ -101,6 +102,7 @@ def open_page(phone: BrowserContext, host: Server, at: datetime = OPENED) -> Pag
     page.add_init_script(COUNT_TONES)
     page.clock.install(time=at)
     page.goto(host.address)
+    expect(controls(page)).not_to_be_empty()  # the script has started
     page.clock.pause_at(at + timedelta(minutes=1))
     return page
 
@@ -109,6 +111,7 @@ def start_card(page: Page) -> None:
     page.evaluate("card => answer('answer', card)", CARD)
     button(page, "Start this card").click()
     expect(page.get_by_role("heading", name="Your card", exact=True)).to_be_visible()
+    expect(controls(page)).to_contain_text("It sounds only while Fieldslate is in front")  # the sound is awake
 
 
 @pytest.fixture
@@ -234,6 +237,7 @@ def test_a_card_is_there_after_the_browser_was_closed_even_in_a_new_version(open
         page = open_page(phone, host)
         start_card(page)
         tick(page, "Choose the place").check()
+        expect(page.locator("[data-keeping]")).to_have_count(0)
     (host.folder / "index.html").write_text(HTML.format(card=OTHER_CARD), encoding="utf-8")
     with opened_phone() as phone:
         page = open_page(phone, host, at=OPENED + timedelta(days=1))
@@ -260,9 +264,9 @@ def test_a_new_answer_does_not_replace_a_running_card(running):
     expect(step(running, "Charge current").locator(".figure")).to_have_text(figure_in(running, CARD))
 
 
-def test_a_card_that_cannot_be_read_is_dropped(opened):
-    put_records(opened, {"running-card": {"version": 1, "checksum": 0, "value": '{"html":'}})
-    opened.reload()
+def test_a_card_that_cannot_be_read_is_dropped(opened, host):
+    lay_records(opened, host.address, {"running-card": {"version": 1, "checksum": 0, "value": '{"html":'}})
+    opened.goto(host.address)
     expect(controls(opened)).to_contain_text("This is the club's example.")
     expect(opened.get_by_text("Something that was kept on this phone is damaged, and put aside: the card that was running.")).to_be_visible()
     assert kept(opened, "running-card") is None
