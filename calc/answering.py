@@ -11,27 +11,24 @@ from types import ModuleType
 from typing import Any
 
 from calc import calculators
-from calc.asking.entries import read
-from calc.asking.pack_units import counted_pack
-from calc.asking.refusals import Refusal, Refused
+from calc.inputs.entries import read
+from calc.inputs.pack_units import counted_pack
+from calc.inputs.refusals import Refusal, Refused
 from calc.figures.counted import CountedPack
 from calc.figures.quantities import Quantity
-from calc.telling.chosen_units import Choices, InUnits, kinds_in, not_counted
+from calc.presenting.chosen_units import Choices, InUnits, kinds_in, not_counted
 
 
 @cache
 def calculator_keys() -> tuple[str, ...]:
-    """Return the key of every calculator: the names of the modules in `calc.calculators`.
+    """Return the key of every calculator, in alphabetical order: the names of the modules in `calc.calculators`.
 
-    Returns:
-        Keys in alphabetical order.
-
-    Source: none; no number is involved.
+    A module whose name begins with an underscore is a part of the calculator that it is named after.
 
     >>> "charge_settings" in calculator_keys()
     True
     """
-    return tuple(sorted(module.name for module in pkgutil.iter_modules(calculators.__path__)))
+    return tuple(sorted(module.name for module in pkgutil.iter_modules(calculators.__path__) if not module.name.startswith("_")))
 
 
 def calculator(key: str) -> ModuleType:
@@ -45,8 +42,6 @@ def calculator(key: str) -> ModuleType:
 
     Refuses:
         An unknown key raises LookupError: that is our fault, not the pilot's.
-
-    Source: none; no number is involved.
 
     >>> calculator("voltages").__name__
     'calc.calculators.voltages'
@@ -82,8 +77,6 @@ def answer(key: str, entries: Mapping[str, str]) -> Any:
     Refuses:
         Nothing by exception but an unknown key, LookupError. Any other exception is a fault of ours and passes through.
 
-    Source: none; no number is involved.
-
     >>> type(answer("voltages", {"cells": "0"})).__name__
     'Refusal'
     """
@@ -103,8 +96,6 @@ def told(key: str, entries: Mapping[str, str], choices: Choices) -> Told:
 
     Refuses:
         As `answer`.
-
-    Source: none; each conversion has its own.
 
     >>> [shown.sign for asked, shown in told("charge_settings", {}, {"temperature": "degf"}).units]
     []

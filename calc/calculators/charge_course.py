@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.asking.fields import Group, number
-from calc.asking.refusals import Problem, Refused
+from calc.inputs.fields import Group, number
+from calc.inputs.refusals import Problem, Refused
 from calc.calculators import charge_settings
 from calc.facts.chemistries import Chemistry
 from calc.figures.limits import Limit, lowest
@@ -19,17 +19,17 @@ from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Picture, Range, Row, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, percent_from_fraction
-from calc.physics.charge_heat import minutes_at_full_current
-from calc.physics.charge_outlook import STATE_UNSURE, Outlook, outlook_of
-from calc.physics.charge_setting import charge_setting_a
-from calc.physics.charging_limits import CHARGER_POWER, current_limits, hard_current_limits, power_limits
-from calc.physics.packs import rate_c_of_current
-from calc.physics.readings import Reading
-from calc.telling.picture import minute_by_minute, picture_of
-from calc.telling.ranges import balancing_range, minutes_range, range_of
-from calc.telling.stops import warming_sentence
-from calc.telling.takings import input_cautions
-from calc.telling.verdicts import cautions_before_a_charge
+from calc.rules.charge.charge_heat import minutes_at_full_current
+from calc.rules.charge.charge_outlook import STATE_UNSURE, Outlook, outlook_of
+from calc.rules.charge.charge_setting import charge_setting_a
+from calc.rules.charge.charging_limits import CHARGER_POWER, current_limits, hard_current_limits, power_limits
+from calc.physics.pack.packs import rate_c_of_current
+from calc.rules.pack.readings import Reading
+from calc.presenting.picture import minute_by_minute, picture_of
+from calc.presenting.ranges import balancing_range, minutes_range, range_of
+from calc.presenting.stops import warming_sentence
+from calc.presenting.supply_load import input_cautions
+from calc.presenting.verdicts import cautions_before_a_charge
 
 COURSE = Group("course", "What you want to know")
 
@@ -101,7 +101,7 @@ def work_out(given: Inputs) -> Answer:
     Refuses:
         Whatever `charge_settings` refuses, and a current on the dial above the label, the charger or the cold.
 
-    Source: `physics.forecasting`.
+    Source: `physics.cell.forecasting`.
 
     >>> given = Inputs(chemistry="lipo", cells=4, capacity_mah=5000, resting_v=(14.8,), pack_degc=20, label_charge_rate_c=2,
     ...     asked_rate_c=1, charger_current_a=10, charger_power_w=250, charger_cells=8, balance_ports=2, port_cells=6,

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.asking.equipment import ChargerEntries, PackEntries, RateEntries, SupplyEntries
-from calc.asking.fields import same_as
+from calc.inputs.equipment import ChargerEntries, PackEntries, RateEntries, SupplyEntries
+from calc.inputs.fields import same_as
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import AUTOMATIC_RATE_C, FLAGGED_RATE_C
 from calc.figures.quantities import (
@@ -26,22 +26,22 @@ from calc.figures.quantities import (
 from calc.figures.rounding import up_to_step
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Setting, shown
-from calc.physics.acceptance import Judged, judged, problems_of_charger, problems_of_supply
-from calc.physics.charge_heat import minutes_at_full_current
-from calc.physics.charge_outlook import Outlook, outlook_of
-from calc.physics.charge_setting import charge_setting_a
-from calc.physics.charging_limits import current_limits
-from calc.physics.findings import Act
-from calc.physics.pack_limits import is_cold
-from calc.physics.packs import current_at_rate_a, rate_c_of_current
-from calc.physics.supply_demand import Demand, demand_of
-from calc.physics.transport import rated_wh
-from calc.telling.cell_voltages import label_voltage
-from calc.telling.currents import current_setting
-from calc.telling.ranges import balancing_range, charge_put_in, ends_of, minutes_range
-from calc.telling.stops import stops_of, warming_sentence
-from calc.telling.takings import cautions_of_supply, input_cautions, takings_of
-from calc.telling.verdicts import cautions_before_a_charge
+from calc.rules.pack.acceptance import Judged, judged, problems_of_charger, problems_of_supply
+from calc.rules.charge.charge_heat import minutes_at_full_current
+from calc.rules.charge.charge_outlook import Outlook, outlook_of
+from calc.rules.charge.charge_setting import charge_setting_a
+from calc.rules.charge.charging_limits import current_limits
+from calc.rules.pack.findings import Act
+from calc.rules.pack.pack_limits import is_cold
+from calc.physics.pack.packs import current_at_rate_a, rate_c_of_current
+from calc.rules.supply.supply_demand import Demand, demand_of
+from calc.rules.pack.transport import rated_wh
+from calc.presenting.cell_voltages import label_voltage
+from calc.presenting.currents import current_setting
+from calc.presenting.ranges import balancing_range, charge_put_in, ends_of, minutes_range
+from calc.presenting.stops import stops_of, warming_sentence
+from calc.presenting.supply_load import cautions_of_supply, input_cautions, takings_of
+from calc.presenting.verdicts import cautions_before_a_charge
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -93,10 +93,10 @@ def work_out(given: Inputs) -> Answer:
         The answer; every current is at or below every limit.
 
     Refuses:
-        A pack, charger or supply for which no safe setting exists: see `physics.acceptance`. A pack too small for the
+        A pack, charger or supply for which no safe setting exists: see `rules.pack.acceptance`. A pack too small for the
         charger's smallest step.
 
-    Source: `physics.charging_limits` for the current, `facts.practice` for the cut-outs.
+    Source: `rules.charge.charging_limits` for the current, `facts.practice` for the cut-outs.
 
     >>> given = Inputs(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.1,), pack_degc=20, label_charge_rate_c=1,
     ...     asked_rate_c=1, charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
@@ -131,12 +131,9 @@ def accepted(given: Inputs) -> Judged:
         Its chemistry, its voltages and its condition.
 
     Refuses:
-        All that speaks against the charge, listed at once: see `physics.acceptance`.
+        All that speaks against the charge, listed at once: see `rules.pack.acceptance`.
 
-    Source: `physics.acceptance`.
-
-    >>> accepted.__name__
-    'accepted'
+    Source: `rules.pack.acceptance`.
     """
     also = [
         *problems_of_charger(given, given.cells),

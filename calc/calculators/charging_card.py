@@ -14,7 +14,7 @@ from calc.facts.practice import SPREAD_TO_WATCH_CELL_V
 from calc.figures.quantities import CELL_VOLTS, MILLIAMPERE_HOURS, MINUTES, PERCENT, SUPPLY_VOLTS, Figure
 from calc.figures.sentences import worded
 from calc.figures.showing import Blank, Caution, Range, Setting, Step, Steps, shown
-from calc.physics.supplies import floor_of
+from calc.rules.supply.battery_floor import floor_of
 
 FIRST_LOOK_MIN = 5
 LOOK_EVERY_MIN = 15

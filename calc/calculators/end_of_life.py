@@ -9,10 +9,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from calc.asking.equipment import NICKEL, PACK_MORE, UNKNOWN, PackEntries
-from calc.asking.fields import Group, choice, number, same_as
-from calc.asking.inspection import LookEntries
-from calc.asking.refusals import Problem, Refused
+from calc.inputs.equipment import NICKEL, PACK_MORE, UNKNOWN, PackEntries
+from calc.inputs.fields import Group, choice, number, same_as
+from calc.inputs.inspection import LookEntries
+from calc.inputs.refusals import Problem, Refused
 from calc.facts.chemistries import Chemistry
 from calc.facts.loads import EMPTYING_MOST_RATE_C, EMPTYING_RATE_C, OLD_PACK_HOLDS_PERCENT, TOO_HOT_TO_TOUCH_DEGC
 from calc.facts.looks import SOUND
@@ -22,17 +22,17 @@ from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Picture, Range, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, fraction_from_percent, mah_from_ah
-from calc.physics.acceptance import judged
-from calc.physics.cell_resistance import cell_resistance_ohm
-from calc.physics.condition import Condition, condition_of
-from calc.physics.emptying import EmptyingOutlook, emptying_outlook
-from calc.physics.findings import Act
-from calc.physics.load_choice import Load, lamps_for, resistor_for
-from calc.physics.loads import resistance_of_two_loads_mohm
-from calc.physics.readings import TROUBLE, Reading
-from calc.telling.emptying import emptying_picture, emptying_settings, load_settings
-from calc.telling.ends import ends_table, life_verdict
-from calc.telling.verdicts import cautions_of_label
+from calc.rules.pack.acceptance import judged
+from calc.physics.cell.cell_resistance import cell_resistance_ohm
+from calc.rules.pack.condition import Condition, condition_of
+from calc.physics.pack.emptying import EmptyingOutlook, emptying_outlook
+from calc.rules.pack.findings import Act
+from calc.rules.charge.load_choice import Load, lamps_for, resistor_for
+from calc.physics.pack.loads import resistance_of_two_loads_mohm
+from calc.rules.pack.readings import TROUBLE, Reading
+from calc.calculators._end_of_life_emptying import emptying_picture, emptying_settings, load_settings
+from calc.calculators._end_of_life_ends import ends_table, life_verdict
+from calc.presenting.verdicts import cautions_of_label
 
 LOAD = Group("load", "What empties it")
 TWO_LOADS = Group("two-loads", "Two loads, if you measured with them", spare=True)
@@ -144,7 +144,7 @@ def work_out(given: Inputs) -> Answer:
         A pack that is harmed, wet, hot, below its floor or above full: it is not discharged. A load at hand that draws too
         much or gets too hot.
 
-    Source: `physics.condition` for the ends; `physics.load_choice` and `physics.emptying` for the load.
+    Source: `rules.pack.condition` for the ends; `rules.charge.load_choice` and `physics.pack.emptying` for the load.
 
     >>> given = Inputs(look="sound", chemistry="lipo", cells=4, capacity_mah=5000, resting_v=(15.4,), pack_degc=20,
     ...     measured_capacity_mah=3900, load_kind="resistor", emptying_rate_c=0.2)

@@ -8,27 +8,27 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.asking.equipment import ChargerEntries, PackEntries, SupplyEntries
-from calc.asking.fields import Group, entries_of, number, same_as
-from calc.asking.refusals import Problem, Refused
-from calc.asking.rows import each_row, several
-from calc.asking.stored_packs import StoredPackEntries
+from calc.inputs.equipment import ChargerEntries, PackEntries, SupplyEntries
+from calc.inputs.fields import Group, entries_of, number, same_as
+from calc.inputs.refusals import Problem, Refused
+from calc.inputs.rows import each_row, several
+from calc.inputs.stored_packs import StoredPackEntries
 from calc.calculators import storage
 from calc.facts.practice import CHANGE_PACKS_MIN, STORE_WITHIN_DAYS
 from calc.figures.quantities import AMPERES, CELL_VOLTS, CELLS, DAYS, MILLIAMPERE_HOURS, MINUTES, PACKS, Band, Figure
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
 from calc.figures.spans import Span
-from calc.physics.charge_outlook import STATE_UNSURE
-from calc.physics.findings import Verdict
-from calc.physics.evening import Evening, evening_of
-from calc.physics.storage_moves import Move
-from calc.physics.storing import Goal, Plan, Way, plan_of
-from calc.telling.clock import in_hours
-from calc.telling.moves import band_words, count_to_stop_at
-from calc.telling.ranges import minutes_range
-from calc.telling.takings import input_cautions
-from calc.telling.verdicts import cautions_of_no_look
+from calc.rules.charge.charge_outlook import STATE_UNSURE
+from calc.rules.pack.findings import Verdict
+from calc.rules.storage.evening import Evening, evening_of
+from calc.rules.storage.storage_moves import Move
+from calc.rules.storage.storing import Goal, Plan, Way, plan_of
+from calc.presenting.clock import in_hours
+from calc.presenting.moves import band_words, count_to_stop_at
+from calc.presenting.ranges import minutes_range
+from calc.presenting.supply_load import input_cautions
+from calc.presenting.verdicts import cautions_of_no_look
 
 EVENING = Group("evening", "This evening")
 
@@ -81,7 +81,7 @@ def work_out(given: Inputs) -> Answer:
     Refuses:
         Whatever the storage page refuses, for each pack.
 
-    Source: `physics.storing`, `physics.evening`.
+    Source: `rules.storage.storing`, `rules.storage.evening`.
 
     >>> pack = StoredPackEntries(chemistry="lipo", cells=3, capacity_mah=2200, resting_v=(12.6,), label_charge_rate_c=1)
     >>> given = Inputs(packs=(pack, pack), pack_degc=20, time_left_min=240, asked_rate_c=1, charger_current_a=10,

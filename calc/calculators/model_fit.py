@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.asking.equipment import PACK, PACK_MORE, PackEntries, WithCapacity, WithCondition
-from calc.asking.fields import Group, number, same_as
-from calc.asking.refusals import Problem, Refused
+from calc.inputs.equipment import PACK, PACK_MORE, PackEntries, WithCapacity, WithCondition
+from calc.inputs.fields import Group, number, same_as
+from calc.inputs.refusals import Problem, Refused
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.flying import RESERVE_PERCENT
 from calc.facts.practice import WARM_LANDING_DEGC
@@ -33,16 +33,17 @@ from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Picture, Range, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, kg_from_g, min_from_h, percent_from_fraction
-from calc.physics.cell_condition import problems_of_resistances
-from calc.physics.condition import condition_of
-from calc.physics.findings import Act
-from calc.physics.flight import Flight, flight, rate_it_stands_c
-from calc.physics.flight_packs import FlightPack, flight_pack
-from calc.physics.flying_temperatures import problems_of_flying_temperature
-from calc.physics.packs import current_at_rate_a, problems_of_measured_capacity, rate_c_of_current
-from calc.telling.flight import assumed, cautions_of_flight, picture_of_flight, resistance_because, strains_of, verdict_of
-from calc.telling.flight_rates import minutes_to_landing, rate_it_can_hold, rates_side_by_side
-from calc.telling.ranges import range_of
+from calc.rules.pack.cell_condition import problems_of_resistances
+from calc.rules.pack.condition import condition_of
+from calc.rules.pack.findings import Act
+from calc.physics.pack.flight import Flight, flight, rate_it_stands_c
+from calc.physics.pack.flight_packs import FlightPack, flight_pack
+from calc.rules.pack.flying_temperatures import problems_of_flying_temperature
+from calc.physics.pack.packs import current_at_rate_a, rate_c_of_current
+from calc.rules.pack.label_doubts import problems_of_measured_capacity
+from calc.calculators._model_fit_flight import assumed, cautions_of_flight, picture_of_flight, resistance_because, strains_of, verdict_of
+from calc.calculators._model_fit_rates import minutes_to_landing, rate_it_can_hold, rates_side_by_side
+from calc.presenting.ranges import range_of
 
 FLIGHT = Group("flight", "What the model asks for")
 
@@ -110,7 +111,7 @@ def work_out(given: Inputs) -> Answer:
         A pack whose condition forbids a flight; a mean current above the highest; a flight that takes more than the pack holds; a current that most likely pulls a
         fresh cell below its maker's cutoff at once; a start too warm or too cold.
 
-    Source: `physics.flight`.
+    Source: `physics.pack.flight`.
 
     >>> given = Inputs(chemistry="lipo", cells=4, capacity_mah=5000, cell_resistance_mohm=4, label_discharge_rate_c=40,
     ...     pack_degc=18, air_degc=14, highest_current_a=45, mean_current_a=25, flight_min=6)

@@ -12,11 +12,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import fsum
 
-from calc.asking.equipment import ChargerEntries, SupplyEntries
-from calc.asking.fields import choice, number
-from calc.asking.joined_packs import TOGETHER, JoinedPackEntries
-from calc.asking.refusals import Problem
-from calc.asking.rows import in_row
+from calc.inputs.equipment import ChargerEntries, SupplyEntries
+from calc.inputs.fields import choice, number
+from calc.inputs.joined_packs import TOGETHER, JoinedPackEntries
+from calc.inputs.refusals import Problem
+from calc.inputs.rows import in_row
 from calc.facts.practice import BALANCE_CONTACT_A, JOIN_DIFFERENCE_CELL_V
 from calc.figures.limits import Limit, lowest
 from calc.figures.quantities import AMPERES, CELL_VOLTS, METRES, MILLIAMPERE_HOURS, PACK_VOLTS, RATE, SQUARE_MILLIMETRES, Figure
@@ -24,22 +24,22 @@ from calc.figures.rounding import down_to_step
 from calc.figures.showing import Caution, Ceiling, Drawing, Picture, Range, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import mah_from_ah
-from calc.physics.acceptance import problems_of_charger, problems_of_supply
-from calc.physics.charge_outlook import outlook_of
-from calc.physics.joined_packs import SoundPack, joint_reading, joint_setting_a, refuse_unlike, sound_packs, unlike_chemistry, unlike_temperature
-from calc.physics.joining import Levelling
-from calc.physics.leads import lead_resistance_ohm
-from calc.physics.levelling import ComingLevel, coming_level
-from calc.physics.moment_of_joining import PRACTICE, Joining, Place, PlugsIn, joining_of, plugs_in, widest_place
-from calc.physics.packs_in_parallel import parallel_current_limits, parallel_pack, unequal_cells, unlike_size
-from calc.telling.coming_level import picture_of_levelling
-from calc.telling.currents import current_setting
-from calc.telling.joining_verdict import contact_note, verdict_on_joining
-from calc.telling.joint_settings import joint_cautions, joint_settings
-from calc.telling.level_first import level_first
-from calc.telling.ranges import balancing_range, minutes_or_hours, range_of
-from calc.telling.takings import input_cautions
-from calc.telling.wiring import never_like_this, parallel_drawing
+from calc.rules.pack.acceptance import problems_of_charger, problems_of_supply
+from calc.rules.charge.charge_outlook import outlook_of
+from calc.rules.joined.joined_packs import SoundPack, joint_reading, joint_setting_a, refuse_unlike, sound_packs, unlike_chemistry, unlike_temperature
+from calc.physics.pack.joining import Levelling
+from calc.physics.supply.leads import lead_resistance_ohm
+from calc.rules.joined.levelling import ComingLevel, coming_level
+from calc.rules.joined.moment_of_joining import PRACTICE, Joining, Place, PlugsIn, joining_of, plugs_in, widest_place
+from calc.rules.joined.packs_in_parallel import parallel_current_limits, parallel_pack, unequal_cells, unlike_size
+from calc.calculators._packs_in_parallel_level import picture_of_levelling
+from calc.presenting.currents import current_setting
+from calc.presenting.joining_verdict import contact_note, verdict_on_joining
+from calc.presenting.joint_settings import joint_cautions, joint_settings
+from calc.presenting.level_first import level_first
+from calc.presenting.ranges import balancing_range, minutes_or_hours, range_of
+from calc.presenting.supply_load import input_cautions
+from calc.presenting.wiring import never_like_this, parallel_drawing
 
 BOARD = "board"
 SERIES_LEAD = "series"
@@ -111,9 +111,9 @@ def work_out(given: Inputs) -> Answer:
     Refuses:
         A pack that must not be charged; packs of different kinds or cell counts; a series lead.
 
-    Source: `physics.packs_in_parallel`.
+    Source: `rules.joined.packs_in_parallel`.
 
-    >>> from calc.asking.equipment import PackEntries
+    >>> from calc.inputs.equipment import PackEntries
     >>> pack = PackEntries(chemistry="lipo", cells=4, capacity_mah=5000, resting_v=(3.8, 3.8, 3.8, 3.8), pack_degc=20, label_charge_rate_c=1)
     >>> given = Inputs(packs=(pack, pack), asked_rate_c=1, main_leads_into="board", join_length_m=0.15, join_area_mm2=3.3,
     ...     charger_current_a=20, charger_power_w=500, charger_cells=8, balance_ports=2, port_cells=6,

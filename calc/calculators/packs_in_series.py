@@ -11,29 +11,29 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import fsum
 
-from calc.asking.equipment import ChargerEntries, SupplyEntries
-from calc.asking.fields import choice
-from calc.asking.joined_packs import TOGETHER, PluggedPacksEntries
-from calc.asking.refusals import Problem
+from calc.inputs.equipment import ChargerEntries, SupplyEntries
+from calc.inputs.fields import choice
+from calc.inputs.joined_packs import TOGETHER, PluggedPacksEntries
+from calc.inputs.refusals import Problem
 from calc.facts.practice import BALANCE_LEAST_A, BALANCE_MOST_A, SERIES_APART_PERCENT
 from calc.figures.quantities import AMPERES, CELLS, MILLIAMPERE_HOURS, PERCENT, Figure
 from calc.figures.showing import Caution, Drawing, Range, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, mah_from_ah, percent_from_fraction
-from calc.physics.acceptance import problems_of_supply
-from calc.physics.balance_ports import Plug, plugs_in_series, ports_of
-from calc.physics.charge_outlook import STATE_UNSURE, outlook_of
-from calc.physics.forecasting import balancing_minutes
-from calc.physics.imbalance import imbalance_ah
-from calc.physics.joined_packs import SoundPack, joint_reading, joint_setting_a, refuse_unlike, sound_packs, unlike_chemistry, unlike_temperature
-from calc.physics.packs_in_series import problems_of_plugs, problems_of_series_charger, series_current_limits, series_pack, unlike_capacity
-from calc.telling.currents import current_setting
-from calc.telling.joining_verdict import balance_first, uneven_because
-from calc.telling.joint_settings import joint_cautions, joint_settings
-from calc.telling.level_first import level_first
-from calc.telling.ranges import minutes_or_hours, range_of
-from calc.telling.takings import input_cautions
-from calc.telling.wiring import never_like_this, ports_table, series_drawing
+from calc.rules.pack.acceptance import problems_of_supply
+from calc.physics.pack.balance_ports import Plug, plugs_in_series, ports_of
+from calc.rules.charge.charge_outlook import STATE_UNSURE, outlook_of
+from calc.physics.cell.forecasting import balancing_minutes
+from calc.rules.joined.imbalance import imbalance_ah
+from calc.rules.joined.joined_packs import SoundPack, joint_reading, joint_setting_a, refuse_unlike, sound_packs, unlike_chemistry, unlike_temperature
+from calc.rules.joined.packs_in_series import problems_of_plugs, problems_of_series_charger, series_current_limits, series_pack, unlike_capacity
+from calc.presenting.currents import current_setting
+from calc.presenting.joining_verdict import balance_first, uneven_because
+from calc.presenting.joint_settings import joint_cautions, joint_settings
+from calc.presenting.level_first import level_first
+from calc.presenting.ranges import minutes_or_hours, range_of
+from calc.presenting.supply_load import input_cautions
+from calc.presenting.wiring import never_like_this, ports_table, series_drawing
 
 PORTS_OF_THEIR_OWN = "ports"
 SERIES_BALANCE_LEAD = "series"
@@ -92,9 +92,9 @@ def work_out(given: Inputs) -> Answer:
         A pack that must not be charged; packs of different kinds or capacity; more cells than charger or ports take; a
         parallel board.
 
-    Source: `physics.packs_in_series`.
+    Source: `rules.joined.packs_in_series`.
 
-    >>> from calc.asking.joined_packs import PluggedPackEntries
+    >>> from calc.inputs.joined_packs import PluggedPackEntries
     >>> pack = PluggedPackEntries(chemistry="lipo", cells=4, capacity_mah=5000, resting_v=(15.2,), pack_degc=20, label_charge_rate_c=1)
     >>> given = Inputs(packs=(pack, replace(pack, resting_v=(15.24,))), asked_rate_c=1, balance_plugs_into="ports",
     ...     charger_current_a=10, charger_power_w=500, charger_cells=8, balance_ports=2, port_cells=6,

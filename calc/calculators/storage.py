@@ -9,8 +9,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.asking.equipment import PACK, ChargerEntries, PackEntries, SupplyEntries
-from calc.asking.fields import choice, number
+from calc.inputs.equipment import PACK, ChargerEntries, PackEntries, SupplyEntries
+from calc.inputs.fields import choice, number
 from calc.facts.ageing import HOT_CAR_DEGC, ROOM_DEGC
 from calc.facts.practice import STORE_WITHIN_DAYS
 from calc.figures.quantities import (
@@ -27,13 +27,13 @@ from calc.figures.quantities import (
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
 from calc.figures.units import mah_from_ah
-from calc.physics.ageing import ageing_compared
-from calc.physics.charge_outlook import STATE_UNSURE
-from calc.physics.findings import Verdict
-from calc.physics.storage_moves import Move
-from calc.physics.storing import Goal, Plan, Way, cutoff_cell_v, plan_of, storage_target_cell_v
-from calc.telling.currents import current_setting
-from calc.telling.moves import (
+from calc.physics.cell.ageing import ageing_compared
+from calc.rules.charge.charge_outlook import STATE_UNSURE
+from calc.rules.pack.findings import Verdict
+from calc.rules.storage.storage_moves import Move
+from calc.rules.storage.storing import Goal, Plan, Way, cutoff_cell_v, plan_of, storage_target_cell_v
+from calc.presenting.currents import current_setting
+from calc.presenting.moves import (
     band_words,
     cell_range,
     cell_stop,
@@ -43,11 +43,11 @@ from calc.telling.moves import (
     rest_after_count,
     stop_count,
 )
-from calc.telling.ranges import ends_of, range_of
-from calc.telling.source_lines import source_line
-from calc.telling.stops import temperature_stop, warming_sentence
-from calc.telling.takings import input_cautions
-from calc.telling.verdicts import UNTIL_READ, cautions_of_label, cautions_of_no_look
+from calc.presenting.ranges import ends_of, range_of
+from calc.presenting.source_lines import source_line
+from calc.presenting.stops import temperature_stop, warming_sentence
+from calc.presenting.supply_load import input_cautions
+from calc.presenting.verdicts import UNTIL_READ, cautions_of_label, cautions_of_no_look
 
 GOALS = {
     Goal.STORAGE.value: "Storage: not flown in the next day or two",
@@ -103,9 +103,9 @@ def work_out(given: Inputs) -> Answer:
         The answer; without a way where the pack is in the band or at the cutoff already.
 
     Refuses:
-        What speaks against the pack, the charger, the supply or the temperature: see `physics.storing`.
+        What speaks against the pack, the charger, the supply or the temperature: see `rules.storage.storing`.
 
-    Source: `physics.storage_moves`; Schmalstieg and others (2014) for the comparison of ageing.
+    Source: `rules.storage.storage_moves`; Schmalstieg and others (2014) for the comparison of ageing.
 
     >>> given = Inputs(chemistry="lipo", cells=6, capacity_mah=5000, resting_v=(25.2,), pack_degc=20, label_charge_rate_c=1,
     ...     goal="storage", asked_rate_c=1, charger_current_a=10, charger_power_w=250, charger_cells=6, balance_ports=1,

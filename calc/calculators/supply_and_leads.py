@@ -8,15 +8,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.asking.equipment import (
+from calc.inputs.equipment import (
     LEAD_ACID_SUPPLIES,
     SUPPLY_MORE,
     ChargerEntries,
     PackEntries,
     SupplyEntries,
 )
-from calc.asking.fields import number, same_as
-from calc.asking.refusals import Refused
+from calc.inputs.fields import number, same_as
+from calc.inputs.refusals import Refused
 from calc.facts.flying import RESERVE_PERCENT
 from calc.facts.lead_acid import REFILL_RATE_C
 from calc.figures.limits import Limit, lowest
@@ -24,15 +24,17 @@ from calc.figures.quantities import AMPERES, DEGREES_CELSIUS, HOURS, PACKS, PERC
 from calc.figures.rounding import down_to_step
 from calc.figures.showing import Caution, Ceiling, Range, Setting, Table, shown
 from calc.figures.units import fraction_from_percent
-from calc.physics.acceptance import chemistry_of, problems_of_supply
-from calc.physics.battery_reach import Reach, reach_of, refill_h
-from calc.physics.charging_limits import power_into_pack_w, source_resistance_ohm, source_v, supply_limits
-from calc.physics.lead_losses import Losses, losses_at
-from calc.physics.packs import watt_hours
-from calc.physics.supplies import current_for_power_a
-from calc.telling.battery_reach import reach_shown
-from calc.telling.leads import fuse_setting, lead_rating, leads_by_length, loss_cautions, losses_shown
-from calc.telling.takings import cautions_of_supply, input_cautions
+from calc.rules.pack.acceptance import chemistry_of, problems_of_supply
+from calc.physics.supply.battery_runtime import Runtime, runtime_of, refill_h
+from calc.rules.charge.charging_limits import power_into_pack_w, supply_limits
+from calc.physics.supply.source import source_resistance_ohm, source_v
+from calc.rules.supply.battery_floor import floor_of
+from calc.physics.supply.lead_losses import Losses, losses_at
+from calc.physics.pack.packs import watt_hours
+from calc.physics.supply.supplies import current_for_power_a
+from calc.calculators._supply_and_leads_runtime import runtime_shown
+from calc.calculators._supply_and_leads_lead import fuse_setting, lead_rating, leads_by_length, loss_cautions, losses_shown
+from calc.presenting.supply_load import cautions_of_supply, input_cautions
 
 FULL_POWER = "the charger's highest power"
 _ONLY_BATTERIES = ("supply_kind", LEAD_ACID_SUPPLIES)
@@ -97,9 +99,9 @@ def work_out(given: Inputs) -> Answer:
         The answer; no current in it is above any limit of supply, lead or fuse.
 
     Refuses:
-        A supply that cannot start the charger: see `physics.acceptance`. A pack whose chemistry is not known or not lithium.
+        A supply that cannot start the charger: see `rules.pack.acceptance`. A pack whose chemistry is not known or not lithium.
 
-    Source: `physics.charging_limits`, `physics.lead_losses`, `physics.fuses`, `physics.battery_reach`.
+    Source: `rules.charge.charging_limits`, `physics.supply.lead_losses`, `physics.supply.fuses`, `physics.supply.battery_runtime`.
 
     >>> given = Inputs(supply_kind="mains", supply_v=13.8, supply_current_a=20, lead_length_m=1.5, lead_area_mm2=4,
     ...     charger_power_w=100, charger_input_least_v=11, efficiency_percent=85)
@@ -169,17 +171,17 @@ def _allowed_current(limits: list[Limit], allowed: Limit) -> Setting:
 
 
 def _of_the_battery(given: Inputs, current_a: float, losses: Losses) -> dict[str, Setting | Range | None]:
-    reach = reach_of(
-        given, current_a, lost_v=source_v(given) - losses.at_charger_v.least,
+    runtime = runtime_of(
+        given, current_a, floor_percent=floor_of(given).value, lost_v=source_v(given) - losses.at_charger_v.least,
         charger_input_least_v=given.charger_input_least_v, battery_degc=given.battery_degc,
     )
-    told = reach_shown(
-        given, reach, current_a=current_a, charger_input_least_v=given.charger_input_least_v, battery_degc=given.battery_degc
+    told = runtime_shown(
+        given, runtime, current_a=current_a, charger_input_least_v=given.charger_input_least_v, battery_degc=given.battery_degc
     )
-    return told | {"packs": _packs(given, reach, losses), "refill": _refill(given, reach)}
+    return told | {"packs": _packs(given, runtime, losses), "refill": _refill(given, runtime)}
 
 
-def _packs(given: Inputs, reach: Reach, losses: Losses) -> Range:
+def _packs(given: Inputs, runtime: Runtime, losses: Losses) -> Range:
     chemistry = chemistry_of(given)
     flown_share = fraction_from_percent(100 - RESERVE_PERCENT.value)
     flown_wh = flown_share * watt_hours(given.capacity_mah, given.cells, chemistry.nominal_cell_v.value)
@@ -187,7 +189,7 @@ def _packs(given: Inputs, reach: Reach, losses: Losses) -> Range:
 
     def count(pack_wh: float) -> Figure:
         taken_ah = pack_wh / fraction_from_percent(given.efficiency_percent) / losses.at_charger_v.least
-        return Figure(down_to_step(reach.usable_ah / taken_ah, 1), PACKS)
+        return Figure(down_to_step(runtime.usable_ah / taken_ah, 1), PACKS)
 
     return Range(
         least=count(empty_wh),
@@ -197,10 +199,10 @@ def _packs(given: Inputs, reach: Reach, losses: Losses) -> Range:
     )
 
 
-def _refill(given: Inputs, reach: Reach) -> Range:
+def _refill(given: Inputs, runtime: Runtime) -> Range:
     charger_a = given.battery_charger_a or REFILL_RATE_C.value * given.battery_ah
     by = "its own charger" if given.battery_charger_a else "a charger of a tenth of its capacity"
-    from_percent = min(reach.ends_percent, reach.charged_percent)
+    from_percent = min(runtime.ends_percent, runtime.charged_percent)
     shortest, longest = (Figure(hours, HOURS) for hours in refill_h(given.battery_ah, from_percent, charger_a))
     return Range(
         least=shortest, most=longest,

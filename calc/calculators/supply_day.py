@@ -10,9 +10,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from calc.asking.equipment import VEHICLE
-from calc.asking.fields import Group, number
-from calc.asking.refusals import Problem, Refused
+from calc.inputs.equipment import VEHICLE
+from calc.inputs.fields import Group, number
+from calc.inputs.refusals import Problem, Refused
 from calc.calculators import charge_settings
 from calc.facts.lead_acid import CUTOFF_V, LEAD_ACID
 from calc.figures.quantities import (
@@ -26,15 +26,15 @@ from calc.figures.quantities import (
     Quantity,
 )
 from calc.figures.showing import Caution, Mark, Panel, Picture, Range, Row, Setting, Table, shown
-from calc.physics.charge_outlook import outlook_of
-from calc.physics.charging import Charge
-from calc.physics.charge_setting import charge_setting_a
-from calc.physics.charging_limits import current_limits
-from calc.physics.supply_day import Day, SupplyMoment, at_times, battery_rest_v, day_of
-from calc.physics.supplies import battery_state_percent
-from calc.telling.picture import even_times, panel_of
-from calc.telling.takings import floor_words, input_cautions
-from calc.telling.verdicts import cautions_before_a_charge
+from calc.rules.charge.charge_outlook import outlook_of
+from calc.physics.cell.charging import Charge
+from calc.rules.charge.charge_setting import charge_setting_a
+from calc.rules.charge.charging_limits import current_limits
+from calc.rules.supply.supply_day import Day, SupplyMoment, at_times, battery_rest_v, day_of
+from calc.physics.supply.supplies import battery_state_percent
+from calc.presenting.picture import even_times, panel_of
+from calc.presenting.supply_load import floor_words, input_cautions
+from calc.presenting.verdicts import cautions_before_a_charge
 
 DAY = Group("day", "The day")
 
@@ -75,7 +75,7 @@ def work_out(given: Inputs) -> Answer:
     Refuses:
         Whatever `charge_settings` refuses, and a mains supply, which does not run down.
 
-    Source: `physics.supply_day`.
+    Source: `rules.supply.supply_day`.
 
     >>> given = Inputs(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.1,), pack_degc=20, label_charge_rate_c=1,
     ...     asked_rate_c=1, charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,

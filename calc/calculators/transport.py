@@ -9,17 +9,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import fsum
 
-from calc.asking.equipment import NICKEL, UNKNOWN
-from calc.asking.refusals import Problem, Refused
-from calc.asking.rows import each_row, several
-from calc.asking.travelling import DAMAGED, TravelPack
+from calc.inputs.equipment import NICKEL, UNKNOWN
+from calc.inputs.refusals import Problem, Refused
+from calc.inputs.rows import each_row, several
+from calc.inputs.travelling import DAMAGED, TravelPack
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.transport import APPROVAL_WH, FREE_WH
 from calc.figures.quantities import CELLS, MILLIAMPERE_HOURS, PACKS, WATT_HOURS, Figure
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Row, Setting, Table, shown
-from calc.physics.transport import Allowed, Cabin, allowed_in_cabin, cabin_class, is_small_on_the_road, label_disagrees, rated_wh
-from calc.telling.carriage import cabin_shown, charge_to_travel, other_ways
+from calc.rules.pack.transport import Allowed, Cabin, allowed_in_cabin, cabin_class, is_small_on_the_road, label_disagrees, rated_wh
+from calc.calculators._transport_carriage import cabin_shown, charge_to_travel, other_ways
 
 _CABIN_WORDS = {
     Cabin.FREE: "may come",

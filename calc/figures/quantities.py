@@ -145,8 +145,6 @@ def units_beside(quantity: Quantity) -> tuple[Quantity, ...]:
     Returns:
         Units; none where there is no choice.
 
-    Source: none; no number is involved.
-
     >>> [unit.sign for unit in units_beside(RATE)]
     ['C', 'A']
     """

@@ -43,8 +43,6 @@ def worded(pattern: str, *figures: Figure | Band | str) -> Sentence:
     Returns:
         The sentence: text in the standard units, with its figures still in it.
 
-    Source: none; no number is involved.
-
     >>> from calc.figures.quantities import DEGREES_CELSIUS
     >>> worded("It lands at {}.", Figure(41, DEGREES_CELSIUS)) == "It lands at 41\\u00a0°C."
     True

@@ -208,8 +208,6 @@ def shown(title: str, section: str = "") -> Any:
     Returns:
         The dataclass field.
 
-    Source: none; no number is involved.
-
     >>> from dataclasses import dataclass
     >>> @dataclass
     ... class Answer:
@@ -228,8 +226,6 @@ def parts_of(answer: Any) -> list[Part]:
 
     Returns:
         One part for each field that holds something.
-
-    Source: none; no number is involved.
 
     >>> from dataclasses import dataclass
     >>> @dataclass

@@ -5,8 +5,8 @@ from __future__ import annotations
 from markupsafe import Markup
 
 from calc.answering import calculator, told
-from calc.asking.fields import Entry, entries_of
-from calc.asking.refusals import Refusal
+from calc.inputs.fields import Entry, entries_of
+from calc.inputs.refusals import Refusal
 from calc.figures.showing import Part, parts_of
 from site_builder.building.common_cases import typed_in
 from site_builder.engine.answer import ENVIRONMENT

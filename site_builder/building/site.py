@@ -9,8 +9,8 @@ from pathlib import Path
 from typing import Any
 
 from calc.answering import calculator, calculator_keys
-from calc.asking.entries import is_asked
-from calc.asking.fields import Entry, Group, entries_of
+from calc.inputs.entries import is_asked
+from calc.inputs.fields import Entry, Group, entries_of
 from calc.facts.practice import MEASUREMENT_KEEPS_MIN
 from site_builder.building.bundle import code_files, engine_files, in_folder
 from site_builder.building.cited_numbers import documents

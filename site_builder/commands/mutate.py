@@ -1,7 +1,7 @@
-"""Break `calc/physics` on purpose, a place at a time, and see that the tests notice.
+"""Break `calc/physics` and `calc/rules` on purpose, a place at a time, and see that the tests notice.
 
 Each breakage is a mutant: a plus in place of a minus, a bound that lies one step off. One that no test notices has
-survived, and names a number that nobody guards. `mutate calc.physics.leads*` breaks that module alone. A mutant that
+survived, and names a number that nobody guards. `mutate calc.physics.supply.leads*` breaks that module alone. A mutant that
 changes no answer at all is written into tests/equivalent_mutants.toml with the reason, and counts no more. One family needs
 no entry: what is said to `zip` of `strict` only matters for lists of unequal lengths, of which there are none.
 
@@ -32,7 +32,7 @@ NOT_RUN = "not checked"
 
 def run(arguments: list[str]) -> int:
     parser = argparse.ArgumentParser(prog="python3 -m site_builder mutate", description=__doc__)
-    parser.add_argument("names", nargs="*", help="which mutants, as calc.physics.leads*; all of calc/physics if not given")
+    parser.add_argument("names", nargs="*", help="which mutants, as calc.physics.supply.leads*; all of calc/physics and calc/rules if not given")
     parser.add_argument("--least", type=float, default=95, help="percent of the mutants that the tests must notice, 95 if not given")
     asked = parser.parse_args(arguments)
 
@@ -81,8 +81,8 @@ def _report(least_percent: float) -> int:
     listed = tomllib.loads(EQUIVALENT.read_text(encoding="utf-8"))["mutant"]
     equivalent = {(one["module"], one["was"], one["becomes"]) for one in listed}
     noticed, survived, met = 0, 0, set()
-    for meta in sorted(Path("mutants/calc/physics").glob("*.py.meta")):
-        path = Path("calc/physics") / meta.name.removesuffix(".meta")
+    for meta in sorted(Path("mutants/calc").glob("*/*/*.py.meta")):
+        path = meta.relative_to("mutants").with_suffix("")
         found = SourceFileMutationData(path=path)
         found.load()
         for name, code in found.exit_code_by_key.items():

@@ -14,8 +14,8 @@ from types import MappingProxyType
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from calc.answering import Told, calculator, told
-from calc.asking.fields import entries_of
-from calc.asking.refusals import Refusal
+from calc.inputs.fields import entries_of
+from calc.inputs.refusals import Refusal
 from calc.figures.quantities import KINDS_OF_UNIT, Quantity, units_beside
 from calc.figures.showing import Part, parts_of
 from site_builder.engine.drawing import drawn

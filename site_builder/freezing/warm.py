@@ -12,7 +12,7 @@ import warnings
 import jinja2.debug  # noqa: F401 — imported by Jinja2 itself only once a template fails
 
 from calc.answering import calculator, calculator_keys
-from calc.asking.fields import entries_of
+from calc.inputs.fields import entries_of
 from calc.figures.quantities import UNITS
 from site_builder.engine.answer import ENVIRONMENT, respond_in_json
 from site_builder.engine.waking import renew

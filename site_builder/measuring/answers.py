@@ -7,7 +7,7 @@ from time import perf_counter
 from playwright.sync_api import Browser, Error, Page
 
 from calc.answering import calculator
-from calc.asking.fields import entries_of
+from calc.inputs.fields import entries_of
 from site_builder.building.common_cases import typed_in
 from site_builder.commands.serve import Server
 from site_builder.engine.answer import respond_in_json

@@ -14,9 +14,9 @@ from xml.etree import ElementTree
 from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.resting_voltages import RESTING_TABLES
 from calc.figures.showing import Part, Table
-from calc.telling.cell_voltages import nickel_table, one_cell_table
-from calc.telling.resting_curve import resting_curve_picture, resting_curve_table
-from calc.telling.wrong_modes import wrong_modes_table
+from calc.presenting.cell_voltages import nickel_table, one_cell_table
+from calc.presenting.resting_curve import resting_curve_picture, resting_curve_table
+from calc.presenting.wrong_modes import wrong_modes_table
 from site_builder.engine.answer import rendered_parts
 from site_builder.reading.faults import ContentFault
 from site_builder.reading.marks import Words

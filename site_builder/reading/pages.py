@@ -13,7 +13,7 @@ from pathlib import Path
 from pydantic import BaseModel, ConfigDict
 
 from calc.answering import calculator, calculator_keys
-from calc.asking.fields import entries_of
+from calc.inputs.fields import entries_of
 from calc.facts.sources import SOURCES
 from site_builder.reading.briefing import (
     RULES_PAGE,

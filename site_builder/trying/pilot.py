@@ -8,7 +8,7 @@ from urllib.parse import urlencode
 from playwright.sync_api import Locator, Page
 
 from calc.answering import calculator
-from calc.asking.fields import Kind, entries_of
+from calc.inputs.fields import Kind, entries_of
 from site_builder.reading.club import laid_together, read_club
 from site_builder.reading.pages import Page as ContentPage
 from site_builder.reading.pages import read_pages

@@ -13,7 +13,7 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis.strategies import SearchStrategy
 
 from calc.answering import calculator
-from calc.asking.fields import entries_of
+from calc.inputs.fields import entries_of
 from calc.figures.quantities import UNITS
 from site_builder.building.site import CONTENT
 from site_builder.reading.club import read_club

@@ -10,9 +10,9 @@ from dataclasses import dataclass
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from calc.asking.equipment import ChargerEntries, PackEntries
-from calc.asking.fields import entries_of
-from calc.asking.rows import several
+from calc.inputs.equipment import ChargerEntries, PackEntries
+from calc.inputs.fields import entries_of
+from calc.inputs.rows import several
 from site_builder.building.site import groups_of
 from site_builder.engine.answer import ENVIRONMENT
 from site_builder.trying.phone import PHONE

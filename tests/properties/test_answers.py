@@ -13,7 +13,7 @@ from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
 from calc.answering import answer
-from calc.asking.refusals import Refusal
+from calc.inputs.refusals import Refusal
 from calc.figures.quantities import Figure
 from calc.figures.showing import Range, Setting, Step, Table
 from site_builder.engine.answer import respond_in_json

@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 from calc.facts.resting_voltages import RESTING_TABLES
 from calc.figures.limits import Limit, lowest
 from calc.figures.spans import Span
-from calc.physics.cells import Cell, state_of_charge, voltage_and_slope
-from calc.physics.charging import Charge, charge
-from calc.physics.discharging import discharge
-from calc.physics.forecasting import forecast
+from calc.physics.cell.cells import Cell, state_of_charge, voltage_and_slope
+from calc.physics.cell.charging import Charge, charge
+from calc.physics.cell.discharging import discharge
+from calc.physics.cell.forecasting import forecast
 
 _FULL_V = {"lipo": 4.20, "lihv": 4.35, "liion": 4.20, "life": 3.65}
 _KEYS = st.sampled_from(sorted(_FULL_V))

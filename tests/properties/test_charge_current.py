@@ -8,7 +8,7 @@ from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
 from calc.answering import answer
-from calc.asking.refusals import Refusal
+from calc.inputs.refusals import Refusal
 from tests.properties.own_ceilings import drawn_a, pack_side_ceilings_a, supply_side_ceilings_a
 from tests.properties.typed_entries import CHARGING_KEYS, Entries, charges, numbers
 

@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from calc.facts.cell_parameters import CHARGE_OVER_READING, RESISTANCE_TEMPERATURE_K
 from calc.facts.pack_heat import ENERGY_PER_MASS_WH_PER_KG, HEAT_TRANSFER_W_PER_M2_K, SPECIFIC_HEAT_J_PER_KG_K
 from calc.figures.spans import Span
-from calc.physics.flight import Flight, flight, rate_it_stands_c
-from calc.physics.flight_packs import FlightPack, flight_pack
+from calc.physics.pack.flight import Flight, flight, rate_it_stands_c
+from calc.physics.pack.flight_packs import FlightPack, flight_pack
 from tests.properties.typed_entries import CHEMISTRIES
 
 # Forty steps of a flight against eight hundred: a pack that goes from the ice into the sun is off by a part of its rise.

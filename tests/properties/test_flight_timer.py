@@ -8,7 +8,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from calc.answering import answer
-from calc.asking.refusals import Refusal
+from calc.inputs.refusals import Refusal
 from tests.properties.typed_entries import CHEMISTRIES, Entries
 
 # mAh put back after ten minutes each, from a pack that could hold three times as much.

@@ -12,7 +12,7 @@ from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
 from calc.answering import answer
-from calc.asking.refusals import Refusal
+from calc.inputs.refusals import Refusal
 from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.showing import Range, Setting, parts_of
 from tests.properties.joined_network import Board, currents_a, lead_ohm, least_cell_ohm

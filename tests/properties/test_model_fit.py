@@ -6,7 +6,7 @@ from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
 from calc.answering import answer
-from calc.asking.refusals import Refusal
+from calc.inputs.refusals import Refusal
 from calc.figures.showing import Range
 from tests.properties.typed_entries import CHEMISTRIES, Entries
 

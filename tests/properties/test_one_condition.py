@@ -8,7 +8,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from calc.answering import answer
-from calc.asking.refusals import Refusal
+from calc.inputs.refusals import Refusal
 from tests.properties.own_condition import condition_ceilings_a, forbidding, warmth, worn_out
 from tests.properties.test_charge_current import BOOT_BATTERY, COURSE
 from tests.properties.typed_entries import CHARGING_KEYS, Entries, charges, packs

@@ -12,8 +12,8 @@ from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
 from calc.answering import answer, calculator
-from calc.asking.fields import Kind, entries_of
-from calc.asking.refusals import Problem, Refusal
+from calc.inputs.fields import Kind, entries_of
+from calc.inputs.refusals import Problem, Refusal
 from site_builder.engine.answer import respond, respond_in_json
 from tests.properties.test_charge_current import CLUB_CHARGE
 from tests.properties.typed_entries import KEYS, SLIPS, Entries, any_entries, nearly_charges, wild_entries

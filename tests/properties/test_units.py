@@ -8,7 +8,7 @@ from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
 from calc.answering import told
-from calc.asking.refusals import Refusal
+from calc.inputs.refusals import Refusal
 from calc.figures.quantities import UNITS, Figure
 from calc.figures.showing import Ceiling, Range, Setting
 from site_builder.engine.answer import respond
@@ -28,7 +28,8 @@ def back_in_its_own(figure: Figure, own: Figure, entries: Entries) -> Fraction:
         return (number - 32) * 5 / 9
     if suffix in ("a", "c"):
         return number * held_ah if suffix == "c" else number / held_ah
-    nominal_v = {"lipo": "3.7", "lihv": "3.8", "liion": "3.6", "life": "3.2"}[entries["chemistry"]]
+    # Watt-hours count with the highest nominal voltage in use: common practice, no source, as carriers ask for the highest.
+    nominal_v = {"lipo": "3.7", "lihv": "3.85", "liion": "3.7", "life": "3.3"}[entries["chemistry"]]
     ah = number / (Fraction(nominal_v) * int(entries["cells"])) if suffix == "wh" else number if suffix == "ah" else number / 1000
     return ah * 1000 if own.quantity.suffix == "mah" else ah
 
@@ -48,6 +49,7 @@ def test_every_entry_is_answered_or_refused_in_any_units(key: str, entries: Entr
 @given(st.sampled_from(CHARGING_KEYS), charges(), CHOICES)
 @example("charge_settings", SMALL_PACK, {"current": "c", "capacity": "ah", "temperature": "degf"})
 @example("charge_settings", SMALL_PACK, {"capacity": "wh"})
+@example("charge_settings", SMALL_PACK | {"chemistry": "lihv", "capacity_mah": "2650", "resting_v": "3.80"}, {"capacity": "wh"})
 def test_no_setting_and_no_ceiling_is_higher_in_another_unit(key: str, entries: Entries, choices: dict[str, str]) -> None:
     for kind in (Setting, Ceiling):
         for own, chosen in pairs(kind, key, entries, choices):

@@ -6,8 +6,8 @@ import re
 from typing import Any
 
 from calc import answering
-from calc.asking.equipment import PackEntries, SupplyEntries
-from calc.asking.refusals import Refusal
+from calc.inputs.equipment import PackEntries, SupplyEntries
+from calc.inputs.refusals import Refusal
 from calc.facts.chemistries import CHEMISTRIES, NICKEL_METAL_HYDRIDE
 from calc.facts.copper import GOOD_DROP_PERCENT, area_mm2_of_gauge, diameter_mm_of_gauge, gauge_of_area_mm2
 from calc.facts.lead_acid import CUTOFF_V, LEAD_ACID, NOMINAL_V
@@ -17,40 +17,40 @@ from calc.figures.quantities import RATE, Figure
 from calc.figures.units import degc_from_degf, degf_from_degc, fraction_from_percent
 from calc.physics import ageing as physics_of_ageing
 from calc.physics import flight_times
-from calc.physics.readings import clear_reading
-from calc.physics.battery_reach import cold_share, refill_h
-from calc.physics.cell_condition import findings_of_resistances
-from calc.physics.cells import Cell
-from calc.physics.charge_outlook import outlook_of
-from calc.physics.condition import findings_of_wear
-from calc.physics.emptying import emptying
-from calc.physics.flight import flight
-from calc.physics.flight_packs import flight_pack
-from calc.physics.flight_times import prediction_margin
-from calc.physics.fuses import fuse_for, largest_fuse_for_wire
-from calc.physics.joining import Branch, currents_into_a, joint_v
-from calc.physics.lead_losses import losses_at
-from calc.physics.lead_sizing import thinnest_area_mm2
-from calc.physics.leads import (
+from calc.rules.pack.readings import clear_reading
+from calc.physics.supply.battery_runtime import cold_share, refill_h
+from calc.rules.pack.cell_condition import findings_of_resistances
+from calc.physics.cell.cells import Cell
+from calc.rules.charge.charge_outlook import outlook_of
+from calc.rules.pack.condition import findings_of_wear
+from calc.physics.pack.emptying import emptying
+from calc.physics.pack.flight import flight
+from calc.physics.pack.flight_packs import flight_pack
+from calc.physics.pack.flight_times import prediction_margin
+from calc.physics.supply.fuses import fuse_for, largest_fuse_for_wire
+from calc.physics.pack.joining import Branch, currents_into_a, joint_v
+from calc.physics.supply.lead_losses import losses_at
+from calc.physics.supply.lead_sizing import thinnest_area_mm2
+from calc.physics.supply.leads import (
     allowed_current_a,
     largest_drop_v,
     lead_resistance_ohm,
     solid_wire_ohm_per_m,
     warm_resistance_ohm,
 )
-from calc.physics.load_choice import resistor_for
-from calc.physics.loads import (
+from calc.rules.charge.load_choice import resistor_for
+from calc.physics.pack.loads import (
     lamp_current_a,
     preferred_ohm,
     rating_w,
     resistance_of_two_loads_mohm,
     resistor_temperature_degc,
 )
-from calc.physics.pack_heat import Body, warming
-from calc.physics.packs import current_at_rate_a
-from calc.physics.supplies import battery_state_percent, capacity_at_current_ah
-from calc.physics.supply_demand import demand_of
-from calc.telling.chosen_units import InUnits
+from calc.physics.pack.pack_heat import Body, warming
+from calc.physics.pack.packs import current_at_rate_a
+from calc.physics.supply.supplies import battery_state_percent, capacity_at_current_ah
+from calc.rules.supply.supply_demand import demand_of
+from calc.presenting.chosen_units import InUnits
 from tests.units.calc.joined_charge import joined
 from tests.units.calc.sound_charge import ENTRIES, given, settings
 

@@ -1,4 +1,4 @@
-"""A public function of calc says what it gives, what it takes, where the formula comes from, and shows it once."""
+"""A formula or a fact says its units, where it comes from, and computes one example; a module says what it is for."""
 
 from __future__ import annotations
 
@@ -7,46 +7,48 @@ import re
 
 import pytest
 
+from calc.figures import quantities
 from tests.rules.source_trees import Module, listed, modules, public_functions
 
-# In the order in which they stand. Args only where there are arguments, Refuses only where something is refused.
-PARTS = {
-    "Args": re.compile(r"^Args:$", re.M),
-    "Returns": re.compile(r"^Returns:$", re.M),
-    "Refuses": re.compile(r"^Refuses:", re.M),
-    "Source": re.compile(r"^Source: \S", re.M),
-    "an example": re.compile(r"^>>> ", re.M),
-}
-OPTIONAL = {"Refuses"}
-
-
-def _arguments(function: ast.FunctionDef) -> list[str]:
-    given = function.args
-    named = [one.arg for one in (*given.posonlyargs, *given.args, *given.kwonlyargs)]
-    return [name for name in named if name not in ("self", "cls")] + ([given.vararg.arg] if given.vararg else [])
+# What is not printed behind a number on the screen, and still says in what a function counts.
+OTHER_UNITS = {"J", "W/K", "1/h", "per Ah", "fraction", "fractions", "minutes", "hours", "unit"}
+SIGNS = {one.sign for one in vars(quantities).values() if isinstance(one, quantities.Quantity) and one.sign} | OTHER_UNITS
+UNIT = re.compile("|".join(rf"(?<![\w]){re.escape(sign)}(?![\w])" for sign in sorted(SIGNS, key=len, reverse=True)))
+FORMULAS_AND_FACTS = [module for module in modules("calc/physics") + modules("calc/facts") if module.tree.body]
 
 
 def faults_of(module: Module) -> list[str]:
     faults = []
     for name, function in public_functions(module):
         text = ast.get_docstring(function) or ""
-        where = f"{module.place(function)} {name}"
-        found = {part: match.start() for part, pattern in PARTS.items() if (match := pattern.search(text))}
-        wanted = [part for part in PARTS if part not in OPTIONAL and (part != "Args" or _arguments(function))]
-        missing = [part for part in wanted if part not in found]
-        unnamed = [one for one in _arguments(function) if not re.search(rf"^    \*?{one}: \S", text, re.M)]
-        faults += [f"{where}: the docstring lacks {', '.join(missing)}"] if missing else []
-        faults += [f"{where}: Args does not explain {', '.join(unnamed)}"] if unnamed else []
-        if not missing and list(found.values()) != sorted(found.values()):
-            faults.append(f"{where}: the docstring's order is {', '.join(PARTS)}")
-        if not re.match(r"[^\n]+[.:?](\n|$)", text):
-            faults.append(f"{where}: the docstring begins with one sentence on one line")
+        missing = [
+            what
+            for what, is_there in (
+                ("its units", UNIT.search(text)),
+                ("a line 'Source: ...'", re.search(r"^Source: (?!none)\S", text, re.M)),
+                ("an example that computes", re.search(r"^>>> (?!from |import )", text, re.M)),
+            )
+            if not is_there
+        ]
+        faults += [f"{module.place(function)} {name}: the docstring lacks {', '.join(missing)}"] if missing else []
     return faults
 
 
-@pytest.mark.parametrize("module", modules("calc"), ids=lambda module: module.name)
-def test_a_public_function_says_what_it_gives_takes_and_rests_on(module: Module) -> None:
+@pytest.mark.parametrize("module", FORMULAS_AND_FACTS, ids=lambda module: module.name)
+def test_a_public_formula_or_fact_says_its_units_and_its_source_and_computes_an_example(module: Module) -> None:
     faults = faults_of(module)
+    assert not faults, listed(faults)
+
+
+@pytest.mark.parametrize("module", modules("calc"), ids=lambda module: module.name)
+def test_no_docstring_fills_lines_that_tell_nothing(module: Module) -> None:
+    faults = [
+        f"{module.path}: {getattr(node, 'name', 'the module')} says {filler[0]!r}: leave it out"
+        for node in ast.walk(module.tree)
+        if isinstance(node, (ast.FunctionDef, ast.ClassDef, ast.Module))
+        for filler in [re.search(r"Source: none\b.*|Refuses: nothing\b.*|>>> [\w.]+\.__name__.*", ast.get_docstring(node) or "")]
+        if filler
+    ]
     assert not faults, listed(faults)
 
 

@@ -9,13 +9,14 @@ import pytest
 
 from tests.rules.source_trees import Module, imported, is_in, listed, modules
 
-# Each may import what stands to its left. `telling` is in words what `physics` is in numbers.
+# Each may import what stands above it, but for `physics` and `inputs`, which know nothing of each other.
 ORDER = (
     "calc.figures",
     "calc.facts",
-    "calc.asking",
     "calc.physics",
-    "calc.telling",
+    "calc.inputs",
+    "calc.rules",
+    "calc.presenting",
     "calc.calculators",
     "calc.answering",
     "site_builder.engine",
@@ -48,6 +49,19 @@ def test_a_package_imports_only_what_stands_before_it(package: str) -> None:
         if is_in(module.name, package)
         for name, node in imported(module)
         if any(is_in(name, one) for one in later)
+    ]
+    assert not faults, listed(faults)
+
+
+def test_formulas_know_nothing_of_entries_and_entries_nothing_of_formulas() -> None:
+    apart = {"calc.physics": "calc.inputs", "calc.inputs": "calc.physics"}
+    faults = [
+        f"{module.place(node)} imports {name}: what needs both belongs into calc.rules"
+        for module in modules("calc")
+        for package, other in apart.items()
+        if is_in(module.name, package)
+        for name, node in imported(module)
+        if is_in(name, other)
     ]
     assert not faults, listed(faults)
 

@@ -8,7 +8,7 @@ from dataclasses import fields
 import pytest
 
 from calc.answering import calculator, calculator_keys
-from calc.asking.fields import entries_of
+from calc.inputs.fields import entries_of
 from calc.figures import quantities
 from calc.figures.quantities import Quantity
 from tests.rules.source_trees import listed, modules
@@ -17,7 +17,7 @@ from tests.rules.source_trees import listed, modules
 CONVERSIONS = {1000, 0.001, 60, 3600, 1.8}
 ARITHMETIC = (ast.Add, ast.Sub, ast.Mult, ast.Div, ast.FloorDiv, ast.Mod, ast.Pow)
 
-ADDS_WHOLE_NUMBERS = {"calc.physics.transport"}  # packs
+ADDS_WHOLE_NUMBERS = {"calc.rules.pack.transport"}  # packs
 
 QUANTITIES = {name: one for name, one in vars(quantities).items() if isinstance(one, Quantity)}
 
@@ -35,7 +35,7 @@ def test_the_name_of_what_is_asked_ends_in_its_unit(key: str) -> None:
 @pytest.mark.parametrize("key", calculator_keys())
 def test_every_input_is_asked_on_the_form(key: str) -> None:
     faults = [
-        f"{key}: {one.name} is no entry: make it by number(), readings() or choice() of calc.asking.fields, or several() of rows"
+        f"{key}: {one.name} is no entry: make it by number(), readings() or choice() of calc.inputs.fields, or several() of rows"
         for one in fields(calculator(key).Inputs)
         if not {"entry", "rows"} & set(one.metadata)
     ]

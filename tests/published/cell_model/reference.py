@@ -15,7 +15,7 @@ from pathlib import Path
 
 import pytest
 
-from calc.physics.cells import Cell
+from calc.physics.cell.cells import Cell
 
 HERE = Path(__file__).parent
 _FACTS = tomllib.loads((HERE / "sets.toml").read_text(encoding="utf-8"))

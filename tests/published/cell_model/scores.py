@@ -11,9 +11,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from calc.physics.cell_resistance import likely_factor
-from calc.physics.cells import Cell
-from calc.physics.charging import Charge, charge
+from calc.physics.cell.cell_resistance import likely_factor
+from calc.physics.cell.cells import Cell
+from calc.physics.cell.charging import Charge, charge
 from tests.published.cell_model.reference import SETS, TOLERANCE, Run, is_held_back, plain_cell, runs_of
 
 TRUSTED = ("Ai2020", "Marquis2019", "Ramadass2004", "Mohtat2020", "NCA_Kim2011")

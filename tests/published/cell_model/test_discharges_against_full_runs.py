@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from calc.physics.cells import state_at
-from calc.physics.discharging import Discharge, discharge
+from calc.physics.cell.cells import state_at
+from calc.physics.cell.discharging import Discharge, discharge
 from tests.published.cell_model.reference import (
     FINE_RESTING,
     SETS,

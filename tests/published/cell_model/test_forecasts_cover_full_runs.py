@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from calc.figures.spans import Span
-from calc.physics.cell_resistance import cell_resistance_ohm
-from calc.physics.cells import state_of_charge
-from calc.physics.forecasting import Forecast, forecast
+from calc.physics.cell.cell_resistance import cell_resistance_ohm
+from calc.physics.cell.cells import state_of_charge
+from calc.physics.cell.forecasting import Forecast, forecast
 from tests.published.cell_model.reference import SETS, Run, percent_outside, runs_of
 
 _LIPO = ("Ai2020", "Ai2020_thin", "Ramadass2004", "Ecker2015", "Mohtat2020", "NCA_Kim2011")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from calc.facts.resting_voltages import RESTING_TABLES, RestingCurve
-from calc.physics.cells import resting_cell_v, state_at, state_of_charge
+from calc.physics.cell.cells import resting_cell_v, state_at, state_of_charge
 from tests.published.cell_model.reference import FINE_RESTING, percent_outside
 
 _SETS_OF_SOURCES = {

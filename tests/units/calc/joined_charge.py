@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from calc import answering
-from calc.asking.refusals import Problem, Refusal
+from calc.inputs.refusals import Problem, Refusal
 from tests.units.calc.sound_charge import CHARGER, MAINS
 
 PACK = {

@@ -22,4 +22,4 @@ def test_the_examples_of_a_module_are_true(module: ModuleType) -> None:
 
 
 def test_examples_were_found() -> None:
-    assert {"calc.figures.units", "calc.physics.packs", "calc.answering"} <= {module.__name__ for module in _WITH_EXAMPLES}
+    assert {"calc.figures.units", "calc.physics.pack.packs", "calc.answering"} <= {module.__name__ for module in _WITH_EXAMPLES}

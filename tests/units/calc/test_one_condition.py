@@ -7,8 +7,8 @@ from typing import Any
 import pytest
 
 from calc.answering import answer, calculator
-from calc.asking.fields import entries_of
-from calc.asking.refusals import Refusal
+from calc.inputs.fields import entries_of
+from calc.inputs.refusals import Refusal
 from tests.units.calc.joined_charge import REST
 from tests.units.calc.sound_charge import BATTERY, CHARGER
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 import pytest
 
-from calc.asking.refusals import Problem, Refusal
+from calc.inputs.refusals import Problem, Refusal
 from calc.figures.quantities import AMPERES, Figure
 from calc.figures.showing import Caution, Ceiling, Range, Row, Setting, Table
 from site_builder.commands.compare import report

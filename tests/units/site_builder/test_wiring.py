@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from calc.figures.showing import Drawing
-from calc.physics.balance_ports import plugs_in_series, ports_of
-from calc.telling.wiring import never_like_this, parallel_drawing, series_drawing
+from calc.physics.pack.balance_ports import plugs_in_series, ports_of
+from calc.presenting.wiring import never_like_this, parallel_drawing, series_drawing
 from site_builder.engine.wiring import BRIDGE, RAILS, Wire, Wiring, crossed_by, wired
 
 

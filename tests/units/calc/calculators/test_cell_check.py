@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from calc.answering import answer
-from calc.asking.refusals import Refusal
+from calc.inputs.refusals import Refusal
 
 ENTRIES = {
     "look": "sound", "chemistry": "lipo", "cells": "3", "resting_v": "3.85 3.86 3.84", "pack_degc": "20", "read_when": "rested",

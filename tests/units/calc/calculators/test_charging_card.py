@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from calc import answering
-from calc.asking.refusals import Refusal
+from calc.inputs.refusals import Refusal
 from calc.calculators.charging_card import Answer
 from calc.figures.showing import Step
 from tests.units.calc.sound_charge import BATTERY, ENTRIES, settings

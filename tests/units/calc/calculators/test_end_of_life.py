@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from calc.answering import answer
-from calc.asking.refusals import Problem, Refusal
+from calc.inputs.refusals import Problem, Refusal
 
 ENTRIES = {
     "look": "sound", "chemistry": "lipo", "cells": "4", "capacity_mah": "5000", "resting_v": "3.84 3.85 3.84 3.83", "pack_degc": "20",

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from calc.answering import answer
-from calc.asking.refusals import Refusal
+from calc.inputs.refusals import Refusal
 
 PACK = {"chemistry": "lipo", "capacity_mah": "2000", "pack_degc": "25", "reserve_percent": "20"}
 # 200 mAh in a minute, three times the same.

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from calc.answering import answer
-from calc.asking.refusals import Refusal
+from calc.inputs.refusals import Refusal
 from tests.units.calc.sound_charge import CHARGER, MAINS
 
 EVENING = CHARGER | MAINS | {

@@ -3,7 +3,7 @@
 import pytest
 
 from calc.answering import answer
-from calc.asking.refusals import Refusal
+from calc.inputs.refusals import Refusal
 
 # Four cells of 5 Ah: 25 A for 6 min take half of it.
 TUG = {

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from calc.answering import answer
-from calc.asking.refusals import Refusal
+from calc.inputs.refusals import Refusal
 from tests.units.calc.sound_charge import ENTRIES
 
 # Six cells of 5000 mAh, full, on a charger that discharges with 5 A, but sheds 20 W and no more.

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from calc.answering import answer
-from calc.asking.refusals import Refusal
+from calc.inputs.refusals import Refusal
 
 # 100 W at 80 % is 125 W; a stiff 12.5 V on a short thick lead gives it at 10 A.
 A_SUPPLY = {

@@ -3,7 +3,7 @@
 import pytest
 
 from calc.answering import answer
-from calc.asking.refusals import Refusal
+from calc.inputs.refusals import Refusal
 
 A_DAY = {
     "chemistry": "lipo", "cells": "4", "capacity_mah": "5000", "resting_v": "14.8", "pack_degc": "25",

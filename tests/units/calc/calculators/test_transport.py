@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from calc.answering import answer
-from calc.asking.refusals import Problem, Refusal
+from calc.inputs.refusals import Problem, Refusal
 from calc.figures.showing import Setting
 
 # 3 x 3.7 V x 2.2 Ah are 24.42 Wh.

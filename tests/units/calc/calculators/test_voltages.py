@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from calc import answering
-from calc.asking.refusals import Refusal
+from calc.inputs.refusals import Refusal
 from calc.calculators.voltages import Answer
 from calc.figures.quantities import Figure
 from calc.figures.showing import Row, Table

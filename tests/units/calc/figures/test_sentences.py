@@ -2,7 +2,7 @@
 
 from copy import deepcopy
 
-from calc.asking.refusals import within_sentence
+from calc.inputs.refusals import within_sentence
 from calc.figures.quantities import DEGREES_CELSIUS, Figure
 from calc.figures.sentences import worded
 

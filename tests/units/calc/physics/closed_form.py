@@ -8,7 +8,7 @@ from math import asinh, floor, fsum, log, sqrt
 from typing import NamedTuple
 
 from calc.figures.units import min_from_h
-from calc.physics.cells import state_at, voltage_and_slope
+from calc.physics.cell.cells import state_at, voltage_and_slope
 
 _SLIVER = 1e-12
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import NamedTuple
 
-from calc.physics.cells import voltage_and_slope
+from calc.physics.cell.cells import voltage_and_slope
 
 _HALVINGS = 40
 

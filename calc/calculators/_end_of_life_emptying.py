@@ -1,0 +1,196 @@
+"""A pack that is emptied through a load: which load, how hot, how long, when to stop, and the picture of it."""
+
+from __future__ import annotations
+
+from calc.facts.chemistries import Chemistry
+from calc.facts.loads import E12, POWER_DERATING
+from calc.figures.quantities import (
+    AMPERES,
+    CELL_VOLTS,
+    DEGREES_CELSIUS,
+    LAMPS,
+    MINUTES,
+    PACK_VOLTS,
+    RATE,
+    WATT_HOURS,
+    WATTS,
+    Figure,
+)
+from calc.figures.sentences import worded
+from calc.figures.showing import Picture, Range, Setting
+from calc.figures.spans import Span
+from calc.physics.cell.courses import Moment, moments_at
+from calc.physics.pack.emptying import EmptyingOutlook
+from calc.rules.charge.load_choice import Load, ohm_figure
+from calc.physics.pack.loads import resistor_temperature_degc
+from calc.presenting.picture import even_times, panel_of
+from calc.presenting.ranges import ends_of, minutes_range, range_of
+from calc.presenting.source_lines import source_line
+
+_TENTHS_OF_A_WATT = WATTS.to_step(0.1)
+
+
+def load_settings(
+    load: Load, coming: EmptyingOutlook, *, rate_c: float | None, is_own: bool, air_degc: float, cells: float
+) -> dict[str, Setting | Range | None]:
+    """Return the load as settings, and what it draws and how hot it gets at the start, by name.
+
+    Args:
+        load: the resistor or the row of lamps.
+        coming: the emptying to come.
+        rate_c: the rate that was asked for, C; None for lamps.
+        is_own: True if the resistor is one at hand.
+        air_degc: °C.
+        cells: cells in series.
+
+    Returns:
+        Settings and ranges; None for what belongs to the other kind of load.
+
+    Source: `rules.charge.load_choice` and `physics.pack.loads`.
+
+    >>> from calc.figures.spans import Span
+    >>> from calc.physics.pack.emptying import emptying_outlook
+    >>> from calc.rules.charge.load_choice import resistor_for
+    >>> load = resistor_for(full_pack_v=12.6, capacity_ah=2.0, rate_c=0.5)
+    >>> coming = emptying_outlook("lipo", resting_cells_v=(3.85,) * 3, floor_cell_v=3.0, capacity_ah=Span(2.0, 2.0, 2.0),
+    ...     resistance_ohm=Span(0.01, 0.01, 0.01), currents_of=load.currents_of)
+    >>> load_settings(load, coming, rate_c=0.5, is_own=False, air_degc=20, cells=3)["resistor"].figure.number
+    '15'
+    """
+    starts = [run.mean_trace[0] for run in (coming.likely, *coming.corners)]
+    amperes = [start.current_a for start in starts]
+    watts = [start.current_a * start.cell_v * cells for start in starts]
+    heat_w = Span(min(watts), watts[0], max(watts))
+    because = "two loads of a kind differ, and so do meters"
+    found: dict[str, Setting | Range | None] = {
+        "resistor": None,
+        "resistor_rating": None,
+        "lamps": None,
+        "current_at_start": range_of(Span(min(amperes), amperes[0], max(amperes)), AMPERES.to_step(0.01), because),
+        "heat_at_start": range_of(heat_w, _TENTHS_OF_A_WATT, because),
+        "load_temperature": None,
+    }
+    if load.ohm is None:
+        found["lamps"] = Setting(
+            figure=Figure(load.lamps, LAMPS),
+            set_by="the full voltage of the pack: none of them gets more than stands on its base",
+            note="One after the other, in series. When they are switched on cold they draw several times as much for a moment.",
+        )
+        return found
+    chosen = worded("{} at the full voltage, then up to the next value that is made: {}", Figure(rate_c, RATE), source_line(E12))
+    found["resistor"] = Setting(figure=ohm_figure(load.ohm), set_by="what you have" if is_own else chosen)
+    found["resistor_rating"] = Setting(
+        figure=Figure(load.rated_w, WATTS),
+        set_by=f"twice what it carries at the full voltage: {source_line(POWER_DERATING)}",
+        note="Several alike in series or in parallel share the watts.",
+    )
+    found["load_temperature"] = range_of(
+        resistor_temperature_degc(air_degc, heat_w.most, load.rated_w),
+        DEGREES_CELSIUS,
+        "kinds of wirewound resistors differ, and so does how the air carries the heat away",
+        "Worked out from the surface at full load, 275 to 350 °C by MIL-PRF-26 (from memory), for still air; in the sun hotter.",
+    )
+    return found
+
+
+def emptying_settings(
+    chemistry: Chemistry, cells: float, coming: EmptyingOutlook, *, each_cell: bool
+) -> dict[str, Setting | Range]:
+    """Return how long the emptying takes and when to stop it, by name.
+
+    Args:
+        chemistry: the pack's facts.
+        cells: cells in series.
+        coming: the emptying to come.
+        each_cell: True where every cell was read.
+
+    Returns:
+        Settings and ranges. The pack's voltage is never below what all cells show when the lowest is at its floor.
+
+    Source: `physics.pack.emptying`; the chemistry's own limits.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> from calc.physics.pack.emptying import emptying_outlook
+    >>> coming = emptying_outlook("lipo", resting_cells_v=(3.85,) * 3, floor_cell_v=3.0, capacity_ah=Span(2.0, 2.0, 2.0),
+    ...     resistance_ohm=Span(0.01, 0.01, 0.01), currents_of=(lambda v: v / 12,) * 3)
+    >>> emptying_settings(CHEMISTRIES["lipo"], 3, coming, each_cell=True)["stop_at_cell"].figure.number
+    '3.00'
+    """
+    floor, careful = chemistry.never_below_cell_v, chemistry.careful_cutoff_cell_v
+    careful_v = cells * careful.value
+    # Cells apart: the lowest is at its floor while the pack still shows more than the careful cutoff of all.
+    at_floor_v = max(run.mean_trace[-1].cell_v * cells for run in (coming.likely, *coming.corners))
+    by_cells = at_floor_v > careful_v
+    stop = Setting(
+        figure=Figure(max(careful_v, at_floor_v), PACK_VOLTS, "up"),
+        set_by="the cells as they were read: so much the whole pack may still show when the lowest is at its floor"
+        if by_cells else source_line(careful),
+        note="If you read the pack alone: with a margin, since its weakest cell is lower than the mean."
+        + ("" if each_cell else " It holds until every cell has been read."),
+    )
+    return {
+        "time_to_empty": minutes_range(
+            coming.time_min, "how full the pack is, and how much a worn pack holds", "Look at it every few minutes, the whole time."
+        ),
+        "energy_out": ends_of(coming.energy_wh, WATT_HOURS, "how full the pack is, and how much a worn pack holds"),
+        "stop_at_cell": Setting(
+            figure=Figure(floor.value, CELL_VOLTS),
+            set_by=source_line(floor),
+            note="Unplug it here. Further down the weakest cell is driven backwards by the others.",
+        ),
+        "stop_at_pack": stop,
+    }
+
+
+def emptying_picture(coming: EmptyingOutlook, chemistry: Chemistry, cells: float) -> Picture:
+    """Return the picture of a pack that is emptied through a load.
+
+        P = n U I        n cells, U in V, I in A
+
+    Args:
+        coming: the emptying to come.
+        chemistry: the pack's facts, for the scale of the cell voltage.
+        cells: cells in series.
+
+    Returns:
+        The picture.
+
+    Source: `physics.pack.emptying`.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> from calc.figures.spans import Span
+    >>> from calc.physics.pack.emptying import emptying_outlook
+    >>> coming = emptying_outlook("lipo", resting_cells_v=(3.85,) * 3, floor_cell_v=3.0, capacity_ah=Span(2.0, 2.0, 2.0),
+    ...     resistance_ohm=Span(0.01, 0.01, 0.01), currents_of=(lambda v: v / 12,) * 3)
+    >>> [panel.title for panel in emptying_picture(coming, CHEMISTRIES["lipo"], 3).panels]
+    ['Voltage of the lowest cell', 'Heat in the load']
+    """
+    # An emptying that is over at once still needs a minute to be drawn on.
+    times = even_times(max(coming.time_min.most, 1.0))
+    runs = (coming.likely, *coming.corners)
+    lowest = [moments_at(run.trace, times) for run in runs]
+    means = [moments_at(run.mean_trace, times) for run in runs]
+
+    def heat_w(moment: Moment) -> float:
+        return moment.current_a * moment.cell_v * cells
+
+    heats_w = [[heat_w(moment) for moment in run] for run in means]
+    highest_w = max(max(run) for run in heats_w)
+    start, end = coming.likely.trace[0], coming.likely.trace[-1]
+    first, last = coming.likely.mean_trace[0], coming.likely.mean_trace[-1]
+    return Picture(
+        caption="From the start until the lowest cell is at its floor",
+        told=(
+            f"Most likely the lowest cell sinks from {Figure(start.cell_v, CELL_VOLTS)} to {Figure(end.cell_v, CELL_VOLTS)} in "
+            f"{Figure(coming.likely.time_min, MINUTES)}, and the heat in the load from {Figure(heat_w(first), WATTS.to_step(0.1))} to "
+            f"{Figure(heat_w(last), WATTS.to_step(0.1))}. The last volts go fast."
+        ),
+        times=tuple(Figure(time_min, MINUTES) for time_min in times),
+        panels=(
+            panel_of(
+                "Voltage of the lowest cell", CELL_VOLTS, chemistry.never_below_cell_v.value - 0.2, chemistry.full_cell_v.value,
+                [[moment.cell_v for moment in run] for run in lowest],
+            ),
+            panel_of("Heat in the load", WATTS.to_step(0.1), 0.0, highest_w or 1.0, heats_w),
+        ),
+    )

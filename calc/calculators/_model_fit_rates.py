@@ -1,0 +1,101 @@
+"""The rates that a model asks for, that a label promises and that a pack can hold, side by side."""
+
+from __future__ import annotations
+
+from calc.facts.flying import RESERVE_PERCENT
+from calc.facts.practice import WARM_LANDING_DEGC
+from calc.figures.quantities import AMPERES, DEGREES_CELSIUS, MINUTES, PERCENT, RATE, Figure
+from calc.figures.sentences import worded
+from calc.figures.showing import Range, Row, Table
+from calc.figures.spans import Span
+from calc.figures.units import fraction_from_percent, min_from_h
+from calc.physics.pack.flight_packs import FlightPack
+
+_RATE = RATE.to_step(0.1)
+
+
+def minutes_to_landing(pack: FlightPack, current_a: float) -> Figure:
+    """Return how long a full pack lasts at a current until only the charge for landing is left.
+
+        t = (1 - left) Q / I        t in h, Q in Ah as the pack still holds, I in A
+
+    Args:
+        pack: the pack.
+        current_a: the current, A, above 0.
+
+    Returns:
+        Minutes, rounded down.
+
+    Source: the definition of the ampere-hour; what is left is common practice, no source.
+    """
+    share = 1 - fraction_from_percent(RESERVE_PERCENT.value)
+    return Figure(min_from_h(share * pack.held_ah / current_a), MINUTES.to_step(0.1), "down")
+
+
+def rate_it_can_hold(stands: Span, because: str) -> Range:
+    """Return the rate at which a pack lands just warm, ready to be shown.
+
+    Args:
+        stands: the rate, C.
+        because: where the resistance comes from.
+
+    Returns:
+        The range, every end rounded down.
+
+    Source: `physics.pack.flight.rate_it_stands_c`.
+
+    >>> rate_it_can_hold(Span(3.39, 10.68, 33.1), "the resistance").least.number
+    '3.3'
+    """
+    return Range(
+        least=Figure(stands.least, _RATE, "down"),
+        likely=Figure(stands.likely, _RATE, "down"),
+        most=Figure(stands.most, _RATE, "down"),
+        because=f"{because}; how the air cools is not known either",
+        note=worded(
+            "Held from full until {} is left, it then lands at {}. The lower end is for the worst of all that is not known.",
+            Figure(RESERVE_PERCENT.value, PERCENT),
+            Figure(WARM_LANDING_DEGC.value, DEGREES_CELSIUS, "down"),
+        ),
+    )
+
+
+def rates_side_by_side(
+    pack: FlightPack, highest_current_a: float, mean_current_a: float, label_rate_c: float | None, stands: dict[float, Span]
+) -> Table:
+    """Return the rates of the model, of the label and of the pack itself as a table.
+
+        I = C x Q        I in A, Q what the pack still holds in Ah, C in 1/h
+
+    Args:
+        pack: the pack.
+        highest_current_a: the model's highest current, A.
+        mean_current_a: the model's mean current, A.
+        label_rate_c: the discharge rate on the label, C; None if there is none.
+        stands: the rates that the pack can hold, C, by the temperature at which it then lands, °C.
+
+    Returns:
+        The table; what the pack can hold is rounded down.
+
+    Source: the definition of the C rate; `physics.pack.flight`.
+    """
+
+    def row(heading: str, current_a: float, words: str) -> Row:
+        rate = Figure(current_a / pack.held_ah, _RATE.as_it_is, "down")
+        return Row(heading=heading, cells=(rate, Figure(current_a, AMPERES, "down"), minutes_to_landing(pack, current_a), words))
+
+    rows = [
+        row("The model, at most", highest_current_a, "as you entered it"),
+        row("The model, on average", mean_current_a, "as you entered it"),
+    ]
+    if label_rate_c is not None:
+        rows.append(row("The label", label_rate_c * pack.held_ah, "a promise, without a temperature"))
+    for limit_degc, span in stands.items():
+        lands = worded("lands at {}", Figure(limit_degc, DEGREES_CELSIUS, "down"))
+        rows.append(row("The pack, most likely", span.likely * pack.held_ah, lands))
+        rows.append(row("The pack, at worst", span.least * pack.held_ah, lands))
+    return Table(
+        caption="Rates side by side",
+        columns=("Whose", "Rate", "Current", "Full to a fifth left", "What it is"),
+        rows=tuple(rows),
+    )

@@ -1,0 +1,204 @@
+"""A supply lead in words: what it loses, the fuse that protects it, and which lead would do for which length."""
+
+from __future__ import annotations
+
+from calc.inputs.equipment import SupplyEntries
+from calc.facts.copper import (
+    GOOD_DROP_PERCENT,
+    HOT_LEAD_DEGC,
+    LARGEST_DROP_PERCENT,
+    STANDARD_AREAS_MM2,
+    STANDARD_GAUGES,
+    TABLE_DEGC,
+    area_mm2_of_gauge,
+)
+from calc.facts.fuses import FUSE_FROM_SOURCE_M, FUSE_OVER_LOAD, BladeFuse
+from calc.figures.quantities import AMPERES, DEGREES_CELSIUS, METRES, PERCENT, SQUARE_MILLIMETRES, SUPPLY_VOLTS, WATTS, Figure
+from calc.figures.rounding import down_to_step
+from calc.figures.sentences import worded
+from calc.figures.showing import Range, Row, Setting, Table
+from calc.figures.units import fraction_from_percent, ohm_from_mohm, percent_from_fraction
+from calc.physics.supply.source import source_v
+from calc.physics.supply.fuses import fuse_for, least_rating_a
+from calc.physics.supply.lead_losses import Losses
+from calc.physics.supply.lead_sizing import thinnest_area_mm2
+from calc.physics.supply.leads import allowed_current_a
+from calc.presenting.ranges import range_of
+
+_LENGTHS_M = (0.5, 1.0, 1.5, 2.0, 3.0, 5.0, 8.0)
+_LAW = "33 CFR 183.425 table 5, lowest column"
+
+
+def losses_shown(losses: Losses, current_a: float, least_v: float) -> dict[str, Range | Setting]:
+    """Return what a lead loses, by name, ready to be shown.
+
+    Args:
+        losses: from `physics.supply.lead_losses`.
+        current_a: the current that they are counted at, A.
+        least_v: the charger's lowest input, V.
+
+    Returns:
+        `drop`, `drop_share`, `lost_power`, `at_charger` and `to_spare`.
+
+    Source: `physics.supply.lead_losses`.
+
+    >>> from calc.figures.spans import Span
+    >>> losses = Losses(drop_v=Span(0.2, 0.24, 0.3), drop_percent=Span(1.7, 2, 2.5), lost_w=Span(2, 2.4, 3),
+    ...                 at_charger_v=Span(11.7, 11.76, 11.8))
+    >>> losses_shown(losses, 10, least_v=11)["to_spare"].figure.number
+    '0.7'
+    """
+    cool, hot = (Figure(degc.value, DEGREES_CELSIUS) for degc in (TABLE_DEGC, HOT_LEAD_DEGC))
+    because = worded("a wire at {} or as hot as {}, and how it is made", cool, hot)
+    fine = SUPPLY_VOLTS.to_step(0.01)
+    spare_v = down_to_step(max(0.0, losses.at_charger_v.least - least_v), 0.1)
+    return {
+        "drop": range_of(losses.drop_v, fine, because, f"At {Figure(current_a, AMPERES)}, there and back, connectors included."),
+        "drop_share": range_of(
+            losses.drop_percent, PERCENT.to_step(0.1), because,
+            f"A good lead loses {Figure(GOOD_DROP_PERCENT.value, PERCENT)} at most, any lead {Figure(LARGEST_DROP_PERCENT.value, PERCENT)} (ABYC E-11).",
+        ),
+        "lost_power": range_of(losses.lost_w, WATTS.to_step(0.1), because, "A coiled lead cannot shed it: lay the lead out straight."),
+        "at_charger": range_of(losses.at_charger_v, fine, because),
+        "to_spare": Setting(
+            figure=Figure(spare_v, SUPPLY_VOLTS) if spare_v else "nothing",
+            set_by=f"the charger's lowest input, {Figure(least_v, SUPPLY_VOLTS)}, with the wire hot",
+            note="A battery sinks further as it empties." if spare_v else "The charger may stop for low input: use a shorter or thicker lead.",
+        ),
+    }
+
+
+def loss_cautions(losses: Losses, least_v: float) -> list[tuple[str, bool]]:
+    """Return what to say of a lead behind which the charger may see too low a voltage, each with whether it is grave.
+
+    Args:
+        losses: from `physics.supply.lead_losses`.
+        least_v: the charger's lowest input, V.
+
+    Returns:
+        One sentence, or none.
+
+    Source: Ohm's law.
+
+    >>> from calc.figures.spans import Span
+    >>> losses = Losses(drop_v=Span(1, 1.2, 1.4), drop_percent=Span(8, 10, 12), lost_w=Span(10, 12, 14),
+    ...                 at_charger_v=Span(10.9, 11.1, 11.3))
+    >>> len(loss_cautions(losses, least_v=11))
+    1
+    """
+    if losses.at_charger_v.least >= least_v:
+        return []
+    return [("Once the lead is warm the charger may see too low a voltage and stop: use a shorter or thicker lead, or less power.", False)]
+
+
+def lead_rating(supply: SupplyEntries) -> Setting:
+    """Return the current that a supply lead may carry, ready to be shown.
+
+    Args:
+        supply: the supply's entries.
+
+    Returns:
+        The setting.
+
+    Source: 33 CFR 183.425 table 5, the column for 60 °C insulation.
+
+    >>> supply = SupplyEntries(supply_kind="mains", supply_v=12, supply_current_a=20, lead_length_m=2, lead_area_mm2=2.5)
+    >>> lead_rating(supply).figure.number
+    '20.0'
+    """
+    return Setting(
+        figure=Figure(allowed_current_a(supply.lead_area_mm2), AMPERES),
+        set_by=worded(f"{{}} of copper ({_LAW})", Figure(supply.lead_area_mm2, SQUARE_MILLIMETRES, "down")),
+        note="The lowest column, since the insulation of a lead at the field is seldom known. One wire in air, at 30 °C.",
+    )
+
+
+def _named(fuse: BladeFuse) -> str:
+    amperes = AMPERES.to_step(0.1) if fuse.rating_a.value % 1 else AMPERES.to_step(1)
+    return f"{Figure(fuse.rating_a.value, amperes)}, {fuse.colour}"
+
+
+def fuse_setting(supply: SupplyEntries, current_a: float) -> Setting:
+    """Return the fuse for a supply lead, ready to be shown: the one that is in it, or the smallest blade fuse that lasts.
+
+        1.25 x I <= rating <= what the wire may carry
+
+    Args:
+        supply: the supply's entries.
+        current_a: the current that is counted on, A; no more than a fuse of this lead carries: see `supply_limits`.
+
+    Returns:
+        The rating, a blade fuse with its colour.
+
+    Source: NEC 210.20(A), 33 CFR 183.455, ISO 8820-3.
+
+    >>> supply = SupplyEntries(supply_kind="mains", supply_v=12, supply_current_a=30, lead_length_m=2, lead_area_mm2=2.5)
+    >>> fuse_setting(supply, current_a=5).figure.split(), fuse_setting(supply, current_a=16).figure.split()
+    (['7.5', 'A,', 'brown'], ['20', 'A,', 'yellow'])
+    """
+    wire_a, fitted_a = allowed_current_a(supply.lead_area_mm2), supply.lead_fuse_a
+    place = f"within {Figure(FUSE_FROM_SOURCE_M.value, METRES.to_step(0.001))} of the supply's positive terminal (33 CFR 183.455)."
+    over_load_percent = Figure(percent_from_fraction(FUSE_OVER_LOAD.value), PERCENT)
+    set_by = f"at least {over_load_percent} of {Figure(current_a, AMPERES)} (NEC 210.20(A)), and no more than the lead may carry"
+    if fitted_a is not None and least_rating_a(current_a) <= fitted_a <= wire_a:
+        return Setting(figure=f"{Figure(fitted_a, AMPERES.to_step(fitted_a))}, as fitted", set_by=set_by, note=f"It must sit {place}")
+    return Setting(figure=_named(fuse_for(current_a, wire_a)), set_by=set_by, note=f"Fit it {place}")
+
+
+def leads_by_length(supply: SupplyEntries, current_a: float) -> Table:
+    """Return which lead will do for which length, at a current, by both bounds on the voltage lost.
+
+    Args:
+        supply: the supply's entries; their own length gets a line too.
+        current_a: A, above 0.
+
+    Returns:
+        The table.
+
+    Source: ABYC E-11 for the bounds, `physics.supply.lead_sizing` for the sizes.
+
+    >>> supply = SupplyEntries(supply_kind="mains", supply_v=12, supply_current_a=30, lead_length_m=1.5, lead_area_mm2=2.5)
+    >>> leads_by_length(supply, current_a=10).rows[2].cells[0].split()
+    ['2.5', 'mm²,', '14', 'gauge']
+    """
+    bounds = (GOOD_DROP_PERCENT.value, LARGEST_DROP_PERCENT.value)
+    lengths = sorted({*_LENGTHS_M, supply.lead_length_m})
+    return Table(
+        caption=f"The thinnest lead that will do for {Figure(current_a, AMPERES)} from {Figure(source_v(supply), SUPPLY_VOLTS)}",
+        columns=("Length, one way", *(f"{Figure(bound, PERCENT)} lost at most" for bound in bounds)),
+        rows=tuple(
+            Row(
+                heading=f"{_length(length_m)}{', as yours' if length_m == supply.lead_length_m else ''}",
+                cells=tuple(_thinnest(supply, length_m, current_a, bound) for bound in bounds),
+            )
+            for length_m in lengths
+        ),
+        notes=(
+            f"{Figure(GOOD_DROP_PERCENT.value, PERCENT)} is a good lead, {Figure(LARGEST_DROP_PERCENT.value, PERCENT)} the most that any may lose (ABYC E-11).",
+            worded(
+                f"Each may carry the current and has a fuse that protects it ({_LAW}; NEC 210.20(A)). Flexible copper at {{}}.",
+                Figure(TABLE_DEGC.value, DEGREES_CELSIUS),
+            ),
+        ),
+    )
+
+
+def _length(length_m: float) -> str:
+    return str(Figure(length_m, METRES.to_step(0.01) if round(length_m, 1) != length_m else METRES))
+
+
+def _thinnest(supply: SupplyEntries, length_m: float, current_a: float, bound_percent: float) -> str:
+    def of(sizes_mm2: list[float]) -> float | None:
+        return thinnest_area_mm2(
+            sizes_mm2, length_m=length_m, current_a=current_a,
+            most_drop_v=source_v(supply) * fraction_from_percent(bound_percent),
+            connector_ohm=ohm_from_mohm(supply.connector_mohm or 0),
+        )
+
+    area_mm2 = of([size.value for size in STANDARD_AREAS_MM2])
+    if area_mm2 is None:
+        return "none: go closer"
+    by_area = {area_mm2_of_gauge(gauge.value): gauge.value for gauge in STANDARD_GAUGES}
+    gauge_mm2 = of(list(by_area))
+    words = str(Figure(area_mm2, SQUARE_MILLIMETRES.to_step(area_mm2)))
+    return words if gauge_mm2 is None else f"{words}, {by_area[gauge_mm2]} gauge"

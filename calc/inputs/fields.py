@@ -1,0 +1,288 @@
+"""What a calculator asks: one `Entry` for each field of its `Inputs`, with label, unit and bounds.
+
+The form is made from these, and so are the sentences that send an entry back. An entry's text is read in `entries`.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import MISSING, dataclass, field, fields, replace
+from enum import Enum
+from typing import Any
+
+from calc.inputs.refusals import within_sentence
+from calc.figures.quantities import Quantity
+
+
+class Kind(Enum):
+    """How an entry is typed."""
+
+    NUMBER = "number"
+    READINGS = "readings"
+    CHOICE = "choice"
+
+
+@dataclass(frozen=True, slots=True)
+class FormRow:
+    """One of several things alike: the third of `packs`, say. A `spare` one can be left out altogether."""
+
+    rows: str
+    label: str
+    number: int
+    spare: bool
+
+    @property
+    def title(self) -> str:
+        """What the row is called on the form and in sentences: "Pack 3"."""
+        return f"{self.label} {self.number}"
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Entries that belong to one thing.
+
+    A `kept` group (the charger, the supply) is the same from pack to pack: the form folds it away once it is filled. A
+    `spare` group can stay empty: the form folds it away from the start. A group of `calc.inputs.rows` names its `row`.
+    """
+
+    key: str
+    title: str
+    kept: bool = False
+    spare: bool = False
+    row: FormRow | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entry:
+    """One thing that is asked.
+
+    `starts_as` is the text that the form shows at first. `only_with` names a choice and the options with which this entry
+    is asked at all. A `measured` entry is true for a while only: the form does not bring back an old one.
+    What is `on_label` is alike for packs alike: a row of the form can take it from the row before.
+    `asked_as` names the thing in a sentence, where the label does not: "the rate to compare with" for "Compare with a rate of".
+    """
+
+    kind: Kind
+    label: str
+    group: Group
+    quantity: Quantity | None = None
+    least: float = 0
+    most: float = 0
+    whole: bool = False
+    options: Mapping[str, str] | None = None
+    starts_as: str = ""
+    optional: bool = False
+    hint: str = ""
+    only_with: tuple[str, tuple[str, ...]] | None = None
+    measured: bool = False
+    on_label: bool = False
+    asked_as: str = ""
+
+    @property
+    def within(self) -> str:
+        """What is asked, further on in a sentence: "the charge current", "when you read the voltages"."""
+        words = within_sentence(self.label)
+        return self.asked_as or (words if words.split(" ")[0] in ("what", "when", "the") else f"the {words}")
+
+    @property
+    def first(self) -> str:
+        """The same at the beginning of a sentence: "Charge current", "The rate to compare with"."""
+        return self.asked_as[:1].upper() + self.asked_as[1:] if self.asked_as else self.label
+
+
+def number(
+    label: str,
+    quantity: Quantity,
+    *,
+    group: Group,
+    least: float,
+    most: float,
+    whole: bool = False,
+    starts_as: str = "",
+    optional: bool = False,
+    hint: str = "",
+    only_with: tuple[str, tuple[str, ...]] | None = None,
+    measured: bool = False,
+    on_label: bool = False,
+    asked_as: str = "",
+) -> Any:
+    """Return a dataclass field for a number in one unit, between two bounds.
+
+    Args:
+        label: the words of the pack's or the charger's label.
+        quantity: the unit; the field's name ends in its suffix.
+        group: the part of the form that it stands in.
+        least: the lowest that makes sense, in the unit.
+        most: the highest that makes sense, in the unit.
+        whole: True where only whole numbers make sense.
+        starts_as: the text that the form shows at first.
+        optional: True if it may stay empty, which gives None.
+        hint: one line of help.
+        only_with: the choice and the options with which it is asked.
+        measured: True for what a meter shows now and not tomorrow.
+        on_label: True for what a pack's label says.
+        asked_as: what it is called in a sentence, where the label is no name of a thing.
+
+    Returns:
+        The dataclass field.
+
+    >>> from calc.figures.quantities import AMPERES
+    >>> number("Charge current", AMPERES, group=Group("pack", "Pack"), least=0.1, most=50).metadata["entry"].most
+    50
+    """
+    entry = Entry(
+        kind=Kind.NUMBER, label=label, group=group, quantity=quantity, least=least, most=most, whole=whole,
+        starts_as=starts_as, optional=optional, hint=hint, only_with=only_with, measured=measured, on_label=on_label, asked_as=asked_as,
+    )
+    return _field(entry)
+
+
+def readings(
+    label: str, quantity: Quantity, *, group: Group, least: float, most: float, optional: bool = False, hint: str = "",
+    only_with: tuple[str, tuple[str, ...]] | None = None,
+) -> Any:
+    """Return a dataclass field for what a meter showed, once or for each cell, read as a tuple.
+
+    Args:
+        label: the words on the form.
+        quantity: the unit; the field's name ends in its suffix.
+        group: the part of the form that it stands in.
+        least: the lowest single reading that makes sense, in the unit.
+        most: the highest single reading that makes sense, in the unit.
+        optional: True if it may stay empty, which gives None.
+        hint: one line of help.
+        only_with: the choice and the options with which it is asked.
+
+    Returns:
+        The dataclass field.
+
+    >>> from calc.figures.quantities import CELL_VOLTS
+    >>> readings("Resting voltage", CELL_VOLTS, group=Group("pack", "Pack"), least=0, most=70).metadata["entry"].measured
+    True
+    """
+    entry = Entry(
+        kind=Kind.READINGS, label=label, group=group, quantity=quantity, least=least, most=most, optional=optional,
+        hint=hint, only_with=only_with, measured=True,
+    )
+    return _field(entry)
+
+
+def choice(
+    label: str,
+    options: Mapping[str, str],
+    *,
+    group: Group,
+    starts_as: str = "",
+    optional: bool = False,
+    hint: str = "",
+    only_with: tuple[str, tuple[str, ...]] | None = None,
+    measured: bool = False,
+    on_label: bool = False,
+    asked_as: str = "",
+) -> Any:
+    """Return a dataclass field for one of several options, read as the option's key.
+
+    Args:
+        label: the words on the form.
+        options: key to words, in the order shown.
+        group: the part of the form that it stands in.
+        starts_as: the key that is chosen at first; empty makes the pilot choose.
+        optional: True if it may stay empty, which gives None.
+        hint: one line of help.
+        only_with: the choice and the options with which it is asked.
+        measured: True for what is true of the pack now and not tomorrow.
+        on_label: True for what a pack's label says.
+        asked_as: what it is called in a sentence, where the label is no name of a thing.
+
+    Returns:
+        The dataclass field.
+
+    >>> choice("Kind", {"a": "One"}, group=Group("pack", "Pack")).metadata["entry"].options["a"]
+    'One'
+    """
+    entry = Entry(
+        kind=Kind.CHOICE, label=label, group=group, options=options, starts_as=starts_as, optional=optional, hint=hint,
+        only_with=only_with, measured=measured, on_label=on_label, asked_as=asked_as,
+    )
+    return _field(entry)
+
+
+def _field(entry: Entry) -> Any:
+    skippable = entry.optional or entry.only_with is not None
+    return field(default=None if skippable else MISSING, metadata={"entry": entry})
+
+
+def same_as(
+    inputs: type,
+    name: str,
+    *,
+    only_with: tuple[str, tuple[str, ...]] | None = None,
+    hint: str | None = None,
+    group: Group | None = None,
+    options: Mapping[str, str] | None = None,
+    optional: bool | None = None,
+) -> Any:
+    """Return a dataclass field that asks what another class asks, in the same words and within the same bounds.
+
+    Args:
+        inputs: the class that holds the entry, `PackEntries` for one.
+        name: the entry's name there; the field here must have the same one.
+        only_with: the choice and the options with which it is asked here; None leaves it as it is there.
+        hint: one line of help for this page; None leaves that of the class.
+        group: the part of this form that it stands in; None leaves that of the class.
+        options: those of a choice that make sense here; None leaves all of the class.
+        optional: whether it may stay empty here; None leaves that of the class.
+
+    Returns:
+        The dataclass field.
+
+    >>> from dataclasses import dataclass
+    >>> from calc.figures.quantities import AMPERES
+    >>> @dataclass
+    ... class Charger:
+    ...     current_a: float = number("Current", AMPERES, group=Group("charger", "Charger"), least=0.1, most=5)
+    >>> same_as(Charger, "current_a").metadata["entry"].most
+    5
+    """
+    changed = {"only_with": only_with, "hint": hint, "group": group, "options": options, "optional": optional}
+    return _field(replace(entries_of(inputs)[name], **{part: value for part, value in changed.items() if value is not None}))
+
+
+def entries_of(inputs: type) -> dict[str, Entry]:
+    """Return what a calculator asks, by field name, in the order of the class.
+
+    Args:
+        inputs: a calculator's `Inputs` class.
+
+    Returns:
+        The entries, inherited ones first, and those of each row under its own name (`packs_3_cells`). The form brings each
+        group's together, in the order of their first entry.
+
+    >>> from dataclasses import dataclass
+    >>> from calc.figures.quantities import AMPERES
+    >>> @dataclass
+    ... class Inputs:
+    ...     current_a: float = number("Current", AMPERES, group=Group("pack", "Pack"), least=0.1, most=5)
+    >>> list(entries_of(Inputs))
+    ['current_a']
+    """
+    found: dict[str, Entry] = {}
+    for one in fields(inputs):
+        found |= one.metadata["entries"] if "rows" in one.metadata else {one.name: one.metadata["entry"]}
+    return found
+
+
+def plain(value: float) -> str:
+    """Return a bound or a value as a pilot would write it, without a needless `.0`.
+
+    Args:
+        value: any.
+
+    Returns:
+        Its shortest decimal form.
+
+    >>> plain(60000.0), plain(0.1)
+    ('60000', '0.1')
+    """
+    return re.sub(r"\.0$", "", repr(float(value))) if abs(value) < 1e15 else repr(value)

@@ -1,0 +1,44 @@
+"""What is asked about packs that are to be charged as one. A calculator names this class last among its bases: packs stand first."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc.inputs.equipment import PACK_MORE, PackEntries, RateEntries
+from calc.inputs.fields import Group, number, same_as
+from calc.inputs.rows import several
+from calc.facts.chemistries import MOST_CELLS
+from calc.figures.quantities import CELLS
+
+TOGETHER = Group("together", "All of them together")
+
+
+@dataclass(frozen=True, kw_only=True)
+class JoinedPackEntries:
+    """Two to eight packs, and the rate to charge them at."""
+
+    packs: tuple[PackEntries, ...] = several(PackEntries, "Pack", group_key="packs", least=2, most=8)
+    asked_rate_c: float = same_as(RateEntries, "asked_rate_c", group=TOGETHER)
+
+
+@dataclass(frozen=True, kw_only=True)
+class PluggedPackEntries(PackEntries):
+    """One pack whose balance plugs go into ports of the charger."""
+
+    first_plug_cells: float | None = number(
+        "Cells on its first balance plug", CELLS, group=PACK_MORE, least=1, most=MOST_CELLS - 1, whole=True, optional=True, on_label=True,
+        hint="Only if it has two: the one at the minus. The other has the rest.", asked_as="the number of cells on its first balance plug",
+    )
+
+    @property
+    def plug_cells(self) -> tuple[int, ...]:
+        """The cells on each balance plug, from the minus on."""
+        cells = int(self.cells)
+        return (cells,) if self.first_plug_cells is None else (int(self.first_plug_cells), cells - int(self.first_plug_cells))
+
+
+@dataclass(frozen=True, kw_only=True)
+class PluggedPacksEntries(JoinedPackEntries):
+    """The same packs, with what their balance plugs carry."""
+
+    packs: tuple[PluggedPackEntries, ...] = several(PluggedPackEntries, "Pack", group_key="packs", least=2, most=8)

@@ -1,0 +1,221 @@
+"""Several things alike, asked in rows: the packs that are to be joined, the flights of a day.
+
+Each entry of a row is named after the rows and the row's number, `packs_3_cells`, so that the form, the address and the phone
+know it as an entry like any other. The first rows stand open and must be entered; the later ones are folded away, and are
+asked only if something in them is typed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Set
+from dataclasses import dataclass, field, fields, replace
+from typing import Any, TypeVar
+
+from calc.inputs.fields import Entry, FormRow, Group, entries_of
+from calc.inputs.refusals import Problem, Refused, within_sentence
+from calc.figures.sentences import worded
+
+Found = TypeVar("Found")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rows:
+    """What each row asks, as a dataclass, and the rows themselves, in order."""
+
+    asks: type
+    rows: tuple[FormRow, ...]
+
+
+def several(asks: type, label: str, *, group_key: str, least: int, most: int) -> Any:
+    """Return a dataclass field for several things alike, read as a tuple of `asks`.
+
+    Args:
+        asks: a dataclass whose fields are what each row asks.
+        label: what one of them is called: "Pack" makes "Pack 1", "Pack 2".
+        group_key: the name of the field itself, with which the name of each entry begins.
+        least: the number of rows that must be entered.
+        most: the number of rows in all.
+
+    Returns:
+        The dataclass field.
+
+    >>> from calc.inputs.equipment import PackEntries
+    >>> list(several(PackEntries, "Pack", group_key="packs", least=2, most=8).metadata["entries"])[:2]
+    ['packs_1_chemistry', 'packs_1_cells']
+    """
+    rows = tuple(FormRow(group_key, label, number, spare=number > least) for number in range(1, most + 1))
+    entries = {name: entry for row in rows for name, entry in _entries_of_row(asks, row).items()}
+    return field(metadata={"rows": Rows(asks=asks, rows=rows), "entries": entries})
+
+
+def _name(row: FormRow, name: str) -> str:
+    return f"{row.rows}_{row.number}_{name}"
+
+
+def _entries_of_row(asks: type, row: FormRow) -> dict[str, Entry]:
+    return {
+        _name(row, name): replace(
+            entry,
+            group=_group(entry.group, row),
+            only_with=(_name(row, entry.only_with[0]), entry.only_with[1]) if entry.only_with else None,
+        )
+        for name, entry in entries_of(asks).items()
+    }
+
+
+def _group(asked: Group, row: FormRow) -> Group:
+    """A row that must be entered keeps what can stay empty in a fold of its own; a spare row is one fold with all in it."""
+    key = f"{row.rows}-{row.number}"
+    if row.spare:
+        return Group(key, f"{row.title}, if there is one", spare=True, row=row)
+    if asked.spare:
+        return Group(f"{key}-{asked.key}", f"{row.title}: {within_sentence(asked.title)}", spare=True, row=row)
+    return Group(key, row.title, row=row)
+
+
+def left_out(asked: Mapping[str, Entry], typed: Mapping[str, str]) -> frozenset[FormRow]:
+    """Return the spare rows in which nothing is typed.
+
+    Args:
+        asked: all entries of the calculator, by name.
+        typed: entry name to text. What the form shows at first is not typed.
+
+    Returns:
+        The rows.
+
+    >>> from calc.inputs.equipment import PackEntries
+    >>> asked = several(PackEntries, "Pack", group_key="packs", least=1, most=3).metadata["entries"]
+    >>> [row.title for row in left_out(asked, {"packs_2_cells": "3", "packs_3_label_charge_rate_c": "1"})]
+    ['Pack 3']
+    """
+    rows = {entry.group.row for entry in asked.values() if entry.group.row and entry.group.row.spare}
+    entered = {entry.group.row for name, entry in asked.items() if typed.get(name, "") not in ("", entry.starts_as)}
+    return frozenset(rows - entered)
+
+
+def gaps(asked: Mapping[str, Entry], empty_rows: Set[FormRow]) -> list[Problem]:
+    """Return a problem for each row that is left out though a later one is not.
+
+    Without gaps the third of what is read is the third on the form, and a sentence about it names the right one.
+
+    Args:
+        asked: all entries of the calculator, by name.
+        empty_rows: those in which nothing is typed.
+
+    Returns:
+        The problems, at the first entry of each such row.
+
+    >>> gaps({}, frozenset())
+    []
+    """
+    first_entries: dict[FormRow, str] = {}
+    for name, entry in asked.items():
+        if entry.group.row:
+            first_entries.setdefault(entry.group.row, name)
+    problems = []
+    for row in sorted(empty_rows, key=lambda row: (row.rows, row.number)):
+        later = [
+            other for other in first_entries if other.rows == row.rows and other.number > row.number and other not in empty_rows
+        ]
+        if later:
+            sentence = f"Nothing is entered here. Enter it, or move {later[-1].title} here."
+            problems.append(of_row(Problem(first_entries[row], sentence, missing=True), row))
+    return problems
+
+
+def gathered(inputs: type, values: Mapping[str, Any]) -> dict[str, Any]:
+    """Return the values with those of each row brought together.
+
+    Args:
+        inputs: a calculator's `Inputs` class.
+        values: entry name to value; of a row that is left out, none.
+
+    Returns:
+        Field name to value; for rows a tuple of what each asks.
+
+    >>> from calc.inputs.equipment import ChargerEntries
+    >>> gathered(ChargerEntries, {"balance_ports": 2.0})
+    {'balance_ports': 2.0}
+    """
+    found = {one.name: values[one.name] for one in fields(inputs) if one.name in values}
+    for one in fields(inputs):
+        if held := one.metadata.get("rows"):
+            names = entries_of(held.asks)
+            each = [{name: values[_name(row, name)] for name in names if _name(row, name) in values} for row in held.rows]
+            found[one.name] = tuple(held.asks(**row) for row in each if row)
+    return found
+
+
+def of_row(problem: Problem, row: FormRow | None) -> Problem:
+    """Return a problem whose sentence says which row it is about.
+
+    Args:
+        problem: its field is an entry's full name already.
+        row: the row, or None for what stands in none.
+
+    Returns:
+        The problem, its sentence begun with the row's title.
+
+    >>> of_row(Problem("packs_3_cells", "Enter the cells in series."), FormRow("packs", "Pack", 3, spare=True)).sentence
+    'Pack 3: enter the cells in series.'
+    """
+    return replace(problem, sentence=worded("{}: {}", row.title, within_sentence(problem.sentence))) if row else problem
+
+
+def in_row(inputs: type, rows: str, number: int, problem: Problem) -> Problem:
+    """Return a problem of one thing as a problem of the row that it stands in.
+
+    Args:
+        inputs: the calculator's `Inputs` class.
+        rows: the name of its field for the rows.
+        number: the row's, from 1.
+        problem: about an entry by the name that it has in the row's own dataclass, or about another entry or the whole.
+
+    Returns:
+        The problem, which names the entry on the form, and whose sentence begins with the row's title.
+
+    >>> from calc.inputs.equipment import PackEntries
+    >>> @dataclass
+    ... class Inputs:
+    ...     packs: tuple[PackEntries, ...] = several(PackEntries, "Pack", group_key="packs", least=2, most=8)
+    >>> in_row(Inputs, "packs", 3, Problem("resting_v", "Cell 2 is below its floor.")).field
+    'packs_3_resting_v'
+    """
+    [held] = [one.metadata["rows"] for one in fields(inputs) if one.name == rows]
+    row = held.rows[number - 1]
+    name = _name(row, problem.field) if problem.field in entries_of(held.asks) else problem.field
+    return of_row(replace(problem, field=name), row)
+
+
+def each_row(given: Any, rows: str, work: Callable[[Any], Found]) -> tuple[Found, ...]:
+    """Return what a function makes of each row, or refuse with the problems of all rows at once.
+
+    Args:
+        given: the calculator's inputs.
+        rows: the name of its field for the rows.
+        work: takes what one row asks; what it refuses is about that row.
+
+    Returns:
+        One result for each row, in order.
+
+    Refuses:
+        Whatever `work` refuses for any row; the sentence begins with the row's title.
+
+    >>> from calc.inputs.equipment import PackEntries
+    >>> @dataclass
+    ... class Inputs:
+    ...     packs: tuple[PackEntries, ...] = several(PackEntries, "Pack", group_key="packs", least=1, most=8)
+    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20, label_charge_rate_c=1)
+    >>> each_row(Inputs(packs=(pack, pack)), "packs", lambda one: one.cells)
+    (3, 3)
+    """
+    found: list[Found] = []
+    problems: list[Problem] = []
+    for number, one in enumerate(getattr(given, rows), 1):
+        try:
+            found.append(work(one))
+        except Refused as refused:
+            problems += [in_row(type(given), rows, number, problem) for problem in refused.problems]
+    if problems:
+        raise Refused(*problems)
+    return tuple(found)

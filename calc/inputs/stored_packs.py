@@ -1,0 +1,41 @@
+"""What is asked about one of many packs at the end of the day: no more than its way to storage needs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc.inputs.equipment import PackEntries
+from calc.inputs.fields import same_as
+
+
+@dataclass(frozen=True, kw_only=True)
+class StoredPackEntries:
+    """A pack from its label and a voltmeter. Its temperature is asked once for all."""
+
+    chemistry: str = same_as(PackEntries, "chemistry")
+    cells: float = same_as(PackEntries, "cells")
+    capacity_mah: float = same_as(PackEntries, "capacity_mah")
+    resting_v: tuple[float, ...] = same_as(PackEntries, "resting_v")
+    label_charge_rate_c: float = same_as(PackEntries, "label_charge_rate_c")
+
+    def as_pack(self, pack_degc: float) -> PackEntries:
+        """Return the pack at a temperature, with nothing known beyond its label.
+
+        Args:
+            pack_degc: the pack's own temperature, °C.
+
+        Returns:
+            The pack's entries.
+
+        >>> stored = StoredPackEntries(chemistry="lipo", cells=3, capacity_mah=2200, resting_v=(12.6,), label_charge_rate_c=1)
+        >>> stored.as_pack(20).pack_degc
+        20
+        """
+        return PackEntries(
+            chemistry=self.chemistry,
+            cells=self.cells,
+            capacity_mah=self.capacity_mah,
+            resting_v=self.resting_v,
+            label_charge_rate_c=self.label_charge_rate_c,
+            pack_degc=pack_degc,
+        )

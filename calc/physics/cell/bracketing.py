@@ -1,0 +1,58 @@
+"""Where a rising quantity passes 0: few questions where it is smooth, and never many above what halving takes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from math import ceil, log2
+
+# Turns above what halving takes: without some to spare, a poor start would leave nothing but halving.
+_SPARE_TURNS = 4
+
+
+def narrowed(past_by: Callable[[float], float], before: float, past: float, width: float) -> tuple[float, float]:
+    """Return two places, no farther apart than so much, between which a quantity passes 0.
+
+        x = the secant's place, a little towards the middle, and as near to the middle as halving would leave it
+
+    Args:
+        past_by: the quantity at a place: below 0 before, 0 or more past it.
+        before: a place before it.
+        past: a place past it, above `before`.
+        width: how far apart the two may lie, above 0.
+
+    Returns:
+        A place before, and one past, `width` apart at most, or neighbours among the floats; `before` twice where it is
+        there already.
+
+    Source: I. Oliveira and R. Takahashi, An enhancement of the bisection method average performance preserving minmax
+    optimality, ACM Transactions on Mathematical Software 47 (2020), algorithm ITP: the title as a library cites
+    it, the steps from memory.
+
+    >>> low, high = narrowed(lambda place: place * place - 2, 0.0, 2.0, 1e-9)
+    >>> round(low, 6), high - low <= 1e-9
+    (1.414214, True)
+    """
+    value_before, value_past = past_by(before), past_by(past)
+    if value_before >= 0:
+        return before, before
+    first = past - before
+    allowed = width / 2 * 2 ** (ceil(log2(max((past - before) / width, 1.0))) + _SPARE_TURNS)
+    while past - before > width:
+        middle, half = (before + past) / 2, (past - before) / 2
+        secant = (before * value_past - past * value_before) / (value_past - value_before)
+        towards = 1.0 if middle >= secant else -1.0
+        moved = 0.2 * (past - before) ** 2 / first
+        place = secant + towards * moved if moved <= abs(middle - secant) else middle
+        if abs(place - middle) > allowed - half:
+            place = middle - towards * (allowed - half)
+        if not before < place < past:
+            place = middle
+            if not before < place < past:
+                break
+        value = past_by(place)
+        if value >= 0:
+            past, value_past = place, value
+        else:
+            before, value_before = place, value
+        allowed /= 2
+    return before, past

@@ -1,0 +1,185 @@
+"""A cell as the forecasts see it: a resting curve, a capacity and a resistance, and what a resting voltage says of it.
+
+Everything is scaled by the capacity: a rate of 1 C fills the cell in an hour whatever its size, and a resistance in ohm
+ampere-hours is the voltage that 1 C costs. An aged cell is the same cell with its measured capacity.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from dataclasses import dataclass
+
+from calc.facts.chemistries import CHEMISTRIES
+from calc.facts.resting_voltages import RESTING_TABLES
+from calc.figures.spans import Span
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cell:
+    """One cell of a pack. `curve` holds resting voltages, V, evenly spaced from empty to full."""
+
+    curve: tuple[float, ...]
+    capacity_ah: float
+    resistance_ohm_ah: float
+
+
+def voltage_and_slope(curve: tuple[float, ...], state: float) -> tuple[float, float]:
+    """Return the resting voltage at a state of charge, and how steeply it rises there.
+
+    Straight lines join the points of the curve; past its ends the last line goes on.
+
+    Args:
+        curve: resting voltages, V, evenly spaced from state 0 to 1, rising.
+        state: state of charge, a fraction; a little outside 0 to 1 is allowed.
+
+    Returns:
+        The voltage, V, and its slope, V per unit of state.
+
+    Source: linear interpolation.
+
+    >>> voltage_and_slope((3.0, 3.5, 4.25), 0.75)
+    (3.875, 1.5)
+    """
+    pieces = len(curve) - 1
+    place = state * pieces
+    index = int(place)
+    if index < 0:
+        index = 0
+    elif index >= pieces:
+        index = pieces - 1
+    low = curve[index]
+    rise = curve[index + 1] - low
+    return low + rise * (place - index), rise * pieces
+
+
+def state_at(curve: tuple[float, ...], cell_v: float) -> float:
+    """Return the state of charge at which a cell rests at a voltage: the inverse of `voltage_and_slope`.
+
+    Args:
+        curve: resting voltages, V, evenly spaced from state 0 to 1, rising.
+        cell_v: resting voltage, V; past the ends of the curve the last line goes on.
+
+    Returns:
+        The state of charge, a fraction; below 0 or above 1 past the ends of the curve.
+
+    Source: linear interpolation.
+
+    >>> state_at((3.0, 3.5, 4.25), 3.875)
+    0.75
+    """
+    pieces = len(curve) - 1
+    index = min(max(bisect_right(curve, cell_v) - 1, 0), pieces - 1)
+    return (index + (cell_v - curve[index]) / (curve[index + 1] - curve[index])) / pieces
+
+
+def resting_cell_v(chemistry_key: str, state: float) -> float:
+    """Return the voltage at which a cell of this chemistry most likely rests.
+
+    Args:
+        chemistry_key: a key of `RESTING_TABLES`.
+        state: state of charge, a fraction from 0 to 1.
+
+    Returns:
+        The resting voltage, V.
+
+    Source: the likely curve of the chemistry in `RESTING_TABLES`.
+
+    >>> round(resting_cell_v("lipo", 0.8), 3)
+    3.994
+    """
+    return voltage_and_slope(RESTING_TABLES[chemistry_key].likely.cell_v, state)[0]
+
+
+def edge_curves(chemistry_key: str) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Return the lowest and the highest curve that a cell of this chemistry may follow, point by point.
+
+    Args:
+        chemistry_key: a key of `RESTING_TABLES`.
+
+    Returns:
+        Two curves of resting voltages, V: the lowest, the highest.
+
+    Source: all curves of the chemistry in `RESTING_TABLES`.
+
+    >>> low, high = edge_curves("lipo")
+    >>> low[20], high[20]
+    (3.6846, 3.8266)
+    """
+    points = list(zip(*(curve.cell_v for curve in RESTING_TABLES[chemistry_key].curves), strict=True))
+    return tuple(min(point) for point in points), tuple(max(point) for point in points)
+
+
+def _within_limits(chemistry_key: str, resting_cell_v: float) -> None:
+    """Raise ValueError for a resting voltage that no sound cell of this chemistry has: such a pack is refused before."""
+    chemistry = CHEMISTRIES[chemistry_key]
+    if not chemistry.never_below_cell_v.value <= resting_cell_v <= chemistry.upper_limit_cell_v.value:
+        raise ValueError(f"{resting_cell_v} V is no resting voltage of a sound {chemistry_key} cell")
+
+
+def state_of_charge(chemistry_key: str, resting_cell_v: float) -> Span:
+    """Return how full a rested cell is, as the band that its voltage alone allows.
+
+        least = lowest state at U - e, most = highest state at U + e, over all curves of the chemistry
+        U in V, e the reading error in V
+
+    Args:
+        chemistry_key: a key of `RESTING_TABLES`.
+        resting_cell_v: voltage of the cell half an hour or more after its last load, V.
+
+    Returns:
+        The state of charge, fractions from 0 to 1.
+
+    Raises:
+        ValueError: a voltage below the chemistry's floor, or above its upper limit.
+
+    Source: `RESTING_TABLES`; the reading error is common practice.
+
+    >>> state = state_of_charge("lipo", 3.80)
+    >>> f"{state.least:.2f} {state.likely:.2f} {state.most:.2f}"
+    '0.38 0.52 0.65'
+    """
+    _within_limits(chemistry_key, resting_cell_v)
+    table = RESTING_TABLES[chemistry_key]
+    error_v = table.reading_error_v.value
+    least = min(state_at(curve.cell_v, resting_cell_v - error_v) for curve in table.curves)
+    most = max(state_at(curve.cell_v, resting_cell_v + error_v) for curve in table.curves)
+    return Span(*(min(max(state, 0.0), 1.0) for state in (least, state_at(table.likely.cell_v, resting_cell_v), most)))
+
+
+def share_between(chemistry_key: str, from_cell_v: float, to_cell_v: float) -> Span:
+    """Return the share of the capacity to move to bring a rested cell from one resting voltage to another.
+
+        share = |s(U_to) - s(U_from)|       on each curve of the chemistry, with U_from e higher and lower
+        U in V, e the reading error in V
+
+    Start and target lie on one curve, so this band is narrower than the difference of two separate ones.
+
+    Args:
+        chemistry_key: a key of `RESTING_TABLES`.
+        from_cell_v: resting voltage now, V.
+        to_cell_v: resting voltage wanted, V; above `from_cell_v` charges, below it discharges.
+
+    Returns:
+        The share of the capacity, fractions of 0 or more; least 0 where the cell may be there already.
+
+    Raises:
+        ValueError: a voltage below the chemistry's floor, or above its upper limit.
+
+    Source: `RESTING_TABLES`; the reading error is common practice.
+
+    >>> share = share_between("lipo", 4.20, 3.82)
+    >>> f"{share.least:.2f} {share.likely:.2f} {share.most:.2f}"
+    '0.33 0.43 0.52'
+    """
+    _within_limits(chemistry_key, from_cell_v)
+    _within_limits(chemistry_key, to_cell_v)
+    table = RESTING_TABLES[chemistry_key]
+    sign = 1.0 if to_cell_v >= from_cell_v else -1.0
+    error_v = table.reading_error_v.value
+
+    def share(curve: tuple[float, ...], start_v: float) -> float:
+        start, end = (min(max(state_at(curve, cell_v), 0.0), 1.0) for cell_v in (start_v, to_cell_v))
+        return max(sign * (end - start), 0.0)
+
+    shares = [share(curve.cell_v, from_cell_v + off_v) for curve in table.curves for off_v in (-error_v, 0.0, error_v)]
+    return Span(min(shares), share(table.likely.cell_v, from_cell_v), max(shares))

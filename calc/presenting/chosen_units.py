@@ -1,0 +1,240 @@
+"""An answer in the units that the pilot chose: every figure of it, in settings, sentences, tables and pictures.
+
+The answer is worked out first, in the units of the label and the dial, and only then shown in others. What is rounded down as
+a ceiling stays rounded down, and a range never gets narrower. A setting keeps the unit of the dial beside the chosen one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import fields, is_dataclass, replace
+from functools import cache
+from operator import is_
+from typing import Any
+
+from calc.facts.copper import gauge_of_area_mm2
+from calc.figures.counted import CountedPack
+from calc.figures.quantities import DEGREES_FAHRENHEIT, UNITS, Band, Figure, Quantity, units_beside
+from calc.figures.sentences import Sentence, worded
+from calc.figures.showing import Ceiling, Panel, Range, Setting, Step
+from calc.figures.units import ah_from_mah, degf_from_degc, mah_from_ah
+
+# Most of what an answer holds: it has no unit, and is passed over without a second look.
+_WITHOUT_UNIT = frozenset({str, bool, int, float, type(None)})
+
+# For each kind of thing, the suffix of the unit that was chosen. A kind that is not in it stays as it is asked.
+Choices = Mapping[str, str]
+
+
+class InUnits:
+    """Shows things in chosen units. What C and watt-hours count from may be missing: then those stay as they are."""
+
+    def __init__(self, choices: Choices, pack: CountedPack) -> None:
+        """Take the choices; one that is not in `UNITS` is passed over."""
+        self._chosen = {
+            kind: unit for kind, units in UNITS.items() for unit in units if choices.get(kind) == unit.suffix
+        }
+        self._pack = pack
+
+    def unit_of(self, quantity: Quantity) -> Quantity | None:
+        """Return the unit in which a quantity is shown other than in its own.
+
+        Args:
+            quantity: as it is worked out.
+
+        Returns:
+            The unit; None where its own was chosen, or nothing, or where the pack does not tell how to count.
+
+        >>> InUnits({"temperature": "degf"}, CountedPack()).unit_of(DEGREES_FAHRENHEIT) is None
+        True
+        """
+        unit = self._chosen.get(quantity.measures)
+        if unit is None or unit.suffix == quantity.suffix:
+            return None
+        needs_capacity = {quantity.suffix, unit.suffix} == {"a", "c"}
+        if needs_capacity and self._pack.capacity_ah is None or unit.suffix == "wh" and self._pack.nominal_v is None:
+            return None
+        return unit
+
+    def shown(self, thing: Any) -> Any:
+        """Return a thing that an answer holds, and all that is in it, in the chosen units.
+
+        Args:
+            thing: a figure, a sentence, one of the kinds of `figures.showing`, or a tuple of these.
+
+        Returns:
+            The same kind of thing; words as they are.
+
+        >>> from calc.figures.quantities import DEGREES_CELSIUS
+        >>> InUnits({"temperature": "degf"}, CountedPack()).shown(worded("Stop at {}.", Figure(49, DEGREES_CELSIUS, "down")))
+        'Stop at 120\\xa0°F.'
+        """
+        if isinstance(thing, Figure):
+            return self._figure(thing)
+        if isinstance(thing, Band):
+            return self._band(thing)
+        if isinstance(thing, Sentence):
+            return Sentence(thing.pattern, tuple(self._in_sentence(figure) for figure in thing.figures))
+        if isinstance(thing, tuple):
+            parts = [one if type(one) in _WITHOUT_UNIT else self.shown(one) for one in thing]
+            return thing if all(map(is_, parts, thing)) else tuple(parts)
+        names = _field_names(type(thing))
+        if not names or isinstance(thing, Quantity):
+            return thing
+        if isinstance(thing, Panel):
+            return self._panel(thing)
+        changed = {name: self.shown(held) for name in names if type(held := getattr(thing, name)) not in _WITHOUT_UNIT}
+        if isinstance(thing, (Setting, Step)):
+            changed |= self._with_dial(thing)
+        elif isinstance(thing, Range):
+            changed |= self._ends(thing)
+        elif isinstance(thing, Ceiling):
+            changed["figure"] = self._figure(thing.figure, "down")
+        # Most of an answer stays as it is, and to make it anew takes long.
+        changed = {name: new for name, new in changed.items() if new is not getattr(thing, name)}
+        return replace(thing, **changed) if changed else thing
+
+    def _figure(self, figure: Figure, rounds: str = "") -> Figure:
+        unit = self.unit_of(figure.quantity)
+        return figure if unit is None else self._converted(figure, unit, figure.rounds or rounds)
+
+    def _converted(self, figure: Figure, unit: Quantity, rounds: str) -> Figure:
+        value = self._value(figure.value, figure.quantity, unit)
+        if value is None:
+            return figure
+        if unit.suffix == "degf":
+            unit = replace(unit, decimals=figure.quantity.decimals)
+        if unit.suffix == "ah" and round(figure.value, -1) != figure.value == round(figure.value):
+            unit = replace(unit, decimals=3)  # 385 mAh on a dial are 0.385 Ah, and not less
+        if unit.suffix == "a" and value < 10:
+            unit = unit.to_step(0.01)  # a small pack's C are tenths of an ampere
+        if unit.suffix == "awg":
+            # The number falls as the wire grows: what is rounded up to a thicker one is rounded down as a number.
+            rounds = {"up": "down", "down": "up"}.get(rounds, rounds)
+        return Figure(value, unit, rounds)
+
+    def _value(self, value: float, quantity: Quantity, unit: Quantity) -> float | None:
+        if unit.suffix == "degf":
+            return degf_from_degc(value)
+        if unit.suffix == "awg":
+            try:
+                return gauge_of_area_mm2(value)
+            except ValueError:
+                return None
+        if unit.suffix in ("a", "c"):
+            return value / self._pack.capacity_ah if unit.suffix == "c" else value * self._pack.capacity_ah
+        capacity_ah = ah_from_mah(value) if quantity.suffix == "mah" else value
+        if unit.suffix == "wh":
+            return capacity_ah * self._pack.nominal_v
+        return capacity_ah if unit.suffix == "ah" else mah_from_ah(capacity_ah)
+
+    def _band(self, band: Band) -> Band:
+        return Band(self._figure(band.least, "down"), self._figure(band.most, "up"))
+
+    def _in_sentence(self, figure: Figure | Band | str) -> Figure | Band | str:
+        shown = self.shown(figure)
+        if isinstance(figure, (Figure, Band)) and (other := self._second(figure)) is not None:
+            return worded("{} ({})", shown, other)
+        return shown
+
+    def _second(self, figure: Figure | Band) -> Any:
+        """A temperature in °F too, as long as nothing was chosen."""
+        if "temperature" in self._chosen:
+            return None
+        if isinstance(figure, Band):
+            ends = self._second(figure.least), self._second(figure.most)
+            return None if None in ends else Band(*ends)
+        return self._converted(figure, DEGREES_FAHRENHEIT, figure.rounds) if figure.quantity.measures == "temperature" else None
+
+    def _with_dial(self, thing: Setting | Step) -> dict[str, Any]:
+        """The figure in the chosen unit, and beside it the one on the dial; without a choice, °F beside °C."""
+        if not isinstance(thing.figure, Figure):
+            return {}
+        # A wire may be thicker than it must be, and nothing else may be more.
+        shown = self._figure(thing.figure, "up" if thing.figure.quantity.measures == "wire" else "down")
+        is_other_unit = thing.also is not None and thing.also.quantity.measures == thing.figure.quantity.measures
+        if thing.also is not None and not is_other_unit:
+            return {"figure": shown, "also": self.shown(thing.also)}
+        if shown is not thing.figure:
+            return {"figure": shown, "also": thing.figure}
+        return {"figure": shown, "also": thing.also or self._second(replace(thing.figure, rounds="down"))}
+
+    def _ends(self, thing: Range) -> dict[str, Any]:
+        ends = self._band(thing.ends)
+        likely = None if thing.likely is None else self._figure(thing.likely)
+        beside = self._second(Band(replace(thing.least, rounds="down"), replace(thing.most, rounds="up")))
+        return {"least": ends.least, "most": ends.most, "likely": likely, "beside": beside}
+
+    def _panel(self, panel: Panel) -> Panel:
+        unit = self.unit_of(panel.quantity)
+        ends = None if unit is None else [self._value(end, panel.quantity, unit) for end in (panel.least, panel.most)]
+        if ends is None or None in ends or unit.suffix == "awg":
+            return panel
+        lines = {
+            name: tuple(self._value(value, panel.quantity, unit) for value in getattr(panel, name))
+            for name in ("likely", "lowest", "highest")
+        }
+        return replace(panel, quantity=unit, least=ends[0], most=ends[1], **lines)
+
+
+def kinds_in(thing: Any) -> frozenset[Quantity]:
+    """Return the quantities in a thing that can be shown in other units.
+
+    Args:
+        thing: an answer's parts, or anything in them.
+
+    Returns:
+        Quantities, each as it was worked out, without the decimals of a dial.
+
+    >>> from calc.figures.quantities import RATE
+    >>> [quantity.sign for quantity in kinds_in((Figure(1, RATE), "words"))]
+    ['C']
+    """
+    found: set[Quantity] = set()
+    left = [thing]
+    while left:
+        part = left.pop()
+        if isinstance(part, Quantity):
+            found.update(unit for unit in UNITS.get(part.measures, ()) if unit.suffix == part.suffix)
+        elif isinstance(part, tuple):
+            left += part
+        elif isinstance(part, Sentence):
+            left += part.figures
+        else:
+            left += [held for name in _field_names(type(part)) if type(held := getattr(part, name)) not in _WITHOUT_UNIT]
+    return frozenset(found)
+
+
+@cache
+def _field_names(kind: type) -> tuple[str, ...]:
+    """The fields of a dataclass; none of anything else. An answer has hundreds of parts of a few kinds."""
+    return tuple(one.name for one in fields(kind)) if is_dataclass(kind) else ()
+
+
+def not_counted(quantities: frozenset[Quantity], choices: Choices, pack: CountedPack) -> list[str]:
+    """Return a sentence for each chosen unit that cannot be shown, since the page knows no pack to count from.
+
+    Args:
+        quantities: what the answer holds.
+        choices: what the pilot chose.
+        pack: what C and watt-hours count from.
+
+    Returns:
+        Sentences; none where everything can be shown as chosen.
+
+    >>> from calc.figures.quantities import MILLIAMPERE_HOURS
+    >>> not_counted(frozenset({MILLIAMPERE_HOURS}), {"capacity": "wh"}, CountedPack(capacity_ah=2.65))
+    ['Wh needs one pack, with its chemistry and its cells: capacities stay in mAh here.']
+    """
+    in_units = InUnits(choices, pack)
+    found = []
+    for quantity in sorted(quantities, key=lambda one: one.suffix):
+        chosen = choices.get(quantity.measures)
+        unit = next((unit for unit in units_beside(quantity)[1:] if unit.suffix == chosen), None)
+        if unit is None or in_units.unit_of(quantity) is not None:
+            continue
+        if unit.suffix == "wh":
+            found.append(f"Wh needs one pack, with its chemistry and its cells: capacities stay in {quantity.sign} here.")
+        else:
+            found.append(f"{unit.sign} needs one pack, with its capacity: what is in {quantity.sign} stays so here.")
+    return found

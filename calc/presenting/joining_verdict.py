@@ -1,0 +1,139 @@
+"""Whether packs may be joined side by side, in words: the first thing that stands against it, and what to do about it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from calc.facts.practice import BALANCE_CONTACT_A, JOIN_DIFFERENCE_CELL_V, SPREAD_TO_WATCH_CELL_V
+from calc.figures.limits import Limit
+from calc.figures.quantities import AMPERES, CELL_VOLTS, RATE, Figure
+from calc.figures.showing import Setting
+from calc.rules.joined.joined_packs import SoundPack
+from calc.rules.joined.moment_of_joining import Joining, Place, PlugsIn
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Verdict:
+    """Whether to join them: in words, and why not in a sentence of its own where they must wait."""
+
+    join: Setting
+    warning: str = ""
+
+    @property
+    def may_join(self) -> bool:
+        """Whether they may be joined now."""
+        return not self.warning
+
+
+def verdict_on_joining(
+    packs: Sequence[SoundPack], joining: Joining, binding: Limit, is_level: bool, place: Place | None, plugs: PlugsIn | None
+) -> Verdict:
+    """Return whether these packs may be joined: as a whole first, then cell by cell.
+
+    Args:
+        packs: two or more.
+        joining: the moment at which the main leads are joined.
+        binding: the limit on the difference of whole packs that is the lowest.
+        is_level: whether that difference is within it.
+        place: where the cells rest furthest apart; None where not every cell was read.
+        plugs: what the balance plugs make flow; None where not every cell was read.
+
+    Returns:
+        The verdict.
+
+    Source: `rules.joined.moment_of_joining`.
+    """
+    if not is_level:
+        return Verdict(
+            join=Setting(
+                figure="Not yet: bring them level first",
+                set_by=binding.because,
+                note=f"{joining.taker.title} would take most, up to {Figure(joining.taken_c, RATE.as_it_is)} at once.",
+            ),
+            warning="Do not join these packs yet: their voltages are too far apart.",
+        )
+    if place is None or plugs is None:
+        unread = _listed([one.title for one in packs if not one.reading.each_cell])
+        return Verdict(
+            join=Setting(
+                figure="Not yet: read every cell first",
+                set_by=f"{unread}: measured as a whole, and a sum hides the cell that is out of line",
+                note="Enter each cell's voltage, with spaces between. The balance plugs join cell to cell, so each cell counts.",
+            ),
+            warning="Do not join these packs yet: not every cell has been read.",
+        )
+    if place.difference_v > JOIN_DIFFERENCE_CELL_V.value or plugs.passed or any(one.reading.is_uneven for one in packs):
+        return _cells_apart(packs, place, plugs)
+    return Verdict(
+        join=Setting(figure="Yes, main leads first", set_by="they rest within the largest difference, as a whole and cell by cell, as below")
+    )
+
+
+def _cells_apart(packs: Sequence[SoundPack], place: Place, plugs: PlugsIn) -> Verdict:
+    high_v, low_v = (Figure(one.reading.cell_v[place.cell - 1], CELL_VOLTS) for one in (place.highest, place.lowest))
+    because = f"cell {place.cell} rests at {low_v} in {place.lowest.title} and at {high_v} in {place.highest.title}"
+    if plugs.passed:
+        worst = max(plugs.passed, key=lambda one: one.current_a / one.ceiling_a)
+        currents = f"up to {Figure(worst.current_a, AMPERES)} would flow {worst.because}, and {Figure(worst.ceiling_a, AMPERES)} may"
+        because = f"{because}; {currents}"
+    elif place.difference_v > JOIN_DIFFERENCE_CELL_V.value:
+        because = f"{because}, and {Figure(JOIN_DIFFERENCE_CELL_V.value, CELL_VOLTS)} is the most (common practice, no source)"
+    else:
+        because = uneven_because(packs)
+    uneven = [one.title for one in packs if one.reading.is_uneven]
+    return Verdict(
+        join=Setting(
+            figure=f"Not yet: {balance_first(packs) if uneven else 'bring them level first'}",
+            set_by=because,
+            note="Alone, at a low current. Watch it, and read every cell again afterwards." if uneven else "",
+        ),
+        warning="Do not join these packs yet: their cells are too far apart.",
+    )
+
+
+def balance_first(packs: Sequence[SoundPack]) -> str:
+    """Return which packs to balance by themselves.
+
+    Args:
+        packs: any number, one of them or more uneven.
+
+    Returns:
+        Words that go on a sentence.
+    """
+    uneven = [one.title for one in packs if one.reading.is_uneven]
+    return f"balance {_listed(uneven)} by {'themselves' if len(uneven) > 1 else 'itself'} first"
+
+
+def uneven_because(packs: Sequence[SoundPack]) -> str:
+    """Return how far apart the cells of the most uneven pack rest, and how far they may.
+
+    Args:
+        packs: one or more.
+
+    Returns:
+        Words that go on a sentence.
+
+    Source: common practice, no source.
+    """
+    worst = max(packs, key=lambda one: one.reading.spread_v)
+    may = f"a healthy pack's rest within {Figure(SPREAD_TO_WATCH_CELL_V.value, CELL_VOLTS)} (common practice, no source)"
+    return f"the cells of {worst.title} rest {Figure(worst.reading.spread_v, CELL_VOLTS)} apart, and {may}"
+
+
+def contact_note() -> str:
+    """Return what a contact of a balance plug is made for, as a note.
+
+    Returns:
+        A sentence.
+
+    Source: common practice, no source.
+
+    >>> contact_note().endswith("(common practice, no source).")
+    True
+    """
+    return f"A contact of the usual balance plug is made for {Figure(BALANCE_CONTACT_A.value, AMPERES)} (common practice, no source)."
+
+
+def _listed(names: Sequence[str]) -> str:
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"

@@ -1,0 +1,53 @@
+"""Which packs to charge alone before several are charged as one, and how much to put into each."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from calc.figures.quantities import CELL_VOLTS, MILLIAMPERE_HOURS, Band, Figure
+from calc.figures.showing import Row, Table
+from calc.figures.units import mah_from_ah
+from calc.physics.cell.cells import share_between
+from calc.rules.joined.joined_packs import SoundPack
+
+
+def level_first(packs: Sequence[SoundPack]) -> Table:
+    """Return what to put into each pack alone, so that all rest where the highest does; an uneven one is balanced first.
+
+        put in = share of the capacity between the two resting voltages x Q
+
+    Args:
+        packs: two or more of one chemistry.
+
+    Returns:
+        The table, a row for each pack.
+
+    Source: `physics.cell.cells`.
+    """
+    # Where an uneven pack will rest once it is balanced, nobody knows before.
+    target_v = max((one.reading.mean_cell_v for one in packs if not one.reading.is_uneven), default=0.0)
+    return Table(
+        caption="Bring them level first",
+        columns=("Pack", "A cell rests at", "What to do", "Put into it"),
+        rows=tuple(_row(one, target_v) for one in packs),
+        notes=(
+            "Charge such a pack alone, with its own settings. Count the charge that goes in: meanwhile its voltage reads too high. Put "
+            "in the lower amount, let it rest half an hour, measure it, and go on from there. Then measure all packs with one meter.",
+        ),
+    )
+
+
+def _row(pack: SoundPack, target_v: float) -> Row:
+    if pack.reading.is_uneven:
+        ends = Band(Figure(pack.reading.lowest_cell_v, CELL_VOLTS), Figure(pack.reading.highest_cell_v, CELL_VOLTS))
+        return Row(heading=pack.title, cells=(ends, "balance it alone, at a low current, and read every cell again", "what it takes"))
+    rest = Figure(pack.reading.mean_cell_v, CELL_VOLTS)
+    target = Figure(target_v, CELL_VOLTS)
+    if rest.number == target.number:
+        return Row(heading=pack.title, cells=(rest, "leave it as it is", "nothing"))
+    share = share_between(pack.entries.chemistry, pack.reading.mean_cell_v, target_v)
+    least, likely, most = (
+        Figure(mah_from_ah(end * pack.held_ah), MILLIAMPERE_HOURS) for end in (share.least, share.likely, share.most)
+    )
+    amount = f"{least.number} to {most}, most likely {likely}"
+    return Row(heading=pack.title, cells=(rest, f"charge it alone until a cell rests at {target}", amount))

@@ -1,0 +1,123 @@
+"""Spans, ready to be shown as ranges."""
+
+from __future__ import annotations
+
+from calc.figures.quantities import HOURS, MILLIAMPERE_HOURS, MINUTES, Figure, Quantity
+from calc.figures.showing import Range
+from calc.figures.spans import Span
+from calc.figures.units import h_from_min, mah_from_ah
+from calc.rules.charge.charge_outlook import STATE_UNSURE, Outlook
+
+
+def range_of(span: Span, quantity: Quantity, because: str, note: str = "") -> Range:
+    """Return a span in any unit, ready to be shown with its most likely value.
+
+    Args:
+        span: in the quantity's unit.
+        quantity: the unit.
+        because: what the width comes from.
+        note: what else is to be said.
+
+    Returns:
+        The range.
+
+    >>> range_of(Span(28, 49, 58), MINUTES, "the state of charge").likely.number
+    '49'
+    """
+    return Range(
+        least=Figure(span.least, quantity),
+        likely=Figure(span.likely, quantity),
+        most=Figure(span.most, quantity),
+        because=because,
+        note=note,
+    )
+
+
+def ends_of(span: Span, quantity: Quantity, because: str, note: str = "") -> Range:
+    """Return a span in any unit, ready to be shown by its two ends alone.
+
+    Args:
+        span: in the quantity's unit.
+        quantity: the unit.
+        because: what the width comes from.
+        note: what else is to be said.
+
+    Returns:
+        The range, with no likely value.
+
+    >>> ends_of(Span(0, 13, 26), MINUTES, "how far the cells differ").likely is None
+    True
+    """
+    return Range(least=Figure(span.least, quantity), most=Figure(span.most, quantity), because=because, note=note)
+
+
+def minutes_range(minutes: Span, because: str, note: str = "") -> Range:
+    """Return a span of minutes, ready to be shown.
+
+    Args:
+        minutes: min.
+        because: what the width comes from.
+        note: what else is to be said.
+
+    Returns:
+        The range.
+
+    >>> minutes_range(Span(28, 49, 58), "the state of charge").most.number
+    '58'
+    """
+    return range_of(minutes, MINUTES, because, note)
+
+
+def minutes_or_hours(minutes: Span, because: str, note: str = "") -> Range:
+    """Return a span of minutes, ready to be shown: in hours where it may last longer than two.
+
+    Args:
+        minutes: min.
+        because: what the width comes from.
+        note: what else is to be said.
+
+    Returns:
+        The range.
+
+    >>> str(minutes_or_hours(Span(180, 300, 500), "the voltage").most).replace(chr(160), " ")
+    '8.3 h'
+    """
+    if h_from_min(minutes.most) <= 2:
+        return minutes_range(minutes, because, note)
+    return range_of(Span(*(h_from_min(end) for end in (minutes.least, minutes.likely, minutes.most))), HOURS, because, note)
+
+
+def charge_put_in(outlook: Outlook, note: str = "") -> Range:
+    """Return the charge that goes into the pack, ready to be shown by its two ends.
+
+    Args:
+        outlook: the charge to come.
+        note: what else is to be said.
+
+    Returns:
+        The range, in mAh.
+
+    Source: the definition of the ampere-hour.
+    """
+    return ends_of(outlook.charge_in_ah.times(mah_from_ah(1)), MILLIAMPERE_HOURS, STATE_UNSURE, note)
+
+
+def balancing_range(outlook: Outlook) -> Range | None:
+    """Return the minutes of balancing, ready to be shown, or nothing where the balance current is not known.
+
+    Args:
+        outlook: the charge to come.
+
+    Returns:
+        The range.
+
+    Source: common practice, no source, for how far the cells of a healthy pack differ.
+    """
+    if outlook.balancing is None:
+        return None
+    return ends_of(
+        outlook.balancing,
+        MINUTES,
+        "how far the cells differ is not known; up to 5 % of the capacity (common practice, no source)",
+        "A full charge at 1C with balancing takes 80 to 90 min by common practice; the charge alone is often over sooner.",
+    )

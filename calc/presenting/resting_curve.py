@@ -1,0 +1,82 @@
+"""A chemistry's resting voltage against its state of charge, as a picture and as a table to read."""
+
+from __future__ import annotations
+
+from calc.facts.chemistries import CHEMISTRIES
+from calc.facts.resting_voltages import RESTING_TABLES
+from calc.figures.quantities import CELL_VOLTS, PERCENT, Figure
+from calc.figures.showing import Picture, Row, Table
+from calc.physics.cell.cells import edge_curves
+from calc.presenting.picture import panel_of
+
+_ROWS_EVERY = 4
+
+
+def resting_curve_picture(chemistry_key: str) -> Picture:
+    """Return the resting voltage of one cell against its state of charge, with the band of all published curves.
+
+    Args:
+        chemistry_key: a key of `RESTING_TABLES`.
+
+    Returns:
+        The picture, from 0 to 100 %.
+
+    Source: `facts.resting_voltages`.
+
+    >>> resting_curve_picture("lipo").across
+    'state of charge'
+    """
+    chemistry, table = CHEMISTRIES[chemistry_key], RESTING_TABLES[chemistry_key]
+    low, high = edge_curves(chemistry_key)
+    likely = table.likely.cell_v
+    half = likely[len(likely) // 2]
+    return Picture(
+        caption=f"{chemistry.name}: resting voltage of one cell",
+        told=(
+            f"The voltage rises with the charge: {Figure(likely[0], CELL_VOLTS)} when empty, {Figure(half, CELL_VOLTS)} at half, "
+            f"{Figure(likely[-1], CELL_VOLTS)} when full. In the middle the curve is flat, so a voltage says little there."
+        ),
+        times=tuple(Figure(percent, PERCENT) for percent in _percents(len(likely))),
+        panels=(
+            panel_of(
+                "Resting voltage of a cell", CELL_VOLTS, chemistry.never_below_cell_v.value, likely[-1],
+                [list(likely), list(low), list(high)],
+            ),
+        ),
+        across="state of charge",
+        band="The line is the likely curve; the band holds every published curve of this kind of cell.",
+    )
+
+
+def resting_curve_table(chemistry_key: str) -> Table:
+    """Return the same curve as a table: the likely voltage at each tenth of the charge, and the band.
+
+    Args:
+        chemistry_key: a key of `RESTING_TABLES`.
+
+    Returns:
+        The table, from empty to full.
+
+    Source: `facts.resting_voltages`.
+
+    >>> [str(cell).replace(chr(160), " ") for cell in resting_curve_table("lipo").rows[-1].cells]
+    ['4.20 V', '4.20 V', '4.20 V']
+    """
+    likely = RESTING_TABLES[chemistry_key].likely.cell_v
+    low, high = edge_curves(chemistry_key)
+    percents = _percents(len(likely))
+    return Table(
+        caption="The same in figures",
+        columns=("Charge", "Likely", "At least", "At most"),
+        rows=tuple(
+            Row(
+                heading=str(Figure(percents[place], PERCENT)),
+                cells=tuple(Figure(curve[place], CELL_VOLTS) for curve in (likely, low, high)),
+            )
+            for place in range(0, len(likely), _ROWS_EVERY)
+        ),
+    )
+
+
+def _percents(points: int) -> list[float]:
+    return [100 * place / (points - 1) for place in range(points)]

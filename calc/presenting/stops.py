@@ -1,0 +1,240 @@
+"""The stops to set on the charger: they end a charge that went wrong, and a discharge before it harms a cell."""
+
+from __future__ import annotations
+
+from calc.inputs.equipment import ChargerEntries, PackEntries
+from calc.facts.chemistries import Chemistry
+from calc.facts.practice import (
+    CAPACITY_CUTOUT_MARGIN,
+    TEMPERATURE_STOP_MOST_DEGC,
+    TIME_CUTOUT_MIN,
+)
+from calc.figures.limits import Limit, lowest
+from calc.figures.quantities import (
+    CELL_VOLTS,
+    CELLS,
+    DEGREES_CELSIUS,
+    DEGREES_FAHRENHEIT,
+    MILLIAMPERE_HOURS,
+    MINUTES,
+    PACK_AMPERES,
+    PACK_VOLTS,
+    Figure,
+)
+from calc.figures.rounding import down_to_step, up_to_step
+from calc.figures.sentences import worded
+from calc.figures.showing import Setting
+from calc.figures.spans import Span
+from calc.figures.units import degc_from_degf, degf_from_degc, mah_from_ah
+from calc.rules.charge.charge_heat import hottest_on_charge_degc, likely_never_above_degc, never_above_degc
+from calc.rules.charge.charge_outlook import Outlook
+from calc.rules.charge.discharge_limits import discharge_current_limits, discharge_power_limit
+from calc.presenting.source_lines import source_line
+
+# A time cut-out is dialled in tens of minutes.
+_TIME_STEP_MIN = 10
+# A charger that counts in °F may have tens only.
+_COARSE_STEP_DEGF = 10
+# A pack that starts this near to its stop may reach it by the heat of the charge alone.
+_NEAR_STOP_K = 5
+# In place of a capacity, where every step of the charger is too high or would end a good charge.
+COUNT_CANNOT_GUARD = "This charger's count cannot guard it"
+
+
+def stops_of(pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry, outlook: Outlook) -> dict[str, Setting | None]:
+    """Return the stops to set on the charger, by name: capacity, time, temperature, and those of a discharge.
+
+        capacity = down to step (1.1 x the lower of label and most charge to come)        time = 120 min, or longer if needed
+
+    Args:
+        pack: the pack's entries.
+        charger: the charger's entries.
+        chemistry: the pack's facts.
+        outlook: the charge to come.
+
+    Returns:
+        Settings, each with what set it; the capacity in words where the charger's step is too coarse to guard this pack;
+        `discharge_current` is None where the charger's is not known.
+
+    Source: `facts.practice`; IEC 62133-2 for the standard's temperature.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> from calc.rules.pack.readings import clear_reading
+    >>> from calc.rules.charge.charge_outlook import outlook_of
+    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.1,), pack_degc=25,
+    ...                    label_charge_rate_c=1, label_discharge_rate_c=35)
+    >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
+    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
+    ...                          efficiency_percent=85)
+    >>> lipo = CHEMISTRIES["lipo"]
+    >>> outlook = outlook_of(pack, charger, lipo, clear_reading(pack, lipo), current_a=2.6)
+    >>> stops_of(pack, charger, lipo, outlook)["time_cutout"].figure.number
+    '120'
+    """
+    careful, maker = chemistry.careful_cutoff_cell_v, chemistry.maker_cutoff_cell_v
+    return {
+        "capacity_cutout": _capacity_cutout(pack, charger, outlook),
+        "time_cutout": _time_cutout(outlook),
+        "temperature_stop": temperature_stop(chemistry),
+        "discharge_cutoff": Setting(
+            figure=Figure(careful.value, CELL_VOLTS),
+            set_by="common practice, with a margin",
+            note=f"The maker's own limit is {Figure(maker.value, CELL_VOLTS)}, which leaves none for the weakest cell.",
+        ),
+        "pack_discharge_cutoff": Setting(
+            figure=Figure(pack.cells * careful.value, PACK_VOLTS),
+            set_by=f"{Figure(careful.value, CELL_VOLTS)} for each of {Figure(pack.cells, CELLS)}",
+        ),
+        "discharge_current": _discharge_current(pack, charger, chemistry),
+    }
+
+
+def temperature_stop_degc(chemistry: Chemistry) -> float:
+    """Return the temperature of the pack at which its charge must end: where its charging range ends, or practice if lower.
+
+    Args:
+        chemistry: the pack's facts.
+
+    Returns:
+        °C.
+
+    Source: IEC 62133-2 for the range; `TEMPERATURE_STOP_MOST_DEGC`.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> temperature_stop_degc(CHEMISTRIES["lipo"])
+    45
+    """
+    return min(chemistry.temperatures.charge_most_degc.value, TEMPERATURE_STOP_MOST_DEGC.value)
+
+
+def temperature_stop(chemistry: Chemistry) -> Setting:
+    """Return the temperature stop to set, with the highest coarse step in °F that is not above it.
+
+    Args:
+        chemistry: the pack's facts.
+
+    Returns:
+        The setting.
+
+    Source: `temperature_stop_degc`.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> "110" in temperature_stop(CHEMISTRIES["lipo"]).note
+    True
+    """
+    stop_degc = temperature_stop_degc(chemistry)
+    coarse_degf = down_to_step(degf_from_degc(stop_degc), _COARSE_STEP_DEGF)
+    return Setting(
+        figure=Figure(stop_degc, DEGREES_CELSIUS, "down"),
+        set_by=source_line(chemistry.temperatures.charge_most_degc),
+        note=worded(
+            "If the charger has no such step: the highest that is not above it. On one that counts tens of °F that is {}, which is {}. "
+            "Many set {} (common practice, no source), which is too high: never set it above the figure here.",
+            Figure(coarse_degf, DEGREES_FAHRENHEIT),
+            Figure(degc_from_degf(coarse_degf), DEGREES_CELSIUS.to_step(0.1).as_it_is),
+            Figure(TEMPERATURE_STOP_MOST_DEGC.value, DEGREES_CELSIUS, "down"),
+        ),
+    )
+
+
+def warming_sentence(pack: PackEntries, chemistry: Chemistry, minutes: Span, current_a: float) -> str:
+    """Return the warning that the charge itself may take the pack to its temperature stop, or nothing.
+
+    Said where the likely course does, and where the warmest does and the pack starts near the stop already: the warmest
+    alone, a pack closed in that is not well known, would be said of every other charge.
+
+    Args:
+        pack: the pack's entries.
+        chemistry: its facts.
+        minutes: for how long the current flows.
+        current_a: the current that is dialled in, A, above 0.
+
+    Returns:
+        A sentence, or an empty text.
+
+    Source: `rules.charge.charge_heat`.
+    """
+    stop_degc = temperature_stop_degc(chemistry)
+    if never_above_degc(pack, minutes.most, current_a) < stop_degc:
+        return ""
+    is_near = pack.pack_degc >= stop_degc - _NEAR_STOP_K
+    # The whole course takes as long as all the rest of an answer, and most charges leave a pack far below its stop.
+    if not is_near and likely_never_above_degc(pack, minutes.most, current_a) < stop_degc:
+        return ""
+    hottest = hottest_on_charge_degc(pack, minutes, current_a)
+    if hottest.likely >= stop_degc:
+        how = "will most likely"
+    elif hottest.most >= stop_degc and is_near:
+        how = "may"
+    else:
+        return ""
+    return worded(
+        f"At this current the charge itself {how} warm the pack past its stop of {{}} before it ends: let it cool first, or "
+        "charge it more slowly.",
+        Figure(stop_degc, DEGREES_CELSIUS, "down"),
+    )
+
+
+def _capacity_cutout(pack: PackEntries, charger: ChargerEntries, outlook: Outlook) -> Setting:
+    margin, step_mah = CAPACITY_CUTOUT_MARGIN.value, charger.capacity_step_mah
+    dial_mah = MILLIAMPERE_HOURS.to_step(step_mah)
+    takes_mah = outlook.charge_in_ah.times(mah_from_ah(1))
+    of_label = pack.capacity_mah < takes_mah.most
+    ceiling_mah = margin * min(pack.capacity_mah, takes_mah.most)
+    cutout_mah = down_to_step(ceiling_mah, step_mah)
+    tenth = "a tenth more than the label" if of_label else "a tenth more than it can take from its state now"
+    if cutout_mah == 0 or _falls_short(cutout_mah, takes_mah.likely):
+        return Setting(
+            figure=COUNT_CANNOT_GUARD,
+            set_by=worded(
+                f"its step of {{}}: the most to set is {tenth}, {{}}, and the step below would end a good charge",
+                Figure(step_mah, dial_mah),
+                Figure(ceiling_mah, MILLIAMPERE_HOURS, "down"),
+            ),
+            note="The time cut-out, the temperature stop and your eyes guard this charge: read what it has put in at every look.",
+        )
+    early = (
+        " It may end the charge a little early: if a cell is then not full, read every cell before you start it once more."
+        if _falls_short(cutout_mah, takes_mah.most) else ""
+    )
+    return Setting(
+        figure=Figure(cutout_mah, dial_mah),
+        set_by=f"{tenth}, rounded down to the charger's step",
+        note="The margin is common practice, no source." + early,
+    )
+
+
+def _falls_short(cutout_mah: float, takes_mah: float) -> bool:
+    """Whether a stop ends a charge that takes so much; a billionth is the noise of a sum."""
+    return cutout_mah < takes_mah * (1 - 1e-9)
+
+
+def _time_cutout(outlook: Outlook) -> Setting:
+    needed_min = up_to_step(outlook.whole_min.most, _TIME_STEP_MIN)
+    if needed_min <= TIME_CUTOUT_MIN.value:
+        return Setting(
+            figure=Figure(TIME_CUTOUT_MIN.value, MINUTES),
+            set_by="common practice, no source",
+            note="The longest time predicted, balancing included, is within it.",
+        )
+    return Setting(
+        figure=Figure(needed_min, MINUTES),
+        set_by="the longest time predicted, balancing included, rounded up to ten minutes",
+        note=f"Longer than the usual {Figure(TIME_CUTOUT_MIN.value, MINUTES)}: {outlook.slow_because}.",
+    )
+
+
+def _discharge_current(pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry) -> Setting | None:
+    if charger.discharge_current_a is None:
+        return None
+    limits = discharge_current_limits(pack, charger)
+    power = discharge_power_limit(charger)
+    if power is not None:
+        full_pack_v = pack.cells * chemistry.full_cell_v.value
+        limits.append(Limit(power.ceiling / full_pack_v, f"{power.because}, at the full voltage"))
+    binding = lowest(limits)
+    current_a = down_to_step(binding.ceiling, charger.current_step_a)
+    amperes = PACK_AMPERES.to_step(charger.current_step_a)
+    if current_a == 0:
+        return Setting(figure=worded("less than {}", Figure(charger.current_step_a, amperes)), set_by=binding.because)
+    return Setting(figure=Figure(current_a, amperes), set_by=binding.because)

@@ -1,0 +1,194 @@
+"""What a charge takes from the supply, and what to say about the supply beside it."""
+
+from __future__ import annotations
+
+from calc.inputs.equipment import VEHICLE, SupplyEntries
+from calc.facts.copper import GOOD_DROP_PERCENT
+from calc.facts.lead_acid import CHARGING_MOST_V, LEAD_ACID
+from calc.figures.quantities import AMPERE_HOURS, AMPERES, CHARGES, PACK_VOLTS, PERCENT, SUPPLY_VOLTS, WATT_HOURS, Figure
+from calc.figures.rounding import down_to_step
+from calc.figures.showing import Caution, Range, Setting
+from calc.physics.supply.leads import allowed_current_a
+from calc.physics.supply.supplies import usable_ah
+from calc.rules.supply.battery_floor import floor_of
+from calc.rules.supply.supply_demand import Demand, state_of_supply
+from calc.presenting.ranges import ends_of
+
+
+def takings_of(supply: SupplyEntries, demand: Demand) -> dict[str, Setting | Range | None]:
+    """Return what a charge takes from its supply, by name.
+
+    Args:
+        supply: the supply's entries.
+        demand: what one charge takes.
+
+    Returns:
+        Currents, ampere-hours, watt-hours and charges left, each with what set it.
+
+    Source: `rules.supply.supply_demand`.
+
+    >>> from calc.figures.spans import Span
+    >>> demand = Demand(start_current_a=3, mean_current_a=4, peak_current_a=5, used_ah=Span(2, 3, 4),
+    ...                 used_wh=Span(24, 36, 48), ampere_hours=AMPERE_HOURS)
+    >>> supply = SupplyEntries(supply_kind="mains", supply_v=12, supply_current_a=20, lead_length_m=2, lead_area_mm2=2.5)
+    >>> takings_of(supply, demand)["supply_at_peak"].figure.number
+    '5.0'
+    """
+    return {
+        "supply_at_start": Setting(
+            figure=Figure(demand.start_current_a, AMPERES),
+            set_by="the pack's power at the start, through charger and lead",
+        ),
+        "supply_at_peak": Setting(
+            figure=Figure(demand.peak_current_a, AMPERES),
+            set_by="the pack's power when it reaches its full voltage, through charger and lead",
+        ),
+        "supply_mean": Setting(
+            figure=Figure(demand.mean_current_a, AMPERES),
+            set_by="what is taken, over the likely time of the charge",
+        ),
+        "supply_energy": ends_of(
+            demand.used_wh,
+            WATT_HOURS,
+            "the charge put in is a range",
+            note="What the pack takes, over the charger's efficiency; the lead's loss comes on top.",
+        ),
+        "supply_used": ends_of(demand.used_ah, demand.ampere_hours, "the charge put in is a range"),
+        "supply_charges": charges_left(supply, demand),
+    }
+
+
+def floor_words(supply: SupplyEntries) -> str:
+    """Return what the floor of a battery is called, with its number.
+
+    Args:
+        supply: the supply's entries; a battery.
+
+    Returns:
+        The words of a limit.
+
+    Source: common practice, no source, for both floors.
+
+    >>> supply = SupplyEntries(supply_kind="vehicle", battery_kind="flooded", battery_ah=60, battery_resting_v=12.65,
+    ...                        lead_length_m=1.5, lead_area_mm2=2.5)
+    >>> floor_words(supply).split(",")[0]
+    'what the vehicle needs to start'
+    """
+    name = "what the vehicle needs to start" if supply.supply_kind == VEHICLE else "the battery's floor"
+    return f"{name}, {Figure(floor_of(supply).value, PERCENT)} (common practice, no source)"
+
+
+def charges_left(supply: SupplyEntries, demand: Demand) -> Setting | None:
+    """Return how many such charges the battery holds down to its floor, or nothing for a mains supply.
+
+        n = usable Ah at the peak current / Ah of one charge, rounded down
+
+    Args:
+        supply: the supply's entries.
+        demand: what one charge takes.
+
+    Returns:
+        Whole charges, with the floor and the battery's state in words.
+
+    Source: the rest-voltage table, Peukert's law, and the battery's floor (common practice, no source).
+
+    >>> from calc.figures.spans import Span
+    >>> demand = Demand(start_current_a=3, mean_current_a=4, peak_current_a=5, used_ah=Span(2, 3, 4),
+    ...                 used_wh=Span(24, 36, 48), ampere_hours=AMPERE_HOURS)
+    >>> supply = SupplyEntries(supply_kind="battery", battery_kind="flooded", battery_ah=70, battery_resting_v=12.65,
+    ...                        lead_length_m=1.5, lead_area_mm2=2.5)
+    >>> charges_left(supply, demand).figure.number
+    '7'
+    """
+    if not supply.is_lead_acid or demand.used_ah.most == 0:
+        return None
+    kind = LEAD_ACID[supply.battery_kind]
+    floor_percent = floor_of(supply).value
+    usable = usable_ah(kind, supply.battery_ah, supply.battery_resting_v, demand.peak_current_a, floor_percent)
+    charged = Figure(state_of_supply(supply).charged_percent, PERCENT)
+    return Setting(
+        figure=Figure(down_to_step(usable / demand.used_ah.most, 1), CHARGES),
+        set_by=floor_words(supply),
+        note=(
+            f"It rests at {Figure(supply.battery_resting_v, PACK_VOLTS)}, about {charged} charged. At this current "
+            f"{Figure(usable, AMPERE_HOURS)} can be drawn before the floor, if the battery still has its label's capacity."
+        ),
+    )
+
+
+def input_cautions(supply: SupplyEntries, charger_input_most_v: float | None) -> tuple[Caution, ...]:
+    """Return what to say of a voltage that may be above what the charger bears.
+
+        U > 15 V with a highest input that is not known, or a highest input < 15 V at a battery that may be on charge
+
+    Args:
+        supply: the supply's entries; one that is surely too high has been refused.
+        charger_input_most_v: the charger's highest input voltage, V; None if it is not known.
+
+    Returns:
+        One grave caution, or none.
+
+    Source: common practice, no source, for what a running engine gives.
+
+    >>> supply = SupplyEntries(supply_kind="mains", supply_v=24, supply_current_a=20, lead_length_m=2, lead_area_mm2=2.5)
+    >>> len(input_cautions(supply, None)), len(input_cautions(supply, 30))
+    (1, 0)
+    """
+    on_charge = Figure(CHARGING_MOST_V.value, SUPPLY_VOLTS.to_step(1))
+    if supply.is_lead_acid:
+        if charger_input_most_v is None or charger_input_most_v >= CHARGING_MOST_V.value:
+            return ()
+        by = "the engine" if supply.supply_kind == VEHICLE else "the battery's own charger"
+        sentence = (
+            f"Connect the charger only while {by} is off: a battery gets up to {on_charge} while it is charged, and this charger takes "
+            f"{Figure(charger_input_most_v, SUPPLY_VOLTS)} at most."
+        )
+        return (Caution(sentence=sentence, grave=True),)
+    if charger_input_most_v is not None or supply.supply_v <= CHARGING_MOST_V.value:
+        return ()
+    sentence = (
+        f"Read the charger's highest input voltage on its label before you connect it, and enter it. This supply gives {Figure(supply.supply_v, SUPPLY_VOLTS)}: "
+        f"a charger that is made for a 12 V battery takes {on_charge} or little more, and a higher voltage destroys it and can set it on fire."
+    )
+    return (Caution(sentence=sentence, grave=True),)
+
+
+def cautions_of_supply(supply: SupplyEntries, peak_current_a: float) -> list[tuple[str, bool]]:
+    """Return what to say about the supply beside the numbers, each with whether it is grave.
+
+    Args:
+        supply: the supply's entries.
+        peak_current_a: the most that is drawn from it, A.
+
+    Returns:
+        Sentences; none where nothing is to be said.
+
+    Source: ABYC E-11 for the drop, 33 CFR 183.425 for the wire; the floor is common practice, no source.
+
+    >>> supply = SupplyEntries(supply_kind="mains", supply_v=12, supply_current_a=20, lead_length_m=2, lead_area_mm2=2.5)
+    >>> len(cautions_of_supply(supply, peak_current_a=20))
+    1
+    """
+    found = []
+    state = state_of_supply(supply)
+    if state.charged_percent is not None:
+        found.append(("A lead-acid battery gives off a gas that burns while it is charged: no sparks or flames near it.", False))
+        if state.charged_percent <= floor_of(supply).value:
+            harm = "it may not start the engine" if supply.supply_kind == VEHICLE else "below it, it wears out fast"
+            found.append((f"The battery is at its floor already, {Figure(floor_of(supply).value, PERCENT)}: {harm}.", True))
+    if supply.supply_kind == VEHICLE:
+        found.append(("Take the charger off before you start the engine: starting makes the voltage dip and leap, and a running engine raises it.", False))
+    if supply.lead_fuse_a is not None and supply.lead_fuse_a > allowed_current_a(supply.lead_area_mm2):
+        sentence = (
+            f"The fuse does not protect this lead: {Figure(supply.lead_fuse_a, AMPERES)} where the wire may carry "
+            f"{Figure(allowed_current_a(supply.lead_area_mm2), AMPERES)}. Fit a smaller fuse or a thicker lead before you use it."
+        )
+        found.append((sentence, True))
+    drop_percent = state.drop_percent_per_a * peak_current_a
+    if drop_percent > GOOD_DROP_PERCENT.value:
+        sentence = (
+            f"The supply lead loses {Figure(drop_percent, PERCENT)} of the voltage at the peak, more than the "
+            f"{Figure(GOOD_DROP_PERCENT.value, PERCENT)} of a good one: shorten it, or use a thicker one."
+        )
+        found.append((sentence, False))
+    return found

@@ -1,0 +1,167 @@
+"""What becomes of a pack, in words: the verdict with the rule that gave it, every rule that spoke, and where to go."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from calc.facts.practice import SLOW_RATE_C
+from calc.figures.quantities import RATE, Figure
+from calc.figures.showing import Caution, Row, Setting, Table
+from calc.rules.pack.condition import Condition
+from calc.rules.pack.findings import Finding, Verdict, worst_first
+from calc.presenting.source_lines import source_line
+
+_DO: dict[Verdict, str] = {
+    Verdict.FLY: "Land while it still holds one fifth.",
+    Verdict.CHARGE: "It is in order, and too empty for a flight.",
+    Verdict.BALANCE: "Charge it with the balance plug in, at a low current, until the cells stand level. If they part again by the "
+    "next flight, take the next step: charge it slowly, and watch.",
+    Verdict.CHARGE_SLOWLY: "Stay with it and look every few minutes. Read every cell after the charge, and again a day later: if one "
+    "has dropped away by then, the pack is done.",
+    Verdict.READ_CELLS: "Nothing that was read speaks against it, but a weak cell is not seen like that. Do not fly it before. Charge "
+    "settings hold until every cell has been read.",
+    Verdict.ELSEWHERE: "It is the place that is too cold or too hot, and not the pack.",
+    Verdict.READ_AGAIN: "Do what the list below says, and read it again. Until then do not charge it, and do not fly it.",
+    Verdict.RETIRE: "Do not charge it, do not fly it, do not give it away. Mark it so that nobody else does.",
+    Verdict.GET_AWAY: "People first. Then open the page for a pack in trouble.",
+}
+
+_SLOWLY = f"{Figure(SLOW_RATE_C.value, RATE.as_it_is)} at most, the balance plug in. Look every few minutes."
+UNTIL_READ = (
+    "These settings hold until every cell has been read: in the voltage of the whole pack a weak cell hides. Read each at the "
+    "balance plug before you start, and enter them here."
+)
+LOOK_FIRST = "Look the pack over first: this answer is for one that is whole, flat, dry and cool, with no smell."
+
+
+def verdict_setting(condition: Condition) -> Setting:
+    """Return the verdict with the finding that gave it and what to do.
+
+    Args:
+        condition: everything that was found.
+
+    Returns:
+        The verdict.
+
+    Source: `rules.pack.condition`.
+
+    >>> verdict_setting(Condition(findings=(), each_cell=True, looked_over=True)).figure
+    'Fit to fly'
+    """
+    return Setting(figure=condition.words, set_by=condition.reason, note=_DO[condition.verdict])
+
+
+def rules_table(findings: Sequence[Finding]) -> Table:
+    """Return every rule that spoke, the gravest first.
+
+    Args:
+        findings: every rule that spoke, in any order.
+
+    Returns:
+        The table; one row that says so where none spoke.
+
+    Source: `rules.pack.condition`.
+
+    >>> len(rules_table(()).rows)
+    1
+    """
+    rows = [
+        Row(heading=finding.words, cells=(finding.found, source_line(finding.rule))) for finding in worst_first(findings)
+    ]
+    nothing = Row(heading=Verdict.FLY.words, cells=("Nothing was found.", "all rules of this page"))
+    return Table(
+        caption="Every rule that speaks about this pack, the gravest first",
+        columns=("What follows", "What was found", "Where the rule stands"),
+        rows=tuple(rows) or (nothing,),
+    )
+
+
+def cautions_of(findings: Sequence[Finding]) -> tuple[Caution, ...]:
+    """Return where to go with a pack that needs help, the gravest first and each place once.
+
+    Args:
+        findings: every rule that spoke, in any order.
+
+    Returns:
+        A caution for each place.
+
+    Source: `rules.pack.condition`.
+
+    >>> cautions_of(())
+    ()
+    """
+    places = {finding.go_to: finding for finding in reversed(worst_first(findings)) if finding.go_to}
+    return tuple(
+        Caution(sentence=finding.found, grave=finding.verdict >= Verdict.RETIRE, go_to=go_to)
+        for go_to, finding in sorted(places.items(), key=lambda place: -place[1].verdict)
+    )
+
+
+def cautions_before_a_charge(condition: Condition) -> tuple[Caution, ...]:
+    """Return what to say of a pack's condition beside the settings of its charge.
+
+    Args:
+        condition: of a pack that may be charged.
+
+    Returns:
+        A caution for each doubt about the label, for each finding that holds the current down, and for what nobody has looked at yet.
+
+    Source: `rules.pack.condition`.
+
+    >>> cautions_before_a_charge(Condition(findings=(), each_cell=True, looked_over=True))
+    ()
+    """
+    found = [*cautions_of_label(condition), *(Caution(sentence=sentence) for sentence in slow_sentences(condition))]
+    if not condition.each_cell:
+        found.append(Caution(sentence=UNTIL_READ))
+    return (*found, *cautions_of_no_look(condition))
+
+
+def cautions_of_no_look(condition: Condition) -> tuple[Caution, ...]:
+    """Return that a pack is to be looked over before anything is done with it, where nobody said that it was.
+
+    Args:
+        condition: of a pack that may be put on a charger.
+
+    Returns:
+        One caution, or none.
+
+    >>> cautions_of_no_look(Condition(findings=(), each_cell=True, looked_over=True))
+    ()
+    """
+    return () if condition.looked_over else (Caution(sentence=LOOK_FIRST, go_to="cell-check"),)
+
+
+def cautions_of_label(condition: Condition) -> tuple[Caution, ...]:
+    """Return why the pack may be another than its entries say.
+
+    Args:
+        condition: everything that was found.
+
+    Returns:
+        A caution for each doubt.
+
+    Source: `rules.pack.label_doubts`.
+
+    >>> cautions_of_label(Condition(findings=(), each_cell=True, looked_over=True))
+    ()
+    """
+    return tuple(Caution(sentence=doubt.sentence, grave=doubt.grave) for doubt in condition.doubts)
+
+
+def slow_sentences(condition: Condition) -> list[str]:
+    """Return what was found of a pack that may be charged only slowly, each rule once, with what follows.
+
+    Args:
+        condition: of a pack that may be charged.
+
+    Returns:
+        Sentences, the gravest first.
+
+    Source: `SLOW_RATE_C`.
+
+    >>> slow_sentences(Condition(findings=(), each_cell=True, looked_over=True))
+    []
+    """
+    by_rule = {finding.rule: finding for finding in reversed(condition.slow)}
+    return [f"{finding.found} {finding.verdict.words}: {_SLOWLY}" for finding in worst_first(tuple(reversed(by_rule.values())))]

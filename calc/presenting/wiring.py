@@ -1,0 +1,178 @@
+"""How packs are wired to each other and to the charger, as drawings and in words, and how they must never be."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from calc.figures.quantities import CELLS, Figure
+from calc.figures.showing import Drawing, Row, Table, WiredPack, WiredPlug
+from calc.physics.pack.balance_ports import Plug
+
+BOARD = "the board"
+_SHOWN_CELLS = 3
+_KEY = (
+    "Thick with + is plus, thin with − is minus, dashed is balance. A dot joins wires; a bridge leads a wire over another without touching it."
+)
+
+
+def series_drawing(plugs: Sequence[Plug], ports: Sequence[int]) -> Drawing:
+    """Return packs one after the other, with each balance plug in its port.
+
+    Args:
+        plugs: in order from the negative end.
+        ports: the port of each plug.
+
+    Returns:
+        The drawing, and every wire in words.
+
+    Source: Kirchhoff's rules; common practice, no source, for the order of the ports.
+
+    >>> from calc.physics.pack.balance_ports import plugs_in_series
+    >>> series_drawing(plugs_in_series([[2], [2]]), [1, 2]).wires[0]
+    'Main lead, minus: from the charger to the minus of Pack 1.'
+    """
+    last = plugs[-1].pack
+    return Drawing(
+        caption="Packs one after the other",
+        told=(
+            f"The charger's minus goes to the minus of Pack 1, the plus of each pack to the minus of the next, and the plus of "
+            f"Pack {last} to the charger's plus. The cells are counted from the minus. {_KEY}"
+        ),
+        packs=_wired(plugs, [f"port {port}" for port in ports]),
+        side_by_side=False,
+        wires=(
+            "Main lead, minus: from the charger to the minus of Pack 1.",
+            *(f"Series lead: from the plus of Pack {pack} to the minus of Pack {pack + 1}." for pack in range(1, last)),
+            f"Main lead, plus: from the plus of Pack {last} to the charger.",
+            *(
+                f"Balance plug of Pack {plug.pack} into port {port}: the charger shows {_cells_in_words(plug.cells)}."
+                for plug, port in zip(plugs, ports, strict=True)
+            ),
+        ),
+    )
+
+
+def ports_table(plugs: Sequence[Plug], ports: Sequence[int]) -> Table:
+    """Return which balance plug goes into which port, and which cells the charger then shows.
+
+    Args:
+        plugs: in order from the negative end.
+        ports: the port of each plug.
+
+    Returns:
+        The table, a row for each plug.
+
+    Source: common practice, no source, for the order of the ports.
+
+    >>> from calc.physics.pack.balance_ports import plugs_in_series
+    >>> ports_table(plugs_in_series([[2], [2]]), [1, 2]).rows[1].cells[2]
+    'cells 3 to 4'
+    """
+    return Table(
+        caption="Which plug into which port",
+        columns=("Pack", "Into", "Cells on the plug", "The charger shows"),
+        rows=tuple(
+            Row(heading=f"Pack {plug.pack}", cells=(f"port {port}", Figure(len(plug.cells), CELLS), _cells_in_words(plug.cells)))
+            for plug, port in zip(plugs, ports, strict=True)
+        ),
+        notes=(
+            "Counted from the minus of Pack 1. If the charger's manual counts its ports from the other end, or asks for another "
+            "order, do as it says (common practice, no source).",
+        ),
+    )
+
+
+def parallel_drawing(packs: int, cells: int) -> Drawing:
+    """Return packs side by side on a parallel board.
+
+    Args:
+        packs: how many.
+        cells: cells in series of each.
+
+    Returns:
+        The drawing, and every wire in words.
+
+    Source: Kirchhoff's rules.
+
+    >>> parallel_drawing(2, 3).packs[1].plugs[0].cells
+    (1, 2, 3)
+    """
+    return Drawing(
+        caption="Packs side by side",
+        told=(
+            "On the board the minus of every pack meets every minus, plus meets plus, and the balance plugs meet cell by cell. From the "
+            f"board they go to the charger, which shows one cell for all that have the same place. {_KEY}"
+        ),
+        packs=_all_alike([cells] * packs),
+        side_by_side=True,
+        wires=(
+            "First the main leads: the minus of every pack to the minus of the board, the plus to the plus.",
+            "Then wait until the packs have come level.",
+            f"Then the balance plugs into the board: the charger shows {_cells_in_words(range(1, cells + 1))}, each for all packs.",
+        ),
+    )
+
+
+def never_like_this() -> tuple[Drawing, ...]:
+    """Return the joins that start a fire, each with why.
+
+    Returns:
+        Three drawings, each of two small packs.
+
+    Source: Kirchhoff's rules.
+
+    >>> len(never_like_this())
+    3
+    """
+    return (
+        Drawing(
+            caption="A series lead and a parallel board",
+            told="Two packs on a series lead, their balance plugs on one parallel board.",
+            never=(
+                "The board joins the minus of both packs, and the series lead joins the plus of one to the minus of the other: a "
+                "short circuit through the thin balance wires."
+            ),
+            packs=_all_alike([_SHOWN_CELLS] * 2),
+            side_by_side=False,
+        ),
+        Drawing(
+            caption="A pack the wrong way round",
+            told="Two packs side by side, the plus of the second on the minus of the first.",
+            never="Both packs drive the current the same way round the loop, and only their resistance is in it: a short circuit.",
+            packs=tuple(
+                WiredPack(title=pack.title, plugs=pack.plugs, turned=place == 1)
+                for place, pack in enumerate(_all_alike([_SHOWN_CELLS] * 2))
+            ),
+            side_by_side=True,
+        ),
+        Drawing(
+            caption="Unequal cell counts side by side",
+            told="A pack of three cells and a pack of two cells side by side.",
+            never="The longer pack forces a current into the shorter one that nothing stops, and lifts its cells far above full.",
+            packs=_all_alike([_SHOWN_CELLS, _SHOWN_CELLS - 1]),
+            side_by_side=True,
+        ),
+    )
+
+
+def _wired(plugs: Sequence[Plug], into: Sequence[str]) -> tuple[WiredPack, ...]:
+    wired = [(plug.pack, WiredPlug(cells=plug.cells, into=words)) for plug, words in zip(plugs, into, strict=True)]
+    numbers = dict.fromkeys(pack for pack, _ in wired)
+    return tuple(
+        WiredPack(title=f"Pack {number}", plugs=tuple(plug for pack, plug in wired if pack == number)) for number in numbers
+    )
+
+
+def _all_alike(cell_counts: Sequence[int]) -> tuple[WiredPack, ...]:
+    """Packs whose balance plugs all meet on one board: each counts its own cells from 1."""
+    return tuple(
+        WiredPack(
+            title=f"Pack {number}",
+            plugs=(WiredPlug(cells=tuple(range(1, cells + 1)), into=BOARD),),
+        )
+        for number, cells in enumerate(cell_counts, 1)
+    )
+
+
+def _cells_in_words(cells: Sequence[int]) -> str:
+    return f"cell {cells[0]}" if len(cells) == 1 else f"cells {cells[0]} to {cells[-1]}"

@@ -1,0 +1,203 @@
+"""What a charge of this pack will take, in the pilot's terms: minutes, ampere-hours, watt-hours, and why they are ranges."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc.inputs.equipment import ChargerEntries, PackEntries
+from calc.facts.chemistries import Chemistry
+from calc.facts.practice import FLAGGED_RATE_C, IMBALANCE_PERCENT_LEAST, IMBALANCE_PERCENT_MOST
+from calc.figures.spans import Span
+from calc.figures.units import ah_from_mah, fraction_from_percent
+from calc.physics.cell.cell_resistance import cell_resistance_ohm
+from calc.physics.cell.cells import state_of_charge
+from calc.physics.cell.forecasting import Forecast, balancing_minutes, forecast
+from calc.physics.pack.packs import rate_c_of_current
+from calc.rules.pack.readings import Reading
+
+# What makes every forecast wide that begins at a resting voltage.
+STATE_UNSURE = "a resting voltage tells the state of charge only so well"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outlook:
+    """A charge to come. `balancing` is None where the charger's balance current is not known."""
+
+    coming: Forecast
+    balancing: Span | None
+    wide_because: str
+    slow_because: str
+
+    @property
+    def charge_min(self) -> Span:
+        """Minutes of charge, without balancing."""
+        return self.coming.time_min
+
+    @property
+    def charge_in_ah(self) -> Span:
+        """Ampere-hours put into the pack."""
+        return self.coming.capacity_in_ah
+
+    @property
+    def energy_in_wh(self) -> Span:
+        """Watt-hours put into the pack, its heat included."""
+        return self.coming.energy_in_wh
+
+    @property
+    def start_power_w(self) -> Span:
+        """Power into the pack at the start, W."""
+        return self.coming.span(lambda run: run.start_power_w)
+
+    @property
+    def whole_min(self) -> Span:
+        """Minutes of charge and balancing, one after the other."""
+        return self.charge_min if self.balancing is None else self.charge_min.plus(self.balancing)
+
+
+def outlook_of(
+    pack: PackEntries,
+    charger: ChargerEntries,
+    chemistry: Chemistry,
+    reading: Reading,
+    current_a: float,
+    power_w: float | None = None,
+) -> Outlook:
+    """Return what a charge at this current will take, from the pack's state now until full.
+
+    The state comes from the resting voltage, as a band; the resistance from a reading, else from the label's discharge
+    rate, else from the class of pack, as a band too. `physics.cell.forecasting` runs the corners. An aged pack counts with the
+    capacity that was measured.
+
+    Args:
+        pack: the pack's entries.
+        charger: the charger's entries.
+        chemistry: the pack's facts.
+        reading: its voltages.
+        current_a: the current that is dialled in, A, above 0.
+        power_w: the power into the pack that the charger holds if the current asks for more, W; None if it never does.
+
+    Returns:
+        The outlook, with the sentences that go with it.
+
+    Source: `physics.cell.forecasting`.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> from calc.rules.pack.readings import clear_reading
+    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.1,), pack_degc=25,
+    ...                    label_charge_rate_c=1, label_discharge_rate_c=35)
+    >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
+    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
+    ...                          efficiency_percent=85)
+    >>> lipo = CHEMISTRIES["lipo"]
+    >>> 40 < outlook_of(pack, charger, lipo, clear_reading(pack, lipo), current_a=2.6).charge_min.likely < 60
+    True
+    """
+    capacity_ah = ah_from_mah(pack.measured_capacity_mah or pack.capacity_mah)
+    power_binds = power_w is not None and current_a * pack.cells * chemistry.full_cell_v.value > power_w
+    coming = forecast(
+        pack.chemistry,
+        start_state=_start_state(pack.chemistry, reading),
+        full_cell_v=chemistry.full_cell_v.value,
+        capacity_ah=capacity_ah,
+        current_a=current_a,
+        resistance_ohm_ah=pack_cell_resistance_ohm(pack).times(capacity_ah),
+        power_w_per_cell=power_w / pack.cells if power_binds else None,
+        cell_count=int(pack.cells),
+    )
+    return Outlook(
+        coming=coming,
+        balancing=_balancing(capacity_ah, charger.balance_current_a),
+        wide_because=wide_because(pack),
+        slow_because=_slow_because(pack, current_a),
+    )
+
+
+def pack_cell_resistance_ohm(pack: PackEntries) -> Span:
+    """Return the resistance of one cell of this pack that a whole charge or discharge meets: `cell_resistance_ohm` of its entries.
+
+    Args:
+        pack: the pack's entries.
+
+    Returns:
+        The resistance of one cell, Ω.
+
+    Source: `physics.cell.cells`.
+
+    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2000, resting_v=(11.1,), pack_degc=25,
+    ...                    label_charge_rate_c=1, cell_resistance_mohm=5)
+    >>> pack_cell_resistance_ohm(pack).likely
+    0.01
+    """
+    return cell_resistance_ohm(
+        capacity_mah=pack.capacity_mah,
+        held_capacity_mah=pack.held_capacity_mah,
+        cell_resistance_mohm=pack.cell_resistance_mohm,
+        label_discharge_rate_c=pack.label_discharge_rate_c,
+        degc=pack.pack_degc,
+        chemistry_key=pack.chemistry,
+    )
+
+
+def _start_state(chemistry_key: str, reading: Reading) -> Span:
+    """The charger stops for the fullest cell and works for the emptiest: the band spans both."""
+    low = state_of_charge(chemistry_key, reading.lowest_cell_v)
+    high = state_of_charge(chemistry_key, reading.highest_cell_v)
+    mean = state_of_charge(chemistry_key, reading.mean_cell_v)
+    return Span(low.least, mean.likely, high.most)
+
+
+def _balancing(capacity_ah: float, balance_current_a: float | None) -> Span | None:
+    if balance_current_a is None:
+        return None
+    least = capacity_ah * fraction_from_percent(IMBALANCE_PERCENT_LEAST.value)
+    most = capacity_ah * fraction_from_percent(IMBALANCE_PERCENT_MOST.value)
+    return balancing_minutes(Span(least, (least + most) / 2, most), balance_current_a)
+
+
+def guessed_because(label_discharge_rate_c: float | None) -> str:
+    """Return where the resistance of a pack comes from that was not measured.
+
+    Args:
+        label_discharge_rate_c: the discharge rate on the label, C; None if there is none.
+
+    Returns:
+        Words that go on a sentence.
+
+    Source: `physics.cell.cell_resistance`.
+
+    >>> guessed_because(35)
+    "the resistance is guessed from the label's discharge rate, which not every pack holds"
+    """
+    if label_discharge_rate_c is not None:
+        return "the resistance is guessed from the label's discharge rate, which not every pack holds"
+    return "the resistance is not known, only what kind of pack it is"
+
+
+def wide_because(pack: PackEntries) -> str:
+    """Return what makes a forecast of this pack wide: what its voltage tells, and how its resistance is known.
+
+    Args:
+        pack: the pack's entries.
+
+    Returns:
+        Words that go on a sentence.
+
+    Source: `physics.cell.cells`.
+
+    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2000, resting_v=(11.1,), pack_degc=25, label_charge_rate_c=1)
+    >>> "the resistance is not known" in wide_because(pack)
+    True
+    """
+    if pack.cell_resistance_mohm is not None:
+        known = "the resistance that you measured counts one to four times over a whole charge"
+    else:
+        known = guessed_because(pack.label_discharge_rate_c)
+    return f"{STATE_UNSURE}, and {known}"
+
+
+def _slow_because(pack: PackEntries, current_a: float) -> str:
+    rate_c = rate_c_of_current(pack.held_capacity_mah, current_a)
+    # The same band around 1C in which a rate is not worth a remark.
+    if rate_c * FLAGGED_RATE_C.value < 1:
+        return "the current is below 1C"
+    return "the end of the charge and the balancing may be slow"

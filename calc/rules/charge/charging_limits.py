@@ -1,0 +1,202 @@
+"""Every ceiling on a charge current, each with what sets it: the pack, the charger, the supply, its lead, the cold."""
+
+from __future__ import annotations
+
+from calc.inputs.equipment import ChargerEntries, PackEntries, SupplyEntries
+from calc.facts.chemistries import Chemistry
+from calc.facts.lead_acid import LARGEST_RATE_C
+from calc.figures.limits import Limit
+from calc.figures.units import fraction_from_percent
+from calc.rules.pack.condition import SLOWLY
+from calc.physics.supply.fuses import fuse_carries_a, fuse_in_lead_a
+from calc.physics.supply.leads import allowed_current_a, largest_drop_v
+from calc.rules.pack.pack_limits import LABEL, of_this_pack, pack_current_limits
+from calc.physics.pack.packs import current_at_rate_a
+from calc.physics.supply.source import source_resistance_ohm, source_v, supply_lead_ohm
+from calc.physics.supply.supplies import largest_current_a, power_at_current_w
+
+# The ceilings that belong to the pack itself: where one of them leaves no step, the charger is too coarse for it.
+ASKED = "the rate you asked for"
+PACK_LIMITS = (LABEL, ASKED, SLOWLY)
+# The one power that the charger holds by itself.
+CHARGER_POWER = "the charger's highest power"
+CHARGER_CURRENT = "the charger's highest current"
+SUPPLY_CURRENT = "the supply's highest current"
+BATTERY_CURRENT = "the battery: half its capacity in an hour at most"
+LOWEST_INPUT = "the charger's lowest input voltage, behind this supply and lead"
+LEAD_DROP = "the supply lead: it would lose more than 10 % of the voltage"
+LEAD_FUSE = "the supply lead: four fifths of the largest fuse that protects it"
+FITTED_FUSE = "the fuse in the supply lead: four fifths of its rating, hour after hour"
+
+
+def power_into_pack_w(supply: SupplyEntries, supply_current_a: float, efficiency_percent: float) -> float:
+    """Return the power that reaches the pack when the supply gives a current.
+
+        P = eta (U - I R) I, with I at most U / 2R, where the power is highest
+
+    Args:
+        supply: the supply's entries.
+        supply_current_a: A, 0 or more.
+        efficiency_percent: the charger's, %.
+
+    Returns:
+        W.
+
+    Source: Ohm's law.
+
+    >>> supply = SupplyEntries(supply_kind="mains", supply_v=12.0, supply_current_a=20, lead_length_m=1, lead_area_mm2=4)
+    >>> round(power_into_pack_w(supply, supply_current_a=10, efficiency_percent=85), 1)
+    101.2
+    """
+    resistance_ohm = source_resistance_ohm(supply)
+    current_a = min(supply_current_a, source_v(supply) / (2 * resistance_ohm))
+    return fraction_from_percent(efficiency_percent) * power_at_current_w(source_v(supply), resistance_ohm, current_a)
+
+
+def supply_limits(supply: SupplyEntries, charger_input_least_v: float) -> list[Limit]:
+    """Return the ceilings on the current from the supply: the supply itself, its lead, and the fuse that is or belongs in it.
+
+    Args:
+        supply: the supply's entries.
+        charger_input_least_v: the charger's lowest input voltage, V.
+
+    Returns:
+        Limits in A at the supply.
+
+    Source: 33 CFR 183.425 and ABYC E-11 for the lead, NEC 210.20(A) for the fuse; half the capacity per hour is common
+        practice, no source.
+
+    >>> supply = SupplyEntries(supply_kind="mains", supply_v=13.8, supply_current_a=8, lead_length_m=1.5, lead_area_mm2=2.5)
+    >>> supply_limits(supply, charger_input_least_v=11)[0]
+    Limit(ceiling=8, because="the supply's highest current")
+    """
+    if supply.is_lead_acid:
+        own = Limit(LARGEST_RATE_C.value * supply.battery_ah, BATTERY_CURRENT)
+    else:
+        own = Limit(supply.supply_current_a, SUPPLY_CURRENT)
+    return [
+        own,
+        Limit(
+            largest_current_a(source_v(supply), source_resistance_ohm(supply), charger_input_least_v), LOWEST_INPUT
+        ),
+        Limit(largest_drop_v(source_v(supply)) / supply_lead_ohm(supply), LEAD_DROP),
+        _fuse_limit(supply),
+    ]
+
+
+def _fuse_limit(supply: SupplyEntries) -> Limit:
+    """A lead has a fuse, or gets one: what that carries is less than what the wire may carry, and so the wire is never asked."""
+    fuse_a = fuse_in_lead_a(allowed_current_a(supply.lead_area_mm2), supply.lead_fuse_a)
+    return Limit(fuse_carries_a(fuse_a), FITTED_FUSE if fuse_a == supply.lead_fuse_a else LEAD_FUSE)
+
+
+def power_limits(charger: ChargerEntries, supply: SupplyEntries) -> list[Limit]:
+    """Return the ceilings on the power into the pack: the charger's own, and what the supply and its lead let through.
+
+    Args:
+        charger: the charger's entries.
+        supply: the supply's entries.
+
+    Returns:
+        Limits in W at the pack.
+
+    Source: the labels; Ohm's law.
+
+    >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
+    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
+    ...                          efficiency_percent=85)
+    >>> supply = SupplyEntries(supply_kind="mains", supply_v=13.8, supply_current_a=8, lead_length_m=1.5, lead_area_mm2=2.5)
+    >>> power_limits(charger, supply)[0].because
+    "the charger's highest power"
+    """
+    return [Limit(charger.charger_power_w, CHARGER_POWER)] + [
+        Limit(power_into_pack_w(supply, limit.ceiling, charger.efficiency_percent), limit.because)
+        for limit in supply_limits(supply, charger.charger_input_least_v)
+    ]
+
+
+def hard_current_limits(pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry) -> list[Limit]:
+    """Return the ceilings on the current that no power limit of charger or supply stands in for.
+
+        I = C x Q        Q the capacity on the label, or the lower one that was measured: a C rate is for the charge that a cell holds
+
+    Args:
+        pack: the pack's entries.
+        charger: the charger's entries.
+        chemistry: the pack's facts.
+
+    Returns:
+        Limits in A at the pack: the label, the charger's current, the pack's condition, and in the cold half the current.
+
+    Source: the labels; JEITA and BAJ 2007 for the cold.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=5,
+    ...                    label_charge_rate_c=1)
+    >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
+    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
+    ...                          efficiency_percent=85)
+    >>> [limit.ceiling for limit in hard_current_limits(pack, charger, CHEMISTRIES["lipo"])]
+    [2.65, 5, 1.325]
+    """
+    by_label, *of_its_state = pack_current_limits(pack, chemistry)
+    return [by_label, Limit(charger.charger_current_a, CHARGER_CURRENT), *of_its_state]
+
+
+def current_limits(
+    pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, chemistry: Chemistry, asked_rate_c: float
+) -> list[Limit]:
+    """Return every ceiling on the charge current. A power counts at the pack's full voltage, where it binds hardest.
+
+        I = C x Q        I = P / (n x U_full)
+
+    Args:
+        pack: the pack's entries.
+        charger: the charger's entries.
+        supply: the supply's entries.
+        chemistry: the pack's facts.
+        asked_rate_c: the rate that the pilot asks for, C.
+
+    Returns:
+        Limits in A at the pack.
+
+    Source: the labels; JEITA and BAJ 2007 for the cold.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20,
+    ...                    label_charge_rate_c=1)
+    >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
+    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
+    ...                          efficiency_percent=85)
+    >>> supply = SupplyEntries(supply_kind="mains", supply_v=13.8, supply_current_a=8, lead_length_m=1.5, lead_area_mm2=2.5)
+    >>> limits = current_limits(pack, charger, supply, CHEMISTRIES["lipo"], asked_rate_c=1)
+    >>> [round(limit.ceiling, 2) for limit in limits[:4]]
+    [2.65, 5, 2.65, 3.97]
+    """
+    full_pack_v = pack.cells * chemistry.full_cell_v.value
+    return [
+        *hard_current_limits(pack, charger, chemistry),
+        asked_limit(pack, asked_rate_c),
+        *(Limit(limit.ceiling / full_pack_v, limit.because) for limit in power_limits(charger, supply)),
+    ]
+
+
+def asked_limit(pack: PackEntries, asked_rate_c: float) -> Limit:
+    """Return the ceiling that the pilot set: the rate asked for.
+
+        I = C x Q        Q what the pack holds
+
+    Args:
+        pack: the pack's entries.
+        asked_rate_c: the rate that the pilot asks for, C.
+
+    Returns:
+        A limit in A at the pack.
+
+    Source: the definition of the C rate; common practice, no source.
+
+    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20, label_charge_rate_c=1)
+    >>> asked_limit(pack, asked_rate_c=1)
+    Limit(ceiling=2.65, because='the rate you asked for')
+    """
+    return Limit(current_at_rate_a(pack.held_capacity_mah, asked_rate_c), of_this_pack(ASKED, pack))

@@ -1,0 +1,97 @@
+"""Every ceiling on a discharge through a charger: its current, its power, the pack's label, and what is too cold or too warm."""
+
+from __future__ import annotations
+
+from calc.inputs.equipment import ChargerEntries, PackEntries
+from calc.inputs.refusals import Problem
+from calc.facts.chemistries import Chemistry
+from calc.facts.practice import AIR_MOST_DEGC
+from calc.figures.limits import Limit
+from calc.rules.pack.readings import TROUBLE
+from calc.physics.pack.packs import current_at_rate_a
+
+
+def discharge_current_limits(pack: PackEntries, charger: ChargerEntries) -> list[Limit]:
+    """Return the ceilings on a discharge current, but for the charger's power.
+
+        I = C x Q        Q what the pack holds
+
+    Args:
+        pack: the pack's entries.
+        charger: the charger's entries.
+
+    Returns:
+        Limits in A; none where neither charger nor label states one.
+
+    Source: the labels.
+
+    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2000, resting_v=(12.6,), pack_degc=20,
+    ...                    label_charge_rate_c=1, label_discharge_rate_c=3)
+    >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
+    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
+    ...                          efficiency_percent=85, discharge_current_a=1)
+    >>> [limit.ceiling for limit in discharge_current_limits(pack, charger)]
+    [1, 6.0]
+    """
+    limits = []
+    if charger.discharge_current_a is not None:
+        limits.append(Limit(charger.discharge_current_a, "the charger's highest discharge current"))
+    if pack.label_discharge_rate_c is not None:
+        ceiling_a = current_at_rate_a(pack.held_capacity_mah, pack.label_discharge_rate_c)
+        limits.append(Limit(ceiling_a, "the discharge rate on the label"))
+    return limits
+
+
+def discharge_power_limit(charger: ChargerEntries) -> Limit | None:
+    """Return the most power that the charger can take out of a pack, or nothing where its label states none.
+
+    Args:
+        charger: the charger's entries.
+
+    Returns:
+        A limit in W.
+
+    Source: the charger's label.
+
+    >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
+    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
+    ...                          efficiency_percent=85, discharge_power_w=20)
+    >>> discharge_power_limit(charger)
+    Limit(ceiling=20, because="the charger's highest discharge power")
+    """
+    if charger.discharge_power_w is None:
+        return None
+    return Limit(charger.discharge_power_w, "the charger's highest discharge power")
+
+
+def problems_of_discharge_temperature(pack: PackEntries, chemistry: Chemistry) -> list[Problem]:
+    """Return why this pack is too cold or too warm to be discharged on a charger, if it is. At a bound the stricter side holds.
+
+        t_least < t_pack < t_most of a charge: a discharge warms the pack further, and its reading needs it at rest
+
+    Args:
+        pack: the pack's entries.
+        chemistry: its facts.
+
+    Returns:
+        No problem, or one.
+
+    Source: JEITA and BAJ 2007 and IEC 62133-2 for the cell; NFPA for the air.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2000, resting_v=(12.6,), pack_degc=50, label_charge_rate_c=1)
+    >>> [problem.field for problem in problems_of_discharge_temperature(pack, CHEMISTRIES["lipo"])]
+    ['pack_degc']
+    """
+    window = chemistry.temperatures
+    if pack.pack_degc <= window.discharge_least_degc.value:
+        return [Problem("pack_degc", "The pack is too cold: warm it through first, indoors or in a pocket.")]
+    if pack.pack_degc >= window.discharge_most_degc.value:
+        sentence = "The pack is dangerously hot: do not plug it in. Get away from it, and see what to do."
+        return [Problem("pack_degc", sentence, TROUBLE)]
+    if pack.pack_degc >= window.charge_most_degc.value:
+        return [Problem("pack_degc", "The pack is too warm: leave it in the shade until it has cooled, then measure it again.")]
+    if pack.air_degc is not None and pack.air_degc > AIR_MOST_DEGC.value:
+        sentence = "It is too hot here to discharge on a charger: go to a cooler place, and never do it in a hot vehicle."
+        return [Problem("air_degc", sentence)]
+    return []

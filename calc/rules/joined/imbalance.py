@@ -1,0 +1,55 @@
+"""How far several packs are apart: the charge that the fullest cell has ahead of the emptiest, which a balancer must burn off."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from calc.facts.practice import IMBALANCE_PERCENT_MOST
+from calc.facts.resting_voltages import RESTING_TABLES
+from calc.figures.spans import Span
+from calc.figures.units import fraction_from_percent
+from calc.physics.cell.cells import state_at
+from calc.rules.joined.joined_packs import SoundPack
+
+
+def imbalance_ah(packs: Sequence[SoundPack]) -> Span:
+    """Return by how much more charge the emptiest cell needs to be full than the fullest.
+
+        dQ = max((1 - s) Q) - min((1 - s) Q)        over all cells, s on one curve of the chemistry, Q in Ah
+
+    The voltages are read with one meter, so that its error counts once between two cells. Cells that read alike may still be
+    apart by what a healthy pack's are.
+
+    Args:
+        packs: two or more of one chemistry.
+
+    Returns:
+        Ah: what a balancer has to take past the fullest cell.
+
+    Source: `RESTING_TABLES`; a healthy pack's imbalance is common practice, no source.
+
+    >>> from dataclasses import replace
+    >>> from calc.inputs.equipment import PackEntries
+    >>> from calc.inputs.joined_packs import JoinedPackEntries
+    >>> from calc.rules.joined.joined_packs import sound_packs
+    >>> entries = PackEntries(chemistry="lipo", cells=1, capacity_mah=5000, resting_v=(3.75,), pack_degc=20, label_charge_rate_c=1)
+    >>> pair = JoinedPackEntries(packs=(entries, replace(entries, resting_v=(3.9,))), asked_rate_c=1)
+    >>> apart = imbalance_ah(sound_packs(pair))
+    >>> f"{apart.least:.1f} {apart.likely:.1f} {apart.most:.1f}"
+    '0.6 1.7 2.0'
+    """
+    table = RESTING_TABLES[packs[0].entries.chemistry]
+    error_v = table.reading_error_v.value
+
+    def apart(curve: tuple[float, ...], nearer_v: float) -> float:
+        lows = [_lacking_ah(curve, one, one.reading.lowest_cell_v + nearer_v / 2) for one in packs]
+        highs = [_lacking_ah(curve, one, one.reading.highest_cell_v - nearer_v / 2) for one in packs]
+        return max(0.0, max(lows) - min(highs))
+
+    found = [apart(curve.cell_v, nearer_v) for curve in table.curves for nearer_v in (-error_v, 0.0, error_v)]
+    healthy_ah = max(one.held_ah for one in packs) * fraction_from_percent(IMBALANCE_PERCENT_MOST.value)
+    return Span(min(found), apart(table.likely.cell_v, 0.0), max(*found, healthy_ah))
+
+
+def _lacking_ah(curve: tuple[float, ...], pack: SoundPack, cell_v: float) -> float:
+    return (1 - min(max(state_at(curve, cell_v), 0.0), 1.0)) * pack.held_ah

@@ -1,0 +1,269 @@
+"""Several packs that are to be charged as one: each sound by itself, all of one kind, and the entries of them together."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from calc.inputs.equipment import ChargerEntries, PackEntries
+from calc.inputs.joined_packs import JoinedPackEntries
+from calc.inputs.refusals import Problem, Refused
+from calc.inputs.rows import each_row, in_row
+from calc.facts.chemistries import Chemistry
+from calc.facts.practice import PACKS_APART_K
+from calc.figures.limits import Limit
+from calc.figures.quantities import DEGREES_CELSIUS, Figure
+from calc.figures.sentences import worded
+from calc.figures.spans import Span
+from calc.figures.units import ah_from_mah
+from calc.rules.pack.acceptance import judged
+from calc.rules.charge.charge_outlook import pack_cell_resistance_ohm
+from calc.rules.charge.charge_setting import charge_setting_a
+from calc.rules.pack.condition import Condition
+from calc.rules.pack.findings import Act
+from calc.rules.pack.readings import Reading
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SoundPack:
+    """A pack that may be charged by itself: its number on the form, its entries, its facts, its voltages and its condition."""
+
+    number: int
+    entries: PackEntries
+    chemistry: Chemistry
+    reading: Reading
+    condition: Condition
+
+    @property
+    def title(self) -> str:
+        """What it is called on the form and in sentences."""
+        return f"Pack {self.number}"
+
+    @property
+    def cells(self) -> int:
+        """Cells in series."""
+        return int(self.entries.cells)
+
+    @property
+    def each_cell_v(self) -> tuple[float, ...]:
+        """The resting voltage of each cell, V; of a pack that was measured as a whole, its mean cell as often as it has cells."""
+        return self.reading.cell_v * (self.cells // len(self.reading.cell_v))
+
+    @property
+    def held_ah(self) -> float:
+        """What it holds, Ah: the capacity last measured, but never more than the label."""
+        return ah_from_mah(self.entries.held_capacity_mah)
+
+    @property
+    def cell_resistance_ohm(self) -> Span:
+        """The resistance of one cell, Ω."""
+        return pack_cell_resistance_ohm(self.entries)
+
+
+def sound_packs(given: JoinedPackEntries, also: Sequence[Problem] = ()) -> tuple[SoundPack, ...]:
+    """Return the packs that are to be joined, once each may be charged by itself.
+
+    Args:
+        given: the entries.
+        also: what else speaks against the charge, to be listed with it.
+
+    Returns:
+        The packs in the order of the form.
+
+    Refuses:
+        All that speaks against a charge of any pack, each named, and what else there is.
+
+    Source: `rules.pack.acceptance`.
+
+    >>> entries = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20, label_charge_rate_c=1)
+    >>> [pack.title for pack in sound_packs(JoinedPackEntries(packs=(entries, entries), asked_rate_c=1))]
+    ['Pack 1', 'Pack 2']
+    """
+    try:
+        found = each_row(given, "packs", lambda entries: judged(entries, act=Act.CHARGE))
+    except Refused as refused:
+        raise Refused(*refused.problems, *also) from None
+    if also:
+        raise Refused(*also)
+    return tuple(
+        SoundPack(number=number, entries=entries, chemistry=one.chemistry, reading=one.reading, condition=one.condition)
+        for number, (entries, one) in enumerate(zip(given.packs, found, strict=True), 1)
+    )
+
+
+def refuse_unlike(given: JoinedPackEntries, numbered: Sequence[tuple[int, Problem]], also: Sequence[Problem] = ()) -> None:
+    """Refuse packs that must not be joined, each problem at the pack that it is about.
+
+    Args:
+        given: the entries.
+        numbered: pack numbers and problems in the names of a pack's own entries.
+        also: problems of no single pack.
+
+    Returns:
+        Nothing, if there is no problem.
+
+    Refuses:
+        The problems.
+    """
+    problems = [*(in_row(type(given), "packs", number, problem) for number, problem in numbered), *also]
+    if problems:
+        raise Refused(*problems)
+
+
+def joint_setting_a(
+    given: JoinedPackEntries, charger: ChargerEntries, one_pack: PackEntries, limits: list[Limit], smallest: SoundPack
+) -> tuple[float, Limit]:
+    """Return the current to dial in for several packs as one, and the limit that sets it: `charge_setting_a`.
+
+    Args:
+        given: the entries.
+        charger: the charger's entries.
+        one_pack: the packs as the entries of one.
+        limits: ceilings in A.
+        smallest: the pack that is named where the current is less than a step.
+
+    Returns:
+        The current, A, and the limit that binds.
+
+    Refuses:
+        A ceiling below the charger's smallest step.
+
+    Source: arithmetic.
+    """
+    try:
+        return charge_setting_a(one_pack, charger, limits)
+    except Refused as refused:
+        raise Refused(
+            *(in_row(type(given), "packs", smallest.number, problem) if problem.field else problem for problem in refused.problems)
+        ) from None
+
+
+def unlike_chemistry(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
+    """Return why these packs are not of one kind, if they are not.
+
+    Args:
+        packs: two or more.
+
+    Returns:
+        For each that is unlike the first: its number, and the problem in its own entries' names.
+
+    Source: the full voltages of the chemistries differ.
+
+    >>> unlike_chemistry([])
+    []
+    """
+    sentence = (
+        "This is another kind of pack than Pack 1. Charge them one by one: there is no mode and no full voltage that is right for both."
+    )
+    return [(one.number, Problem("chemistry", sentence)) for one in packs if one.entries.chemistry != packs[0].entries.chemistry]
+
+
+def unlike_temperature(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
+    """Return why these packs must wait until they are equally warm, if they must.
+
+        T_k - T_coldest > 10 K
+
+    Args:
+        packs: two or more.
+
+    Returns:
+        For each pack that is too much warmer than the coldest: its number, and the problem in its own entries' names.
+
+    Source: common practice, no source, for the span; `physics.cell.cells.temperature_factor` for what it does.
+
+    >>> unlike_temperature([])
+    []
+    """
+    coldest = min(packs, key=lambda one: one.entries.pack_degc, default=None)
+    span = Figure(PACKS_APART_K.value, DEGREES_CELSIUS.as_it_is)
+    return [
+        (
+            one.number,
+            Problem(
+                "pack_degc",
+                worded(
+                    f"This pack is at {{}} and {coldest.title} at {{}}: over {span} apart (common practice, no source). The warmer one takes "
+                    "more than its share. Wait until they are alike.",
+                    Figure(one.entries.pack_degc, DEGREES_CELSIUS),
+                    Figure(coldest.entries.pack_degc, DEGREES_CELSIUS),
+                ),
+            ),
+        )
+        for one in packs
+        if one.entries.pack_degc - coldest.entries.pack_degc > PACKS_APART_K.value
+    ]
+
+
+def joint_reading(packs: Sequence[SoundPack], pack_v: float) -> Reading:
+    """Return the voltages of several packs as those of one.
+
+    Args:
+        packs: two or more.
+        pack_v: the voltage of them together, V.
+
+    Returns:
+        The reading: the lowest and the highest cell are those of all packs.
+
+    Source: arithmetic.
+    """
+    cell_v = tuple(v for one in packs for v in one.each_cell_v)
+    return Reading(pack_v=pack_v, cell_v=cell_v, each_cell=all(one.reading.each_cell for one in packs))
+
+
+def known_of_all(packs: Sequence[SoundPack], of: Callable[[PackEntries], float | None], choose: Callable[..., float]) -> float | None:
+    """Return one value for several packs, or None where it is not known of each.
+
+    Args:
+        packs: one or more.
+        of: what to take of a pack's entries, in any unit.
+        choose: makes one of all, such as `max`.
+
+    Returns:
+        The value, in that unit.
+
+    Source: arithmetic.
+
+    >>> known_of_all([], lambda entries: entries.cells, lambda values: len(list(values)))
+    0
+    """
+    values = [of(one.entries) for one in packs]
+    return None if None in values else choose(values)
+
+
+def as_one(packs: Sequence[SoundPack], **changes: float | tuple[float, ...] | None) -> PackEntries:
+    """Return several packs as the entries of one, as careful as the most delicate of them.
+
+    Args:
+        packs: two or more of one chemistry.
+        changes: what the joint makes of cells, capacity and resistance.
+
+    Returns:
+        The entries: the lowest label rates, and the coldest pack's temperature in the coldest air that was measured.
+    """
+    return replace(
+        packs[0].entries,
+        label_charge_rate_c=min(one.entries.label_charge_rate_c for one in packs),
+        label_discharge_rate_c=known_of_all(packs, lambda entries: entries.label_discharge_rate_c, min),
+        pack_degc=min(one.entries.pack_degc for one in packs),
+        air_degc=min(_air_degc(packs), default=None),
+        **changes,
+    )
+
+
+def at_its_warmest(one_pack: PackEntries, packs: Sequence[SoundPack]) -> PackEntries:
+    """Return several packs as the entries of one for what is too warm: with the temperature of the warmest, in the warmest air.
+
+    Args:
+        one_pack: the packs as the entries of one.
+        packs: two or more.
+
+    Returns:
+        The entries.
+    """
+    return replace(
+        one_pack, pack_degc=max(one.entries.pack_degc for one in packs), air_degc=max(_air_degc(packs), default=None),
+    )
+
+
+def _air_degc(packs: Sequence[SoundPack]) -> list[float]:
+    return [one.entries.air_degc for one in packs if one.entries.air_degc is not None]

@@ -1,0 +1,83 @@
+"""How packs that were joined by their main leads come level: the likely course, and those at the corners of curve and resistance."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from calc.facts.resting_voltages import RESTING_TABLES
+from calc.figures.spans import Span
+from calc.physics.cell.cells import Cell, edge_curves, state_at
+from calc.rules.joined.joined_packs import SoundPack
+from calc.physics.pack.joining import JoinedPack, Levelling, level_out
+from calc.rules.joined.moment_of_joining import ENDS, Rested
+
+_MOST, _LIKELY, _LEAST = range(len(ENDS))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ComingLevel:
+    """How joined packs come level: the likely course, and those at the corners of curve and resistance."""
+
+    likely: tuple[Levelling, ...]
+    corners: tuple[tuple[Levelling, ...], ...]
+    afterwards: tuple[Rested, ...]
+
+    def span(self, of: Callable[[tuple[Levelling, ...]], float]) -> Span:
+        """Return the least, the likely and the most of one thing over all courses.
+
+        Args:
+            of: what to take of a course, in any unit.
+
+        Returns:
+            The span, in that unit.
+
+        Source: arithmetic.
+
+        >>> one = (Levelling(0.0, 15.0, (1.0, -1.0), (0.0, 0.0), ()),)
+        >>> ComingLevel(likely=one, corners=(), afterwards=()).span(lambda run: run[0].joint_v).most
+        15.0
+        """
+        likely = of(self.likely)
+        found = [likely, *(of(run) for run in self.corners)]
+        return Span(min(found), likely, max(found))
+
+
+def coming_level(packs: Sequence[SoundPack], lead_ohm: float) -> ComingLevel:
+    """Return how these packs come level once they are joined, with nothing else connected.
+
+        corners = {lowest, highest curve} x {least, most resistance}, for all packs alike
+
+    Args:
+        packs: two or more of one chemistry and cell count.
+        lead_ohm: of the leads of one pack, there and back, Ω.
+
+    Returns:
+        The courses, each to a twentieth of its first current, and where the cells then rest.
+
+    Source: `physics.pack.joining`.
+    """
+    key = packs[0].entries.chemistry
+
+    def run(curve: tuple[float, ...], end: int) -> tuple[Levelling, ...]:
+        return level_out(
+            [
+                JoinedPack(
+                    cell=Cell(curve=curve, capacity_ah=one.held_ah, resistance_ohm_ah=ENDS[end](one.cell_resistance_ohm) * one.held_ah),
+                    start_states=tuple(state_at(curve, cell_v) for cell_v in one.each_cell_v),
+                    lead_ohm=lead_ohm,
+                )
+                for one in packs
+            ]
+        )
+
+    likely = run(RESTING_TABLES[key].likely.cell_v, _LIKELY)
+    ends = [end for _ in edge_curves(key) for end in (_MOST, _LEAST)]
+    corners = tuple(run(curve, end) for curve in edge_curves(key) for end in (_MOST, _LEAST))
+    return ComingLevel(
+        likely=likely,
+        corners=corners,
+        afterwards=tuple(
+            Rested(course[-1].cell_v, end) for course, end in zip((likely, *corners), (_LIKELY, *ends), strict=True)
+        ),
+    )

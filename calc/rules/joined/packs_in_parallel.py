@@ -1,0 +1,144 @@
+"""Packs side by side: which must never meet, what they are as one pack, and the current that charges them all."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import fsum
+
+from calc.inputs.equipment import ChargerEntries, PackEntries, SupplyEntries
+from calc.inputs.refusals import Problem
+from calc.facts.practice import UNLIKE_SIZE
+from calc.figures.limits import Limit
+from calc.figures.units import mah_from_ah
+from calc.rules.charge.charging_limits import ASKED, CHARGER_CURRENT, power_limits
+from calc.rules.joined.joined_packs import SoundPack, as_one, known_of_all
+from calc.rules.joined.moment_of_joining import charge_ceiling_a, path_ohm
+from calc.rules.pack.pack_limits import LABEL, pack_current_limits
+from calc.physics.pack.packs import current_at_rate_a
+
+
+# A half that is worked out from milliampere-hours is a hair less than half.
+_SAME_CAPACITY = 1e-9
+
+
+def unequal_cells(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
+    """Return why these packs must never meet, if their cell counts differ.
+
+    Args:
+        packs: two or more.
+
+    Returns:
+        For each that differs from the first: its number, and the problem in its own entries' names.
+
+    Source: Kirchhoff's rules: only the resistance of the cells would limit the current.
+
+    >>> unequal_cells([])
+    []
+    """
+    sentence = (
+        "Its cell count is not that of Pack 1. Never join such packs side by side: the longer one forces a current into the "
+        "other that nothing stops, and it burns."
+    )
+    return [(one.number, Problem("cells", sentence)) for one in packs if one.cells != packs[0].cells]
+
+
+def unlike_size(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
+    """Return why packs of very unlike size must not be charged side by side, if they must not.
+
+        Q_k < the largest Q / 2        Q what a pack holds
+
+    The charger holds the current of all of them. If the plug of the large one slips, the small one gets all of it, and nothing
+    stops that.
+
+    Args:
+        packs: two or more.
+
+    Returns:
+        For each pack that is too small: its number, and the problem in its own entries' names.
+
+    Source: Kirchhoff's rules; common practice, no source, for the number.
+
+    >>> unlike_size([])
+    []
+    """
+    largest = max(packs, key=lambda one: one.held_ah, default=None)
+    return [
+        (
+            one.number,
+            Problem(
+                "capacity_mah",
+                f"{largest.title} holds more than twice what this one does. If the plug of {largest.title} slips, this one gets the "
+                "whole current, and nothing stops it. Charge it apart.",
+            ),
+        )
+        for one in packs
+        if one.held_ah * UNLIKE_SIZE.value < largest.held_ah * (1 - _SAME_CAPACITY)
+    ]
+
+
+def parallel_pack(packs: Sequence[SoundPack]) -> PackEntries:
+    """Return packs that stand side by side as the entries of one pack.
+
+        Q = sum of Q_k,  1 / R = sum of 1 / R_k
+
+    Args:
+        packs: two or more of one chemistry and cell count.
+
+    Returns:
+        The entries; the resistance of a cell only where it is known of all.
+
+    Source: Kirchhoff's rules.
+    """
+    label_mah = fsum(one.entries.capacity_mah for one in packs)
+    held_mah = mah_from_ah(fsum(one.held_ah for one in packs))
+    return as_one(
+        packs,
+        resting_v=(fsum(one.reading.pack_v for one in packs) / len(packs),),
+        capacity_mah=label_mah,
+        measured_capacity_mah=held_mah if any(one.entries.held_capacity_mah < one.entries.capacity_mah for one in packs) else None,
+        cell_resistance_mohm=known_of_all(
+            packs, lambda entries: entries.cell_resistance_mohm, lambda values: 1 / fsum(1 / value for value in values)
+        ),
+    )
+
+
+def parallel_current_limits(
+    packs: Sequence[SoundPack], charger: ChargerEntries, supply: SupplyEntries, asked_rate_c: float, lead_ohm: float
+) -> list[Limit]:
+    """Return every ceiling on the current into packs side by side.
+
+        I = I_k Q / Q_k        in the long run each takes its share by capacity
+        I = I_k R_k sum(1 / R)        at first each takes its share by resistance
+        I_k what pack k may be charged with, Q all packs together
+
+    Args:
+        packs: two or more of one chemistry and cell count.
+        charger: the charger's entries.
+        supply: the supply's entries.
+        asked_rate_c: the rate that the pilot asks for, C.
+        lead_ohm: of the leads of one pack, there and back, Ω.
+
+    Returns:
+        Limits in A into all packs together.
+
+    Source: Kirchhoff's rules; the labels; JEITA and BAJ 2007 for the cold.
+    """
+    all_ah = fsum(one.held_ah for one in packs)
+    paths_ohm = [path_ohm(one, one.cell_resistance_ohm.likely, lead_ohm) for one in packs]
+    conductance = fsum(1 / ohm for ohm in paths_ohm)
+    full_v = packs[0].cells * packs[0].chemistry.full_cell_v.value
+    of_packs = []
+    for one, ohm in zip(packs, paths_ohm, strict=True):
+        of_packs += [
+            Limit(limit.ceiling * all_ah / one.held_ah, f"{limit.because} ({one.title}, its share by capacity)")
+            for limit in pack_current_limits(one.entries, one.chemistry)
+        ]
+        of_packs.append(
+            Limit(charge_ceiling_a(one) * ohm * conductance, f"{LABEL} ({one.title}, whose low resistance takes more at first)")
+        )
+    return [
+        *of_packs,
+        Limit(charger.charger_current_a, CHARGER_CURRENT),
+        Limit(current_at_rate_a(mah_from_ah(all_ah), asked_rate_c), f"{ASKED}, of all packs together"),
+        *(Limit(limit.ceiling / full_v, limit.because) for limit in power_limits(charger, supply)),
+    ]

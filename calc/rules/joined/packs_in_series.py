@@ -1,0 +1,150 @@
+"""Packs one after the other: one current through all of them, and each cell for itself at the end of the charge."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from math import fsum
+
+from calc.inputs.equipment import ChargerEntries, PackEntries, SupplyEntries
+from calc.inputs.refusals import Problem
+from calc.facts.chemistries import Chemistry
+from calc.facts.practice import UNLIKE_CAPACITY_PERCENT
+from calc.figures.limits import Limit
+from calc.figures.units import fraction_from_percent, mah_from_ah
+from calc.rules.charge.charging_limits import ASKED, CHARGER_CURRENT, power_limits
+from calc.rules.joined.joined_packs import SoundPack, as_one, known_of_all
+from calc.rules.pack.pack_limits import pack_current_limits
+from calc.physics.pack.packs import current_at_rate_a
+from calc.rules.pack.touch_limit import problems_of_touch
+
+
+def series_pack(packs: Sequence[SoundPack]) -> PackEntries:
+    """Return packs that stand one after the other as the entries of one pack.
+
+        n = sum of n_k,  U = sum of U_k,  Q = the smallest Q_k
+
+    Args:
+        packs: two or more of one chemistry.
+
+    Returns:
+        The entries; the resistance of a cell is the highest that is known of all.
+
+    Source: Kirchhoff's rules: one current flows through all.
+    """
+    label_mah = min(one.entries.capacity_mah for one in packs)
+    held_mah = mah_from_ah(min(one.held_ah for one in packs))
+    return as_one(
+        packs,
+        cells=fsum(one.cells for one in packs),
+        resting_v=(fsum(one.reading.pack_v for one in packs),),
+        capacity_mah=label_mah,
+        measured_capacity_mah=held_mah if held_mah < label_mah else None,
+        cell_resistance_mohm=known_of_all(packs, lambda entries: entries.cell_resistance_mohm, max),
+    )
+
+
+def series_current_limits(
+    packs: Sequence[SoundPack], charger: ChargerEntries, supply: SupplyEntries, asked_rate_c: float
+) -> list[Limit]:
+    """Return every ceiling on the current through packs one after the other: the weakest pack's label counts for all.
+
+        I = C_k x Q_k for each pack k        I = P / (n x U_full), n all cells
+
+    Args:
+        packs: two or more of one chemistry.
+        charger: the charger's entries.
+        supply: the supply's entries.
+        asked_rate_c: the rate that the pilot asks for, C.
+
+    Returns:
+        Limits in A.
+
+    Source: the labels; JEITA and BAJ 2007 for the cold.
+    """
+    one_pack = series_pack(packs)
+    full_v = one_pack.cells * packs[0].chemistry.full_cell_v.value
+    return [
+        *(
+            Limit(limit.ceiling, f"{limit.because} ({one.title})")
+            for one in packs
+            for limit in pack_current_limits(one.entries, one.chemistry)
+        ),
+        Limit(charger.charger_current_a, CHARGER_CURRENT),
+        Limit(current_at_rate_a(one_pack.held_capacity_mah, asked_rate_c), f"{ASKED}, of the smallest pack"),
+        *(Limit(limit.ceiling / full_v, limit.because) for limit in power_limits(charger, supply)),
+    ]
+
+
+def unlike_capacity(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
+    """Return why these packs do not hold alike, if they do not.
+
+        Q_k < 0.9 x the largest Q        on the label, or as last measured
+
+    Args:
+        packs: two or more.
+
+    Returns:
+        For each pack that holds too little: its number, and the problem in its own entries' names.
+
+    Source: common practice, no source, for the tenth.
+
+    >>> unlike_capacity([])
+    []
+    """
+    least_ah = max((one.held_ah for one in packs), default=0.0) * (1 - fraction_from_percent(UNLIKE_CAPACITY_PERCENT.value))
+    sentence = (
+        "This pack holds over a tenth less than the largest. In series it is full first, and empty first. Charge them one by one."
+    )
+    aged = [one.entries.held_capacity_mah < one.entries.capacity_mah for one in packs]
+    return [
+        (one.number, Problem("measured_capacity_mah" if is_aged else "capacity_mah", sentence))
+        for one, is_aged in zip(packs, aged, strict=True)
+        if one.held_ah < least_ah
+    ]
+
+
+def problems_of_plugs(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
+    """Return where a first balance plug is said to carry all cells of its pack, or more.
+
+    Args:
+        packs: two or more, each with what its plugs carry.
+
+    Returns:
+        For each such pack: its number, and the problem in its own entries' names.
+
+    Source: arithmetic.
+
+    >>> problems_of_plugs([])
+    []
+    """
+    sentence = "The first of two balance plugs carries fewer cells than the pack has. Leave it empty if there is only one."
+    return [(one.number, Problem("first_plug_cells", sentence)) for one in packs if min(one.entries.plug_cells) < 1]
+
+
+def problems_of_series_charger(cells: float, charger: ChargerEntries, chemistry: Chemistry) -> list[Problem]:
+    """Return why so many cells one after the other are too many for anybody's hands, or for this charger.
+
+    Args:
+        cells: of all packs together.
+        charger: the charger's entries.
+        chemistry: the packs' facts.
+
+    Returns:
+        No problem, or one.
+
+    Source: the charger's label; `rules.pack.touch_limit`.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
+    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
+    ...                          efficiency_percent=85)
+    >>> [one.field for cells in (6, 8, 15) for one in problems_of_series_charger(cells, charger, CHEMISTRIES["lipo"])]
+    ['charger_cells', '']
+    """
+    if too_high := problems_of_touch(cells, chemistry, joined=True):
+        return [replace(one, field="") for one in too_high]
+    if cells <= charger.charger_cells:
+        return []
+    sentence = "These packs together have more cells than the charger takes: charge fewer at once, or one by one."
+    return [Problem("charger_cells", sentence)]

@@ -1,0 +1,191 @@
+"""May this be done with this pack, on this charger and from this supply? Every reason against it, in a sentence.
+
+What is read here is what the pilot measured and saw. A pack that nobody has looked over may be swollen all the same: pages
+that give it settings say so, and the card asks.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from calc.inputs.equipment import NICKEL, UNKNOWN, ChargerEntries, PackEntries, SupplyEntries
+from calc.inputs.refusals import Problem, Refused
+from calc.facts.chemistries import CHEMISTRIES, Chemistry
+from calc.facts.lead_acid import LEAD_ACID, REST_AFTER_CHARGE_H
+from calc.figures.quantities import HOURS, SUPPLY_VOLTS, Figure
+from calc.rules.pack.cell_condition import problems_of_resistances
+from calc.rules.pack.condition import Condition, condition_of
+from calc.rules.pack.findings import Act
+from calc.rules.pack.label_doubts import problems_of_measured_capacity
+from calc.rules.pack.readings import Reading, clear_reading
+from calc.rules.pack.touch_limit import problems_of_touch
+
+
+def chemistry_of(given: PackEntries) -> Chemistry:
+    """Return the facts of the pack's chemistry.
+
+    Args:
+        given: the pack's entries.
+
+    Returns:
+        The lithium chemistry.
+
+    Refuses:
+        A nickel pack, which is charged by another method, a pack whose chemistry is not known, and one with more cells than
+        stay below the touch limit.
+
+    >>> chemistry_of(PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20,
+    ...                          label_charge_rate_c=1)).charger_mode
+    'Lithium-polymer, 4.20 V per cell'
+    """
+    if given.chemistry == UNKNOWN:
+        sentence = (
+            "Do not charge a pack whose chemistry you do not know: the wrong mode sets it on fire. Find its label or ask "
+            "its maker, or take it out of use."
+        )
+        raise Refused(Problem("chemistry", sentence))
+    if given.chemistry == NICKEL:
+        sentence = (
+            "A nickel-metal hydride pack has no full voltage to charge to: use the charger's nickel mode and the maker's "
+            "sheet. Never a lithium mode."
+        )
+        raise Refused(Problem("chemistry", sentence))
+    chemistry = CHEMISTRIES[given.chemistry]
+    if problems := problems_of_touch(given.cells, chemistry):
+        raise Refused(*problems)
+    return chemistry
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Judged:
+    """A pack that could be read: its facts, its voltages and its condition."""
+
+    chemistry: Chemistry
+    reading: Reading
+    condition: Condition
+
+
+def judged(pack: PackEntries, also: Sequence[Problem] = (), act: Act | None = None) -> Judged:
+    """Return a pack's facts, its voltages and its condition: the door that every calculator of a pack goes through.
+
+    Args:
+        pack: the pack's entries.
+        also: what else speaks against it, to be listed with what is found here.
+        act: what is wanted of the pack; None where it is only judged.
+
+    Returns:
+        The pack, judged.
+
+    Refuses:
+        A chemistry that is not known, a reading that can mean two things, resistances and a capacity that cannot be the
+        pack's; and, where something is wanted of it, every finding that forbids that. All of it at once.
+
+    Source: `rules.pack.condition`.
+
+    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(3.8, 3.8, 3.5), pack_degc=20, label_charge_rate_c=1)
+    >>> judged(pack).condition.verdict.words
+    'Take it out of use'
+    >>> try:
+    ...     judged(pack, act=Act.CHARGE)
+    ... except Refused as refused:
+    ...     print(refused.problems[0].sentence[-37:])
+    Take it out of use: do not charge it.
+    """
+    chemistry, reading, unread = None, None, []
+    try:
+        chemistry = chemistry_of(pack)
+        reading = clear_reading(pack, chemistry)
+    except Refused as refused:
+        unread += refused.problems
+    unread += [*problems_of_resistances(pack), *problems_of_measured_capacity(pack)]
+    condition = condition_of(pack, chemistry, reading)
+    problems = [*(condition.problems_of(act) if act else ()), *unread, *also]
+    if problems:
+        raise Refused(*problems)
+    return Judged(chemistry=chemistry, reading=reading, condition=condition)
+
+
+def problems_of_charger(given: ChargerEntries, cells: float) -> list[Problem]:
+    """Return why this charger cannot take this many cells, if it cannot.
+
+        n <= the charger's cells, and n <= ports x cells per port
+
+    Args:
+        given: the charger's entries.
+        cells: cells in series.
+
+    Returns:
+        No problem, or one.
+
+    Source: the charger's label.
+
+    >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
+    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
+    ...                          efficiency_percent=85)
+    >>> len(problems_of_charger(charger, cells=7))
+    1
+    """
+    if cells > given.charger_cells:
+        return [Problem("cells", "This pack has more cells than the charger takes: use a larger charger, never another cell count.")]
+    if cells > given.balance_ports * given.port_cells:
+        return [Problem("port_cells", "This pack has more cells than the charger's balance ports take: use a charger that balances them all.")]
+    return []
+
+
+def problems_of_supply(
+    supply: SupplyEntries, charger_input_least_v: float, charger_input_most_v: float | None
+) -> list[Problem]:
+    """Return why this supply must not or cannot feed the charger, if so.
+
+        the battery at rest and not empty, and the charger's lowest input < output <= its highest input
+
+    Args:
+        supply: the supply's entries.
+        charger_input_least_v: the charger's lowest input voltage, V.
+        charger_input_most_v: its highest, V; None if it is not known, which stops nothing here.
+
+    Returns:
+        No problem, or one.
+
+    Source: the rest-voltage table of lead-acid batteries, and the charger's label.
+
+    >>> supply = SupplyEntries(supply_kind="battery", battery_kind="flooded", battery_ah=70, battery_resting_v=11.5,
+    ...                        lead_length_m=1.5, lead_area_mm2=2.5)
+    >>> problems_of_supply(supply, charger_input_least_v=11, charger_input_most_v=None)[0].field
+    'battery_resting_v'
+    """
+    if charger_input_most_v is not None and charger_input_most_v <= charger_input_least_v:
+        sentence = "The charger's highest input voltage is not above its lowest: check both on its label."
+        return [Problem("charger_input_most_v", sentence)]
+    if supply.is_lead_acid:
+        return _problems_of_battery(supply, charger_input_least_v, charger_input_most_v)
+    if supply.supply_v <= charger_input_least_v:
+        return [Problem("supply_v", "This supply's voltage is below the charger's lowest input, too weak to start it: use another supply.")]
+    if charger_input_most_v is not None and supply.supply_v > charger_input_most_v:
+        sentence = (
+            f"This supply gives {Figure(supply.supply_v, SUPPLY_VOLTS)}, and the charger takes {Figure(charger_input_most_v, SUPPLY_VOLTS)} "
+            "at most: more destroys it, and can set it on fire. Use a supply of a lower voltage."
+        )
+        return [Problem("supply_v", sentence)]
+    return []
+
+
+def _problems_of_battery(
+    supply: SupplyEntries, charger_input_least_v: float, charger_input_most_v: float | None
+) -> list[Problem]:
+    kind = LEAD_ACID[supply.battery_kind]
+    sentence = ""
+    if supply.battery_resting_v > kind.rested_most_v.value:
+        most = Figure(kind.rested_most_v.value, SUPPLY_VOLTS.to_step(0.01))
+        sentence = (
+            f"No such battery rests above {most}: it was charged not long ago. Switch off its charger or the engine, wait "
+            f"{Figure(REST_AFTER_CHARGE_H.value, HOURS.to_step(1))}, and measure it again. If it still reads this after a night, it is full: enter {most}."
+        )
+    elif supply.battery_resting_v <= kind.rest_v[0][1].value:
+        sentence = "This battery is empty, too weak to start the charger: charge it first, or use another."
+    elif supply.battery_resting_v <= charger_input_least_v:
+        sentence = "This battery rests no higher than the charger's lowest input, too weak to start it: use another supply."
+    elif charger_input_most_v is not None and supply.battery_resting_v > charger_input_most_v:
+        sentence = "This battery rests above the charger's highest input, which would destroy it: use a charger that is made for 12 V."
+    return [Problem("battery_resting_v", sentence)] if sentence else []

@@ -1,0 +1,206 @@
+"""What do the cells of this pack say about it: their voltages, how far they are apart, and their resistances?
+
+A cell is held against the limits of its chemistry, and against its mates: they were charged together and read on one meter.
+"""
+
+from __future__ import annotations
+
+
+from calc.inputs.equipment import RESTED, WithCondition
+from calc.inputs.refusals import Problem, within_sentence
+from calc.facts.chemistries import Chemistry
+from calc.facts.practice import (
+    DOUBLED_RESISTANCE,
+    FALLEN_BEHIND_PERCENT,
+    REST_MIN,
+    RESISTANCE_OVER_OTHERS,
+    SPREAD_TO_CHARGE_SLOWLY_CELL_V,
+    SPREAD_TO_WATCH_CELL_V,
+)
+from calc.figures.quantities import CELL_VOLTS, MILLIOHMS, PERCENT, Figure
+from calc.figures.units import percent_from_fraction
+from calc.physics.cell.cells import share_between
+from calc.rules.pack.findings import Finding, Verdict
+from calc.rules.pack.readings import TROUBLE, Reading, cell_name, is_above_full, is_below_floor
+
+_READ_OUT_V = CELL_VOLTS.to_step(0.001)
+
+
+def findings_of_voltages(reading: Reading, chemistry: Chemistry, chemistry_key: str, read_when: str) -> list[Finding]:
+    """Return what follows from the voltages, by how they were read.
+
+        spread = highest - lowest
+
+    A load only lowers a voltage, so a cell that is above full under load is above full. Nothing else follows from a cell
+    that has not rested, but that it must be read again.
+
+    Args:
+        reading: the voltages.
+        chemistry: the pack's facts.
+        chemistry_key: its key.
+        read_when: rested, just flown, or under load.
+
+    Returns:
+        Findings, one cell after the other, then those of all cells together.
+
+    Source: the chemistry's own limits; `facts.practice` for the bands of the spread.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> uneven = Reading(pack_v=11.42, cell_v=(3.85, 3.86, 3.71), each_cell=True)
+    >>> [finding.verdict.name for finding in findings_of_voltages(uneven, CHEMISTRIES["lipo"], "lipo", RESTED)]
+    ['CHARGE_SLOWLY']
+    """
+    rested = read_when == RESTED
+    found = [
+        finding
+        for number, cell_v in enumerate(reading.cell_v, start=1)
+        if (finding := _of_cell(cell_name(reading, number), cell_v, chemistry, rested))
+    ]
+    if not rested:
+        found.append(
+            Finding(
+                verdict=Verdict.READ_AGAIN,
+                found="A pack that has not rested shows another voltage than its cells have: nothing more can be told from it.",
+                rule=REST_MIN,
+                field="read_when",
+            )
+        )
+    elif reading.each_cell:
+        found += _of_spread(reading, chemistry, chemistry_key)
+    if not reading.each_cell:
+        found.append(
+            Finding(
+                verdict=Verdict.READ_CELLS,
+                found="Only the whole pack was read: a weak cell hides in the sum. Read every cell at the balance plug.",
+                rule=SPREAD_TO_WATCH_CELL_V,
+                field="resting_v",
+            )
+        )
+    return found
+
+
+def _of_cell(which: str, cell_v: float, chemistry: Chemistry, rested: bool) -> Finding | None:
+    shows = f"{which} {'rests at' if rested else 'shows'} {Figure(cell_v, _READ_OUT_V)}"
+    floor, full = (Figure(one.value, CELL_VOLTS) for one in (chemistry.never_below_cell_v, chemistry.full_cell_v))
+    if is_above_full(cell_v, chemistry):
+        return Finding(
+            verdict=Verdict.RETIRE,
+            found=f"{shows}, above its full voltage of {full}. Check the kind of pack; if it is right, this cell was charged too far.",
+            rule=chemistry.full_cell_v,
+            field="resting_v",
+            go_to=f"{TROUBLE}#charged-too-far",
+        )
+    if is_below_floor(cell_v, chemistry):
+        verdict = Verdict.RETIRE if rested else Verdict.READ_AGAIN
+        after = "it may be harmed inside." if rested else "if it is still below after half an hour, the pack is done."
+        return Finding(
+            verdict=verdict,
+            found=f"{shows}, below its floor of {floor}: {after}",
+            rule=chemistry.never_below_cell_v,
+            field="resting_v",
+            go_to=f"{TROUBLE}#run-too-flat",
+        )
+    if not rested:
+        return None
+    if cell_v < chemistry.careful_cutoff_cell_v.value:
+        careful = Figure(chemistry.careful_cutoff_cell_v.value, CELL_VOLTS)
+        return Finding(
+            verdict=Verdict.CHARGE_SLOWLY,
+            found=f"{shows}, below the careful cutoff of {careful}: it was run nearly flat.",
+            rule=chemistry.careful_cutoff_cell_v,
+            field="resting_v",
+        )
+    if cell_v <= chemistry.end_of_flight_resting_cell_v.value:
+        landed = Figure(chemistry.end_of_flight_resting_cell_v.value, CELL_VOLTS)
+        return Finding(
+            verdict=Verdict.CHARGE,
+            found=f"{shows}, no more than the {landed} at which a flight ends.",
+            rule=chemistry.end_of_flight_resting_cell_v,
+            field="resting_v",
+        )
+    return None
+
+
+def _of_spread(reading: Reading, chemistry: Chemistry, chemistry_key: str) -> list[Finding]:
+    lowest = cell_name(reading, reading.cell_v.index(reading.lowest_cell_v) + 1)
+    within = not is_below_floor(reading.lowest_cell_v, chemistry) and not is_above_full(reading.highest_cell_v, chemistry)
+    if within and len(reading.cell_v) > 1:
+        behind = percent_from_fraction(share_between(chemistry_key, reading.lowest_cell_v, reading.highest_cell_v).least)
+        if behind >= FALLEN_BEHIND_PERCENT.value:
+            found = f"{lowest} has dropped away: it holds at least {Figure(behind, PERCENT)} of a charge less than the highest."
+            return [
+                Finding(verdict=Verdict.RETIRE, found=found, rule=FALLEN_BEHIND_PERCENT, field="resting_v", go_to=f"{TROUBLE}#afterwards")
+            ]
+    apart = f"The cells rest {Figure(reading.spread_v, _READ_OUT_V)} apart"
+    for band, verdict, says in (
+        (SPREAD_TO_CHARGE_SLOWLY_CELL_V, Verdict.CHARGE_SLOWLY, f"{within_sentence(lowest)} is the one to watch"),
+        (SPREAD_TO_WATCH_CELL_V, Verdict.BALANCE, f"{within_sentence(lowest)} is the lowest"),
+    ):
+        if reading.spread_v > band.value:
+            found = f"{apart}, more than {Figure(band.value, CELL_VOLTS)}: {says}."
+            return [Finding(verdict=verdict, found=found, rule=band, field="resting_v")]
+    return []
+
+
+def problems_of_resistances(pack: WithCondition) -> list[Problem]:
+    """Return why the resistances cannot be those of the cells, if they cannot: there are more or fewer of them than cells.
+
+    Args:
+        pack: the entries of the page.
+
+    Returns:
+        No problem, or one.
+
+    >>> from calc.inputs.equipment import PackEntries
+    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20, label_charge_rate_c=1,
+    ...                    cell_resistances_mohm=(5, 5))
+    >>> [problem.field for problem in problems_of_resistances(pack)]
+    ['cell_resistances_mohm']
+    """
+    known_mohm = pack.cell_resistances_mohm
+    if known_mohm is None or len(known_mohm) == pack.cells:
+        return []
+    sentence = f"You entered {len(known_mohm)} resistances for {int(pack.cells)} cells: enter each cell's, or none."
+    return [Problem("cell_resistances_mohm", sentence)]
+
+
+def findings_of_resistances(resistances_mohm: tuple[float, ...]) -> list[Finding]:
+    """Return what follows from the resistances of the cells, each held against the middle of the others.
+
+        R / median of the others
+
+    The cells of one pack are read at one temperature on one meter, so they can be compared even where the numbers as such
+    cannot be trusted.
+
+    Args:
+        resistances_mohm: one for each cell, mΩ, above 0; none where they were not read.
+
+    Returns:
+        A finding for each cell that stands out.
+
+    Source: `RESISTANCE_OVER_OTHERS` and `DOUBLED_RESISTANCE`.
+
+    >>> [finding.found for finding in findings_of_resistances((12, 12, 12, 19))]
+    ['Cell 4 has 19.0\\xa0mΩ, 58\\xa0% more than the middle of the others: it ages faster than they do.']
+    """
+    found = []
+    for place, own_mohm in enumerate(resistances_mohm if len(resistances_mohm) > 1 else ()):
+        times = own_mohm / _median(resistances_mohm[:place] + resistances_mohm[place + 1 :])
+        more = f"Cell {place + 1} has {Figure(own_mohm, MILLIOHMS)}, {Figure(percent_from_fraction(times - 1), PERCENT)} more than the middle of the others"
+        for rule, verdict, says in (
+            (DOUBLED_RESISTANCE, Verdict.RETIRE, "it gives half of their power"),
+            (RESISTANCE_OVER_OTHERS, Verdict.CHARGE_SLOWLY, "it ages faster than they do"),
+        ):
+            # A quotient of two typed numbers may be off in its last bit: exactly twice counts.
+            if times >= rule.value - 1e-9:
+                found.append(Finding(verdict=verdict, found=f"{more}: {says}.", rule=rule, field="cell_resistances_mohm"))
+                break
+    return found
+
+
+def _median(values: tuple[float, ...]) -> float:
+    """The middle value. Python's own comes with 70 kB of modules that nothing else here wants, to each phone."""
+    ordered = sorted(values)
+    middle = len(ordered) // 2
+    return ordered[middle] if len(ordered) % 2 else (ordered[middle - 1] + ordered[middle]) / 2
+

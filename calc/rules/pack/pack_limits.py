@@ -1,0 +1,91 @@
+"""The ceilings on a charge current that are the pack's own: its label, its condition, and the cold."""
+
+from __future__ import annotations
+
+from calc.inputs.equipment import PackEntries
+from calc.facts.chemistries import Chemistry
+from calc.facts.practice import COLD_RATE_C, COLD_SHARE
+from calc.figures.limits import Limit
+from calc.figures.quantities import DEGREES_CELSIUS, Figure
+from calc.figures.sentences import worded
+from calc.rules.pack.condition import condition_of
+from calc.physics.pack.packs import current_at_rate_a
+from calc.rules.pack.readings import clear_reading
+
+LABEL = "the charge rate on the label"
+COLD_PACK = "the cold pack"
+COLD_AIR = "the cold air"
+
+
+def pack_current_limits(pack: PackEntries, chemistry: Chemistry) -> list[Limit]:
+    """Return the ceilings on a charge current that are the pack's own, whatever charges it.
+
+        I = C x Q        Q the capacity on the label, or the lower one that was measured
+
+    Args:
+        pack: the entries of a pack that may be charged.
+        chemistry: the pack's facts.
+
+    Returns:
+        Limits in A: the label first, then half of 1C for a pack that must be balanced or charged slowly, and in the cold half
+        the current. Cold air cools a warm pack while it charges, so the colder of the two counts.
+
+    Source: the label; `SLOW_RATE_C` for the condition; JEITA and BAJ 2007 for the cold.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20, label_charge_rate_c=1)
+    >>> [limit.ceiling for limit in pack_current_limits(pack, CHEMISTRIES["lipo"])]
+    [2.65]
+    >>> from dataclasses import replace
+    >>> flat = replace(pack, resting_v=(3.1, 3.1, 3.1), label_charge_rate_c=5)
+    >>> [limit.ceiling for limit in pack_current_limits(flat, CHEMISTRIES["lipo"])]
+    [13.25, 1.325]
+    """
+    limits = [Limit(current_at_rate_a(pack.held_capacity_mah, pack.label_charge_rate_c), of_this_pack(LABEL, pack))]
+    limits += condition_of(pack, chemistry, clear_reading(pack, chemistry)).charge_limits(pack.held_capacity_mah)
+    slow_below = Figure(chemistry.temperatures.charge_slow_below_degc.value, DEGREES_CELSIUS, "up")
+    if is_cold(pack, chemistry):
+        cold_rate_c = min(COLD_RATE_C.value, COLD_SHARE.value * pack.label_charge_rate_c)
+        cold = worded("{}: half the current up to {}", COLD_PACK if pack.pack_degc <= slow_below.value else COLD_AIR, slow_below)
+        limits.append(Limit(current_at_rate_a(pack.held_capacity_mah, cold_rate_c), cold))
+    return limits
+
+
+def is_cold(pack: PackEntries, chemistry: Chemistry) -> bool:
+    """Return whether the pack, or the air that it is charged in, is so cold that the current is halved. At the bound it is.
+
+    Args:
+        pack: the pack's entries.
+        chemistry: the pack's facts.
+
+    Returns:
+        True in the cold.
+
+    Source: JEITA and BAJ 2007.
+
+    >>> from dataclasses import replace
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=12, label_charge_rate_c=1)
+    >>> is_cold(pack, CHEMISTRIES["lipo"]), is_cold(replace(pack, air_degc=1), CHEMISTRIES["lipo"])
+    (False, True)
+    """
+    air_degc = pack.pack_degc if pack.air_degc is None else pack.air_degc
+    return min(pack.pack_degc, air_degc) <= chemistry.temperatures.charge_slow_below_degc.value
+
+
+def of_this_pack(because: str, pack: PackEntries) -> str:
+    """Return what sets a ceiling by the C rate, and whether that counts from less than the label.
+
+    Args:
+        because: what sets it.
+        pack: the pack's entries.
+
+    Returns:
+        The same words, with more of them for an aged pack.
+
+    >>> aged = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20, label_charge_rate_c=1,
+    ...                    measured_capacity_mah=2200)
+    >>> of_this_pack(LABEL, aged)
+    'the charge rate on the label, of the capacity last measured'
+    """
+    return f"{because}, of the capacity last measured" if pack.held_capacity_mah < pack.capacity_mah else because

@@ -1,0 +1,39 @@
+"""How many cells in series stay below the voltage that anybody may touch, and what to do with more."""
+
+from __future__ import annotations
+
+from calc.inputs.refusals import Problem
+from calc.facts.chemistries import TOUCH_LIMIT_V, Chemistry
+from calc.figures.quantities import CELL_VOLTS, CELLS, PACK_VOLTS, Figure
+
+_ONE_PACK = "Leave such a pack to its maker's charger, and to somebody who is trained for such voltages."
+_JOINED = "Charge fewer at once, or each by itself."
+
+
+def problems_of_touch(cells: float, chemistry: Chemistry, *, joined: bool = False) -> list[Problem]:
+    """Return why so many cells in series are too many to be handled at a field, if they are.
+
+        n U_full > 60 V
+
+    Args:
+        cells: cells in series, of one pack or of all that are joined.
+        chemistry: their facts.
+        joined: whether several packs make this voltage.
+
+    Returns:
+        No problem, or one about the cells.
+
+    Source: IEC 62368-1 for the limit of class ES1.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> [len(problems_of_touch(14, CHEMISTRIES[key])) for key in ("lipo", "lihv", "life")]
+    [0, 1, 0]
+    """
+    if cells <= chemistry.most_cells:
+        return []
+    each, together = Figure(chemistry.full_cell_v.value, CELL_VOLTS), Figure(cells * chemistry.full_cell_v.value, PACK_VOLTS)
+    sentence = (
+        f"{Figure(cells, CELLS)} of {each} make {together} when they are full: more than the {Figure(TOUCH_LIMIT_V.value, PACK_VOLTS.to_step(1))} "
+        f"of direct voltage that anybody may touch. {Figure(chemistry.most_cells, CELLS)} are the most here. {_JOINED if joined else _ONE_PACK}"
+    )
+    return [Problem("cells", sentence)]

@@ -1,0 +1,291 @@
+"""Where a pack is to be left, whether it is there already, and what speaks against bringing it there.
+
+Every cell is held against the storage band, and none may pass it: the lowest bounds a discharge, the highest a charge. What to
+expect of the way is worked out in `storage_moves`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from calc.inputs.equipment import ChargerEntries, PackEntries, SupplyEntries
+from calc.inputs.refusals import Problem, Refused
+from calc.facts.chemistries import CHEMISTRIES, Chemistry
+from calc.facts.practice import READING_TOLERANCE_CELL_V
+from calc.facts.resting_voltages import RESTING_TABLES
+from calc.figures.limits import Limit
+from calc.figures.quantities import CELL_VOLTS, Figure
+from calc.figures.units import mah_from_ah
+from calc.rules.pack.acceptance import judged, problems_of_charger, problems_of_supply
+from calc.rules.charge.charge_outlook import pack_cell_resistance_ohm
+from calc.rules.charge.charge_setting import charge_setting_a
+from calc.rules.charge.charging_limits import asked_limit, current_limits
+from calc.rules.charge.discharge_limits import (
+    discharge_current_limits,
+    discharge_power_limit,
+    problems_of_discharge_temperature,
+)
+from calc.rules.pack.condition import Condition
+from calc.rules.pack.findings import Act
+from calc.rules.pack.readings import Reading
+from calc.rules.storage.storage_moves import Dial, Move, to_cutoff, to_storage
+from calc.physics.cell.unequal_cells import share_within_bound
+
+
+class Goal(Enum):
+    """Where a pack is to be left."""
+
+    STORAGE = "storage"
+    CAREFUL_CUTOFF = "careful"
+    MAKER_CUTOFF = "maker"
+
+
+class Way(Enum):
+    """What to do with a pack: no charge and no discharge serves where its cells stand too far apart."""
+
+    LEAVE = "leave"
+    CHARGE = "charge"
+    DISCHARGE = "discharge"
+    BALANCE = "balance"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """A pack's facts, its reading, its condition, and the way; no way where it is best left as it is, or must be balanced first."""
+
+    chemistry: Chemistry
+    reading: Reading
+    condition: Condition
+    way: Way
+    move: Move | None
+
+
+def storage_target_cell_v(chemistry: Chemistry) -> float:
+    """Return the resting voltage that a way to storage aims at: the middle of the band.
+
+    Args:
+        chemistry: the pack's facts.
+
+    Returns:
+        V.
+
+    Source: the band of the chemistry.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> round(storage_target_cell_v(CHEMISTRIES["lipo"]), 3)
+    3.825
+    """
+    return (chemistry.storage_low_cell_v.value + chemistry.storage_high_cell_v.value) / 2
+
+
+def is_for_storage(chemistry: Chemistry, reading: Reading) -> bool:
+    """Return whether every cell of a pack rests in the storage band, as well as a meter can tell.
+
+        low - e <= lowest cell,    highest cell <= high + e        e what a good cell checker may be off
+
+    Args:
+        chemistry: the pack's facts.
+        reading: its voltages.
+
+    Returns:
+        True if it is best left alone.
+
+    Source: the band of the chemistry; the tolerance is common practice, no source.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> lipo = CHEMISTRIES["lipo"]
+    >>> [is_for_storage(lipo, Reading(pack_v=v, cell_v=(v,), each_cell=True))
+    ...     for v in (3.77, 3.82, 3.90)]
+    [False, True, False]
+    """
+    return not _is_below(chemistry, reading) and not _is_above(chemistry, reading)
+
+
+# Volts of a meter have two decimals: a nought-point-nought-two that is off in the last bit is still on the bound.
+_OFF_V = READING_TOLERANCE_CELL_V.value + 1e-9
+
+
+def _is_below(chemistry: Chemistry, reading: Reading) -> bool:
+    return reading.lowest_cell_v < chemistry.storage_low_cell_v.value - _OFF_V
+
+
+def _is_above(chemistry: Chemistry, reading: Reading) -> bool:
+    return reading.highest_cell_v > chemistry.storage_high_cell_v.value + _OFF_V
+
+
+def way_to_storage(chemistry: Chemistry, chemistry_key: str, reading: Reading) -> Way:
+    """Return whether a pack goes up, down or nowhere to be stored, by every cell.
+
+    With one cell above the band and another below it, both ways make one of them worse; the same holds where a cell that is
+    in the band may be at its end already.
+
+    Args:
+        chemistry: the pack's facts.
+        chemistry_key: its key.
+        reading: its voltages.
+
+    Returns:
+        The way.
+
+    Source: the band of the chemistry; `unequal_cells.share_within_bound`.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> packs = ((3.82, 3.83), (3.9, 3.91), (3.7, 3.71), (3.75, 3.9), (3.79, 3.9))
+    >>> [way_to_storage(CHEMISTRIES["lipo"], "lipo", Reading(pack_v=sum(v), cell_v=v, each_cell=True)).value for v in packs]
+    ['leave', 'discharge', 'charge', 'balance', 'balance']
+    """
+    below, above = _is_below(chemistry, reading), _is_above(chemistry, reading)
+    if below and above:
+        return Way.BALANCE
+    if not below and not above:
+        return Way.LEAVE
+    bound_v = (chemistry.storage_high_cell_v if below else chemistry.storage_low_cell_v).value
+    if share_within_bound(chemistry_key, reading.cell_v, bound_v, goes_up=below) == 0:
+        return Way.BALANCE
+    return Way.CHARGE if below else Way.DISCHARGE
+
+
+def plan_of(pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, goal: Goal, asked_rate_c: float) -> Plan:
+    """Return the way of a pack to its goal, once nothing speaks against it.
+
+    Args:
+        pack: the pack's entries.
+        charger: the charger's entries.
+        supply: the supply's entries.
+        goal: where the pack is to be left.
+        asked_rate_c: the rate that the pilot asks for, C.
+
+    Returns:
+        The plan; without a move where every cell is in the storage band, one is at the cutoff, or they must be balanced first.
+
+    Refuses:
+        What speaks against the pack, the charger, the supply or the temperature, listed at once. A discharge on a charger
+        whose discharge current is not known.
+
+    Source: `rules.pack.acceptance`, `physics.cell.discharging`.
+
+    >>> pack = PackEntries(chemistry="lipo", cells=6, capacity_mah=5000, resting_v=(25.2,), pack_degc=20, label_charge_rate_c=1)
+    >>> charger = ChargerEntries(charger_current_a=10, charger_power_w=250, charger_cells=6, balance_ports=1, port_cells=6,
+    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
+    ...                          efficiency_percent=85, discharge_current_a=5, discharge_power_w=20)
+    >>> supply = SupplyEntries(supply_kind="mains", supply_v=13.8, supply_current_a=20, lead_length_m=1, lead_area_mm2=4)
+    >>> move = plan_of(pack, charger, supply, Goal.STORAGE, asked_rate_c=1).move
+    >>> move.dial.current_a, round(move.current_a.likely, 2)
+    (5.0, 0.84)
+    """
+    also = [
+        *problems_of_charger(charger, pack.cells),
+        *problems_of_supply(supply, charger.charger_input_least_v, charger.charger_input_most_v),
+    ]
+    try:
+        one = judged(pack, act=Act.DISCHARGE)
+    except Refused as refused:
+        known = CHEMISTRIES.get(pack.chemistry)
+        raise Refused(*refused.problems, *(problems_of_discharge_temperature(pack, known) if known else ()), *also) from None
+    chemistry, reading = one.chemistry, one.reading
+    way = _way(goal, chemistry, pack.chemistry, reading)
+    # To balance a pack it is on the charger as for a charge, so the window of a charge holds.
+    as_charge = way in (Way.CHARGE, Way.BALANCE)
+    problems = [*(one.condition.problems_of(Act.CHARGE) if as_charge else problems_of_discharge_temperature(pack, chemistry)), *also]
+    if way is Way.DISCHARGE and charger.discharge_current_a is None:
+        sentence = (
+            "Enter the charger's highest discharge current: it stands on its label. If it cannot discharge, fly the charge out "
+            "instead, or use a charger that can."
+        )
+        problems.append(Problem("discharge_current_a", sentence, missing=True))
+    if problems:
+        raise Refused(*problems)
+    move = None
+    if way is Way.CHARGE:
+        move = _up(pack, charger, supply, chemistry, reading, asked_rate_c)
+    elif way is Way.DISCHARGE:
+        move = _down(pack, charger, chemistry, reading, goal, asked_rate_c)
+    if move and move.count and reading.is_uneven and mah_from_ah(move.count.charge_ah) < charger.capacity_step_mah:
+        # What the cells at the other end could still gain by it is less than they are apart.
+        way, move = Way.BALANCE, None
+    return Plan(chemistry=chemistry, reading=reading, condition=one.condition, way=way, move=move)
+
+
+def cutoff_cell_v(goal: Goal, chemistry: Chemistry) -> float:
+    """Return the voltage under load at which a discharge to a cutoff ends.
+
+    Args:
+        goal: one of the two cutoffs.
+        chemistry: the pack's facts.
+
+    Returns:
+        V for each cell.
+
+    Source: the chemistry's own limits.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> cutoff_cell_v(Goal.CAREFUL_CUTOFF, CHEMISTRIES["lipo"])
+    3.2
+    """
+    return (chemistry.careful_cutoff_cell_v if goal is Goal.CAREFUL_CUTOFF else chemistry.maker_cutoff_cell_v).value
+
+
+def loaded_limit(pack: PackEntries, reading: Reading, stop_cell_v: float, *, goes_up: bool) -> Limit:
+    """Return the current with which the cell that ends the way most likely shows its stop as soon as the current flows.
+
+        I = |U - U_stop| / R        U of the lowest cell on the way down, of the highest on the way up; V, ohm, A
+
+    Args:
+        pack: the pack's entries.
+        reading: its voltages.
+        stop_cell_v: what no cell may show beyond, V.
+        goes_up: True for a charge.
+
+    Returns:
+        A limit in A: with more the way ends where it begins.
+
+    Source: Ohm's law. A reading beyond the resting curve is surface charge, which the first seconds take away.
+
+    >>> from calc.rules.pack.readings import clear_reading
+    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2000, resting_v=(11.7,), pack_degc=25, label_charge_rate_c=1,
+    ...                    cell_resistance_mohm=10)
+    >>> round(loaded_limit(pack, clear_reading(pack, CHEMISTRIES["lipo"]), 3.8, goes_up=False).ceiling, 1)
+    5.0
+    """
+    curve = RESTING_TABLES[pack.chemistry].likely.cell_v
+    ends_v = max(reading.highest_cell_v, curve[0]) if goes_up else min(reading.lowest_cell_v, curve[-1])
+    which = ("highest cell" if goes_up else "lowest cell") if reading.each_cell else "mean of the cells"
+    because = f"the {which}, which would show {Figure(stop_cell_v, CELL_VOLTS)} at once with more"
+    room_v = stop_cell_v - ends_v if goes_up else ends_v - stop_cell_v
+    return Limit(max(room_v, 0.0) / pack_cell_resistance_ohm(pack).likely, because)
+
+
+def _way(goal: Goal, chemistry: Chemistry, chemistry_key: str, reading: Reading) -> Way:
+    if goal is Goal.STORAGE:
+        return way_to_storage(chemistry, chemistry_key, reading)
+    return Way.LEAVE if reading.lowest_cell_v <= cutoff_cell_v(goal, chemistry) else Way.DISCHARGE
+
+
+def _band_cell_v(chemistry: Chemistry) -> tuple[float, float]:
+    return chemistry.storage_low_cell_v.value, chemistry.storage_high_cell_v.value
+
+
+def _up(
+    pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, chemistry: Chemistry, reading: Reading, asked_rate_c: float
+) -> Move:
+    limits = current_limits(pack, charger, supply, chemistry, asked_rate_c)
+    limits.append(loaded_limit(pack, reading, chemistry.storage_high_cell_v.value, goes_up=True))
+    dial_a, binding = charge_setting_a(pack, charger, limits)
+    return to_storage(pack, reading, _band_cell_v(chemistry), Dial(dial_a, binding, tuple(limits), None), goes_up=True)
+
+
+def _down(
+    pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry, reading: Reading, goal: Goal, asked_rate_c: float
+) -> Move:
+    power = discharge_power_limit(charger)
+    stop_v = chemistry.storage_low_cell_v.value if goal is Goal.STORAGE else cutoff_cell_v(goal, chemistry)
+    loaded = loaded_limit(pack, reading, stop_v, goes_up=False)
+    limits = [*discharge_current_limits(pack, charger), asked_limit(pack, asked_rate_c)]
+    if power is None or power.ceiling > loaded.ceiling * stop_v * pack.cells:
+        limits.append(loaded)
+    dial_a, binding = charge_setting_a(pack, charger, limits)
+    dial = Dial(dial_a, binding, tuple(limits), power)
+    if goal is Goal.STORAGE:
+        return to_storage(pack, reading, _band_cell_v(chemistry), dial, goes_up=False)
+    return to_cutoff(pack, reading, cutoff_cell_v(goal, chemistry), dial)

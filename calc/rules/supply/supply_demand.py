@@ -1,0 +1,120 @@
+"""What a charge takes from its supply: current at the start and at the peak, ampere-hours, and how many such charges."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc.inputs.equipment import ChargerEntries, PackEntries, SupplyEntries
+from calc.facts.chemistries import Chemistry
+from calc.facts.lead_acid import LEAD_ACID
+from calc.figures.quantities import AMPERE_HOURS, Quantity
+from calc.figures.spans import Span
+from calc.figures.units import fraction_from_percent, h_from_min
+from calc.rules.charge.charge_outlook import Outlook
+from calc.physics.supply.source import source_resistance_ohm, source_v, supply_lead_ohm
+from calc.physics.supply.supplies import battery_state_percent, current_for_power_a
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Demand:
+    """What one charge asks of the supply."""
+
+    start_current_a: float
+    mean_current_a: float
+    peak_current_a: float
+    used_ah: Span
+    used_wh: Span
+    ampere_hours: Quantity
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SupplyState:
+    """A lead-acid battery's charge now, %, or None for a mains supply; and the lead's share of the voltage lost per ampere."""
+
+    charged_percent: float | None
+    drop_percent_per_a: float
+
+
+def demand_of(
+    pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, chemistry: Chemistry, current_a: float, outlook: Outlook
+) -> Demand:
+    """Return what one charge takes from the supply.
+
+        I = 2 P / (U + sqrt(U^2 - 4 R P)) with P = pack power / eta        Q = E / (eta U at that current)
+
+    Args:
+        pack: the pack's entries.
+        charger: the charger's entries.
+        supply: the supply's entries.
+        chemistry: the pack's facts.
+        current_a: the charge current, A, within the limits of `rules.charge.charging_limits`.
+        outlook: the charge to come.
+
+    Returns:
+        Currents, A, and ampere-hours, Ah, at the supply.
+
+    Source: Ohm's law.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> from calc.rules.pack.readings import clear_reading
+    >>> from calc.rules.charge.charge_outlook import outlook_of
+    >>> lipo = CHEMISTRIES["lipo"]
+    >>> pack = PackEntries(chemistry="lipo", cells=6, capacity_mah=5000, resting_v=(22.2,), pack_degc=25,
+    ...                    label_charge_rate_c=1)
+    >>> charger = ChargerEntries(charger_current_a=10, charger_power_w=250, charger_cells=6, balance_ports=1, port_cells=6,
+    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
+    ...                          efficiency_percent=85)
+    >>> supply = SupplyEntries(supply_kind="mains", supply_v=12.0, supply_current_a=20, lead_length_m=0.05, lead_area_mm2=70)
+    >>> outlook = outlook_of(pack, charger, lipo, clear_reading(pack, lipo), current_a=5)
+    >>> round(demand_of(pack, charger, supply, lipo, 5, outlook).peak_current_a, 2)
+    12.35
+    """
+    efficiency = fraction_from_percent(charger.efficiency_percent)
+    open_v, resistance_ohm = source_v(supply), source_resistance_ohm(supply)
+
+    def drawn_a(pack_power_w: float) -> float:
+        return current_for_power_a(open_v, resistance_ohm, pack_power_w / efficiency)
+
+    peak_a = drawn_a(pack.cells * chemistry.full_cell_v.value * current_a)
+    at_charger_v = open_v - peak_a * resistance_ohm
+    used_wh = outlook.energy_in_wh.times(1 / efficiency)
+    likely_h = h_from_min(outlook.charge_min.likely)
+    # Less is drawn, at a higher voltage, before and after the peak: so this is the upper end of what is used.
+    used_ah = Span(used_wh.least / open_v, used_wh.likely / at_charger_v, used_wh.most / at_charger_v)
+    return Demand(
+        start_current_a=drawn_a(outlook.start_power_w.likely),
+        mean_current_a=used_ah.likely / likely_h if likely_h else 0.0,
+        peak_current_a=peak_a,
+        used_ah=used_ah,
+        used_wh=used_wh,
+        ampere_hours=AMPERE_HOURS.to_step(0.01 if outlook.energy_in_wh.most < open_v else 0.1),
+    )
+
+
+def state_of_supply(supply: SupplyEntries) -> SupplyState:
+    """Return how full the battery is, and what the lead loses per ampere.
+
+        drop = 100 R / U        in % per A
+
+    Args:
+        supply: the supply's entries.
+
+    Returns:
+        The state.
+
+    Source: the rest-voltage table of lead-acid batteries; Ohm's law.
+
+    >>> supply = SupplyEntries(supply_kind="battery", battery_kind="flooded", battery_ah=70, battery_resting_v=12.24,
+    ...                        lead_length_m=1.5, lead_area_mm2=2.5)
+    >>> state_of_supply(supply).charged_percent
+    50.0
+    """
+    charged = (
+        battery_state_percent(LEAD_ACID[supply.battery_kind], supply.battery_resting_v)
+        if supply.is_lead_acid
+        else None
+    )
+    return SupplyState(
+        charged_percent=charged,
+        drop_percent_per_a=supply_lead_ohm(supply) / (source_v(supply) * fraction_from_percent(1)),
+    )

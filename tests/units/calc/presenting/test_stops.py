@@ -1,0 +1,195 @@
+"""The stops to set: they end a charge that went wrong, and never one that goes well."""
+
+from __future__ import annotations
+
+import pytest
+
+from calc.answering import answer
+from calc.facts.chemistries import CHEMISTRIES
+from calc.figures.counted import CountedPack
+from calc.presenting.chosen_units import InUnits
+from tests.units.calc.sound_charge import ENTRIES, SIX_CELLS, problems, settings
+
+
+@pytest.mark.parametrize(
+    "resting_v, step_mah, cutout_mah",
+    [
+        # Empty: 1.1 x 2650 is 2915, and down to the step.
+        ("9.0", "100", "2900"),
+        ("9.0", "50", "2900"),
+        ("9.0", "10", "2910"),
+    ],
+)
+def test_an_empty_pack_may_take_no_more_than_a_tenth_over_its_label(resting_v: str, step_mah: str, cutout_mah: str) -> None:
+    cutout = settings(resting_v=resting_v, capacity_step_mah=step_mah).capacity_cutout
+    assert cutout.figure.number == cutout_mah
+    assert "a tenth more than" in cutout.set_by
+    assert "rounded down to the charger's step" in cutout.set_by
+
+
+def test_a_pack_that_is_half_full_is_cut_out_sooner() -> None:
+    cutout = settings(resting_v="11.4").capacity_cutout
+    assert 1300 < cutout.figure.value < 2915
+    assert cutout.set_by.startswith("a tenth more than it can take from its state now")
+
+
+def test_the_capacity_cut_out_lies_between_the_most_that_is_predicted_and_a_tenth_more() -> None:
+    answer = settings(resting_v="11.4", capacity_step_mah="1")
+    most_mah = answer.charge_put_in.most.value
+    assert most_mah < answer.capacity_cutout.figure.value <= 1.1 * most_mah
+    assert "early" not in answer.capacity_cutout.note
+
+
+def test_a_small_empty_pack_is_cut_out_at_300_mah_and_not_at_400() -> None:
+    # 1.1 x 300 is 330.
+    assert settings(capacity_mah="300", resting_v="9.0").capacity_cutout.figure.number == "300"
+
+
+@pytest.mark.parametrize(
+    "capacity_mah, resting_v",
+    [
+        ("20", "9.0"),  # 22 mAh is less than a step
+        ("190", "9.0"),  # 209 mAh: two steps serve
+        ("2650", "4.22 4.22 4.22"),  # a full pack takes next to nothing
+    ],
+)
+def test_a_step_that_is_too_coarse_gives_no_number_above_a_tenth_more_than_the_pack_takes(capacity_mah: str, resting_v: str) -> None:
+    answer = settings(capacity_mah=capacity_mah, resting_v=resting_v, current_step_a="0.01")
+    cutout = answer.capacity_cutout.figure
+    assert isinstance(cutout, str) or cutout.value <= 1.1 * answer.charge_put_in.most.value
+
+
+@pytest.mark.parametrize("capacity_mah, step_mah", [("20", "100"), ("280", "200"), ("1700", "1000")])
+def test_a_charger_too_coarse_to_guard_a_pack_says_so_and_what_guards_it(capacity_mah: str, step_mah: str) -> None:
+    # 22, 308 and 1870 mAh: the step below is 0, 200 and 1000, less than the empty pack needs.
+    cutout = settings(capacity_mah=capacity_mah, capacity_step_mah=step_mah, resting_v="9.0", current_step_a="0.01").capacity_cutout
+    assert cutout.figure == "This charger's count cannot guard it"
+    assert f"{step_mah}\N{NO-BREAK SPACE}mAh" in cutout.set_by
+    assert "time cut-out" in cutout.note and "temperature stop" in cutout.note
+
+
+def test_a_count_that_may_end_a_good_charge_early_says_so() -> None:
+    # Half full: it takes 870 to 1645 mAh, so 2000 is too much, and 1500 may be too little.
+    answer = settings(resting_v="11.4", capacity_step_mah="500")
+    assert answer.charge_put_in.least.value < answer.capacity_cutout.figure.value < answer.charge_put_in.most.value
+    assert "may end the charge a little early" in answer.capacity_cutout.note
+
+
+def test_a_charge_at_1c_is_stopped_after_two_hours_by_common_practice() -> None:
+    cutout = settings(resting_v="9.6").time_cutout
+    assert str(cutout.figure) == "120\N{NO-BREAK SPACE}min"
+    assert cutout.set_by == "common practice, no source"
+
+
+def test_a_slow_charge_gets_a_longer_time_cut_out_and_says_why() -> None:
+    # At 0.4C an empty pack takes two hours and a half at the least.
+    answer = settings(resting_v="9.0", asked_rate_c="0.4")
+    assert answer.time_cutout.figure.value >= 150
+    assert answer.time_cutout.figure.value % 10 == 0
+    assert answer.time_cutout.figure.value >= answer.charge_time.most.value
+    assert "the current is below 1C" in answer.time_cutout.note
+    assert answer.time_cutout.set_by.startswith("the longest time predicted, balancing included")
+
+
+def test_a_long_balancing_gets_a_longer_time_cut_out_and_says_why() -> None:
+    # 5 % of 2.65 Ah at 0.05 A is 159 minutes.
+    answer = settings(resting_v="9.6", balance_current_a="0.05")
+    assert answer.time_cutout.figure.value > 120 + 60
+    assert "the balancing may be slow" in answer.time_cutout.note
+
+
+def test_the_time_cut_out_is_never_shorter_than_what_is_predicted() -> None:
+    answer = settings(resting_v="9.6", balance_current_a="0.05")
+    predicted_min = answer.charge_time.most.value + answer.balancing_time.most.value
+    assert 0 <= answer.time_cutout.figure.value - predicted_min < 10
+
+
+@pytest.mark.parametrize("chemistry", CHEMISTRIES)
+def test_no_charge_goes_on_past_the_temperature_at_which_it_may_not_begin(chemistry: str) -> None:
+    stop = settings(chemistry=chemistry, resting_v="9.9").temperature_stop
+    window = CHEMISTRIES[chemistry].temperatures
+    assert stop.figure.value <= window.charge_most_degc.value
+    # A charge that is begun at its stop is refused, and the stop stands in both units.
+    assert problems(chemistry=chemistry, resting_v="9.9", pack_degc=str(stop.figure.value), air_degc="20")
+
+
+def test_a_pack_is_stopped_at_45_degrees_and_49_stays_what_is_never_passed() -> None:
+    stop = InUnits({}, CountedPack()).shown(settings().temperature_stop)
+    assert str(stop.figure) == "45\N{NO-BREAK SPACE}°C"
+    assert str(stop.also) == "113\N{NO-BREAK SPACE}°F"
+    assert "IEC 62133-2" in stop.set_by
+    assert "49\N{NO-BREAK SPACE}°C (120\N{NO-BREAK SPACE}°F) (common practice, no source), which is too high: never set it above the figure here." in stop.note
+
+
+def test_a_charger_that_counts_in_fahrenheit_is_set_to_110() -> None:
+    # 45 °C is 113 °F; the next ten below is 110 °F, 43.3 °C.
+    note = settings().temperature_stop.note
+    assert "110\N{NO-BREAK SPACE}°F, which is 43.3\N{NO-BREAK SPACE}°C" in note
+
+
+FAST = {"asked_rate_c": "5", "label_charge_rate_c": "5", "capacity_mah": "2000"}
+
+
+def _warned(**changes: str) -> list[str]:
+    return [caution.sentence for caution in settings(**changes).cautions if "warm the pack past its stop" in caution.sentence]
+
+
+def test_a_pack_just_below_its_stop_is_told_that_a_fast_charge_may_take_it_past() -> None:
+    assert "may warm the pack past its stop of 45" in _warned(**FAST, pack_degc="44.9", air_degc="20")[0]
+
+
+def test_in_hot_air_a_fast_charge_most_likely_passes_the_stop() -> None:
+    assert "will most likely warm the pack past its stop of 45" in _warned(**FAST, pack_degc="44.9", air_degc="40")[0]
+
+
+def test_a_cool_pack_at_1c_is_not_warned_of_its_stop() -> None:
+    assert not _warned()
+    assert not _warned(pack_degc="35")
+
+
+def test_the_warning_of_the_stop_stands_on_the_course_and_on_the_card_too() -> None:
+    entries = ENTRIES | FAST | {"pack_degc": "44.9", "air_degc": "40"}
+    course = answer("charge_course", entries | {"stop_after_min": "30", "wanted_percent": "80", "other_rate_c": "2"})
+    for found in (course, answer("charging_card", entries)):
+        assert any("past its stop" in caution.sentence for caution in found.cautions)
+
+
+@pytest.mark.parametrize("cells, resting_v, cutoff_v", [("3", "11.4", "9.60"), ("6", "22.8", "19.20"), ("1", "3.8", "3.20")])
+def test_the_discharge_cutoff_is_the_careful_one_for_every_cell(cells: str, resting_v: str, cutoff_v: str) -> None:
+    answer = settings(cells=cells, resting_v=resting_v)
+    assert answer.discharge_cutoff.figure.number == "3.20"
+    assert "3.00\N{NO-BREAK SPACE}V" in answer.discharge_cutoff.note
+    assert answer.pack_discharge_cutoff.figure.number == cutoff_v
+
+
+def test_a_20_w_discharger_takes_less_than_1_a_from_six_cells() -> None:
+    # 20 W over 25.2 V is 0.79 A.
+    current = settings(**SIX_CELLS, discharge_current_a="5", discharge_power_w="20").discharge_current
+    assert current.figure.number == "0.7"
+    assert current.set_by == "the charger's highest discharge power, at the full voltage"
+
+
+def test_the_same_discharger_takes_more_from_two_cells() -> None:
+    # 20 W over 8.4 V is 2.38 A.
+    current = settings(cells="2", resting_v="7.6", discharge_current_a="5", discharge_power_w="20").discharge_current
+    assert current.figure.number == "2.3"
+
+
+def test_a_discharge_is_bound_by_the_charger_s_current() -> None:
+    current = settings(discharge_current_a="1", discharge_power_w="100").discharge_current
+    assert (current.figure.number, current.set_by) == ("1.0", "the charger's highest discharge current")
+
+
+def test_a_discharge_is_bound_by_the_pack_s_label() -> None:
+    current = settings(discharge_current_a="5", label_discharge_rate_c="1").discharge_current
+    assert (current.figure.number, current.set_by) == ("2.6", "the discharge rate on the label")
+
+
+def test_a_discharge_below_one_step_is_told_as_such_and_not_as_nought() -> None:
+    # 1 W over 25.2 V is 0.04 A.
+    current = settings(**SIX_CELLS, discharge_current_a="5", discharge_power_w="1").discharge_current
+    assert current.figure == "less than 0.1\N{NO-BREAK SPACE}A"
+
+
+def test_a_charger_whose_discharge_is_not_known_gets_no_discharge_current() -> None:
+    assert settings().discharge_current is None

@@ -1,0 +1,119 @@
+"""Several packs as the entries of one: as careful as the most delicate of them, in the cold and in the heat."""
+
+from __future__ import annotations
+
+import pytest
+
+from calc.inputs.equipment import PackEntries
+from calc.inputs.joined_packs import JoinedPackEntries
+from calc.inputs.refusals import Problem, Refused
+from calc.figures.limits import Limit
+from calc.figures.quantities import DEGREES_CELSIUS, Figure
+from calc.rules.charge.charging_limits import CHARGER_POWER
+from calc.rules.joined.joined_packs import (
+    as_one,
+    at_its_warmest,
+    joint_reading,
+    joint_setting_a,
+    known_of_all,
+    refuse_unlike,
+    sound_packs,
+    unlike_chemistry,
+    unlike_temperature,
+)
+from calc.rules.pack.pack_limits import LABEL
+from calc.rules.pack.readings import Reading
+from tests.units.calc.sound_charge import given
+
+
+def _packs(*degc: tuple[float, float | None]):
+    entries = [
+        PackEntries(
+            chemistry="lipo", cells=1, capacity_mah=5000, resting_v=(3.8,), pack_degc=pack_degc, air_degc=air_degc, label_charge_rate_c=1
+        )
+        for pack_degc, air_degc in degc
+    ]
+    return sound_packs(JoinedPackEntries(packs=tuple(entries), asked_rate_c=1))
+
+
+def test_the_coldest_pack_and_the_coldest_air_count_for_the_cold_and_the_warmest_for_the_heat() -> None:
+    packs = _packs((22, 14), (20, None), (24, 11))
+    one_pack = as_one(packs)
+    assert (one_pack.pack_degc, one_pack.air_degc) == (20, 11)
+    warmest = at_its_warmest(one_pack, packs)
+    assert (warmest.pack_degc, warmest.air_degc) == (24, 14)
+
+
+def test_air_that_nobody_measured_stays_unknown() -> None:
+    packs = _packs((22, None), (20, None))
+    assert as_one(packs).air_degc is at_its_warmest(as_one(packs), packs).air_degc is None
+
+
+def _pack(**changes: object) -> PackEntries:
+    entries = {"chemistry": "lipo", "cells": 1, "capacity_mah": 5000, "resting_v": (3.8,), "pack_degc": 20, "label_charge_rate_c": 1}
+    return PackEntries(**(entries | changes))
+
+
+def _given(*packs: PackEntries) -> JoinedPackEntries:
+    return JoinedPackEntries(packs=packs, asked_rate_c=1)
+
+
+def test_each_pack_of_another_kind_than_the_first_is_named() -> None:
+    packs = sound_packs(_given(_pack(), _pack(chemistry="life", resting_v=(3.3,)), _pack()))
+    sentence = "This is another kind of pack than Pack 1. Charge them one by one: there is no mode and no full voltage that is right for both."
+    assert unlike_chemistry(packs) == [(2, Problem("chemistry", sentence))]
+
+
+def test_each_pack_that_is_over_ten_degrees_warmer_than_the_coldest_is_named_with_both_temperatures() -> None:
+    packs = sound_packs(_given(_pack(pack_degc=30), _pack(pack_degc=20), _pack(pack_degc=31)))
+    ((number, problem),) = unlike_temperature(packs)
+    assert (number, problem.field) == (3, "pack_degc")
+    assert problem.sentence.replace("\N{NO-BREAK SPACE}", " ") == (
+        "This pack is at 31 °C and Pack 2 at 20 °C: over 10 °C apart (common practice, no source). The warmer one takes more than its share. "
+        "Wait until they are alike."
+    )
+    # Shown in another unit, the two temperatures change and the span, which is no temperature, does not.
+    assert problem.sentence.figures == (Figure(31, DEGREES_CELSIUS), Figure(20, DEGREES_CELSIUS))
+
+
+def test_a_pack_that_was_read_as_a_whole_counts_its_mean_as_often_as_it_has_cells() -> None:
+    whole, each = sound_packs(_given(_pack(cells=3, resting_v=(11.4,)), _pack(cells=3, resting_v=(3.80, 3.81, 3.79))))
+    assert whole.each_cell_v == pytest.approx((3.8, 3.8, 3.8))
+    assert each.each_cell_v == (3.80, 3.81, 3.79)
+    assert (whole.title, whole.number, each.title, each.cells) == ("Pack 1", 1, "Pack 2", 3)
+    assert joint_reading((whole, each), 22.8) == Reading(pack_v=22.8, cell_v=(*whole.each_cell_v, *each.each_cell_v), each_cell=False)
+    assert joint_reading((each, each), 22.8).each_cell
+
+
+def test_what_speaks_against_the_charge_is_told_with_what_speaks_against_its_packs() -> None:
+    other = Problem("supply_v", "The supply is off.")
+    with pytest.raises(Refused) as both:
+        sound_packs(_given(_pack(resting_v=(2.5,)), _pack()), also=[other])
+    assert [problem.field for problem in both.value.problems] == ["packs_1_resting_v", "supply_v"]
+    with pytest.raises(Refused) as alone:
+        sound_packs(_given(_pack(), _pack()), also=[other])
+    assert alone.value.problems == (other,)
+
+
+def test_a_problem_of_one_pack_is_told_at_its_entry_and_one_of_all_as_it_is() -> None:
+    given_packs = _given(_pack(), _pack())
+    with pytest.raises(Refused) as refused:
+        refuse_unlike(given_packs, [(2, Problem("cells", "It has too many cells."))], also=[Problem("supply_v", "The supply is off.")])
+    assert refused.value.problems == (Problem("packs_2_cells", "Pack 2: it has too many cells."), Problem("supply_v", "The supply is off."))
+    assert refuse_unlike(given_packs, []) is None
+
+
+def test_a_value_is_known_of_all_only_where_it_is_known_of_each() -> None:
+    packs = sound_packs(_given(_pack(cell_resistance_mohm=5), _pack(cell_resistance_mohm=8)))
+    assert known_of_all(packs, lambda entries: entries.cell_resistance_mohm, max) == 8
+    assert known_of_all(packs, lambda entries: entries.label_discharge_rate_c, max) is None
+
+
+def test_less_than_a_step_for_all_is_told_at_the_smallest_pack_or_of_the_whole() -> None:
+    packs = sound_packs(_given(_pack(), _pack(capacity_mah=2000)))
+    bench = given(current_step_a="0.5")
+    for because, field in ((LABEL, "packs_2_capacity_mah"), (CHARGER_POWER, "")):
+        with pytest.raises(Refused) as refused:
+            joint_setting_a(_given(*(one.entries for one in packs)), bench, as_one(packs), [Limit(0.4, because)], packs[1])
+        assert [problem.field for problem in refused.value.problems] == [field]
+    assert joint_setting_a(_given(*(one.entries for one in packs)), bench, as_one(packs), [Limit(1.7, LABEL)], packs[1]) == (1.5, Limit(1.7, LABEL))

@@ -1,0 +1,101 @@
+"""The way to storage and to a cutoff, on numbers that can be followed by hand."""
+
+from __future__ import annotations
+
+import pytest
+
+from calc.inputs.equipment import PackEntries
+from calc.facts.chemistries import CHEMISTRIES
+from calc.figures.limits import Limit
+from calc.rules.pack.readings import clear_reading
+from calc.rules.storage.storage_moves import Dial, Move, to_cutoff, to_storage
+
+_LIMIT = Limit(1.0, "the charger")
+
+
+def _pack(**changes: object) -> PackEntries:
+    entries = {"chemistry": "lipo", "cells": 3, "capacity_mah": 2000, "resting_v": (12.6,), "pack_degc": 25, "label_charge_rate_c": 1}
+    return PackEntries(**(entries | changes))
+
+
+def _dial(current_a: float = 1.0, power_w: float | None = None) -> Dial:
+    return Dial(current_a, _LIMIT, (_LIMIT,), None if power_w is None else Limit(power_w, "the charger's power"))
+
+
+def _moved(**changes: object) -> Move:
+    dial, band = changes.pop("dial", _dial()), changes.pop("band", (3.80, 3.85))
+    goes_up = changes.pop("goes_up", False)
+    pack = _pack(**changes)
+    return to_storage(pack, clear_reading(pack, CHEMISTRIES[pack.chemistry]), band, dial, goes_up=goes_up)
+
+
+def _cut_off(cutoff_cell_v: float, **changes: object) -> Move:
+    dial = changes.pop("dial", _dial())
+    pack = _pack(**changes)
+    return to_cutoff(pack, clear_reading(pack, CHEMISTRIES[pack.chemistry]), cutoff_cell_v, dial)
+
+
+def test_the_energy_is_the_charge_at_a_voltage_between_start_and_end() -> None:
+    move = _moved()
+    assert 3.7 * 3 < move.energy_wh.likely / move.charge_ah.likely < 4.2 * 3
+    assert move.energy_wh.least <= move.energy_wh.likely <= move.energy_wh.most
+
+
+def test_the_mean_current_moves_the_charge_in_the_time() -> None:
+    move = _moved(dial=_dial(power_w=6.0))
+    assert move.current_a.likely * move.time_min.likely / 60 == pytest.approx(move.charge_ah.likely, rel=1e-3)
+    assert move.is_held_by_power
+
+
+def test_power_that_is_never_asked_for_holds_nothing() -> None:
+    assert not _moved(dial=_dial(power_w=100.0)).is_held_by_power
+    assert not _moved().is_held_by_power
+
+
+def test_the_power_is_that_of_the_charger_over_the_whole_way() -> None:
+    # 6 W at 12.6 V is 0.476 A; it grows as the voltage falls.
+    move = _moved(dial=_dial(power_w=6.0))
+    assert 6.0 / 12.6 <= move.current_a.least < move.current_a.most < 6.0 / (3 * 3.7)
+
+
+def test_a_pack_that_shows_the_cutoff_at_once_gives_nothing() -> None:
+    move = _cut_off(3.2, resting_v=(9.63,), cell_resistance_mohm=50, dial=_dial(2.0))
+    assert move.charge_ah.likely == move.time_min.likely == 0
+    assert move.current_a.likely == 2.0
+
+
+def test_the_bounds_of_a_cutoff_hold_the_likely_course() -> None:
+    move = _cut_off(3.2)
+    for span in (move.charge_ah, move.energy_wh, move.time_min, move.rests_cell_v):
+        assert span.least <= span.likely <= span.most
+
+
+def test_the_lowest_cell_ends_a_discharge_to_storage_and_the_highest_a_charge() -> None:
+    level, uneven = _moved(resting_v=(4.1, 4.1, 4.1)), _moved(resting_v=(4.2, 4.2, 4.1))
+    assert uneven.count.charge_ah == pytest.approx(level.count.charge_ah)
+    up, uneven_up = _moved(resting_v=(3.7, 3.7, 3.7), goes_up=True), _moved(resting_v=(3.6, 3.6, 3.7), goes_up=True)
+    assert uneven_up.count.charge_ah == pytest.approx(up.count.charge_ah)
+
+
+def test_the_count_leaves_the_cells_as_far_apart_in_charge_as_they_were() -> None:
+    count = _moved(resting_v=(4.2, 4.15, 4.1)).count
+    assert count.rests_cell_v[0] > count.rests_cell_v[1] > count.rests_cell_v[2] > 3.80
+
+
+def test_the_pack_shows_the_sum_of_its_cells_less_what_each_loses() -> None:
+    # 5 mΩ as read count 10 mΩ most likely over a whole discharge: 1 A loses 10 mV in each of three cells.
+    count = _moved(resting_v=(4.2, 4.15, 4.1), cell_resistance_mohm=5).count
+    assert count.shows_pack_v.likely == pytest.approx(sum(count.rests_cell_v) - 3 * 0.010, abs=1e-3)
+    assert count.shows_cell_v.likely == pytest.approx(min(count.rests_cell_v) - 0.010, abs=1e-3)
+
+
+def test_a_cell_that_shows_the_end_of_the_band_at_once_rests_where_it_is() -> None:
+    move = _moved(resting_v=(3.9, 3.9, 3.88), cell_resistance_mohm=100, dial=_dial(2.0))
+    assert move.rests_cell_v.most == 3.88
+
+
+def test_other_cells_that_stand_higher_make_a_power_bound_discharge_to_a_cutoff_slower() -> None:
+    level = _cut_off(3.2, resting_v=(4.0, 4.0, 4.0), dial=_dial(power_w=6.0))
+    uneven = _cut_off(3.2, resting_v=(4.2, 4.2, 4.0), dial=_dial(power_w=6.0))
+    assert uneven.time_min.likely > level.time_min.likely and uneven.time_min.most > level.time_min.most
+    assert uneven.time_min.least == pytest.approx(level.time_min.least)

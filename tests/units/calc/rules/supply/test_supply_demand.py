@@ -1,0 +1,54 @@
+"""What a charge asks of its supply."""
+
+from __future__ import annotations
+
+import pytest
+
+from calc.facts.chemistries import CHEMISTRIES
+from calc.rules.pack.readings import clear_reading
+from calc.rules.charge.charge_outlook import outlook_of
+from calc.rules.supply.supply_demand import Demand, demand_of, state_of_supply
+from tests.units.calc.sound_charge import BATTERY, SIX_CELLS, given
+
+_STIFF = {"lead_length_m": "0.05", "lead_area_mm2": "70 mm²"}
+
+
+def _demand(current_a: float, **changes: str) -> Demand:
+    charge = given(**changes)
+    chemistry = CHEMISTRIES[charge.chemistry]
+    outlook = outlook_of(charge, charge, chemistry, clear_reading(charge, chemistry), current_a)
+    return demand_of(charge, charge, charge, chemistry, current_a, outlook)
+
+
+def test_the_peak_is_at_the_full_voltage_through_charger_and_lead() -> None:
+    # 25.2 V x 5 A is 126 W, over 85 % and 12 V.
+    assert _demand(5, **SIX_CELLS, supply_v="12", **_STIFF).peak_current_a == pytest.approx(12.35, abs=0.005)
+
+
+def test_a_charge_starts_below_its_peak() -> None:
+    demand = _demand(5, **SIX_CELLS)
+    assert 0 < demand.start_current_a < demand.peak_current_a
+
+
+def test_a_lead_makes_the_supply_give_more() -> None:
+    stiff = _demand(5, **SIX_CELLS, supply_v="12", **_STIFF)
+    long = _demand(5, **SIX_CELLS, supply_v="12", lead_length_m="2", lead_area_mm2="4 mm²")
+    assert long.peak_current_a > stiff.peak_current_a
+    assert long.used_ah.most > stiff.used_ah.most
+
+
+def test_twice_the_efficiency_takes_half_the_ampere_hours() -> None:
+    half = _demand(2.6, efficiency_percent="45", **_STIFF)
+    whole = _demand(2.6, efficiency_percent="90", **_STIFF)
+    assert half.used_ah.most == pytest.approx(2 * whole.used_ah.most, rel=0.001)
+
+
+def test_a_battery_knows_its_charge_and_a_mains_supply_has_none() -> None:
+    assert state_of_supply(given(**BATTERY | {"battery_resting_v": "12.45"})).charged_percent == 75
+    assert state_of_supply(given()).charged_percent is None
+
+
+def test_a_lead_loses_its_share_of_the_voltage_per_ampere() -> None:
+    # 2 m of 2.5 mm² are 32 mΩ: 0.27 % of 12 V for each ampere.
+    state = state_of_supply(given(supply_v="12", lead_length_m="2", lead_area_mm2="2.5"))
+    assert state.drop_percent_per_a == pytest.approx(0.2667, rel=0.001)
