@@ -15,8 +15,8 @@ from calc.facts.student_t import T_UPPER_95
 from calc.figures.counted import CountedPack
 from calc.figures.quantities import RATE, Figure
 from calc.figures.units import degc_from_degf, degf_from_degc, fraction_from_percent
-from calc.physics import ageing as physics_of_ageing
-from calc.physics import flight_times
+from calc.physics.cell import ageing as physics_of_ageing
+from calc.physics.pack import flight_times
 from calc.rules.pack.readings import clear_reading
 from calc.physics.supply.battery_runtime import cold_share, refill_h
 from calc.rules.pack.cell_condition import findings_of_resistances
