@@ -22,8 +22,8 @@ COMMANDS = {
 }
 
 
-def main(arguments):
-    refuse_old_python(sys.version_info)
+def main(arguments: "list[str]") -> int:
+    refuse_old_python(sys.version_info[:2])
     from importlib import import_module
 
     from site_builder.setting_up.environment import enter
@@ -32,13 +32,14 @@ def main(arguments):
     if not arguments or arguments[0] not in COMMANDS:
         print("python3 -m site_builder <command>")
         for command, (_, purpose) in COMMANDS.items():
-            print("  {:7} {}".format(command, purpose))
+            print(f"  {command:7} {purpose}")
         return 0 if arguments in (["--help"], ["-h"]) else 2
     lock, _ = COMMANDS[arguments[0]]
     try:
         if lock:
             enter(lock, arguments)
-        return import_module("site_builder.commands." + arguments[0]).run(arguments[1:])
+        code: int = import_module("site_builder.commands." + arguments[0]).run(arguments[1:])
+        return code
     except SetUpFailed as failure:
         print(failure, file=sys.stderr)
         return 1

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import zipfile
 from hashlib import sha256
-from importlib.util import find_spec
+from importlib import import_module
 from pathlib import Path
 
 from site_builder.building.joining import joined
@@ -49,6 +49,6 @@ def sources() -> bytes:
     modules += [file for folder in SHARED_FOLDERS for file in sorted((TEMPLATES / folder).glob("*.html"))]
     members = {file.relative_to(ROOT).as_posix(): file.read_bytes() for file in modules}
     for library in LIBRARIES:
-        folder = Path(find_spec(library).origin).parent
+        folder = Path(import_module(library).__file__ or "").parent
         members |= {f"{library}/{file.name}": file.read_bytes() for file in sorted(folder.glob("*.py"))}
     return zipped(members, zipfile.ZIP_STORED)

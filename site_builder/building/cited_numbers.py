@@ -32,7 +32,7 @@ _SIGNS = {one.suffix: one.sign for one in vars(quantities).values() if isinstanc
     "j per kg k": "J/(kg\u00a0K)",
     "w per m2 k": "W/(m²\u00a0K)",
 }
-_KINDS = {key: one.name for key, one in {**CHEMISTRIES, **LEAD_ACID}.items()}
+_KINDS = {key: one.name for key, one in CHEMISTRIES.items()} | {key: one.name for key, one in LEAD_ACID.items()}
 _ENDS_OF_A_RANGE = ("least", "likely", "most")
 
 

@@ -16,7 +16,6 @@ from calc.figures.showing import Range, Row, Setting, Table
 from site_builder.reading.faults import ContentFault
 from site_builder.reading.pages import CommonCases, Page
 
-
 _SHORT = len("100 to 200 min")
 
 
@@ -79,7 +78,7 @@ def _entered(asked: Mapping[str, Entry], cases: CommonCases) -> tuple[tuple[str,
     return tuple((asked[name].label, _text(asked[name], typed[name])) for name in names)
 
 
-def _shown(page: Page, cases: CommonCases, case: Mapping[str, str]) -> Setting | Range:
+def _shown(page: Page, cases: CommonCases, case: dict[str, str]) -> Setting | Range:
     asked = entries_of(calculator(page.calculator).Inputs)
     found = answer(page.calculator, typed_in(asked, cases.entries | case))
     if isinstance(found, Refusal):
@@ -111,5 +110,7 @@ def _label(asked: Mapping[str, Entry], case: Mapping[str, str]) -> str:
 def _text(entry: Entry, text: str) -> str:
     if entry.options:
         return entry.options[text]
+    if entry.quantity is None:
+        return text
     sign = entry.quantity.sign_of_one if text == "1" and entry.quantity.sign_of_one else entry.quantity.sign
     return f"{text}\u00a0{sign}"

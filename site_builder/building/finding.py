@@ -6,7 +6,6 @@ The index over them is made here, in node: to read it takes a phone a tenth of t
 from __future__ import annotations
 
 import json
-from dataclasses import asdict
 from pathlib import Path
 
 from site_builder.building.sections import Section
@@ -38,26 +37,34 @@ def finding_files(sections: list[Section], plain_words: PlainWords, node_modules
 
 def _kept(sections: list[Section], plain_words: PlainWords) -> dict[str, object]:
     by_address = {section.address: _as_kept(section) for section in sections}
+    also: dict[str, str] = dict.fromkeys(by_address, "")
     for group in plain_words.alike:
         if group.leads_to and group.leads_to not in by_address:
             sentence = f"`leads_to` is {group.leads_to}, which leads nowhere. Correct it, or write the page or heading that it names."
             raise ContentFault(plain_words.file, sentence, plain_words.line_of(group.leads_to))
         if group.leads_to:
-            by_address[group.leads_to]["also"] += " ".join(group.words) + " "
+            also[group.leads_to] += " ".join(group.words) + " "
     return {
         "leftOut": plain_words.left_out,
         "alike": [{"words": group.words, "leadsTo": group.leads_to} for group in plain_words.alike],
         "troublePage": TROUBLE_PAGE,
-        "sections": list(by_address.values()),
+        "sections": [kept | {"also": also[address]} for address, kept in by_address.items()],
     }
 
 
 def _as_kept(section: Section) -> dict[str, object]:
-    held = asdict(section)
-    for place in ("page", "anchor"):
-        held.pop(place)
-    kinds = {"isDocument": held.pop("is_document"), "isWord": held.pop("is_word"), "isCard": held.pop("is_card")}
-    return {"address": section.address, "also": ""} | kinds | held
+    return {
+        "address": section.address,
+        "also": "",
+        "isDocument": section.is_document,
+        "isWord": section.is_word,
+        "isCard": section.is_card,
+        "title": section.title,
+        "heading": section.heading,
+        "asks": section.asks,
+        "shows": section.shows,
+        "says": section.says,
+    }
 
 
 def _index(kept: dict[str, object], library: Path) -> object:

@@ -30,18 +30,18 @@ def steps_html(page: Page) -> str:
     """
     parts = _parts(page)
     figures = {part.key: part for part in parts if part.kind in _KINDS and len(part.values) == 1}
-    for key in page.card.asks_for:
+    for key in page.card.asks_for if page.card else ():
         if key not in figures:
             line = line_of(page.file, rf'.*(figure\s*=\s*"{key}"|<{key}>)')
             sentence = f"The worked example has no setting or range `{key}`. It has {', '.join(figures) or 'none'}."
             raise ContentFault(page.file, sentence, line)
-    shown = ENVIRONMENT.get_template("parts/shown.html").module
+    shown = vars(ENVIRONMENT.get_template("parts/shown.html").module)
     words = {key: str(_figure(part)) for key, part in figures.items()}
     return ENVIRONMENT.get_template("pages/job_card_steps.html").render(
         page=page,
         rows=any(entry.group.row for entry in card_entries(page).values()),
         card=page.card,
-        figures={key: Markup(shown.figures(part)) for key, part in figures.items()},
+        figures={key: Markup(shown["figures"](part)) for key, part in figures.items()},
         cautions=[part for part in parts if part.kind == "caution"],
         filled=lambda html: Markup(with_figures(html, words)),
     )

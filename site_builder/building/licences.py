@@ -10,6 +10,7 @@ import json
 from dataclasses import dataclass
 from importlib.metadata import distribution
 from pathlib import Path
+from typing import Any
 
 from site_builder.building.bundle import LIBRARIES
 
@@ -78,7 +79,7 @@ def _from_npm(folder: Path) -> Bundled:
     return Bundled(says["name"], says["version"], says["license"], "the scripts" if notice else "the engine", notice)
 
 
-def _source(says: dict) -> str:
+def _source(says: dict[str, Any]) -> str:
     repository = says.get("repository", "")
     return f"Its source: {repository.get('url', '') if isinstance(repository, dict) else repository}"
 
@@ -86,16 +87,17 @@ def _source(says: dict) -> str:
 def _from_python(name: str) -> Bundled:
     found = distribution(name)
     notices = [file for file in found.files or () if "licenses" in file.parts or file.name in _LICENCE_FILES]
-    licence = found.metadata.get("License-Expression") or "BSD-3-Clause"  # Jinja2 says it by its text alone
+    licence = (found.metadata.get_all("License-Expression") or ["BSD-3-Clause"])[0]  # Jinja2 says it by its text alone
     return Bundled(found.metadata["Name"], found.version, licence, "the engine", "\n".join(file.read_text(encoding="utf-8") for file in notices))
 
 
 def _text(node_modules: Path, name: str) -> str:
     file = node_modules / "spdx-license-list" / "licenses" / f"{name}.json"
-    return json.loads(file.read_text(encoding="utf-8"))["licenseText"].strip() + "\n"
+    text: str = json.loads(file.read_text(encoding="utf-8"))["licenseText"]
+    return text.strip() + "\n"
 
 
-def _spdx(parts: tuple[Bundled, ...]) -> dict:
+def _spdx(parts: tuple[Bundled, ...]) -> dict[str, Any]:
     packages = [
         {
             "SPDXID": f"SPDXRef-{number}",

@@ -40,7 +40,7 @@ class KeptFile:
     type: str
     first: bool
     packed: int | None
-    checksSelf: bool
+    checksSelf: bool  # noqa: N815  # the name that the service worker reads
 
 
 def write_service_worker(dist: Path) -> list[KeptFile]:

@@ -8,6 +8,7 @@ import argparse
 import json
 import statistics
 from pathlib import Path
+from typing import Any
 
 from playwright.sync_api import sync_playwright
 
@@ -58,7 +59,7 @@ def _measured(program: Path, rounds: int, core: int | None) -> dict[str, list[fl
         playwright.stop()
 
 
-def _once(program: Path) -> dict:
+def _once(program: Path) -> dict[str, Any]:
     with sync_playwright() as playwright:
         browser = open_browser(playwright, program)
         found = {
@@ -70,7 +71,7 @@ def _once(program: Path) -> dict:
     return found
 
 
-def _print_once(found: dict) -> None:
+def _print_once(found: dict[str, Any]) -> None:
     say(found["machine"])
     built, sent = found["bytes of a first visit"].values()
     say(f"a first visit: {built / 1e6:.2f} MB built, {sent / 1e6:.2f} MB sent, by a host that compresses nothing")

@@ -12,7 +12,7 @@ import subprocess
 import sys
 import tarfile
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -22,7 +22,14 @@ from site_builder.setting_up.checkout import ROOT
 from site_builder.setting_up.failures import SetUpFailed
 from site_builder.setting_up.running import say
 
-Question = dict[str, object]
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """A calculator's key, entries as typed and chosen units."""
+
+    key: str
+    entries: Mapping[str, str]
+    units: Mapping[str, str]
 
 
 def run(arguments: list[str]) -> int:
@@ -36,7 +43,7 @@ def run(arguments: list[str]) -> int:
     from tests.both_sides.cases import cases  # its draws take a minute, and whoever asks for --help does not want them
 
     say("Drawing the questions")
-    questions = [asdict(case) for case in cases()]
+    questions = [Question(case.key, case.entries, case.units) for case in cases()]
     with TemporaryDirectory() as folder:
         old = Path(folder) / "old"
         _unpack_calc(asked.commit, old)
@@ -48,7 +55,7 @@ def run(arguments: list[str]) -> int:
 
 
 def _unpack_calc(commit: str, folder: Path) -> None:
-    packed = subprocess.run(["git", "archive", commit, "calc"], cwd=ROOT, capture_output=True)
+    packed = subprocess.run(["git", "archive", commit, "calc"], cwd=ROOT, capture_output=True, check=False)
     if packed.returncode:
         raise SetUpFailed(f"git does not give out calc of {commit}: {packed.stderr.decode().strip()}")
     with tarfile.open(fileobj=io.BytesIO(packed.stdout)) as archive:
@@ -57,22 +64,23 @@ def _unpack_calc(commit: str, folder: Path) -> None:
 
 def _with_old_names(question: Question, renamed: Mapping[str, str]) -> Question:
     old = {new: was for was, new in renamed.items()}
-    entries = {old.get(name, name): text for name, text in question["entries"].items()}
-    return question | {"key": old.get(question["key"], question["key"]), "entries": entries}
+    entries = {old.get(name, name): text for name, text in question.entries.items()}
+    return replace(question, key=old.get(question.key, question.key), entries=entries)
 
 
-def _asked(tree: Path, questions: Sequence[Question], folder: Path) -> subprocess.Popen:
+def _asked(tree: Path, questions: Sequence[Question], folder: Path) -> subprocess.Popen[bytes]:
     """Have a tree's calc answer in a process of its own: two commits' modules have the same names."""
     folder.mkdir()
-    (folder / "questions.json").write_text(json.dumps(questions), encoding="utf-8")
-    command = [sys.executable, "-P", plain_answers.__file__, folder / "questions.json", folder / "answers.json"]
+    (folder / "questions.json").write_text(json.dumps([asdict(one) for one in questions]), encoding="utf-8")
+    command = [sys.executable, "-P", plain_answers.__file__, str(folder / "questions.json"), str(folder / "answers.json")]
     return subprocess.Popen(command, env=os.environ | {"PYTHONPATH": str(tree), "PYTHONDONTWRITEBYTECODE": "1"})
 
 
-def _answers(asked: subprocess.Popen, folder: Path) -> list[list[list[str]]]:
+def _answers(asked: subprocess.Popen[bytes], folder: Path) -> list[list[list[str]]]:
     if asked.wait():
         raise SetUpFailed(f"Calc as {'it was' if folder.name == 'before' else 'it is'} did not answer: the lines above say why.")
-    return json.loads((folder / "answers.json").read_text(encoding="utf-8"))
+    answers: list[list[list[str]]] = json.loads((folder / "answers.json").read_text(encoding="utf-8"))
+    return answers
 
 
 def report(found: Sequence[Difference], questions: Sequence[Question], commit: str) -> int:
@@ -82,7 +90,7 @@ def report(found: Sequence[Difference], questions: Sequence[Question], commit: s
     for title, listed in (("NUMBERS, UNITS AND LIMITS", numbers), ("SENTENCES", words)):
         groups: dict[tuple[str, ...], list[Difference]] = {}
         for one in listed:
-            groups.setdefault((str(questions[one.question]["key"]), *one.told_with) if one.kind == "number" else one.told_with, []).append(one)
+            groups.setdefault((questions[one.question].key, *one.told_with) if one.kind == "number" else one.told_with, []).append(one)
         say(f"\n{title} that differ from {commit}: {len(groups) or 'none'}")
         for group in groups.values():
             _say_group(group, questions)
@@ -94,7 +102,7 @@ def _say_group(group: Sequence[Difference], questions: Sequence[Question]) -> No
     first = group[0]
     asked = questions[first.question]
     answers = len({one.question for one in group})
-    say(f"  in {answers} {'answer' if answers == 1 else 'answers'}, as {asked['key']} {first.place}")
+    say(f"  in {answers} {'answer' if answers == 1 else 'answers'}, as {asked.key} {first.place}")
     say(f"    was {first.was or '(nothing)'}\n    now {first.now or '(nothing)'}")
     if first.changes_a_number:
-        say(f"    asked {json.dumps(asked['entries'], ensure_ascii=False)} {asked['units'] or ''}".rstrip())
+        say(f"    asked {json.dumps(asked.entries, ensure_ascii=False)} {asked.units or ''}".rstrip())

@@ -18,7 +18,8 @@ def run(arguments: list[str]) -> int:
     chromium = find_browser()
     fetch_other_browsers()
     build.run([])
-    return 0 if all([_made(engine) for engine in engines(chromium)]) else 1
+    made = [_made(engine) for engine in engines(chromium)]
+    return 0 if all(made) else 1
 
 
 def _made(engine: Engine) -> bool:
@@ -31,7 +32,7 @@ def _made(engine: Engine) -> bool:
         try:
             for line in journey(engine, Path(folder), DIST):
                 say(f"{engine.name:10} {time.monotonic() - begun:5.1f} s  {line}")
-        except Exception as failure:  # whatever it was, the other engines are still to go
+        except Exception as failure:  # noqa: BLE001  # whatever it was, the other engines are still to go
             say(f"{engine.name:10} FAILED: {failure or type(failure).__name__}")
             return False
     return True

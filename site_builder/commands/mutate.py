@@ -106,7 +106,8 @@ def _report(least_percent: float) -> int:
 def _changed(diff: str) -> tuple[str, str]:
     """The lines that a mutant changes, before and after, without their indent."""
     lines = diff.splitlines()[2:]
-    return tuple(" ".join(line[1:].strip() for line in lines if line.startswith(sign)) for sign in "-+")
+    was, becomes = (" ".join(line[1:].strip() for line in lines if line.startswith(sign)) for sign in "-+")
+    return was, becomes
 
 
 def only_strict_differs(was: str, becomes: str) -> bool:

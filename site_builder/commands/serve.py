@@ -8,6 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
+from typing import Any, Self
 from urllib.parse import unquote, urlsplit
 
 from site_builder.building.content_types import CONTENT_TYPES
@@ -51,10 +52,10 @@ class Server:
         self._listener: _Listener | None = None
         self.start()
 
-    def __enter__(self) -> "Server":
+    def __enter__(self) -> Self:
         return self
 
-    def __exit__(self, *_) -> None:
+    def __exit__(self, *_: object) -> None:
         self.stop()
 
     @property
@@ -115,7 +116,7 @@ class _Listener(ThreadingHTTPServer):
         self.response = server.response
         super().__init__(("127.0.0.1", server.port), _Request)
 
-    def handle_error(self, request, client_address) -> None:
+    def handle_error(self, request: Any, client_address: Any) -> None:
         if not isinstance(sys.exception(), ConnectionError):  # a browser that went away is no fault
             super().handle_error(request, client_address)
 
@@ -123,6 +124,7 @@ class _Listener(ThreadingHTTPServer):
 class _Request(BaseHTTPRequestHandler):
     # HTTP/1.0: no connection outlives its answer, so a stopped server cannot go on answering over an old one.
     protocol_version = "HTTP/1.0"
+    server: _Listener
 
     def do_GET(self) -> None:
         self._answer(with_body=True)
@@ -130,7 +132,7 @@ class _Request(BaseHTTPRequestHandler):
     def do_HEAD(self) -> None:
         self._answer(with_body=False)
 
-    def log_message(self, *_) -> None:
+    def log_message(self, *_: object) -> None:
         """Say nothing: the terminal belongs to the build and to the tests."""
 
     def _answer(self, with_body: bool) -> None:

@@ -1,7 +1,9 @@
 """Take the pictures of the README: the club's pack on a phone, once it has all of Fieldslate."""
 
 import io
+from collections.abc import Callable
 from pathlib import Path
+from typing import Literal
 
 from PIL import Image
 from playwright.sync_api import Page, expect, sync_playwright
@@ -16,17 +18,18 @@ from site_builder.trying.pilot import club_entries, link_to
 
 PICTURES = ROOT / ".pictures"
 ENTRIES = club_entries("slate-badger", "large", "field-battery")
+SCHEMES: dict[Literal["light", "dark"], tuple[str, ...]] = {"light": ("settings", "course", "voltages", "card", "trouble"), "dark": ("home-dark",)}
 # Few colours are on a page, so few are kept: a picture stays small.
 _COLOURS = 64
 
 
-def run(arguments: list[str]) -> int:
+def run(_: list[str]) -> int:
     program = find_browser()
     build.run([])
     PICTURES.mkdir(exist_ok=True)
     with sync_playwright() as playwright, Server(DIST) as server:
         browser = open_browser(playwright, program)
-        for scheme, names in (("light", ("settings", "course", "voltages", "card", "trouble")), ("dark", ("home-dark",))):
+        for scheme, names in SCHEMES.items():
             phone = browser.new_context(**PHONE | {"device_scale_factor": 1}, color_scheme=scheme)
             page = phone.new_page()
             visit(page, server.address)
@@ -52,7 +55,7 @@ def _card(page: Page, address: str) -> None:
     page.locator("[data-step=place]").evaluate("one => scrollTo(0, one.getBoundingClientRect().top + scrollY - 64)")
 
 
-OPENED = {
+OPENED: dict[str, Callable[[Page, str], object]] = {
     "settings": lambda page, address: _answered(page, address, "charge-settings", "[data-part=charge_current]"),
     "course": lambda page, address: _answered(page, address, "charge-course", ".picture"),
     "voltages": lambda page, address: _answered(page, address, "voltages", "#answer"),

@@ -77,8 +77,9 @@ class DrawnPack:
         found = []
         for y, row in groupby(self.cells, key=lambda cell: cell.y):
             # Figures that stand alone share a text, each at its own place; a number of two figures is a text of its own.
-            for alone, cells in groupby(row, key=lambda cell: len(cell.words) == 1):
-                texts = [list(cells)] if alone else [[cell] for cell in cells]
+            for alone, alike in groupby(row, key=lambda cell: len(cell.words) == 1):
+                cells = list(alike)
+                texts = [cells] if alone else [[cell] for cell in cells]
                 found += [(" ".join(f"{one.x:g}" for one in text), y, "".join(one.words for one in text)) for text in texts]
         return found
 
@@ -178,7 +179,7 @@ def _kind(sign: str) -> str:
     return "plus" if sign == "+" else "minus"
 
 
-def _side_by_side(drawing: Drawing, packs: list[DrawnPack], bottom: float) -> _Laid:
+def _side_by_side(_: Drawing, packs: list[DrawnPack], bottom: float) -> _Laid:
     charger, below = BESIDE_CHARGER[0], bottom + FOOT - 6
     wires, joints = [], []
     # Each lead goes to the rail of its place: that of a pack that is turned goes to the wrong one, and is drawn as what it is.

@@ -17,7 +17,7 @@ NO_LINE = 0x80 | 15 << 3  # the first byte of an entry in CPython's table of loc
 HAVE_DOCSTRINGS = (ast.Module, ast.ClassDef, ast.FunctionDef, ast.AsyncFunctionDef)
 
 
-def compiled_module(source, name):
+def compiled_module(source: bytes, name: str) -> types.CodeType:
     """Return its code without docstrings: nobody reads them in a browser. What it asserts stays, unlike with -OO."""
     tree = ast.parse(source)
     for node in ast.walk(tree):
@@ -27,7 +27,7 @@ def compiled_module(source, name):
     return without_lines(compile(tree, f"{ARCHIVE}/{name}", "exec", dont_inherit=True))
 
 
-def without_lines(code):
+def without_lines(code: types.CodeType) -> types.CodeType:
     """Return it without its line numbers: a page tells the last line of a traceback, and that has none.
 
     Its table must still cover all of the code. A byte of it covers up to eight units, and 15 says that they have no line.
@@ -42,7 +42,5 @@ with zipfile.ZipFile("/sources.zip") as sources, zipfile.ZipFile("/compiled.zip"
     for name in sorted(sources.namelist()):
         content = sources.read(name)
         if name.endswith(".py"):
-            code = marshal.dumps(compiled_module(content, name))
-            content = importlib.util.MAGIC_NUMBER + NO_SOURCE_STAMP + code
-            name += "c"
-        compiled.writestr(zipfile.ZipInfo(name, NO_DATE), content)
+            content = importlib.util.MAGIC_NUMBER + NO_SOURCE_STAMP + marshal.dumps(compiled_module(content, name))
+        compiled.writestr(zipfile.ZipInfo(f"{name}c" if name.endswith(".py") else name, NO_DATE), content)

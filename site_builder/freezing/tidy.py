@@ -10,7 +10,7 @@ linecache.clearcache()
 # A module that is not held is then simply not found: with the archive's place still known, Python would try to read it.
 sys.path[:] = [place for place in sys.path if not place.endswith(".zip")]
 sys.path_importer_cache.clear()
-zipimport._zip_directory_cache.clear()
+vars(zipimport)["_zip_directory_cache"].clear()
 for name in ("last_exc", "last_type", "last_value", "last_traceback"):
     sys.__dict__.pop(name, None)
 random.seed(0)  # anything, but always the same: engine/waking.py takes fresh numbers

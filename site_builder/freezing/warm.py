@@ -4,12 +4,12 @@ From then on there is no library and no file. What Python imports late, for an a
 after this, or it is nowhere.
 """
 
-import gc
 import json
 import traceback
 import warnings
-
-import jinja2.debug  # noqa: F401 — imported by Jinja2 itself only once a template fails
+from collections.abc import Callable, Mapping
+from importlib import import_module
+from typing import NoReturn
 
 from calc.answering import calculator, calculator_keys
 from calc.inputs.fields import entries_of
@@ -17,24 +17,24 @@ from calc.figures.quantities import UNITS
 from site_builder.engine.answer import ENVIRONMENT, respond_in_json
 from site_builder.engine.waking import renew
 
+import_module("jinja2.debug")  # by Jinja2 itself only once a template fails
+WORKED_EXAMPLES: str = globals()["worked_examples"]  # handed over by freeze.mjs
 
-def ask(key, entries, units=None):
+
+def ask(key: str, entries: Mapping[str, object], units: Mapping[str, str] | None = None) -> str:
     return respond_in_json(key, json.dumps(entries), json.dumps(units or {}))
 
 
-def without_end():
-    return without_end()
+def without_end() -> NoReturn:
+    without_end()
 
 
-def two_at_once():
-    try:
-        1 / 0
-    except ZeroDivisionError as error:
-        raise ExceptionGroup("two", [error, ValueError("another")]) from error
+def two_at_once() -> NoReturn:
+    raise ExceptionGroup("two", [ZeroDivisionError("one"), ValueError("another")]) from ZeroDivisionError("first")
 
 
 renew()
-for key, entries in json.loads(worked_examples):  # noqa: F821 — handed over by freeze.mjs
+for key, entries in json.loads(WORKED_EXAMPLES):
     ask(key, entries)
     for place in (0, -1):
         ask(key, entries, {kind: units[place].suffix for kind, units in UNITS.items()})
@@ -43,14 +43,14 @@ for key in calculator_keys():
     ask(key, dict.fromkeys(entries_of(calculator(key).Inputs), "?"))
 
 ANY = calculator_keys()[0]
-FAULTS = (
+FAULTS: tuple[Callable[[], object], ...] = (
     lambda: ask("none", {}),
     lambda: ask(ANY, dict.fromkeys(entries_of(calculator(ANY).Inputs), 3)),
     lambda: respond_in_json(ANY, "{"),
-    lambda: "\ud800".encode(),
-    lambda: b"\xff".decode(),
-    lambda: nothing,  # noqa: F821
-    lambda: gc.colect,
+    "\ud800".encode,
+    b"\xff".decode,
+    lambda: eval("nothing"),
+    lambda: eval("json.dunps"),
     lambda: __import__("calc.none"),
     without_end,
     two_at_once,
@@ -65,7 +65,7 @@ FAULTS = (
 for fault in FAULTS:
     try:
         fault()
-    except Exception:
+    except Exception:  # noqa: BLE001  # each fails in a way of its own
         traceback.format_exc()
     else:
         raise AssertionError("this was meant to fail")

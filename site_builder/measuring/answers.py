@@ -116,10 +116,10 @@ def _answered(page: Page, address: str, opened: ContentPage) -> None:
 def _gone_to(page: Page, path: str) -> float:
     begun = page.evaluate(CLOCK)
     try:
-        return page.evaluate(GO, path)
+        return float(page.evaluate(GO, path))
     except Error as error:
         if "Execution context was destroyed" not in error.message:
             raise
     page.wait_for_url(f"**/{path}*")  # the page was loaded anew
     page.evaluate(LIVE_ANSWER)
-    return page.evaluate(CLOCK) - begun
+    return float(page.evaluate(CLOCK) - begun)

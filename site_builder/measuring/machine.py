@@ -73,5 +73,5 @@ def megabytes_of(processes: set[int]) -> float | None:
     for process in processes:
         told = Path(f"/proc/{process}/smaps_rollup")
         if told.exists():
-            kilobytes += re.findall(r"^Pss:\s+(\d+) kB", told.read_text(encoding="utf-8"), re.M)
+            kilobytes += re.findall(r"^Pss:\s+(\d+) kB", told.read_text(encoding="utf-8"), re.MULTILINE)
     return sum(int(one) for one in kilobytes) / 1000 if kilobytes else None

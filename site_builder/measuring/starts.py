@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import ClassVar
 
 from playwright.sync_api import Browser, BrowserContext, Page
 
@@ -50,7 +51,7 @@ BARE_BOOT = """(host) => new Promise((resolve) => {
 class BareHost(Server):
     """Pyodide as its makers publish it, with a page that holds one word."""
 
-    MADE = {"/": (".html", EMPTY_PAGE), "/worker.js": (".js", BARE_WORKER)}
+    MADE: ClassVar[dict[str, tuple[str, str]]] = {"/": (".html", EMPTY_PAGE), "/worker.js": (".js", BARE_WORKER)}
 
     def __init__(self, folder: Path | None = None):
         super().__init__(folder or node_modules() / "pyodide")
@@ -101,7 +102,7 @@ def _empty_kept(phone: BrowserContext, address: str) -> float:
     page.goto(f"{address}empty.html")
     painted = first_paint(page)
     page.close()
-    return painted
+    return float(painted)
 
 
 def _bare(browser: Browser, bare: BareHost, note: Callable[[str, float], None]) -> None:
@@ -143,7 +144,7 @@ def _opened(page: Page, address: str, name: str, note: Callable[[str, float], No
 def first_paint(page: Page) -> float:
     while (painted := page.evaluate(FIRST_PAINT)) is None:
         page.wait_for_timeout(10)
-    return painted
+    return float(painted)
 
 
 def bytes_of_a_first_visit(browser: Browser) -> int:

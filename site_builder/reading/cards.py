@@ -112,8 +112,8 @@ def card_of(parts: tuple[CardPart, ...], stop_at_once: tuple[str, ...], changes_
             sentence = f"“{number}” stands in a part's title, which has no place for a source. Say it in a step."
             raise ContentFault(file, sentence, _line(file, f'title = "{part.title}'))
     says = {step.key: _Sentences(step.say, file, _line_of_step(step, file)) for step in steps}
-    for number, step in enumerate(steps):
-        if step.key in (before.key for before in steps[:number]):
+    for place, step in enumerate(steps):
+        if step.key in (before.key for before in steps[:place]):
             raise ContentFault(file, f"Two steps have the key `{step.key}`. Give one of them another.", _line_of_step(step, file))
         if (number := number_in(step.title)) and not says[step.key].sources:
             sentence = f"“{number}” in the title has no source beside it. Add a mark such as {{practice}} to `say`."

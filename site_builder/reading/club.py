@@ -4,7 +4,7 @@ The field names are those of the calculators' `Inputs`, so that a pack, a charge
 handed over as typed entries.
 """
 
-from collections.abc import Set
+from collections.abc import Mapping, Set
 from pathlib import Path
 from typing import Annotated
 
@@ -96,7 +96,7 @@ def laid_together(example: dict[str, str], club: Club, asked: Set[str] = frozens
         ValueError: a name is not the club's, or an entry is neither theirs nor asked. The sentence says which.
     """
     entries: dict[str, str] = {}
-    for kind, thing in _named(example, club):
+    for _, thing in _named(example, club):
         entries |= thing.entries()
     for number, (_, pack) in enumerate(_named_packs(example, club), 1):
         row = {f"packs_{number}_{name}": text for name, text in pack.entries().items()}
@@ -128,7 +128,8 @@ def _named_packs(example: dict[str, str], club: Club) -> list[tuple[str, Thing]]
 
 
 def _thing(kind: str, key: str, club: Club) -> Thing:
-    things: dict[str, Thing] = {"pack": club.packs, "charger": club.chargers, "supply": club.supplies}[kind]
+    every: Mapping[str, Mapping[str, Thing]] = {"pack": club.packs, "charger": club.chargers, "supply": club.supplies}
+    things = every[kind]
     if key not in things:
         raise ValueError(f"the club has no {kind} `{key}`: it has {', '.join(things)}")
     return things[key]

@@ -48,7 +48,7 @@ class FrontMatter(Strict):
     further: Text | None = None
     shelf: Text | None = None
     shelves: dict[str, Text] = Field(default_factory=dict)
-    calculator: Annotated[str, Field(pattern=r"^[a-z]+(_[a-z]+)*$")] | None = None
+    calculator: Annotated[str, Field(pattern=r"^[a-z]+(_[a-z]+)*$")] = ""
     worked_example: dict[str, str] = Field(default_factory=dict)
     sources: tuple[str, ...] = Field(default=(), strict=False)
     contents: Text | None = None
@@ -58,7 +58,7 @@ class FrontMatter(Strict):
     common_cases: tuple[Cases, ...] = Field(default=(), strict=False)
     rules: tuple[DrawnRule, ...] = Field(default=(), strict=False)
     questions: tuple[Asked, ...] = Field(default=(), strict=False)
-    numbers_from: Annotated[str, Field(pattern=r"^[a-z]+(_[a-z]+)*$")] | None = None
+    numbers_from: Annotated[str, Field(pattern=r"^[a-z]+(_[a-z]+)*$")] = ""
     fixed_entries: dict[str, str] = Field(default_factory=dict)
     changes_pack: bool = False
     stop_at_once: tuple[Text, ...] = Field(default=(), strict=False)

@@ -71,7 +71,7 @@ class Page(BaseModel):
     further: str | None
     shelf: str | None
     shelves: dict[str, str]
-    calculator: str | None
+    calculator: str
     worked_example: dict[str, str]
     example_about: str
     example_for_all: bool
@@ -79,7 +79,7 @@ class Page(BaseModel):
     screens: tuple[Screen, ...]
     after_screens_html: str
     questions: tuple[Question, ...]
-    numbers_from: str | None
+    numbers_from: str
     asks: str | None
     fixed_entries: dict[str, str]
     card: Card | None
@@ -200,7 +200,7 @@ def _asked(front: FrontMatter) -> Set[str]:
 
 def _common_cases(cases: Cases, front: FrontMatter, club: Club, file: Path) -> CommonCases:
     line = _line_of_caption(cases, file)
-    if front.calculator is None or not all((*cases.rows, *cases.columns)):
+    if not front.calculator or not all((*cases.rows, *cases.columns)):
         sentence = "`common_cases` needs a calculator, and an entry in each row and column. Add them, or take it out."
         raise ContentFault(file, sentence, line)
     try:

@@ -57,7 +57,8 @@ def _line(toml: str, where: list[str], first_line: int) -> int | None:
 
 def _places(toml: str, first_line: int) -> Iterator[tuple[int, str, str | None]]:
     """Yield each heading and each key: its line, the table that it stands in, and its name. A list's tables are counted from 0."""
-    heading, counts = "", Counter()
+    heading = ""
+    counts = Counter[str]()
     for number, line in enumerate(toml.splitlines(), first_line):
         found = re.match(r"\s*(?:\[\[([^\]]+)\]\]|\[([^\]]+)\]|([\w-]+)\s*=)", line)
         if not found:

@@ -53,7 +53,7 @@ class Environment:
     def _install(self, lock: Path) -> None:
         count = len(re.findall(r"^[\w.\-]+==", lock.read_text(encoding="utf-8"), re.MULTILINE))
         say(f"Installing {count} packages into {self.folder.relative_to(ROOT)}")
-        pip = [self.python, "-m", "pip", "install", "--no-input", "--progress-bar=off", "--disable-pip-version-check"]
+        pip: list[str | Path] = [self.python, "-m", "pip", "install", "--no-input", "--progress-bar=off", "--disable-pip-version-check"]
         installed = run(
             [*pip, "--require-hashes", "-r", lock],
             shown=pip_progress,

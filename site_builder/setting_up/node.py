@@ -73,7 +73,7 @@ def _program(name: str) -> Path:
     if node and npm and _major_version(node) >= OLDEST_NODE:
         return Path({"node": node, "npm": npm}[name])
     OWN_NODE.install(LOCKS / "node.txt")
-    return Path(shutil.which(name, path=OWN_NODE.programs))
+    return Path(shutil.which(name, path=OWN_NODE.programs) or name)
 
 
 def _major_version(node: str) -> int:

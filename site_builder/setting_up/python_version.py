@@ -3,12 +3,10 @@
 OLDEST = (3, 11)
 
 
-def refuse_old_python(version):
+def refuse_old_python(version: "tuple[int, ...]") -> None:
     """Stop with a sentence if `version`, as in sys.version_info, is below the oldest that Fieldslate runs on."""
     if tuple(version[:2]) < OLDEST:
         raise SystemExit(
-            "Fieldslate needs Python {}.{} or later, and this is Python {}.{}. "
-            "Install a newer one and name it in the command: python3.12 -m site_builder serve".format(
-                OLDEST[0], OLDEST[1], version[0], version[1]
-            )
+            f"Fieldslate needs Python {OLDEST[0]}.{OLDEST[1]} or later, and this is Python {version[0]}.{version[1]}. "
+            "Install a newer one and name it in the command: python3.12 -m site_builder serve"
         )

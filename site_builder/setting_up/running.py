@@ -27,7 +27,7 @@ def say(line: str) -> None:
 
 def run(
     command: Sequence[str | Path],
-    shown: Callable[[str], str | None] = lambda line: None,
+    shown: Callable[[str], str | None] = lambda _: None,
     environment: dict[str, str] | None = None,
     folder: Path | None = None,
 ) -> Finished:
@@ -47,7 +47,7 @@ def run(
             env=os.environ | (environment or {}),
             cwd=folder,
         ) as program:
-            for line in program.stdout:
+            for line in program.stdout or ():
                 lines.append(re.sub(COLOURS, "", line).rstrip())
                 progress = shown(lines[-1])
                 if progress:

@@ -7,6 +7,7 @@ import os
 import signal
 import subprocess
 import time
+from abc import ABC, abstractmethod
 from collections.abc import Callable
 from contextlib import ExitStack
 from pathlib import Path
@@ -51,8 +52,18 @@ def wait_until(browser: Browser, expression: str) -> Any:
     raise TimeoutError(f"never true: {expression}\n{says[:2000]}")
 
 
-class Program:
+class Program(ABC):
     """What is alike: a program of ours with a folder of its own, and a line on which it is asked in JSON."""
+
+    name: str
+
+    @abstractmethod
+    def start(self) -> None:
+        """Start the program with an empty page, and the line to it."""
+
+    @abstractmethod
+    def read(self, expression: str) -> Any:
+        """As `Browser.read`."""
 
     def __init__(self, folder: Path):
         self._folder = folder
@@ -88,13 +99,15 @@ class Program:
             pass  # news that nobody asked for
         if "error" in reply:
             raise RuntimeError(f"{method}: {reply['error']} {reply.get('message', '')}")
-        return reply["result"]
+        result: dict[str, Any] = reply["result"]
+        return result
 
     def _send(self, message: dict[str, Any]) -> None:
         self._line.send(json.dumps(message))
 
     def _receive(self) -> dict[str, Any]:
-        return json.loads(self._line.recv(timeout=PATIENCE_S))
+        received: dict[str, Any] = json.loads(self._line.recv(timeout=PATIENCE_S))
+        return received
 
     def open(self, address: str) -> None:
         self.read("window.isLeft = true")  # Firefox itself says that it has arrived where a page just rewrites its own address

@@ -18,7 +18,6 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
-from site_builder.setting_up.other_browsers import firefox_program, webkit_programs
 from site_builder.trying.browser_program import PATIENCE_S, Browser, Program, kill_all_of, within_patience
 from site_builder.trying.phone import FLAGS, SIZE
 
@@ -46,14 +45,14 @@ def chromium(program: str | Path, profile: Path) -> Iterator[Browser]:
 
 
 @contextmanager
-def firefox(profile: Path) -> Iterator[Browser]:
-    with _ended(_Firefox(profile)) as browser:
+def firefox(program: str, profile: Path) -> Iterator[Browser]:
+    with _ended(_Firefox(program, profile)) as browser:
         yield browser
 
 
 @contextmanager
-def webkit(home: Path) -> Iterator[Browser]:
-    with _ended(_WebKit(home)) as browser:
+def webkit(programs: tuple[str, str], home: Path) -> Iterator[Browser]:
+    with _ended(_WebKit(programs, home)) as browser:
         yield browser
 
 
@@ -92,12 +91,16 @@ class _Chromium(Program):
 class _Firefox(Program):
     name = "Firefox"
 
+    def __init__(self, program: str, profile: Path):
+        super().__init__(profile)
+        self._executable = program
+
     def start(self) -> None:
         settings = "".join(f"user_pref({json.dumps(key)}, {json.dumps(value)});\n" for key, value in _FIREFOX_SETTINGS.items())
         (self._folder / "user.js").write_text(settings, encoding="utf-8")
         port = _free_port()
         printed = self._run(
-            [firefox_program(), "--headless", "--no-remote", "--profile", self._folder, f"--remote-debugging-port={port}"]
+            [self._executable, "--headless", "--no-remote", "--profile", self._folder, f"--remote-debugging-port={port}"]
         )
         found = within_patience(lambda: re.search(r"listening on (ws://\S+)", _text(printed)))
         self._connect(f"{found[1]}/session")
@@ -117,12 +120,15 @@ class _Firefox(Program):
 class _WebKit(Program):
     name = "WebKitGTK"
 
+    def __init__(self, programs: tuple[str, str], home: Path):
+        super().__init__(home)
+        self._mini_browser, self._screen_program = programs
+
     def start(self) -> None:
-        mini_browser, screen = webkit_programs()
         inspector = f"127.0.0.1:{_free_port()}"
         self._run(
-            [mini_browser, "about:blank"],
-            DISPLAY=self._screen(screen),
+            [self._mini_browser, "about:blank"],
+            DISPLAY=self._screen(),
             GDK_BACKEND="x11",
             WEBKIT_DISABLE_COMPOSITING_MODE="1",
             WEBKIT_INSPECTOR_HTTP_SERVER=inspector,
@@ -142,10 +148,10 @@ class _WebKit(Program):
             raise RuntimeError(found["result"].get("description"))
         return json.loads(found["result"]["value"])
 
-    def _screen(self, screen: str) -> str:
+    def _screen(self) -> str:
         shown, tells = os.pipe()
         program = subprocess.Popen(
-            [screen, "-displayfd", str(tells), "-screen", "0", _SCREEN, "-nolisten", "tcp"],
+            [self._screen_program, "-displayfd", str(tells), "-screen", "0", _SCREEN, "-nolisten", "tcp"],
             pass_fds=[tells], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, start_new_session=True,
         )
         self._programs.callback(kill_all_of, program)
@@ -170,7 +176,8 @@ class _WebKit(Program):
                 self._target = told["newTargetId"]
                 raise RuntimeError("The page has gone to another process, and what it was asked is lost.")
             case "Target.dispatchMessageFromTarget":
-                return json.loads(told["message"])
+                message: dict[str, Any] = json.loads(told["message"])
+                return message
         if "error" in news:
             raise RuntimeError(f"WebKitGTK: {news['error']}")
         return {}
@@ -186,10 +193,12 @@ def _text(file: Path) -> str:
 
 def _got(address: str) -> str:
     with _WITHOUT_PROXY.open(address, timeout=PATIENCE_S) as response:
-        return response.read().decode()
+        body: bytes = response.read()
+    return body.decode()
 
 
 def _free_port() -> int:
     with socket.socket() as asked:
         asked.bind(("127.0.0.1", 0))
-        return asked.getsockname()[1]
+        port: int = asked.getsockname()[1]
+    return port

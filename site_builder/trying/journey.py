@@ -41,10 +41,11 @@ class Engine:
 
 
 def engines(chromium_program: str | Path) -> list[Engine]:
+    fox, kit = firefox_program(), webkit_programs()
     return [
         Engine("Chromium", partial(chromium, chromium_program), None),
-        Engine("Firefox", firefox, None if firefox_program() else _to_install("Firefox", FIREFOX_PACKAGES)),
-        Engine("WebKitGTK", webkit, None if webkit_programs() else _to_install("WebKitGTK", WEBKIT_PACKAGES)),
+        Engine("Firefox", partial(firefox, fox or ""), None if fox else _to_install("Firefox", FIREFOX_PACKAGES)),
+        Engine("WebKitGTK", partial(webkit, kit or ("", "")), None if kit else _to_install("WebKitGTK", WEBKIT_PACKAGES)),
     ]
 
 

@@ -1,11 +1,12 @@
 """A phone to try Fieldslate on: Chromium at a phone's size. The tests, the pictures and the measurements share it."""
 
 from pathlib import Path
+from typing import Any
 
-from playwright.sync_api import Browser, Page, Playwright, expect
+from playwright.sync_api import Browser, Page, Playwright, ViewportSize, expect
 
-SIZE = {"width": 390, "height": 844}
-PHONE = {"viewport": SIZE, "device_scale_factor": 2, "is_mobile": True, "has_touch": True}
+SIZE: ViewportSize = {"width": 390, "height": 844}
+PHONE: dict[str, Any] = {"viewport": SIZE, "device_scale_factor": 2, "is_mobile": True, "has_touch": True}
 
 # Chromium as root needs the first; the rest keep it from calling home.
 FLAGS = [

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Mapping
 from datetime import UTC, datetime
+from typing import Literal
 from urllib.parse import urlencode
 
 from playwright.sync_api import Locator, Page
@@ -55,7 +56,7 @@ def entry(page: Page, name: str) -> Locator:
     """Return the field whose label a pilot reads, unit and all."""
     asked = ASKED[name]
     words = [asked.label, asked.quantity.sign if asked.quantity else "", "if known" if asked.optional else ""]
-    role = "combobox" if asked.kind is Kind.CHOICE else "textbox"
+    role: Literal["combobox", "textbox"] = "combobox" if asked.kind is Kind.CHOICE else "textbox"
     return page.get_by_role(role, name=" ".join(word for word in words if word), exact=True)
 
 

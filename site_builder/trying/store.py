@@ -40,7 +40,8 @@ _IN_STORE = """async ([mode, act, ...given]) => {
 
 def records(page: Page) -> dict[str, Any]:
     """Return every record by its name, as it lies in the store."""
-    return page.evaluate(_IN_STORE, ["readonly", "all"])
+    found: dict[str, Any] = page.evaluate(_IN_STORE, ["readonly", "all"])
+    return found
 
 
 def kept(page: Page, name: str) -> Any:

@@ -95,4 +95,4 @@ def _drawn(strategy: SearchStrategy[Entries], count: int) -> list[Case]:
 
 def _can_be_sent(entries: Entries) -> bool:
     """Half of a pair of code units has no bytes to send it in."""
-    return all("\ud800" > character or character > "\udfff" for text in entries.values() for character in text)
+    return all(character < "\ud800" or character > "\udfff" for text in entries.values() for character in text)

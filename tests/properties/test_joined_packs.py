@@ -39,8 +39,11 @@ CONTACT_A, PLACE_V, SPREAD_V, HALF = 3, 0.10, 0.03, 2
 OF_ONE_SIZE = st.floats(0.91, 1)
 
 
+_SHARES = st.floats(0.5, 1)
+
+
 @st.composite
-def alike(draw: st.DrawFn, capacities: st.SearchStrategy[float] = st.floats(0.5, 1)) -> list[Entries]:
+def alike(draw: st.DrawFn, capacities: st.SearchStrategy[float] = _SHARES) -> list[Entries]:
     """Two to four packs of one kind and cell count; else unlike: in size, age, warmth, make, and in each of their cells.
 
     `capacities` are shares of the largest that there may be.
@@ -75,9 +78,9 @@ def typed(packs: list[Entries]) -> Entries:
     """The entries of these packs; a pack that has aged was measured."""
     found = CHARGER.copy()
     for number, pack in enumerate(packs, 1):
-        if aged := pack.get("aged"):
-            pack = pack | {"measured_capacity_mah": f"{max(20, float(pack['capacity_mah']) * aged):.1f}"}
         found |= {f"packs_{number}_{name}": text for name, text in pack.items() if name != "aged"}
+        if aged := pack.get("aged"):
+            found[f"packs_{number}_measured_capacity_mah"] = f"{max(20, float(pack['capacity_mah']) * aged):.1f}"
     return found
 
 

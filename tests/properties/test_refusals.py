@@ -33,7 +33,7 @@ class Classes(HTMLParser):
         self.found: set[str] = set()
         self.feed(html)
 
-    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+    def handle_starttag(self, _: str, attrs: list[tuple[str, str | None]]) -> None:
         self.found.update((dict(attrs).get("class") or "").split())
 
 

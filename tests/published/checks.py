@@ -184,7 +184,7 @@ def refill(from_percent: float, to_percent: float, charger_share: float, printed
     """By how much a printed charging time lies outside our range for 100 Ah; the charger gives a share of the capacity."""
     charger_a = 100 * charger_share
     shortest_h, longest_h = (
-        before - after for before, after in zip(refill_h(100, from_percent, charger_a), refill_h(100, to_percent, charger_a))
+        before - after for before, after in zip(refill_h(100, from_percent, charger_a), refill_h(100, to_percent, charger_a), strict=True)
     )
     return {"outside_by_h": _misses_by(printed_h, shortest_h, longest_h)}
 
@@ -343,7 +343,7 @@ def share_in_the_cold(degc: float) -> dict[str, int]:
 def lumped_heat(heat_w: float, heat_capacity_j_per_k: float, cooling_w_per_k: float, time_min: float) -> dict[str, float]:
     """By how much a lump that starts as warm as the air is warmer than it afterwards."""
     body = Body(heat_capacity_j_per_k=heat_capacity_j_per_k, cooling_w_per_k=cooling_w_per_k)
-    course = warming((body,), start_degc=20, air_degc=20, time_min=time_min, heat_w=lambda degc: heat_w)
+    course = warming((body,), start_degc=20, air_degc=20, time_min=time_min, heat_w=lambda _: heat_w)
     return {"rise_k": course[-1] - 20}
 
 

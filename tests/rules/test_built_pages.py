@@ -34,7 +34,7 @@ class Element:
 class Built(HTMLParser):
     """The elements of a page, in order, each with the words inside it."""
 
-    VOID = {"meta", "link", "input", "img", "br", "hr", "source"}
+    VOID = ("meta", "link", "input", "img", "br", "hr", "source")
 
     def __init__(self, html: str) -> None:
         super().__init__()

@@ -25,8 +25,8 @@ def faults_of(module: Module) -> list[str]:
             what
             for what, is_there in (
                 ("its units", UNIT.search(text)),
-                ("a line 'Source: ...'", re.search(r"^Source: (?!none)\S", text, re.M)),
-                ("an example that computes", re.search(r"^>>> (?!from |import )", text, re.M)),
+                ("a line 'Source: ...'", re.search(r"^Source: (?!none)\S", text, re.MULTILINE)),
+                ("an example that computes", re.search(r"^>>> (?!from |import )", text, re.MULTILINE)),
             )
             if not is_there
         ]

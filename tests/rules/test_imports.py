@@ -29,7 +29,7 @@ READS_OR_WAITS = {"os", "pathlib", "io", "shutil", "tempfile", "datetime", "time
 
 
 def _is_standard(name: str) -> bool:
-    return name.split(".")[0] in sys.stdlib_module_names
+    return name.split(".", maxsplit=1)[0] in sys.stdlib_module_names
 
 
 def _foreign(module: Module, *allowed: str) -> list[str]:

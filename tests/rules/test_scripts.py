@@ -37,7 +37,7 @@ def uses() -> dict[tuple[str, str], str]:
 
 
 def _without_comments(text: str) -> str:
-    text = re.sub(r"/\*.*?\*/", lambda comment: "\n" * comment[0].count("\n"), text, flags=re.S)
+    text = re.sub(r"/\*.*?\*/", lambda comment: "\n" * comment[0].count("\n"), text, flags=re.DOTALL)
     return re.sub(r"(?m)(^|\s)//.*$", "", text)
 
 

@@ -10,7 +10,7 @@ import pytest
 from site_builder.building import icons
 from site_builder.building.bundle import WEB
 
-CSS = re.sub(r"/\*.*?\*/", "", (WEB / "fieldslate.css").read_text(encoding="utf-8"), flags=re.S)
+CSS = re.sub(r"/\*.*?\*/", "", (WEB / "fieldslate.css").read_text(encoding="utf-8"), flags=re.DOTALL)
 AAA = 7.0
 
 
@@ -46,7 +46,7 @@ PAPER = LIGHT | palette(r"@media print\s*{")
 
 def rules() -> list[tuple[str, dict[str, str]]]:
     """Selector and declarations of every rule for the screen; those for paper and the palettes are left out."""
-    screen = re.sub(r"@media print\s*{.*\Z", "", CSS, flags=re.S)
+    screen = re.sub(r"@media print\s*{.*\Z", "", CSS, flags=re.DOTALL)
     found = re.findall(r"([^{}]+){([^{}]*)}", screen)
     return [(selector.strip(), declarations(body)) for selector, body in found if ":root" not in selector]
 

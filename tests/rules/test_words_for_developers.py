@@ -34,7 +34,7 @@ def test_a_command_is_explained(command: str) -> None:
 
 @pytest.mark.parametrize("folder", FOLDERS)
 def test_a_top_folder_is_on_the_map(folder: str) -> None:
-    assert re.search(rf"^{folder}/", words_of("DEVELOPERS.md"), re.M), f"the map in DEVELOPERS.md lacks {folder}/: add its line"
+    assert re.search(rf"^{folder}/", words_of("DEVELOPERS.md"), re.MULTILINE), f"the map in DEVELOPERS.md lacks {folder}/: add its line"
 
 
 @pytest.mark.parametrize("package", PACKAGES)

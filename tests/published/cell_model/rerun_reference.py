@@ -16,9 +16,9 @@ import sys
 # The library reports its use over the network unless it is told not to, before it is imported.
 os.environ["PYBAMM_DISABLE_TELEMETRY"] = "true"
 
-import pybamm  # noqa: E402
+import pybamm
 
-from tests.published.cell_model.reference import FINE_RESTING, RUNS, SETS, Run, percent_off  # noqa: E402
+from tests.published.cell_model.reference import FINE_RESTING, RUNS, SETS, Run, percent_off
 
 _AGREED_PERCENT = 1.0
 _THINNER = 0.2

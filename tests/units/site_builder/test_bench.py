@@ -31,7 +31,7 @@ def test_the_same_questions_are_put_to_plain_cpython_and_answered(monkeypatch):
     asked = []
     monkeypatch.setattr(answers, "KEYS", 2)
     monkeypatch.setattr(answers, "respond_in_json", lambda *question: asked.append(respond_in_json(*question)))
-    taken = answers.keys_in_cpython(lambda words: None)
+    taken = answers.keys_in_cpython(lambda _: None)
     assert set(taken) == {f"{page.key}, plain CPython" for page in answers.calculators()}
     assert all(len(spans) == 2 and min(spans) > 0 for spans in taken.values())
     assert all('"kind": "answer"' in answer for answer in asked)

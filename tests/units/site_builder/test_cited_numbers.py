@@ -47,7 +47,7 @@ def test_where_the_numbers_of_a_document_differ_in_how_sure_we_are_each_says_it(
 
 
 def _shown(key):
-    [shown] = re.findall(rf'<div id="{key}">(.*?)\n</div>', (DIST / "sources.html").read_text(encoding="utf-8"), re.S)
+    [shown] = re.findall(rf'<div id="{key}">(.*?)\n</div>', (DIST / "sources.html").read_text(encoding="utf-8"), re.DOTALL)
     return shown
 
 
@@ -72,7 +72,7 @@ def test_the_page_says_of_each_document_its_year_how_it_reached_us_and_the_pages
 def test_every_number_stands_below_its_document_on_the_page_of_numbers():
     page = (DIST / "cited-numbers.html").read_text(encoding="utf-8")
     for key, document in DOCUMENTS.items():
-        found = re.findall(rf'<div id="{key}">(.*?)\n</div>', page, re.S)
+        found = re.findall(rf'<div id="{key}">(.*?)\n</div>', page, re.DOTALL)
         listed = [unescape(line) for line in re.findall(r"<li>(.*?)</li>", "".join(found))]
         assert listed == list(document.numbers)
 

@@ -9,7 +9,7 @@ import pytest
 from calc.inputs.refusals import Problem, Refusal
 from calc.figures.quantities import AMPERES, Figure
 from calc.figures.showing import Caution, Ceiling, Range, Row, Setting, Table
-from site_builder.commands.compare import report
+from site_builder.commands.compare import Question, report
 from site_builder.comparing.differences import Difference, differences
 from site_builder.comparing.plain_answers import Line, lines_of
 
@@ -97,7 +97,7 @@ def test_a_renamed_field_is_held_against_itself() -> None:
 
 
 def test_the_command_fails_on_a_number_and_not_on_words(capsys: pytest.CaptureFixture[str]) -> None:
-    asked = [{"key": "charge_settings", "entries": {"cells": "6"}, "units": {}}]
+    asked = [Question("charge_settings", {"cells": "6"}, {})]
     assert report(found(with_setting(figure=Figure(2.7, AMPERES))), asked, "main") == 1
     assert "was 2.6\u00a0A\n    now 2.7\u00a0A\n    asked" in capsys.readouterr().out
     assert report(found(with_setting(set_by="the cold")), asked, "main") == 0

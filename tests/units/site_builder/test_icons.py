@@ -66,7 +66,8 @@ def test_the_maskable_icon_has_no_see_through_corner(icons):
     assert Image.open(icons / "icon-maskable-512.png").getchannel("A").getextrema() == (255, 255)
 
 
-def test_the_manifest_names_only_files_that_are_there_in_the_size_that_it_says(icons, tmp_path):
+@pytest.mark.usefixtures("icons")
+def test_the_manifest_names_only_files_that_are_there_in_the_size_that_it_says(tmp_path):
     write_manifest(tmp_path, read_pages(CONTENT))
     manifest = json.loads((tmp_path / "manifest.webmanifest").read_text(encoding="utf-8"))
     painted = [icon for icon in manifest["icons"] if icon["type"] == "image/png"]

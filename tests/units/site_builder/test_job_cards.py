@@ -93,7 +93,7 @@ def test_boxes_are_written_into_with_their_unit(card):
     assert "Cells, V" in html and html.count('<i class="box">') == 3
 
 
-def test_what_a_figure_says_is_text(card):
+def test_what_a_figure_says_is_text():
     assert with_figures('<b class="from" data-from="one"></b>', {"one": "<1"}) == '<b class="from" data-from="one">&lt;1</b>'
 
 
@@ -133,6 +133,6 @@ def test_a_card_that_does_not_hold_is_sent_back(card, given, line, sentence):
 
 @pytest.mark.parametrize("given", [{"more": 'figure = "charge_speed"\n'}, {"say": "At <charge_speed>."}])
 def test_a_figure_that_the_answer_does_not_have_is_sent_back(card, given):
-    with pytest.raises(ContentFault, match="has no setting or range `charge_speed`. It has charge_current, ") as caught:
+    with pytest.raises(ContentFault, match=r"has no setting or range `charge_speed`\. It has charge_current, ") as caught:
         steps_html(card(**given))
     assert caught.value.line == 13 + ("more" in given)

@@ -169,4 +169,4 @@ def test_the_policy_allows_no_inline_script_and_no_eval():
 
 
 def test_the_meta_tag_has_the_policy_without_what_only_a_header_can_say():
-    assert CONTENT_SECURITY_POLICY == f"{META_POLICY}; frame-ancestors 'none'"
+    assert f"{META_POLICY}; frame-ancestors 'none'" == CONTENT_SECURITY_POLICY

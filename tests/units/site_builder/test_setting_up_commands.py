@@ -29,7 +29,7 @@ def test_what_runs_before_the_venv_imports_only_the_standard_library(file):
 
 
 def test_a_bare_python_lists_the_commands():
-    asked = subprocess.run([sys.executable, "-S", "-m", "site_builder"], cwd=ROOT, capture_output=True, text=True)
+    asked = subprocess.run([sys.executable, "-S", "-m", "site_builder"], cwd=ROOT, capture_output=True, text=True, check=False)
     assert asked.returncode == 2
     assert set(commands.COMMANDS) <= set(asked.stdout.split())
 
@@ -46,7 +46,7 @@ def handed_over(monkeypatch):
     seen = []
     monkeypatch.setattr(environment.Environment, "install", lambda self, lock: seen.append((self.folder, lock)))
     monkeypatch.setattr(environment.Environment, "is_running", False)
-    monkeypatch.setattr(environment.os, "execv", lambda program, command: seen.append(command))
+    monkeypatch.setattr(environment.os, "execv", lambda _, command: seen.append(command))
     return seen
 
 
@@ -64,7 +64,7 @@ def test_inside_the_venv_nothing_is_handed_over(handed_over, monkeypatch):
 
 
 def test_a_failed_set_up_is_told_without_a_traceback(monkeypatch, capsys):
-    def fail(lock, arguments):
+    def fail(*_):
         raise SetUpFailed("The disk is full.")
 
     monkeypatch.setattr(environment, "enter", fail)
@@ -73,7 +73,7 @@ def test_a_failed_set_up_is_told_without_a_traceback(monkeypatch, capsys):
 
 
 def test_an_interrupted_command_says_that_it_goes_on(monkeypatch, capsys):
-    def interrupt(lock, arguments):
+    def interrupt(*_):
         raise KeyboardInterrupt
 
     monkeypatch.setattr(environment, "enter", interrupt)
@@ -85,7 +85,7 @@ def test_pytest_gets_the_arguments_and_the_browser_and_gives_the_code(monkeypatc
     order = []
     monkeypatch.setattr(testing, "find_browser", lambda: ROOT / "chromium")
     monkeypatch.setattr(testing, "fetch_other_browsers", lambda: order.append("other browsers"))
-    monkeypatch.setattr(testing.build, "run", lambda arguments: order.append("build"))
+    monkeypatch.setattr(testing.build, "run", lambda _: order.append("build"))
 
     def call(command, cwd, env):
         order.append((command[1:], cwd, env["FIELDSLATE_BROWSER"]))

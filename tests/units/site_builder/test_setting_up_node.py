@@ -16,7 +16,7 @@ def own_node(monkeypatch, tmp_path):
     """A machine whose PATH is tmp_path, and on which installing our own node writes two programs."""
 
     class Own(node.Environment):
-        def install(self, lock):
+        def install(self, _):
             program(self.programs / "node", "")
             program(self.programs / "npm", "")
 

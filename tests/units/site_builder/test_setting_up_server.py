@@ -5,7 +5,6 @@ import socket
 import urllib.error
 import urllib.request
 
-
 import pytest
 
 from site_builder.building.policy import CONTENT_SECURITY_POLICY
@@ -159,7 +158,7 @@ def test_when_every_port_is_taken_the_remedy_is_told(folder, monkeypatch):
 
 @pytest.mark.parametrize("port", ["0", "65536", "eight"])
 def test_a_port_that_cannot_be_is_refused_before_anything_is_built(port, monkeypatch, capsys):
-    monkeypatch.setattr(serve.build, "run", lambda arguments: pytest.fail("built"))
+    monkeypatch.setattr(serve.build, "run", lambda _: pytest.fail("built"))
     with pytest.raises(SystemExit):
         serve.run(["--port", port])
     assert "--port" in capsys.readouterr().err

@@ -68,13 +68,15 @@ def test_another_pyodide_is_trimmed_and_its_library_compiled_anew(asked, pyodide
     assert asked == ["trim.mjs", "compile.mjs", "compile.mjs", "freeze.mjs"]
 
 
-def test_the_plain_start_holds_the_modules_of_the_snapshot_and_the_templates(asked, pyodide, tmp_path):
+@pytest.mark.usefixtures("asked")
+def test_the_plain_start_holds_the_modules_of_the_snapshot_and_the_templates(pyodide, tmp_path):
     made = snapshot.frozen_files(pyodide, b"sources", EXAMPLES, tmp_path / "kept")
     with zipfile.ZipFile(io.BytesIO(made["plain-start.zip"])) as plain:
         assert {name: plain.read(name) for name in plain.namelist()} == {name: MODULES[name] for name in MODULES if name != "wave.pyc"}
 
 
-def test_the_empty_archive_is_one_without_members(asked, pyodide, tmp_path):
+@pytest.mark.usefixtures("asked")
+def test_the_empty_archive_is_one_without_members(pyodide, tmp_path):
     made = snapshot.frozen_files(pyodide, b"sources", EXAMPLES, tmp_path / "kept")
     with zipfile.ZipFile(io.BytesIO(made["empty.zip"])) as empty:
         assert empty.namelist() == []

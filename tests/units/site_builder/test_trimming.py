@@ -70,7 +70,7 @@ def test_a_take_into_more_than_one_variable_stays(trimmed):
 
 
 def test_a_script_that_takes_its_names_in_another_way_is_sent_back(trimmed):
-    with pytest.raises(SetUpFailed, match="look how it takes its names now, and correct trim.mjs"):
+    with pytest.raises(SetUpFailed, match=r"look how it takes its names now, and correct trim\.mjs"):
         trimmed(a_script().replace("assignWasmExports", "takeThem"))
 
 

@@ -55,7 +55,7 @@ def test_wires_of_two_kinds_meet_nowhere_unless_it_is_drawn_as_forbidden(drawing
     plus, minus, balance = (_corners(wiring, kind) for kind in ("plus", "minus", "balance"))
     # A series lead is plus at one end and minus at the other: it changes halfway.
     halfway = (len(drawing.packs) - 1) * (not drawing.side_by_side)
-    assert len(plus & minus) == halfway and not balance & (plus | minus) or drawing.never
+    assert (len(plus & minus) == halfway and not balance & (plus | minus)) or drawing.never
 
 
 def _corners(wiring: Wiring, kind: str) -> set[tuple[float, float]]:
