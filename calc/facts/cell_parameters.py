@@ -47,9 +47,9 @@ RESISTANCE_CLASSES_OHM_AH: dict[str, Likelihood] = {
         most=Cited(0.21, "ai-2020", Sure.COMPUTED, "as for 4.20 V packs"),
     ),
     "liion": Likelihood(
-        least=Cited(0.045, "kim-2011", Sure.COMPUTED, "a power-type cell, effective over a charge"),
+        least=Cited(0.035, "kim-2011", Sure.COMPUTED, "a power-type cell, over a charge"),
         likely=practice(0.10, "between a power-type and an energy-type cell"),
-        most=Cited(0.36, "chen-2020", Sure.COMPUTED, "an energy-type round cell: 0.30 over a whole charge, 0.36 up to an early cut-off"),
+        most=Cited(0.31, "chen-2020", Sure.COMPUTED, "an energy-type round cell, over a charge to any cut-off"),
     ),
     "life": Likelihood(
         least=practice(0.02, "a high-rate cell"),
@@ -57,6 +57,15 @@ RESISTANCE_CLASSES_OHM_AH: dict[str, Likelihood] = {
         most=Cited(0.15, "prada-2013", Sure.COMPUTED, "effective over a charge, with a finer resting table"),
     ),
 }
+
+# Of what a whole charge shows as resistance, the share that is the surface of the grains ahead of their whole.
+LEAD_SHARE: dict[str, Cited] = {
+    "lipo": Cited(0.0, "marquis-2019", Sure.COMPUTED, "any share makes one of the two cobalt-oxide pouches worse"),
+    "lihv": Cited(0.0, "marquis-2019", Sure.COMPUTED, "as for 4.20 V packs"),
+    "liion": Cited(0.7, "chen-2020", Sure.COMPUTED, "the fit to every cut-off from a fifth to a fiftieth; two others hold with it"),
+    "life": Cited(0.0, "prada-2013", Sure.COMPUTED, "any share makes it worse"),
+}
+LEAD_RISE_V = Cited(0.8, "chen-2020", Sure.COMPUTED, "with it a resistance over a whole charge is the same with a lead as without")
 
 # Resistance follows exp(B (1/T - 1/298.15 K)). In the cold the forecast is at its weakest, hence the wide ends.
 RESISTANCE_TEMPERATURE_K = Likelihood(

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from calc.facts.resting_voltages import RESTING_TABLES
 from calc.figures.limits import Limit, lowest
 from calc.figures.spans import Span
-from calc.physics.cell.cells import Cell, state_of_charge, voltage_and_slope
+from calc.physics.cell.cells import Cell, cell_on_charge, state_of_charge, voltage_and_slope
 from calc.physics.cell.charging import Charge, charge
 from calc.physics.cell.discharging import discharge
 from calc.physics.cell.forecasting import forecast
@@ -27,15 +27,23 @@ _FACTORS = st.floats(0.1, 20.0)
 
 
 def _charge(
-    key: str, state: float, resistance: float, rate: float, taper: float, power: float | None, size: float = 1.0
+    key: str,
+    state: float,
+    resistance: float,
+    rate: float,
+    taper: float,
+    power: float | None,
+    size: float = 1.0,
+    until_state: float | None = None,
 ) -> Charge:
     return charge(
-        Cell(curve=RESTING_TABLES[key].likely.cell_v, capacity_ah=size, resistance_ohm_ah=resistance),
+        cell_on_charge(key, RESTING_TABLES[key].likely.cell_v, capacity_ah=size, resistance_ohm_ah=resistance),
         start_state=state,
         full_cell_v=_FULL_V[key],
         current_a=rate * size,
         taper_rate_c=taper,
         power_w_per_cell=None if power is None else power * size,
+        until_state=until_state,
     )
 
 
@@ -57,6 +65,13 @@ def test_more_current_is_never_slower(key, state, resistance, rate, factor, tape
 def test_a_higher_resistance_never_gives_more_at_the_end_of_constant_current(key, state, resistance, factor, rate) -> None:
     low, high = (_charge(key, state, ohm_ah, rate, 0.05, None) for ohm_ah in (resistance, resistance * factor))
     assert high.constant_current_min <= low.constant_current_min + 1e-6
+
+
+@given(_KEYS, _STATES, _RESISTANCES, st.floats(1.0, 10.0), _RATES, _POWERS)
+def test_a_higher_resistance_never_comes_to_a_state_of_charge_sooner(key, state, resistance, factor, rate, power) -> None:
+    high = _charge(key, state, resistance * factor, rate, 0.02, power)
+    low = _charge(key, state, resistance, rate, 0.02, power, until_state=high.end_state)
+    assert low.time_min <= high.time_min * 1.0005 + 1e-6
 
 
 @given(_KEYS, _STATES, _RESISTANCES, _RATES, _TAPERS, _POWERS, st.floats(0.05, 50.0))
@@ -138,7 +153,7 @@ def test_a_forecast_holds_every_pack_that_it_may_be(
     curves = RESTING_TABLES[key].curves
     resistance = resistances[0] + (resistances[2] - resistances[0]) * at_resistance
     true = charge(
-        Cell(curve=curves[place % len(curves)].cell_v, capacity_ah=1.0, resistance_ohm_ah=resistance),
+        cell_on_charge(key, curves[place % len(curves)].cell_v, capacity_ah=1.0, resistance_ohm_ah=resistance),
         start_state=states[0] + (states[2] - states[0]) * at_state,
         full_cell_v=_FULL_V[key],
         current_a=rate,

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import sqrt
+from math import inf, sqrt
 
+from calc.physics.cell.bracketing import narrowed
 from calc.physics.cell.cells import Cell, voltage_and_slope
 from calc.physics.cell.runs import Now
+
+# A state of charge is found to this, in fractions.
+_STATE_WIDTH = 1e-12
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,7 +35,8 @@ class ChargeTerms:
             state: state of charge, a fraction.
 
         Returns:
-            The first moment of a run; with no current if the cell is as full as the charger can make it.
+            The first moment of a run, with the state of charge at the surface; with no current if the cell is as full as the
+            charger can make it.
 
         Source: circuit theory.
 
@@ -40,12 +45,46 @@ class ChargeTerms:
         >>> round(terms.start(0.95).rate_c, 3)
         0.3
         """
-        resting_v = voltage_and_slope(self.cell.curve, state)[0]
+        surface = self.surface_at(state)
+        resting_v = voltage_and_slope(self.cell.curve, surface)[0]
         resistance = self.cell.resistance_ohm_ah
         rate_c = min(self.rate_c, self.rate_at_power(resting_v))
         if resting_v + rate_c * resistance < self.full_v:
-            return Now(0.0, state, rate_c, resting_v + rate_c * resistance)
-        return Now(0.0, state, max((self.full_v - resting_v) / resistance, 0.0), max(self.full_v, resting_v))
+            return Now(0.0, surface, rate_c, resting_v + rate_c * resistance)
+        return Now(0.0, surface, max((self.full_v - resting_v) / resistance, 0.0), max(self.full_v, resting_v))
+
+    def surface_at(self, state: float) -> float:
+        """Return the state of charge at the surface of a cell that charges at the highest current that is allowed there.
+
+            u = s + k c(U(u))        u and s fractions, k the lead in h, c in C
+
+        Args:
+            state: state of charge of the whole, a fraction, or infinite.
+
+        Returns:
+            That of the surface, a fraction; the same where the cell has no lead.
+
+        Source: as `cell_on_charge`.
+
+        >>> slow = Cell(curve=(3.6, 4.2), capacity_ah=5.0, resistance_ohm_ah=0.04, lead_h=0.1)
+        >>> terms = ChargeTerms(cell=slow, rate_c=1.0, power=None, power_v=4.2, full_v=4.2, taper_c=0.1, target=1.0)
+        >>> round(terms.surface_at(0.5), 6), round(terms.surface_at(0.95), 6)
+        (0.6, 0.98)
+        """
+        lead_h, curve = self.cell.lead_h, self.cell.curve
+        if not lead_h or state == inf:
+            return state
+
+        def ahead_by(surface: float) -> float:
+            return surface - lead_h * self._highest_c(voltage_and_slope(curve, surface)[0]) - state
+
+        furthest = state + lead_h * self._highest_c(voltage_and_slope(curve, state)[0])
+        return furthest if ahead_by(furthest) <= 0 else narrowed(ahead_by, state, furthest, _STATE_WIDTH)[1]
+
+    def _highest_c(self, behind_v: float) -> float:
+        """The highest current that no limit forbids."""
+        held_c = max((self.full_v - behind_v) / self.cell.resistance_ohm_ah, 0.0)
+        return min(self.rate_c, self.rate_at_power(behind_v), held_c)
 
     def rate_at_power(self, behind_v: float) -> float:
         """Return the current at which the power flows into the voltage behind the resistance.
@@ -67,26 +106,5 @@ class ChargeTerms:
         """
         if self.power is None:
             return self.rate_c
-        return rate_at_power_c(self.power, behind_v, self.cell.resistance_ohm_ah)
-
-
-def rate_at_power_c(power_w_per_ah: float, behind_v: float, resistance_ohm_ah: float) -> float:
-    """Return the current at which a power flows into a voltage behind a resistance.
-
-        p = c (U + c r)        p in W per Ah, c in C, U in V, r in ohm Ah
-
-    Args:
-        power_w_per_ah: power for one cell over its capacity, W per Ah, above 0.
-        behind_v: voltage behind the resistance, V, above 0.
-        resistance_ohm_ah: resistance of a cell times its capacity, ohm Ah, 0 or more.
-
-    Returns:
-        The current, C.
-
-    Source: circuit theory.
-
-    >>> round(rate_at_power_c(4.1, 4.0, 0.1), 6)
-    1.0
-    """
-    root = sqrt(behind_v * behind_v + 4 * power_w_per_ah * resistance_ohm_ah)
-    return power_w_per_ah / ((behind_v + root) / 2)
+        root = sqrt(behind_v * behind_v + 4 * self.power * self.cell.resistance_ohm_ah)
+        return self.power / ((behind_v + root) / 2)

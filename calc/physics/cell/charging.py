@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import pairwise
-from math import inf
+from math import inf, log
 
 from calc.figures.units import min_from_h
 from calc.physics.cell.cells import Cell, state_at
@@ -59,8 +59,8 @@ def charge(
 ) -> Charge:
     """Return the course of a charge of `cell_count` like cells in series.
 
-        V = U(s) + c r,    ds/dt = c,    c = lowest that I, P / V and V <= V_full allow
-        V, U in V, s a fraction, c in C, r in ohm Ah, t in h, I in A, P in W per cell
+        V = U(u) + c r,    u = s + k c,    ds/dt = c,    c = lowest that I, P / V and V <= V_full allow
+        V, U in V, s and u fractions, c in C, r in ohm Ah, k and t in h, I in A, P in W per cell
 
     By formula on each straight piece of the curve (`pieces`).
 
@@ -95,30 +95,43 @@ def charge(
         taper_c=taper_rate_c,
         target=inf if until_state is None else until_state,
     )
-    run, ends = _by_pieces(terms, start_state)
+    run, ends = _with_lead(cell.lead_h, *_by_pieces(terms, start_state))
     return _charge_from(run, ends, cell, cell_count)
 
 
-def _by_pieces(terms: ChargeTerms, start_state: float) -> tuple[list[Now], list[float]]:
-    """The course of a charge, and when its phases end: each ends at a state that a formula tells."""
+def _by_pieces(terms: ChargeTerms, start_state: float) -> tuple[list[Now], list[Now]]:
+    """The course of a charge as the surface of the grains has it, and when its phases end: each at a state that a formula tells."""
     cell = terms.cell
+    target = terms.surface_at(terms.target)
     at_full_c = terms.rate_c if terms.power is None else min(terms.rate_c, terms.power / terms.full_v)
 
     def end_of(shown_v: float, rate_c: float) -> float:
-        return min(state_at(cell.curve, shown_v - rate_c * cell.resistance_ohm_ah), terms.target)
+        return min(state_at(cell.curve, shown_v - rate_c * cell.resistance_ohm_ah), target)
 
     run = [terms.start(start_state)]
-    ends = [0.0]
+    ends = [run[-1]]
     if (end_state := end_of(terms.power_v, terms.rate_c)) > run[-1].state:
         go_to(run, cell, end_state, lambda _: terms.rate_c)
-    ends.append(run[-1].time_h)
+    ends.append(run[-1])
     if (end_state := end_of(terms.full_v, at_full_c)) > run[-1].state:
         go_to(run, cell, end_state, terms.rate_at_power)
-    ends.append(run[-1].time_h)
+    ends.append(run[-1])
     if (end_state := end_of(terms.full_v, terms.taper_c)) > run[-1].state:
         hold_voltage(run, cell, end_state, terms.full_v)
-    ends.append(run[-1].time_h)
+    ends.append(run[-1])
     return run, ends
+
+
+def _with_lead(lead_h: float, run: list[Now], ends: list[Now]) -> tuple[list[Now], list[float]]:
+    """The course of the whole, from that of its surface: dt = ds / c = du / c - k dc / c, so the time grows by k ln(c0 / c)."""
+    if not lead_h or not run[0].rate_c:
+        return run, [end.time_h for end in ends]
+
+    def whole(now: Now) -> Now:
+        later_h = lead_h * log(run[0].rate_c / now.rate_c)
+        return Now(now.time_h + later_h, now.state - lead_h * now.rate_c, now.rate_c, now.cell_v)
+
+    return [whole(now) for now in run], [whole(end).time_h for end in ends]
 
 
 def _charge_from(run: list[Now], ends_h: list[float], cell: Cell, cell_count: int) -> Charge:

@@ -10,13 +10,14 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
 from itertools import product
+from math import inf, log
 
 from calc.facts.cell_parameters import TAPER_RATE_C
 from calc.facts.resting_voltages import RESTING_TABLES
 from calc.figures.spans import Span
 from calc.figures.units import min_from_h
-from calc.physics.cell.cells import Cell, edge_curves, state_at, voltage_and_slope
-from calc.physics.cell.charge_terms import rate_at_power_c
+from calc.physics.cell.cells import Cell, cell_on_charge, edge_curves, state_at, voltage_and_slope
+from calc.physics.cell.charge_terms import ChargeTerms
 from calc.physics.cell.charging import Charge, charge
 from calc.physics.cell.courses import minutes_to, moment_at
 from calc.physics.cell.pieces import go_to
@@ -175,9 +176,12 @@ def forecast(
     """
     slowed = min(1.0, current_a / capacity_ah)
 
+    def cell_of(curve: tuple[float, ...], resistance: float) -> Cell:
+        return cell_on_charge(chemistry_key, curve, capacity_ah=capacity_ah, resistance_ohm_ah=resistance)
+
     def run(curve: tuple[float, ...], state: float, resistance: float, taper_rate_c: float) -> Charge:
         return charge(
-            Cell(curve=curve, capacity_ah=capacity_ah, resistance_ohm_ah=resistance),
+            cell_of(curve, resistance),
             start_state=state,
             full_cell_v=full_cell_v,
             current_a=current_a,
@@ -202,7 +206,7 @@ def forecast(
     if power_w_per_cell is None:
         return Forecast(likely=likely, corners=corners, constant_power_min=Span(0.0, 0.0, 0.0))
     minutes = partial(_power_minutes, full_v=full_cell_v, rate_c=current_a / capacity_ah, power=power_w_per_cell / capacity_ah)
-    low_end, high_end = (low_curve, resistance_ohm_ah.least), (high_curve, resistance_ohm_ah.most)
+    low_end, high_end = cell_of(low_curve, resistance_ohm_ah.least), cell_of(high_curve, resistance_ohm_ah.most)
     power_min = Span(
         min(minutes(start_state.most, begins=low_end, ends=high_end), likely.constant_power_min),
         likely.constant_power_min,
@@ -211,30 +215,18 @@ def forecast(
     return Forecast(likely=likely, corners=corners, constant_power_min=power_min)
 
 
-def _power_minutes(
-    start_state: float,
-    *,
-    begins: tuple[tuple[float, ...], float],
-    ends: tuple[tuple[float, ...], float],
-    full_v: float,
-    rate_c: float,
-    power: float,
-) -> float:
-    """Minutes from where the power binds on one curve and resistance to where the full voltage binds on another."""
-    curve, resistance = begins
-    power_v = min(power / rate_c, full_v)
-    begin = max(start_state, state_at(curve, power_v - rate_c * resistance))
-    end = state_at(ends[0], full_v - min(rate_c, power / full_v) * ends[1])
-    if end <= begin:
-        return 0.0
-
-    def rate_at(resting_v: float) -> float:
-        return rate_at_power_c(power, resting_v, resistance)
-
-    begin_v = voltage_and_slope(curve, begin)[0]
-    run = [Now(0.0, begin, rate_at(begin_v), begin_v + rate_at(begin_v) * resistance)]
-    go_to(run, Cell(curve=curve, capacity_ah=1.0, resistance_ohm_ah=resistance), end, rate_at)
-    return min_from_h(run[-1].time_h)
+def _power_minutes(start_state: float, *, begins: Cell, ends: Cell, full_v: float, rate_c: float, power: float) -> float:
+    """Minutes from where the power binds on one cell to where the full voltage binds on another."""
+    terms = ChargeTerms(cell=begins, rate_c=inf, power=power, power_v=0.0, full_v=inf, taper_c=0.0, target=inf)
+    power_v, full_c = min(power / rate_c, full_v), min(rate_c, power / full_v)
+    end_state = state_at(ends.curve, full_v - full_c * ends.resistance_ohm_ah) - ends.lead_h * full_c
+    begin = max(terms.surface_at(start_state), state_at(begins.curve, power_v - rate_c * begins.resistance_ohm_ah))
+    end = max(begin, terms.surface_at(end_state))
+    begin_v = voltage_and_slope(begins.curve, begin)[0]
+    begin_c = terms.rate_at_power(begin_v)
+    run = [Now(0.0, begin, begin_c, begin_v + begin_c * begins.resistance_ohm_ah)]
+    go_to(run, begins, end, terms.rate_at_power)
+    return min_from_h(run[-1].time_h + begins.lead_h * log(begin_c / run[-1].rate_c))
 
 
 def balancing_minutes(imbalance_ah: Span, balance_current_a: float) -> Span:

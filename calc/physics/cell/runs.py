@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from calc.figures.units import min_from_h
-from calc.physics.cell.cells import Cell
+from calc.physics.cell.cells import Cell, stored_wh_per_ah
 from calc.physics.cell.courses import Moment
 
 
@@ -25,7 +25,7 @@ class Now(NamedTuple):
 def energy_and_heat_wh(run: list[Now], cell: Cell, cell_count: int) -> tuple[float, float]:
     """Return what passed the terminals in a run, and what of it became heat in the cells.
 
-        E = sum of V Q ds,    H = sum of c r Q ds        by the trapezoid between the moments
+        E = sum of V Q ds,    H = sum of c r Q ds + (U(u) - U(s)) Q ds        by the trapezoid between the moments
 
     Over the state of charge the trapezoid is exact at constant current and at constant voltage, as long as the moments
     do not skip a bend of the curve.
@@ -51,7 +51,10 @@ def energy_and_heat_wh(run: list[Now], cell: Cell, cell_count: int) -> tuple[flo
         energy += (left.cell_v + right.cell_v) * share
         moved += (left.rate_c + right.rate_c) * share
     half_ah = cell.capacity_ah * cell_count / 2
-    return energy * half_ah, moved * cell.resistance_ohm_ah * half_ah
+    heat = moved * cell.resistance_ohm_ah
+    if cell.lead_h:
+        heat = energy - 2 * stored_wh_per_ah(cell.curve, run[0].state, run[-1].state)
+    return energy * half_ah, heat * half_ah
 
 
 def course(run: list[Now], capacity_ah: float) -> tuple[Moment, ...]:

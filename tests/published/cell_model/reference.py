@@ -15,7 +15,7 @@ from pathlib import Path
 
 import pytest
 
-from calc.physics.cell.cells import Cell
+from calc.physics.cell.cells import Cell, cell_on_charge
 
 HERE = Path(__file__).parent
 _FACTS = tomllib.loads((HERE / "sets.toml").read_text(encoding="utf-8"))
@@ -113,8 +113,14 @@ def runs_of(kind: str, *sets: str, highest_rate_c: float = 1.0, degc: float = 25
 
 
 def plain_cell(run: Run, resistance_ohm_ah: float) -> Cell:
-    """The cell of a run with one resistance."""
+    """The cell of a run with one resistance, as it discharges."""
     return Cell(curve=curve_of(run.set_name), capacity_ah=run.capacity_ah, resistance_ohm_ah=resistance_ohm_ah)
+
+
+def charged_cell(run: Run, resistance_ohm_ah: float, chemistry_key: str | None = None) -> Cell:
+    """The cell of a run as it charges, of its own chemistry where no other is named."""
+    key = chemistry_key or SETS[run.set_name]["chemistry"]
+    return cell_on_charge(key, curve_of(run.set_name), capacity_ah=run.capacity_ah, resistance_ohm_ah=resistance_ohm_ah)
 
 
 def is_held_back(run: Run) -> bool:

@@ -8,18 +8,20 @@ there both are scores of the law that ships.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
+from calc.facts.cell_parameters import LEAD_RISE_V
 from calc.physics.cell.cell_resistance import likely_factor
 from calc.physics.cell.cells import Cell
 from calc.physics.cell.charging import Charge, charge
-from tests.published.cell_model.reference import SETS, TOLERANCE, Run, is_held_back, plain_cell, runs_of
+from tests.published.cell_model.reference import SETS, TOLERANCE, Run, charged_cell, curve_of, is_held_back, runs_of
 
 TRUSTED = ("Ai2020", "Marquis2019", "Ramadass2004", "Mohtat2020", "NCA_Kim2011")
 WARNED = ("Ecker2015", "Chen2020", "Prada2013")
 THIN = ("Ai2020_thin",)
 _FIT_FROM, _FIT_TO, _FIT_STEPS = 0.6, 1.5, 61
+_SHARES = (0.0, 0.15, 0.3, 0.45, 0.6, 0.7, 0.8, 0.9)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,9 +58,14 @@ def factor_at(set_name: str, degc: float) -> float:
     return likely_factor(degc) if degc <= 25 else SETS[set_name][f"factor_at_{degc:.0f}_degc"]
 
 
-def fitted_cell(run: Run) -> Cell:
-    """The cell of a run with the one resistance of sets.toml, scaled to its temperature."""
-    return plain_cell(run, SETS[run.set_name]["resistance_ohm_ah"] * factor_at(run.set_name, run.degc))
+def fitted_ohm_ah(run: Run) -> float:
+    """The one resistance of sets.toml, scaled to the temperature of the run."""
+    return SETS[run.set_name]["resistance_ohm_ah"] * factor_at(run.set_name, run.degc)
+
+
+def errors_with(run: Run, cell: Cell) -> tuple[float, float, float]:
+    """By how much we are off with a cell."""
+    return errors_of(charged(run, cell), run)
 
 
 def score_of(errors: Iterable[tuple[float, float, float]]) -> Score:
@@ -76,19 +83,33 @@ def tolerance_of(set_name: str, degc: float) -> tuple[float, float | None]:
     return TOLERANCE[f"{kind}_time_percent"], TOLERANCE[f"{kind}_split_points"]
 
 
-def best_fit(runs: list[Run]) -> tuple[float, float]:
+def best_fit(runs: list[Run], cell_of: Callable[[Run, float], Cell] = charged_cell) -> tuple[float, float]:
     """The resistance whose largest error, as a part of what is allowed, is least; and that error. It looks at no run held back."""
     seen = [run for run in runs if not is_held_back(run)]
     time_percent, split_points = tolerance_of(seen[0].set_name, seen[0].degc)
-    about = SETS[seen[0].set_name]["resistance_ohm_ah"] * factor_at(seen[0].set_name, seen[0].degc)
 
     def part(resistance_ohm_ah: float) -> float:
-        score = score_of(errors_of(charged(run, plain_cell(run, resistance_ohm_ah)), run) for run in seen)
+        score = score_of(errors_with(run, cell_of(run, resistance_ohm_ah)) for run in seen)
         of_split = score.split_points / split_points if split_points else 0.0
         return max(score.time_percent / time_percent, of_split)
 
     ratio = (_FIT_TO / _FIT_FROM) ** (1 / (_FIT_STEPS - 1))
-    return min(((about * _FIT_FROM * ratio**step, part(about * _FIT_FROM * ratio**step)) for step in range(_FIT_STEPS)), key=lambda one: one[1])
+    tried = [fitted_ohm_ah(seen[0]) * _FIT_FROM * ratio**step for step in range(_FIT_STEPS)]
+    return min(((ohm_ah, part(ohm_ah)) for ohm_ah in tried), key=lambda one: one[1])
+
+
+def cell_with_share(share: float) -> Callable[[Run, float], Cell]:
+    """How a cell charges if this share of its resistance were the lead of its surface."""
+
+    def cell_of(run: Run, resistance_ohm_ah: float) -> Cell:
+        return Cell(
+            curve=curve_of(run.set_name),
+            capacity_ah=run.capacity_ah,
+            resistance_ohm_ah=resistance_ohm_ah * (1 - share),
+            lead_h=resistance_ohm_ah * share / LEAD_RISE_V.value,
+        )
+
+    return cell_of
 
 
 def runs_within(set_name: str, degc: float) -> list[Run]:
@@ -102,11 +123,14 @@ def main() -> None:
         for set_name in SETS:
             if not (runs := runs_within(set_name, degc)):
                 continue
-            used = SETS[set_name]["resistance_ohm_ah"] * factor_at(set_name, degc)
-            print(f"{set_name} at {degc:g} degC: {used:.4f} ohm Ah; the fit finds {best_fit(runs)[0]:.4f}")
+            print(f"{set_name} at {degc:g} degC: {fitted_ohm_ah(runs[0]):.4f} ohm Ah; the fit finds {best_fit(runs)[0]:.4f}")
             for words, held in (("fitted to", False), ("held back", True)):
                 mine = [run for run in runs if is_held_back(run) is held]
-                print(f"    {words}: {score_of(errors_of(charged(run, fitted_cell(run)), run) for run in mine)}")
+                print(f"    {words}: {score_of(errors_with(run, charged_cell(run, fitted_ohm_ah(run))) for run in mine)}")
+    print("Shares of the lead, each with the resistance that suits it best, by the largest error as a part of what is allowed:")
+    for set_name in SETS:
+        parts = [f"{share:.2f}: {best_fit(runs_within(set_name, 25.0), cell_with_share(share))[1]:.2f}" for share in _SHARES]
+        print(f"    {set_name}: {', '.join(parts)}")
 
 
 if __name__ == "__main__":

@@ -14,15 +14,18 @@ from tests.published.cell_model.reference import (
     assert_within,
     curve_of,
     percent_off,
+    plain_cell,
     runs_of,
 )
-from tests.published.cell_model.scores import fitted_cell
+from tests.published.cell_model.scores import fitted_ohm_ah
 
 _NOT_IRON_PHOSPHATE = ("Ai2020", "Marquis2019", "Ramadass2004", "Ecker2015", "Chen2020", "Mohtat2020", "NCA_Kim2011")
 
 
 def _discharge(run: Run) -> Discharge:
-    return discharge(fitted_cell(run), start_state=run.start_state, current_a=run.current_a, cutoff_cell_v=run.until_cell_v)
+    return discharge(
+        plain_cell(run, fitted_ohm_ah(run)), start_state=run.start_state, current_a=run.current_a, cutoff_cell_v=run.until_cell_v
+    )
 
 
 def _assert_within(run: Run, kind: str) -> None:

@@ -7,7 +7,7 @@ import pytest
 from calc.facts.resting_voltages import RESTING_TABLES
 from calc.figures.spans import Span
 from calc.physics.cell.cell_resistance import cell_resistance_ohm, temperature_factor
-from calc.physics.cell.cells import edge_curves, share_between, state_at, state_of_charge, voltage_and_slope
+from calc.physics.cell.cells import cell_on_charge, edge_curves, share_between, state_at, state_of_charge, stored_wh_per_ah, voltage_and_slope
 
 _KEYS = sorted(RESTING_TABLES)
 
@@ -32,6 +32,24 @@ def test_the_state_comes_back_from_its_own_resting_voltage(key: str) -> None:
 def test_past_its_ends_the_curve_goes_on_in_a_straight_line() -> None:
     assert voltage_and_slope((3.0, 3.5, 4.5), 1.1) == pytest.approx((4.7, 2.0))
     assert voltage_and_slope((3.0, 3.5, 4.5), -0.1) == pytest.approx((2.9, 1.0))
+
+
+def test_seven_tenths_of_what_a_lithium_ion_cell_shows_on_charge_is_the_lead_of_its_surface() -> None:
+    cell = cell_on_charge("liion", (3.0, 4.2), capacity_ah=2.0, resistance_ohm_ah=0.4)
+    assert cell.resistance_ohm_ah == pytest.approx(0.12)
+    # 0.28 V at 1 C, where the resting voltage rises by 0.8 V for the whole capacity.
+    assert cell.lead_h == pytest.approx(0.35)
+
+
+@pytest.mark.parametrize("key", ["lipo", "lihv", "life"])
+def test_a_pouch_pack_and_iron_phosphate_have_a_resistance_and_no_lead(key: str) -> None:
+    cell = cell_on_charge(key, (3.0, 4.2), capacity_ah=2.0, resistance_ohm_ah=0.4)
+    assert (cell.resistance_ohm_ah, cell.lead_h) == (0.4, 0.0)
+
+
+@pytest.mark.parametrize("start, end, area", [(0.25, 0.75, 1.78125), (0.5, 1.0, 2.0), (0.6, 0.7, 0.38), (0.9, 1.1, 0.9), (0.4, 0.4, 0.0)])
+def test_the_energy_between_two_states_is_the_area_under_the_curve(start: float, end: float, area: float) -> None:
+    assert stored_wh_per_ah((3.0, 3.5, 4.5), start, end) == pytest.approx(area)
 
 
 @pytest.mark.parametrize("key", _KEYS)

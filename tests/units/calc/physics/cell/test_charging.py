@@ -9,7 +9,7 @@ import pytest
 from calc.facts.resting_voltages import RESTING_TABLES
 from calc.physics.cell.cells import Cell, voltage_and_slope
 from calc.physics.cell.charging import Charge, charge
-from tests.units.calc.physics.steps_of_time import charged_in_steps
+from tests.units.calc.physics.cell.steps_of_time import charged_in_steps
 
 # 5 Ah, 20 mohm, resting from 3.6 V empty to 4.2 V full. Textbook circuit: CC ends at 1 - I R / 0.6, tau = R Q / 0.6.
 _STRAIGHT = Cell(curve=(3.6, 4.2), capacity_ah=5.0, resistance_ohm_ah=0.1)
@@ -118,12 +118,38 @@ def test_a_charge_takes_longer_than_the_charge_over_the_current(rate_c: float) -
     assert 48.0 / rate_c < done.time_min < 2.2 * 48.0 / rate_c
 
 
-@pytest.mark.parametrize("start_state", [0.0, 0.37])
+# On a straight line a lead of 0.1 h costs what 0.06 ohm Ah cost: 0.6 V for the whole capacity, a tenth of it ahead at 1 C.
+@pytest.mark.parametrize(
+    "given",
+    [
+        {},
+        {"start_state": 0.95},
+        {"start_state": 0.97, "taper_rate_c": 0.05},
+        {"start_state": 1.0},
+        {"power_w_per_cell": 20.0},
+        {"power_w_per_cell": 10.0},
+        {"until_state": 0.5},
+        {"until_state": 0.95},
+        {"until_state": 0.7, "power_w_per_cell": 20.0},
+    ],
+)
+def test_a_lead_on_a_straight_line_is_one_resistance_more(given: dict[str, float]) -> None:
+    pack = {"start_state": 0.2, "full_cell_v": 4.2, "current_a": 5.0, "taper_rate_c": 0.1, "cell_count": 3} | given
+    plain = charge(_STRAIGHT, **pack)
+    led = charge(Cell(curve=(3.6, 4.2), capacity_ah=5.0, resistance_ohm_ah=0.04, lead_h=0.1), **pack)
+    for name in ("constant_current_min", "constant_power_min", "constant_voltage_min", "energy_in_wh", "heat_wh", "end_state"):
+        assert getattr(led, name) == pytest.approx(getattr(plain, name), rel=2e-5, abs=1e-9)
+    assert led.trace[0] == pytest.approx(plain.trace[0])
+
+
+@pytest.mark.parametrize("start_state", [0.0, 0.37, 0.85])
 @pytest.mark.parametrize("power", [None, 3.0])
-@pytest.mark.parametrize("resistance", [0.03, 0.2, 0.5])
-def test_a_charge_agrees_with_small_steps_of_time(resistance: float, power: float | None, start_state: float) -> None:
+@pytest.mark.parametrize("resistance, lead_h", [(0.03, 0.0), (0.2, 0.0), (0.5, 0.0), (0.1, 0.25), (0.03, 0.1)])
+def test_a_charge_agrees_with_small_steps_of_time(
+    resistance: float, lead_h: float, power: float | None, start_state: float
+) -> None:
     done = charge(
-        Cell(curve=_LIPO, capacity_ah=1.0, resistance_ohm_ah=resistance),
+        Cell(curve=_LIPO, capacity_ah=1.0, resistance_ohm_ah=resistance, lead_h=lead_h),
         start_state=start_state,
         full_cell_v=4.2,
         current_a=1.0,
@@ -133,6 +159,7 @@ def test_a_charge_agrees_with_small_steps_of_time(resistance: float, power: floa
     stepped = charged_in_steps(
         _LIPO,
         resistance_ohm_ah=resistance,
+        lead_h=lead_h,
         start_state=start_state,
         full_v=4.2,
         rate_c=1.0,

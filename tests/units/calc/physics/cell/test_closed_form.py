@@ -7,7 +7,7 @@ import pytest
 from calc.facts.resting_voltages import RESTING_TABLES
 from calc.physics.cell.cells import Cell
 from calc.physics.cell.charging import charge
-from tests.units.calc.physics.closed_form import closed_form_minutes
+from tests.units.calc.physics.cell.closed_form import closed_form_minutes
 
 _FULL_V = {"lipo": 4.20, "lihv": 4.35, "liion": 4.20, "life": 3.65}
 

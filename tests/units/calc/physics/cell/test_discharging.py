@@ -8,7 +8,7 @@ from calc.facts.resting_voltages import RESTING_TABLES
 from calc.figures.spans import Span
 from calc.physics.cell.cells import Cell
 from calc.physics.cell.discharging import Discharge, Storage, discharge, storage
-from tests.units.calc.physics.steps_of_time import discharged_in_steps
+from tests.units.calc.physics.cell.steps_of_time import discharged_in_steps
 
 _STRAIGHT = Cell(curve=(3.6, 4.2), capacity_ah=5.0, resistance_ohm_ah=0.1)
 _ENERGY_CELL = Span(0.17, 0.17, 0.17)

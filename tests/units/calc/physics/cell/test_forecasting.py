@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import pytest
 
+from calc.facts.cell_parameters import LEAD_SHARE
+from calc.facts.cited import practice
 from calc.figures.spans import Span
 from calc.physics.cell.cells import edge_curves, state_at
 from calc.physics.cell.forecasting import Forecast, balancing_minutes, forecast
-from tests.units.calc.physics.closed_form import constant_power_minutes
+from tests.units.calc.physics.cell.closed_form import constant_power_minutes
 
 
 def _forecast(**given: object) -> Forecast:
@@ -82,3 +84,31 @@ def test_the_time_at_power_is_bounded_by_the_curves_and_resistances_that_begin_i
     found = _forecast(**given).constant_power_min
     assert (found.least, found.most) == pytest.approx((max(bounds["least"], 0.0), bounds["most"]), rel=5e-4)
     assert found.least < found.likely < found.most
+
+
+def test_a_pack_that_may_begin_past_the_power_has_no_time_at_it_at_least() -> None:
+    # At 97 % the resting voltage lies past every place at which 16.5 W still bind.
+    found = _forecast(start_state=Span(0.0, 0.5, 0.97), current_a=4.4, power_w_per_cell=16.5).constant_power_min
+    assert found.least == 0
+    assert found.likely > 10
+
+
+# Iron phosphate follows one curve alone, so where all else is known the bounds close around the run; a lead must not part them.
+@pytest.mark.parametrize("start_state", [0.0, 0.6])
+@pytest.mark.parametrize("share", [0.0, 0.5])
+def test_the_bounds_of_the_time_at_power_close_around_a_pack_of_which_all_is_known(
+    monkeypatch: pytest.MonkeyPatch, share: float, start_state: float
+) -> None:
+    monkeypatch.setitem(LEAD_SHARE, "life", practice(share, "as if"))
+    found = forecast(
+        "life",
+        start_state=Span(start_state, start_state, start_state),
+        full_cell_v=3.6,
+        capacity_ah=2.0,
+        current_a=4.0,
+        resistance_ohm_ah=Span(0.1, 0.1, 0.1),
+        power_w_per_cell=6.6,
+    )
+    minutes = found.likely.constant_power_min
+    assert minutes > 5
+    assert (found.constant_power_min.least, found.constant_power_min.most) == pytest.approx((minutes, minutes), rel=1e-6)

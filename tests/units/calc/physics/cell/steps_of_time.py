@@ -42,13 +42,14 @@ def charged_in_steps(
     full_v: float,
     rate_c: float,
     taper_c: float,
+    lead_h: float = 0.0,
     power_w_per_ah: float | None = None,
-    step_h: float = 1 / 600,
+    step_h: float = 1 / 1000,
 ) -> Stepped:
     """A charge until the current has tapered."""
 
     def shown_v(state: float, at_c: float) -> float:
-        return voltage_and_slope(curve, state)[0] + at_c * resistance_ohm_ah
+        return voltage_and_slope(curve, state + lead_h * at_c)[0] + at_c * resistance_ohm_ah
 
     def current_c(state: float) -> float:
         def is_allowed(at_c: float) -> bool:
