@@ -52,7 +52,7 @@ def calculator(key: str) -> ModuleType:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Told:
+class AnswerInUnits:
     """A calculator's answer or refusal in the units that were chosen.
 
     `units` pairs each quantity in it that has other units with the one in which it is shown; `remarks` says which choice
@@ -83,7 +83,7 @@ def answer(key: str, entries: Mapping[str, str]) -> Any:
     return _worked_out(key, entries)[0]
 
 
-def told(key: str, entries: Mapping[str, str], choices: Choices) -> Told:
+def answer_in_units(key: str, entries: Mapping[str, str], choices: Choices) -> AnswerInUnits:
     """Return `answer` in the units that the pilot chose.
 
     Args:
@@ -97,13 +97,13 @@ def told(key: str, entries: Mapping[str, str], choices: Choices) -> Told:
     Refuses:
         As `answer`.
 
-    >>> [shown.sign for asked, shown in told("charge_settings", {}, {"temperature": "degf"}).units]
+    >>> [shown.sign for asked, shown in answer_in_units("charge_settings", {}, {"temperature": "degf"}).units]
     []
     """
     found, pack = _worked_out(key, entries)
     in_units, held = InUnits(choices, pack), kinds_in(found)
     pairs = [(quantity, in_units.unit_of(quantity) or quantity) for quantity in sorted(held, key=lambda one: one.suffix)]
-    return Told(found=in_units.shown(found), units=tuple(pairs), remarks=tuple(not_counted(held, choices, pack)))
+    return AnswerInUnits(found=in_units.shown(found), units=tuple(pairs), remarks=tuple(not_counted(held, choices, pack)))
 
 
 def _worked_out(key: str, entries: Mapping[str, str]) -> tuple[Any, CountedPack]:

@@ -36,7 +36,7 @@ VOLTAGE = "the voltage of a cell under load"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Strain:
+class Utilisation:
     """How much of one limit a flight uses, most likely and at worst: 1 is all of it."""
 
     because: str
@@ -44,7 +44,7 @@ class Strain:
     worst: float
 
 
-def strains_of(flown: Flight, pack: FlightPack, chemistry: Chemistry, label_share: float | None) -> list[Strain]:
+def utilisations_of(flown: Flight, pack: FlightPack, chemistry: Chemistry, label_share: float | None) -> list[Utilisation]:
     """Return how much of each limit a flight uses.
 
         label: I / I_label        heat: (T - T0) / (T_limit - T0)        voltage: (U_rest - U) / (U_rest - U_cutoff)
@@ -58,11 +58,11 @@ def strains_of(flown: Flight, pack: FlightPack, chemistry: Chemistry, label_shar
         label_share: the highest current over what the label allows, a fraction; None if the label has no rate.
 
     Returns:
-        One strain for each limit that is known.
+        One utilisation for each limit that is known.
 
     Source: `facts.practice` and `facts.chemistries`.
 
-    >>> Strain(because=LABEL, likely=1.2, worst=1.2).likely > 1
+    >>> Utilisation(because=LABEL, likely=1.2, worst=1.2).likely > 1
     True
     """
     cutoff_v, left = chemistry.careful_cutoff_cell_v.value, 1 - flown.used_share
@@ -74,34 +74,34 @@ def strains_of(flown: Flight, pack: FlightPack, chemistry: Chemistry, label_shar
         return (end_degc - pack.start_degc) / (limit_degc - pack.start_degc)
 
     found = [
-        Strain(
+        Utilisation(
             because=HEAT,
             likely=of_heat(flown.end_degc.likely, WARM_LANDING_DEGC.value),
             worst=of_heat(flown.end_degc.most, chemistry.temperatures.discharge_most_degc.value),
         ),
-        Strain(
+        Utilisation(
             because=VOLTAGE,
             likely=of_voltage(pack.likely.resting_cell_v(left), flown.end_cell_v.likely),
             worst=of_voltage(pack.warmest.resting_cell_v(left), flown.end_cell_v.least),
         ),
     ]
-    return found if label_share is None else [Strain(because=LABEL, likely=label_share, worst=label_share), *found]
+    return found if label_share is None else [Utilisation(because=LABEL, likely=label_share, worst=label_share), *found]
 
 
-def verdict_of(strains: list[Strain]) -> Setting:
+def verdict_of(utilisations: list[Utilisation]) -> Setting:
     """Return whether a pack fits, by the limit of which it uses most.
 
     Args:
-        strains: how much of each limit is used.
+        utilisations: how much of each limit is used.
 
     Returns:
         The verdict in words.
 
-    >>> verdict_of([Strain(because=LABEL, likely=0.5, worst=0.5), Strain(because=HEAT, likely=0.7, worst=1.1)]).figure
+    >>> verdict_of([Utilisation(because=LABEL, likely=0.5, worst=0.5), Utilisation(because=HEAT, likely=0.7, worst=1.1)]).figure
     'May not fit'
     """
-    likeliest = max(strains, key=lambda strain: strain.likely)
-    worst = max(strains, key=lambda strain: strain.worst)
+    likeliest = max(utilisations, key=lambda utilisation: utilisation.likely)
+    worst = max(utilisations, key=lambda utilisation: utilisation.worst)
     if likeliest.likely > 1:
         return Setting(figure="Does not fit", set_by=f"{likeliest.because}, as it most likely comes out")
     if worst.worst > 1:
@@ -111,14 +111,14 @@ def verdict_of(strains: list[Strain]) -> Setting:
     return Setting(figure="Fits, by these numbers", set_by=f"{likeliest.because}, the nearest of the limits", note=note)
 
 
-def cautions_of_flight(flown: Flight, pack: FlightPack, chemistry: Chemistry, strains: list[Strain]) -> tuple[Caution, ...]:
+def cautions_of_flight(flown: Flight, pack: FlightPack, chemistry: Chemistry, utilisations: list[Utilisation]) -> tuple[Caution, ...]:
     """Return what to say beside the numbers of a flight.
 
     Args:
         flown: the flight.
         pack: the pack at its start.
         chemistry: its facts.
-        strains: how much of each limit is used.
+        utilisations: how much of each limit is used.
 
     Returns:
         The cautions, the grave ones first.
@@ -133,7 +133,7 @@ def cautions_of_flight(flown: Flight, pack: FlightPack, chemistry: Chemistry, st
     end, cell_v, cold = flown.end_degc, flown.end_cell_v, caution_of_cold(pack.start_degc)
     found = [
         ("The model pulls more than the label allows: the pack swells or burns sooner or later. Take a larger one.", True)
-        if any(strain.because == LABEL and strain.likely > 1 for strain in strains) else None,
+        if any(utilisation.because == LABEL and utilisation.likely > 1 for utilisation in utilisations) else None,
         (worded("The pack most likely lands above {}, where danger begins. Do not fly it like this.", danger), True)
         if end.likely > window.discharge_most_degc.value else None,
         (worded("It most likely lands warmer than {}: that ages it fast. Fly gentler, or shorter, or give it air.", warm), False)

@@ -29,7 +29,7 @@ def minutes_to_landing(pack: FlightPack, current_a: float) -> Figure:
     Source: the definition of the ampere-hour; what is left is common practice, no source.
     """
     share = 1 - fraction_from_percent(RESERVE_PERCENT.value)
-    return Figure(min_from_h(share * pack.held_ah / current_a), MINUTES.to_step(0.1), "down")
+    return Figure(min_from_h(share * pack.effective_ah / current_a), MINUTES.to_step(0.1), "down")
 
 
 def rate_it_can_hold(stands: Span, because: str) -> Range:
@@ -81,7 +81,7 @@ def rates_side_by_side(
     """
 
     def row(heading: str, current_a: float, words: str) -> Row:
-        rate = Figure(current_a / pack.held_ah, _RATE.as_it_is, "down")
+        rate = Figure(current_a / pack.effective_ah, _RATE.as_it_is, "down")
         return Row(heading=heading, cells=(rate, Figure(current_a, AMPERES, "down"), minutes_to_landing(pack, current_a), words))
 
     rows = [
@@ -89,11 +89,11 @@ def rates_side_by_side(
         row("The model, on average", mean_current_a, "as you entered it"),
     ]
     if label_rate_c is not None:
-        rows.append(row("The label", label_rate_c * pack.held_ah, "a promise, without a temperature"))
+        rows.append(row("The label", label_rate_c * pack.effective_ah, "a promise, without a temperature"))
     for limit_degc, span in stands.items():
         lands = worded("lands at {}", Figure(limit_degc, DEGREES_CELSIUS, "down"))
-        rows.append(row("The pack, most likely", span.likely * pack.held_ah, lands))
-        rows.append(row("The pack, at worst", span.least * pack.held_ah, lands))
+        rows.append(row("The pack, most likely", span.likely * pack.effective_ah, lands))
+        rows.append(row("The pack, at worst", span.least * pack.effective_ah, lands))
     return Table(
         caption="Rates side by side",
         columns=("Whose", "Rate", "Current", "Full to a fifth left", "What it is"),

@@ -104,7 +104,7 @@ def work_out(given: Inputs) -> Answer:
     Source: `physics.cell.forecasting`.
 
     >>> given = Inputs(chemistry="lipo", cells=4, capacity_mah=5000, resting_v=(14.8,), pack_degc=20, label_charge_rate_c=2,
-    ...     asked_rate_c=1, charger_current_a=10, charger_power_w=250, charger_cells=8, balance_ports=2, port_cells=6,
+    ...     requested_rate_c=1, charger_current_a=10, charger_power_w=250, charger_cells=8, balance_ports=2, port_cells=6,
     ...     current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11, efficiency_percent=85,
     ...     supply_kind="mains", supply_v=13.8, supply_current_a=20, lead_length_m=1, lead_area_mm2=4,
     ...     stop_after_min=30, wanted_percent=80, other_rate_c=2)
@@ -126,7 +126,7 @@ def work_out(given: Inputs) -> Answer:
         ),
         charge_current=Setting(
             figure=Figure(current_a, PACK_AMPERES.to_step(given.current_step_a)),
-            also=Figure(rate_c_of_current(given.held_capacity_mah, current_a), RATE),
+            also=Figure(rate_c_of_current(given.effective_capacity_mah, current_a), RATE),
             set_by=binding.because,
         ),
         charge_time=minutes_range(outlook.charge_min, outlook.wide_because),
@@ -161,7 +161,7 @@ def work_out(given: Inputs) -> Answer:
 
 
 def _current_on_the_dial(given: Inputs, chemistry: Chemistry) -> tuple[Limit, float]:
-    limits = current_limits(given, given, given, chemistry, given.asked_rate_c)
+    limits = current_limits(given, given, given, chemistry, given.requested_rate_c)
     setting_a, binding = charge_setting_a(given, given, limits)
     if given.dialled_a is None:
         return binding, setting_a
@@ -213,7 +213,7 @@ def _two_rates(given: Inputs, *rates: tuple[float, str, Outlook]) -> Table:
             Row(
                 heading=str(Figure(current_a, amperes)),
                 cells=(
-                    Figure(rate_c_of_current(given.held_capacity_mah, current_a), RATE.as_it_is),
+                    Figure(rate_c_of_current(given.effective_capacity_mah, current_a), RATE.as_it_is),
                     because,
                     Figure(outlook.charge_min.likely, MINUTES),
                     Figure(outlook.coming.constant_current_min.likely, MINUTES),

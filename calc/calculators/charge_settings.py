@@ -48,7 +48,7 @@ from calc.presenting.verdicts import cautions_before_a_charge
 class Inputs(SupplyEntries, ChargerEntries, PackEntries):
     """A pack, a charger, a supply, and the rate to charge at."""
 
-    asked_rate_c: float = same_as(RateEntries, "asked_rate_c")
+    requested_rate_c: float = same_as(RateEntries, "requested_rate_c")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,7 +99,7 @@ def work_out(given: Inputs) -> Answer:
     Source: `rules.charge.charging_limits` for the current, `facts.practice` for the cut-outs.
 
     >>> given = Inputs(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.1,), pack_degc=20, label_charge_rate_c=1,
-    ...     asked_rate_c=1, charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
+    ...     requested_rate_c=1, charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
     ...     current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11, efficiency_percent=85,
     ...     supply_kind="mains", supply_v=13.8, supply_current_a=20, lead_length_m=1, lead_area_mm2=4)
     >>> work_out(given).charge_current.set_by
@@ -107,7 +107,7 @@ def work_out(given: Inputs) -> Answer:
     """
     pack = accepted(given)
     chemistry, reading = pack.chemistry, pack.reading
-    limits = current_limits(given, given, given, chemistry, given.asked_rate_c)
+    limits = current_limits(given, given, given, chemistry, given.requested_rate_c)
     current_a, binding = charge_setting_a(given, given, limits)
     outlook = outlook_of(given, given, chemistry, reading, current_a)
     demand = demand_of(given, given, given, chemistry, current_a, outlook)
@@ -147,7 +147,7 @@ def _label_settings(given: Inputs, chemistry: Chemistry) -> dict[str, Setting]:
     setting_mah = up_to_step(given.capacity_mah, given.capacity_step_mah)
     dial_mah = MILLIAMPERE_HOURS.to_step(given.capacity_step_mah)
     automatic_a = current_at_rate_a(setting_mah, AUTOMATIC_RATE_C.value)
-    automatic_c = rate_c_of_current(given.held_capacity_mah, automatic_a)
+    automatic_c = rate_c_of_current(given.effective_capacity_mah, automatic_a)
     note = (
         f"At an automatic 1C the charger would then give {Figure(automatic_a, AMPERES.to_step(0.01))}, "
         f"which is {Figure(automatic_c, RATE.as_it_is)} for this pack."
@@ -196,7 +196,7 @@ def _cautions(given: Inputs, pack: Judged, current_a: float, demand: Demand, war
         ("It is cold: half the current at most, and look more often.", False)
         if is_cold(given, pack.chemistry) else ("", False),
         ("Above 1C the pack ages sooner, whatever its label allows.", False)
-        if rate_c_of_current(given.held_capacity_mah, current_a) > FLAGGED_RATE_C.value else ("", False),
+        if rate_c_of_current(given.effective_capacity_mah, current_a) > FLAGGED_RATE_C.value else ("", False),
         *cautions_of_supply(given, demand.peak_current_a),
     ]
     return (

@@ -35,7 +35,7 @@ from calc.calculators._end_of_life_ends import ends_table, life_verdict
 from calc.presenting.verdicts import cautions_of_label
 
 LOAD = Group("load", "What empties it")
-TWO_LOADS = Group("two-loads", "Two loads, if you measured with them", spare=True)
+TWO_LOADS = Group("two-loads", "Two loads, if you measured with them", optional=True)
 RESISTOR, LAMP_ROW = "resistor", "lamps"
 # A pack that is harmed, wet, or was harmed today and has not been watched, is not judged by its readings.
 JUDGED = ("watched", SOUND)
@@ -240,7 +240,7 @@ def _emptied(given: Inputs, chemistry: Chemistry, reading: Reading) -> tuple[Loa
         floor_cell_v=chemistry.never_below_cell_v.value,
         capacity_ah=capacity_ah,
         resistance_ohm=cell_resistance_ohm(
-            capacity_mah=given.capacity_mah, held_capacity_mah=mah_from_ah(capacity_ah.likely), cell_resistance_mohm=_resistance_mohm(given), label_discharge_rate_c=None,
+            capacity_mah=given.capacity_mah, effective_capacity_mah=mah_from_ah(capacity_ah.likely), cell_resistance_mohm=_resistance_mohm(given), label_discharge_rate_c=None,
             degc=given.pack_degc, chemistry_key=given.chemistry,
         ),
         currents_of=load.currents_of,

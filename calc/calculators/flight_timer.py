@@ -33,7 +33,7 @@ from calc.figures.units import ah_from_mah, h_from_min, min_from_s, percent_from
 from calc.physics.cell.cells import edge_curves, resting_cell_v, voltage_and_slope
 from calc.rules.pack.condition import condition_of
 from calc.rules.pack.findings import Act
-from calc.physics.pack.flight_times import Draws, draws_of, share_in_the_cold, usable_mah
+from calc.physics.pack.flight_times import Consumption, consumption_of, share_in_the_cold, usable_mah
 from calc.rules.pack.flying_temperatures import caution_of_cold, problems_of_flying_temperature
 from calc.rules.pack.label_doubts import problems_of_measured_capacity
 from calc.presenting.clock import on_a_timer
@@ -104,28 +104,28 @@ def work_out(given: Inputs) -> Answer:
     '5 min 20 s'
     """
     _refuse_what_cannot_be(given)
-    draws = draws_of([flight.put_back_mah / flight.flown_min for flight in given.flights])
-    fly_mah = usable_mah(given.held_capacity_mah, given.pack_degc, given.reserve_percent)
-    timer_min = min_from_s(down_to_step(s_from_min(fly_mah / draws.planned), TIMER_STEP_S.value))
+    consumption = consumption_of([flight.put_back_mah / flight.flown_min for flight in given.flights])
+    fly_mah = usable_mah(given.effective_capacity_mah, given.pack_degc, given.reserve_percent)
+    timer_min = min_from_s(down_to_step(s_from_min(fly_mah / consumption.planned), TIMER_STEP_S.value))
     if timer_min == 0:
         raise Refused(Problem("", "No timer keeps that reserve on this pack: use a larger one, or warm it through first."))
     return Answer(
-        cautions=_cautions(given, draws, timer_min),
+        cautions=_cautions(given, consumption, timer_min),
         timer=Setting(
             figure=on_a_timer(timer_min),
-            set_by=f"{draws.planned_because}, and the reserve of {Figure(given.reserve_percent, PERCENT)}",
+            set_by=f"{consumption.planned_because}, and the reserve of {Figure(given.reserve_percent, PERCENT)}",
             note=f"Rounded down to {TIMER_STEP_S.value:g} seconds. It counts from the first throttle.",
         ),
         voltage_alarm=_voltage_alarm(given),
-        **_after_landing(given, draws, timer_min),
+        **_after_landing(given, consumption, timer_min),
         usable=_usable(given, fly_mah),
-        mean_draw=_draw_setting(draws.mean, "charge put back over minutes flown"),
-        spread=None if draws.spread is None else _draw_setting(draws.spread, "how far your flights lie apart: their standard deviation"),
+        mean_draw=_draw_setting(consumption.mean, "charge put back over minutes flown"),
+        spread=None if consumption.spread is None else _draw_setting(consumption.spread, "how far your flights lie apart: their standard deviation"),
         planned_draw=_draw_setting(
-            draws.planned,
-            draws.planned_because,
+            consumption.planned,
+            consumption.planned_because,
             "Nineteen flights in twenty stay below it, if they scatter as yours did (NIST handbook, prediction by Student's t)."
-            if draws.spread is not None else "The half on top is common practice, no source.",
+            if consumption.spread is not None else "The half on top is common practice, no source.",
         ),
         each_flight=_each_flight(given),
     )
@@ -163,8 +163,8 @@ def _voltage_alarm(given: Inputs) -> Setting:
 
 def _usable(given: Inputs, fly_mah: float) -> Setting:
     share = share_in_the_cold(given.pack_degc)
-    held = Figure(given.held_capacity_mah, MILLIAMPERE_HOURS)
-    whose = "the capacity last measured" if given.held_capacity_mah < given.capacity_mah else "the label"
+    held = Figure(given.effective_capacity_mah, MILLIAMPERE_HOURS)
+    whose = "the capacity last measured" if given.effective_capacity_mah < given.capacity_mah else "the label"
     note = ""
     if share < 1:
         note = worded(
@@ -188,9 +188,9 @@ def _draw_setting(draw: float, set_by: str, note: str = "") -> Setting:
     return Setting(figure=Figure(draw, DRAW), also=Figure(amperes, AMPERES), set_by=set_by, note=note)
 
 
-def _after_landing(given: Inputs, draws: Draws, timer_min: float) -> dict[str, Range]:
-    held_mah = given.held_capacity_mah
-    taken = Span(max(draws.mean - draws.margin, 0.0), draws.mean, draws.planned).times(timer_min)
+def _after_landing(given: Inputs, consumption: Consumption, timer_min: float) -> dict[str, Range]:
+    held_mah = given.effective_capacity_mah
+    taken = Span(max(consumption.mean - consumption.margin, 0.0), consumption.mean, consumption.planned).times(timer_min)
     left = Span(*(max(1 - mah / held_mah, 0.0) for mah in (taken.most, taken.likely, taken.least)))
     low_curve, high_curve = edge_curves(given.chemistry)
     rests = Span(
@@ -222,7 +222,7 @@ def _each_flight(given: Inputs) -> Table:
                 cells=(
                     Figure(flight.put_back_mah, MILLIAMPERE_HOURS),
                     Figure(flight.put_back_mah / flight.flown_min, DRAW),
-                    Figure(percent_from_fraction(flight.put_back_mah / given.held_capacity_mah), PERCENT),
+                    Figure(percent_from_fraction(flight.put_back_mah / given.effective_capacity_mah), PERCENT),
                 ),
             )
             for count, flight in enumerate(given.flights, 1)
@@ -230,9 +230,9 @@ def _each_flight(given: Inputs) -> Table:
     )
 
 
-def _cautions(given: Inputs, draws: Draws, timer_min: float) -> tuple[Caution, ...]:
+def _cautions(given: Inputs, consumption: Consumption, timer_min: float) -> tuple[Caution, ...]:
     reserve = Figure(given.reserve_percent, PERCENT)
-    kept_mah = usable_mah(given.held_capacity_mah, WARM_DEGC.value, given.reserve_percent)
+    kept_mah = usable_mah(given.effective_capacity_mah, WARM_DEGC.value, given.reserve_percent)
     deep = [f"flight {count}" for count, flight in enumerate(given.flights, 1) if flight.put_back_mah > kept_mah]
     found = []
     if deep:

@@ -43,7 +43,7 @@ class Inputs(SupplyEntries, ChargerEntries):
         hint="For as long as you stay with it, awake.",
     )
     pack_degc: float = same_as(PackEntries, "pack_degc")
-    asked_rate_c: float = same_as(storage.Inputs, "asked_rate_c", group=EVENING)
+    requested_rate_c: float = same_as(storage.Inputs, "requested_rate_c", group=EVENING)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,7 +84,7 @@ def work_out(given: Inputs) -> Answer:
     Source: `rules.storage.storing`, `rules.storage.evening`.
 
     >>> pack = StoredPackEntries(chemistry="lipo", cells=3, capacity_mah=2200, resting_v=(12.6,), label_charge_rate_c=1)
-    >>> given = Inputs(packs=(pack, pack), pack_degc=20, time_left_min=240, asked_rate_c=1, charger_current_a=10,
+    >>> given = Inputs(packs=(pack, pack), pack_degc=20, time_left_min=240, requested_rate_c=1, charger_current_a=10,
     ...     charger_power_w=250, charger_cells=6, balance_ports=1, port_cells=6, current_step_a=0.1, capacity_step_mah=100,
     ...     charger_input_least_v=11, efficiency_percent=85, discharge_current_a=5, discharge_power_w=20, supply_kind="mains",
     ...     supply_v=13.8, supply_current_a=20, lead_length_m=1, lead_area_mm2=4)
@@ -117,7 +117,7 @@ def _plans(given: Inputs) -> tuple[Plan, ...]:
 
     def plan(stored: StoredPackEntries) -> Plan | None:
         try:
-            return plan_of(stored.as_pack(given.pack_degc), given, given, Goal.STORAGE, given.asked_rate_c)
+            return plan_of(stored.as_pack(given.pack_degc), given, given, Goal.STORAGE, given.requested_rate_c)
         except Refused as refused:
             own = []
             for problem in refused.problems:

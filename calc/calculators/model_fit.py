@@ -41,7 +41,7 @@ from calc.physics.pack.flight_packs import FlightPack, flight_pack
 from calc.rules.pack.flying_temperatures import problems_of_flying_temperature
 from calc.physics.pack.packs import current_at_rate_a, rate_c_of_current
 from calc.rules.pack.label_doubts import problems_of_measured_capacity
-from calc.calculators._model_fit_flight import assumed, cautions_of_flight, picture_of_flight, resistance_because, strains_of, verdict_of
+from calc.calculators._model_fit_flight import assumed, cautions_of_flight, picture_of_flight, resistance_because, utilisations_of, verdict_of
 from calc.calculators._model_fit_rates import minutes_to_landing, rate_it_can_hold, rates_side_by_side
 from calc.presenting.ranges import range_of
 
@@ -127,17 +127,17 @@ def work_out(given: Inputs) -> Answer:
     _refuse_flight(given, chemistry, pack, flown)
     because = resistance_because(given.cell_resistance_mohm, given.label_discharge_rate_c)
     heat_because = f"{because}; how the current comes and goes, and how the air cools, is not known either"
-    strains = strains_of(flown, pack, chemistry, _label_share(given))
+    utilisations = utilisations_of(flown, pack, chemistry, _label_share(given))
     stands = {
         limit: rate_it_stands_c(pack, limit_degc=limit, left_share=fraction_from_percent(RESERVE_PERCENT.value))
         for limit in (WARM_LANDING_DEGC.value, chemistry.temperatures.discharge_most_degc.value)
     }
     return Answer(
-        cautions=cautions_of_flight(flown, pack, chemistry, strains),
-        verdict=verdict_of(strains),
+        cautions=cautions_of_flight(flown, pack, chemistry, utilisations),
+        verdict=verdict_of(utilisations),
         asked_rate=_asked_rate(given),
         charge_taken=Setting(
-            figure=Figure(flown.used_share * pack.held_ah, LABEL_AMPERE_HOURS),
+            figure=Figure(flown.used_share * pack.effective_ah, LABEL_AMPERE_HOURS),
             also=Figure(percent_from_fraction(flown.used_share), PERCENT),
             set_by="the mean current, times the minutes",
         ),
@@ -167,7 +167,7 @@ def _pack(given: Inputs) -> FlightPack:
         given.chemistry,
         cells=given.cells,
         capacity_mah=given.capacity_mah,
-        held_capacity_mah=given.held_capacity_mah,
+        effective_capacity_mah=given.effective_capacity_mah,
         cell_resistance_mohm=given.cell_resistance_mohm,
         label_discharge_rate_c=given.label_discharge_rate_c,
         mass_kg=None if given.pack_g is None else kg_from_g(given.pack_g),
@@ -193,7 +193,7 @@ def _refuse_flight(given: Inputs, chemistry: Chemistry, pack: FlightPack, flown:
     if flown.used_share > 1:
         sentence = worded(
             "The pack is empty after {} at this mean current: enter fewer minutes, or take a larger pack.",
-            Figure(min_from_h(pack.held_ah / given.mean_current_a), MINUTES.to_step(0.1), "down"),
+            Figure(min_from_h(pack.effective_ah / given.mean_current_a), MINUTES.to_step(0.1), "down"),
         )
         raise Refused(Problem("flight_min", sentence))
     if flown.start_cell_v.likely < chemistry.maker_cutoff_cell_v.value:
@@ -208,11 +208,11 @@ def _refuse_flight(given: Inputs, chemistry: Chemistry, pack: FlightPack, flown:
 def _label_share(given: Inputs) -> float | None:
     if given.label_discharge_rate_c is None:
         return None
-    return given.highest_current_a / current_at_rate_a(given.held_capacity_mah, given.label_discharge_rate_c)
+    return given.highest_current_a / current_at_rate_a(given.effective_capacity_mah, given.label_discharge_rate_c)
 
 
 def _asked_rate(given: Inputs) -> Setting:
-    rate = Figure(rate_c_of_current(given.held_capacity_mah, given.highest_current_a), RATE.to_step(0.1))
+    rate = Figure(rate_c_of_current(given.effective_capacity_mah, given.highest_current_a), RATE.to_step(0.1))
     also = Figure(given.highest_current_a, PACK_AMPERES)
     share = _label_share(given)
     if share is None:
@@ -220,7 +220,7 @@ def _asked_rate(given: Inputs) -> Setting:
     note = worded(
         "The label allows {}, which is {}: the model takes {} of it. Labels promise more than packs hold.",
         Figure(given.label_discharge_rate_c, RATE.to_step(0.1).as_it_is),
-        Figure(current_at_rate_a(given.held_capacity_mah, given.label_discharge_rate_c), AMPERES, "down"),
+        Figure(current_at_rate_a(given.effective_capacity_mah, given.label_discharge_rate_c), AMPERES, "down"),
         Figure(percent_from_fraction(share), PERCENT),
     )
     return Setting(figure=rate, also=also, set_by="the highest current that you entered", note=note)

@@ -115,7 +115,7 @@ def work_out(given: Inputs) -> Answer:
 
     >>> from calc.inputs.equipment import PackEntries
     >>> pack = PackEntries(chemistry="lipo", cells=4, capacity_mah=5000, resting_v=(3.8, 3.8, 3.8, 3.8), pack_degc=20, label_charge_rate_c=1)
-    >>> given = Inputs(packs=(pack, pack), asked_rate_c=1, main_leads_into="board", join_length_m=0.15, join_area_mm2=3.3,
+    >>> given = Inputs(packs=(pack, pack), requested_rate_c=1, main_leads_into="board", join_length_m=0.15, join_area_mm2=3.3,
     ...     charger_current_a=20, charger_power_w=500, charger_cells=8, balance_ports=2, port_cells=6,
     ...     current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11, efficiency_percent=85,
     ...     supply_kind="mains", supply_v=24, supply_current_a=40, lead_length_m=1, lead_area_mm2=10)
@@ -253,8 +253,8 @@ def _died_away_min(run: tuple[Levelling, ...]) -> float:
 
 def _settings(given: Inputs, packs: Sequence[SoundPack], lead_ohm: float) -> dict[str, Setting | Range | None]:
     one_pack, chemistry = parallel_pack(packs), packs[0].chemistry
-    limits = parallel_current_limits(packs, given, given, given.asked_rate_c, lead_ohm)
-    smallest = min(packs, key=lambda one: one.held_ah)
+    limits = parallel_current_limits(packs, given, given, given.requested_rate_c, lead_ohm)
+    smallest = min(packs, key=lambda one: one.effective_ah)
     current_a, binding = joint_setting_a(given, given, one_pack, limits, smallest)
     outlook = outlook_of(one_pack, given, chemistry, joint_reading(packs, one_pack.resting_v[0]), current_a)
     return {
@@ -269,9 +269,9 @@ def _settings(given: Inputs, packs: Sequence[SoundPack], lead_ohm: float) -> dic
 
 
 def _if_one_slips(packs: Sequence[SoundPack], current_a: float) -> Setting:
-    largest = max(packs, key=lambda one: one.held_ah)
+    largest = max(packs, key=lambda one: one.effective_ah)
     others = [one for one in packs if one is not largest]
-    rate_c = current_a / fsum(one.held_ah for one in others)
+    rate_c = current_a / fsum(one.effective_ah for one in others)
     over = [one.title for one in others if rate_c > one.entries.label_charge_rate_c]
     note = f"More than the label of {' and '.join(over)} allows. " if over else ""
     return Setting(

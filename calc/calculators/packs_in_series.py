@@ -96,7 +96,7 @@ def work_out(given: Inputs) -> Answer:
 
     >>> from calc.inputs.joined_packs import PluggedPackEntries
     >>> pack = PluggedPackEntries(chemistry="lipo", cells=4, capacity_mah=5000, resting_v=(15.2,), pack_degc=20, label_charge_rate_c=1)
-    >>> given = Inputs(packs=(pack, replace(pack, resting_v=(15.24,))), asked_rate_c=1, balance_plugs_into="ports",
+    >>> given = Inputs(packs=(pack, replace(pack, resting_v=(15.24,))), requested_rate_c=1, balance_plugs_into="ports",
     ...     charger_current_a=10, charger_power_w=500, charger_cells=8, balance_ports=2, port_cells=6,
     ...     current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11, efficiency_percent=85,
     ...     supply_kind="mains", supply_v=24, supply_current_a=40, lead_length_m=1, lead_area_mm2=10)
@@ -157,11 +157,11 @@ def _ports_sentence(joined: bool) -> str:
 
 
 def _allowed_ah(packs: Sequence[SoundPack]) -> float:
-    return min(one.held_ah for one in packs) * fraction_from_percent(SERIES_APART_PERCENT.value)
+    return min(one.effective_ah for one in packs) * fraction_from_percent(SERIES_APART_PERCENT.value)
 
 
 def _join(packs: Sequence[SoundPack], apart: Span, is_level: bool) -> Setting:
-    percent = Figure(percent_from_fraction(apart.likely / max(one.held_ah for one in packs)), PERCENT)
+    percent = Figure(percent_from_fraction(apart.likely / max(one.effective_ah for one in packs)), PERCENT)
     allowed = Figure(SERIES_APART_PERCENT.value, PERCENT)
     practice = f"{allowed} is as much as a balancer is for (common practice, no source)"
     if any(one.reading.is_uneven for one in packs):
@@ -194,8 +194,8 @@ def _balancing(given: Inputs, apart: Span) -> Range:
 
 def _settings(given: Inputs, packs: Sequence[SoundPack], apart: Span) -> dict[str, Setting | Range]:
     one_pack, chemistry = series_pack(packs), packs[0].chemistry
-    limits = series_current_limits(packs, given, given, given.asked_rate_c)
-    smallest = min(packs, key=lambda one: one.held_ah)
+    limits = series_current_limits(packs, given, given, given.requested_rate_c)
+    smallest = min(packs, key=lambda one: one.effective_ah)
     current_a, binding = joint_setting_a(given, given, one_pack, limits, smallest)
     outlook = outlook_of(one_pack, given, chemistry, joint_reading(packs, one_pack.resting_v[0]), current_a)
     found = {

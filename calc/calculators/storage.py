@@ -63,7 +63,7 @@ class Inputs(SupplyEntries, ChargerEntries, PackEntries):
     """A pack, a charger, a supply, where the pack is to be left, and at which rate."""
 
     goal: str = choice("Bring it to", GOALS, group=PACK, starts_as=Goal.STORAGE.value, asked_as="what to bring it to")
-    asked_rate_c: float = number(
+    requested_rate_c: float = number(
         "Rate you want, up or down", RATE, group=PACK, least=0.05, most=20, starts_as="1", hint="1C is kind to every pack.",
         asked_as="the rate you want",
     )
@@ -108,7 +108,7 @@ def work_out(given: Inputs) -> Answer:
     Source: `rules.storage.storage_moves`; Schmalstieg and others (2014) for the comparison of ageing.
 
     >>> given = Inputs(chemistry="lipo", cells=6, capacity_mah=5000, resting_v=(25.2,), pack_degc=20, label_charge_rate_c=1,
-    ...     goal="storage", asked_rate_c=1, charger_current_a=10, charger_power_w=250, charger_cells=6, balance_ports=1,
+    ...     goal="storage", requested_rate_c=1, charger_current_a=10, charger_power_w=250, charger_cells=6, balance_ports=1,
     ...     port_cells=6, current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11, efficiency_percent=85,
     ...     discharge_current_a=5, discharge_power_w=20, supply_kind="mains", supply_v=13.8, supply_current_a=20,
     ...     lead_length_m=1, lead_area_mm2=4)
@@ -117,7 +117,7 @@ def work_out(given: Inputs) -> Answer:
     ('5.0', '0.84')
     """
     goal = Goal(given.goal)
-    plan = plan_of(given, given, given, goal, given.asked_rate_c)
+    plan = plan_of(given, given, given, goal, given.requested_rate_c)
     move = plan.move
     return Answer(
         cautions=(*input_cautions(given, given.charger_input_most_v), *_cautions(given, goal, plan)),

@@ -78,7 +78,7 @@ def work_out(given: Inputs) -> Answer:
     Source: `rules.supply.supply_day`.
 
     >>> given = Inputs(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.1,), pack_degc=20, label_charge_rate_c=1,
-    ...     asked_rate_c=1, charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
+    ...     requested_rate_c=1, charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
     ...     current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11, efficiency_percent=85,
     ...     supply_kind="battery", battery_kind="flooded", battery_ah=70, battery_resting_v=12.6, lead_length_m=1.5,
     ...     lead_area_mm2=2.5, planned_charges=4)
@@ -89,7 +89,7 @@ def work_out(given: Inputs) -> Answer:
         raise Refused(Problem("supply_kind", "A mains supply does not run down: this page is for a battery. Choose it, or go back to the settings."))
     pack = charge_settings.accepted(given)
     chemistry, reading = pack.chemistry, pack.reading
-    current_a, _ = charge_setting_a(given, given, current_limits(given, given, given, chemistry, given.asked_rate_c))
+    current_a, _ = charge_setting_a(given, given, current_limits(given, given, given, chemistry, given.requested_rate_c))
     coming = outlook_of(given, given, chemistry, reading, current_a).coming
     greediest = max((coming.likely, *coming.corners), key=lambda run: run.energy_in_wh)
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 
-class Sure(Enum):
+class Provenance(Enum):
     """How a number reached us. Printed beside it on the sources page."""
 
     READ = "read in the source"
@@ -28,7 +28,7 @@ class Source:
     title: str
     edition: str
     short: str = ""
-    sure: Sure | None = None
+    provenance: Provenance | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +37,7 @@ class Cited:
 
     value: float
     source: str
-    sure: Sure
+    provenance: Provenance
     where: str = ""
 
 
@@ -53,7 +53,7 @@ def practice(value: float, why: str) -> Cited:
 
     Source: common practice, no source.
 
-    >>> practice(3.20, "leaves a margin under load").sure.value
+    >>> practice(3.20, "leaves a margin under load").provenance.value
     'common practice, no source'
     """
-    return Cited(value, "practice", Sure.PRACTICE, why)
+    return Cited(value, "practice", Provenance.PRACTICE, why)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.facts.cited import Cited, Sure, practice
+from calc.facts.cited import Cited, Provenance, practice
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,15 +25,15 @@ LEAD_ACID: dict[str, LeadAcid] = {
     "flooded": LeadAcid(
         name="Flooded",
         rest_v=(
-            (0, Cited(11.89, "bci-rest", Sure.SECOND_HAND, "other reprints differ by up to 0.1 V")),
-            (25, Cited(12.06, "bci-rest", Sure.SECOND_HAND)),
-            (50, Cited(12.24, "bci-rest", Sure.SECOND_HAND)),
-            (75, Cited(12.45, "bci-rest", Sure.SECOND_HAND)),
-            (100, Cited(12.65, "bci-rest", Sure.SECOND_HAND)),
+            (0, Cited(11.89, "bci-rest", Provenance.SECOND_HAND, "other reprints differ by up to 0.1 V")),
+            (25, Cited(12.06, "bci-rest", Provenance.SECOND_HAND)),
+            (50, Cited(12.24, "bci-rest", Provenance.SECOND_HAND)),
+            (75, Cited(12.45, "bci-rest", Provenance.SECOND_HAND)),
+            (100, Cited(12.65, "bci-rest", Provenance.SECOND_HAND)),
         ),
-        rested_most_v=Cited(12.80, "bci-rest", Sure.COMPUTED, "full at 12.65 V, and the 0.15 V by which the reprints differ"),
+        rested_most_v=Cited(12.80, "bci-rest", Provenance.COMPUTED, "full at 12.65 V, and the 0.15 V by which the reprints differ"),
         # The upper end of 1.2 to 1.3: a promise of charges that the battery then keeps.
-        peukert_exponent=Cited(1.30, "peukert", Sure.READ, "1.2 to 1.3 for flooded batteries: the careful end"),
+        peukert_exponent=Cited(1.30, "peukert", Provenance.READ, "1.2 to 1.3 for flooded batteries: the careful end"),
     ),
     "agm": LeadAcid(
         name="Sealed: glass mat or gel",
@@ -45,7 +45,7 @@ LEAD_ACID: dict[str, LeadAcid] = {
             (100, practice(12.85, "reads higher than a flooded one at the same charge")),
         ),
         rested_most_v=practice(12.95, "full at 12.85 V, and 0.1 V for the meter and for stronger acid"),
-        peukert_exponent=Cited(1.15, "peukert", Sure.SECOND_HAND, "1.05 to 1.15 for glass mat: the careful end"),
+        peukert_exponent=Cited(1.15, "peukert", Provenance.SECOND_HAND, "1.05 to 1.15 for glass mat: the careful end"),
     ),
 }
 
@@ -58,27 +58,27 @@ CHARGING_MOST_V = practice(15.0, "regulators hold 13.8 to 14.8 V, and up to 15 V
 NOMINAL_V = practice(12.0, "six cells of 2.0 V, as printed on the labels")
 # What a cold battery gives, in % of its capacity, by its own temperature in °F, as printed. Between the rows on a straight line.
 COLD_CAPACITY_PERCENT: tuple[tuple[float, Cited], ...] = (
-    (0, Cited(40, "us-army-tm-9-6140", Sure.READ, "0 °F, fully charged")),
-    (32, Cited(75, "us-army-tm-9-6140", Sure.READ, "32 °F, fully charged")),
-    (80, Cited(100, "sae-j537", Sure.SECOND_HAND, "80 °F, the temperature at which a capacity is rated")),
+    (0, Cited(40, "us-army-tm-9-6140", Provenance.READ, "0 °F, fully charged")),
+    (32, Cited(75, "us-army-tm-9-6140", Provenance.READ, "32 °F, fully charged")),
+    (80, Cited(100, "sae-j537", Provenance.SECOND_HAND, "80 °F, the temperature at which a capacity is rated")),
 )
 # Starting: what a petrol or small diesel engine takes for a few tries. The floor above keeps far more.
 STARTING_CURRENT_A = practice(300, "a small engine's starter; a cold diesel takes more")
 STARTING_MIN = practice(0.5, "three tries of ten seconds")
 # Refilling. By the ampere-hour law the current falls with what is missing, with a time constant of one hour; a battery that
 # is held at a constant voltage takes longer at the end.
-ACCEPTANCE_H = Cited(1.0, "woodbridge-1935", Sure.SECOND_HAND, "amperes at most the ampere-hours still missing")
+ACCEPTANCE_H = Cited(1.0, "woodbridge-1935", Provenance.SECOND_HAND, "amperes at most the ampere-hours still missing")
 SLOW_ACCEPTANCE_H = practice(3.0, "an old, cold or sealed battery takes in its last quarter over the night")
 REFILL_FACTOR_LEAST = practice(1.05, "a sealed battery wants a little more put in than was taken out")
-REFILL_FACTOR_MOST = Cited(1.15, "woodbridge-1935", Sure.SECOND_HAND, "a total charging time with 15 % of overcharge")
+REFILL_FACTOR_MOST = Cited(1.15, "woodbridge-1935", Provenance.SECOND_HAND, "a total charging time with 15 % of overcharge")
 FULL_AGAIN_PERCENT = practice(98, "the charger's current is next to nothing then")
 REFILL_RATE_C = practice(0.1, "a tenth of the capacity in amperes suits every lead-acid battery")
 
-CUTOFF_V = Cited(10.5, "navy-electrician", Sure.READ, "about 1.75 V per cell at the end of the ten-hour test")
+CUTOFF_V = Cited(10.5, "navy-electrician", Provenance.READ, "about 1.75 V per cell at the end of the ten-hour test")
 FLOOR_PERCENT = practice(50, "a battery that is to last is not taken below half")
 # A starter battery gives its cranking current only while it is well charged, and less in the cold: its floor is higher.
 VEHICLE_FLOOR_PERCENT = practice(75, "a vehicle's battery is charged again at three quarters, 12.45 V, and must still start the engine")
-RATED_HOURS = Cited(20, "peukert", Sure.READ, "the label's capacity is that of a twenty-hour discharge")
+RATED_HOURS = Cited(20, "peukert", Provenance.READ, "the label's capacity is that of a twenty-hour discharge")
 LARGEST_RATE_C = practice(0.5, "more than half its capacity per hour, and it gives far less than its label")
 # 5 mΩ on 100 Ah; a small or old one has more. The resistance falls as the battery grows.
-RESISTANCE_OHM_AH = Cited(0.5, "linden", Sure.MEMORY, "a healthy 12 V battery of 100 Ah has about 5 mΩ; no text found")
+RESISTANCE_OHM_AH = Cited(0.5, "linden", Provenance.MEMORY, "a healthy 12 V battery of 100 Ah has about 5 mΩ; no text found")

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.facts.cited import Sure
+from calc.facts.cited import Provenance
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,7 +22,7 @@ class Look:
     means: str
     section: str
     source: str
-    sure: Sure
+    provenance: Provenance
     where: str
 
 
@@ -32,7 +32,7 @@ LOOKS: dict[str, Look] = {
         means="It smokes, hisses or is getting hot: get everyone away from it, and do not breathe the smoke",
         section="smoke-fire-or-hissing",
         source="erg-147",
-        sure=Sure.READ,
+        provenance=Provenance.READ,
         where="keep away on all sides",
     ),
     "swollen": Look(
@@ -40,7 +40,7 @@ LOOKS: dict[str, Look] = {
         means="It has swollen: there is gas in it that burns and is poisonous",
         section="swollen-pack",
         source="nfpa-lithium",
-        sure=Sure.READ,
+        provenance=Provenance.READ,
         where="change in shape: stop using it",
     ),
     "leaking": Look(
@@ -48,7 +48,7 @@ LOOKS: dict[str, Look] = {
         means="It leaks or smells: a cell is open",
         section="afterwards",
         source="nfpa-lithium",
-        sure=Sure.READ,
+        provenance=Provenance.READ,
         where="odour or leaking: stop using it",
     ),
     "bent": Look(
@@ -56,7 +56,7 @@ LOOKS: dict[str, Look] = {
         means="It is dented, bent, torn or pierced: a cell may short inside, hours later too",
         section="crash-or-dent",
         source="nfpa-lithium",
-        sure=Sure.READ,
+        provenance=Provenance.READ,
         where="change in shape: stop using it",
     ),
     "soaked": Look(
@@ -64,7 +64,7 @@ LOOKS: dict[str, Look] = {
         means="Water is in it: it eats the cells and may short them days later",
         section="wet-pack",
         source="practice",
-        sure=Sure.PRACTICE,
+        provenance=Provenance.PRACTICE,
         where="salt water above all",
     ),
     "overcharged": Look(
@@ -72,7 +72,7 @@ LOOKS: dict[str, Look] = {
         means="It was charged past full: a cell may be harmed where nobody sees it",
         section="charged-too-far",
         source="practice",
-        sure=Sure.PRACTICE,
+        provenance=Provenance.PRACTICE,
         where="any cell that was above full",
     ),
     "was-hot": Look(
@@ -80,7 +80,7 @@ LOOKS: dict[str, Look] = {
         means="It was hot for no reason that you know: something inside gives off heat",
         section="hot-pack",
         source="nfpa-lithium",
-        sure=Sure.READ,
+        provenance=Provenance.READ,
         where="too much heat: stop using it",
     ),
     "shorted": Look(
@@ -88,7 +88,7 @@ LOOKS: dict[str, Look] = {
         means="It was short-circuited today: leave it in the open, and read it again tomorrow",
         section="short-circuit",
         source="practice",
-        sure=Sure.PRACTICE,
+        provenance=Provenance.PRACTICE,
         where="a harmed cell drops away within a day",
     ),
     "crashed": Look(
@@ -96,7 +96,7 @@ LOOKS: dict[str, Look] = {
         means="It crashed today: watch it in the open for half an hour, and read it again tomorrow",
         section="crash-or-dent",
         source="ama-2004",
-        sure=Sure.READ,
+        provenance=Provenance.READ,
         where="move it with care to a safe place, and watch",
     ),
     "rained-on": Look(
@@ -104,7 +104,7 @@ LOOKS: dict[str, Look] = {
         means="It is wet outside: let it dry by itself in the open, then look it over again",
         section="wet-pack",
         source="practice",
-        sure=Sure.PRACTICE,
+        provenance=Provenance.PRACTICE,
         where="never dry it with heat",
     ),
     "watched": Look(
@@ -112,7 +112,7 @@ LOOKS: dict[str, Look] = {
         means="It has been through a crash or a short circuit",
         section="",
         source="practice",
-        sure=Sure.PRACTICE,
+        provenance=Provenance.PRACTICE,
         where="damage can take time to show",
     ),
 }

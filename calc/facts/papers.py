@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from calc.facts.cited import Source, Sure
+from calc.facts.cited import Source, Provenance
 
 PAPERS: dict[str, Source] = {
     "maleki-2014": Source(
@@ -29,7 +29,7 @@ PAPERS: dict[str, Source] = {
         "Journal of The Electrochemical Society 151, A196",
         "Ramadass and others: parameters of a lithium cobalt oxide and graphite cell",
         "2004",
-        sure=Sure.COMPUTED,
+        provenance=Provenance.COMPUTED,
     ),
     "ecker-2015": Source(
         "Journal of The Electrochemical Society 162, A1836 and A1849",
@@ -40,7 +40,7 @@ PAPERS: dict[str, Source] = {
         "Journal of The Electrochemical Society, doi 10.1149/1945-7111/aba5d1",
         "Mohtat and others: parameters of a nickel-manganese-cobalt oxide and graphite pouch cell",
         "2020",
-        sure=Sure.COMPUTED,
+        provenance=Provenance.COMPUTED,
     ),
     "kim-2011": Source(
         "Journal of The Electrochemical Society, doi 10.1149/1.3597614",
@@ -62,28 +62,28 @@ PAPERS: dict[str, Source] = {
         "Larsson and others: toxic fluoride gas from lithium-ion battery fires",
         "2017",
         "Larsson 2017",
-        sure=Sure.READ,
+        provenance=Provenance.READ,
     ),
     "hendricks-2020": Source(
         "Journal of The Electrochemical Society 167, 090501",
         "Hendricks and others: copper dissolved by deep discharge of lithium-ion cells",
         "2020",
         "Hendricks 2020",
-        sure=Sure.READ,
+        provenance=Provenance.READ,
     ),
     "mclaren-2005": Source(
         "Pediatrics 116, e109",
         "McLaren and others: temperature rise in enclosed vehicles on 16 clear days of 72 to 96 °F",
         "2005",
         "McLaren 2005",
-        sure=Sure.READ,
+        provenance=Provenance.READ,
     ),
     "keil-2016": Source(
         "Journal of The Electrochemical Society 163, A1872",
         "Keil and others: calendar ageing of lithium-ion cells at 16 states of charge",
         "2016",
         "Keil 2016",
-        sure=Sure.READ,
+        provenance=Provenance.READ,
     ),
     "schmalstieg-2014": Source(
         "Journal of Power Sources 257, 325",
@@ -96,7 +96,7 @@ PAPERS: dict[str, Source] = {
         "An electrochemical model of storage ageing, fitted to measured iron phosphate cells",
         "2025",
         "RSC Advances 2025",
-        sure=Sure.READ,
+        provenance=Provenance.READ,
     ),
     "heat-capacity": Source(
         "Papers on the heat that cells hold",
@@ -113,27 +113,27 @@ PAPERS: dict[str, Source] = {
         "Ohsaki and others: what happens in lithium cobalt oxide cells that are charged too far (abstract read, place from memory)",
         "2005",
         "Ohsaki 2005",
-        sure=Sure.READ,
+        provenance=Provenance.READ,
     ),
     "doh-2008": Source(
         "Journal of Power Sources 175, 881",
         "Doh and others: safety tests of a lithium cobalt oxide pouch cell of 1 Ah (abstract read, first author from memory)",
         "2008",
         "Doh 2008",
-        sure=Sure.READ,
+        provenance=Provenance.READ,
     ),
     "energy-storage-163": Source(
         "Journal of Energy Storage 163, 122197",
         "Lithium plating in lithium cobalt oxide and graphite cells that are charged at -10 °C (abstract read)",
         "2026",
         "J. Energy Storage 163",
-        sure=Sure.READ,
+        provenance=Provenance.READ,
     ),
     "golubkov-2014": Source(
         "RSC Advances 4, 3633",
         "Golubkov and others: round cells of three chemistries heated until they run away (title read)",
         "2014",
         "Golubkov 2014",
-        sure=Sure.MEMORY,  # Only lists of references could be found, and not its abstract.
+        provenance=Provenance.MEMORY,  # Only lists of references could be found, and not its abstract.
     ),
 }

@@ -2,28 +2,28 @@
 
 from __future__ import annotations
 
-from calc.facts.cited import Cited, Sure, practice
+from calc.facts.cited import Cited, Provenance, practice
 
 TIME_CUTOUT_MIN = practice(120, "a charge at 1C is over well before; a charger that still runs then has lost count")
 TEMPERATURE_STOP_MOST_DEGC = practice(49, "120 °F, where many stop a charge: the charging range of the cell ends before")
 CAPACITY_CUTOUT_MARGIN = practice(1.10, "a tenth more than the pack can hold means that something is wrong")
-COLD_RATE_C = Cited(0.5, "jeita-2007", Sure.SECOND_HAND, "half of the current from 0 to 10 °C, counted from 1C")
-COLD_SHARE = Cited(0.5, "jeita-2007", Sure.SECOND_HAND, "half of the current from 0 to 10 °C")
-AIR_LEAST_DEGC = Cited(0, "nfpa-lithium", Sure.READ, "do not charge below 32 °F")
-AIR_MOST_DEGC = Cited(40, "nfpa-lithium", Sure.READ, "do not charge above 105 °F, which is 40.6 °C; the stricter number is used")
+COLD_RATE_C = Cited(0.5, "jeita-2007", Provenance.SECOND_HAND, "half of the current from 0 to 10 °C, counted from 1C")
+COLD_SHARE = Cited(0.5, "jeita-2007", Provenance.SECOND_HAND, "half of the current from 0 to 10 °C")
+AIR_LEAST_DEGC = Cited(0, "nfpa-lithium", Provenance.READ, "do not charge below 32 °F")
+AIR_MOST_DEGC = Cited(40, "nfpa-lithium", Provenance.READ, "do not charge above 105 °F, which is 40.6 °C; the stricter number is used")
 READING_TOLERANCE_CELL_V = practice(0.02, "what a good cell checker may be off")
 SPREAD_TO_WATCH_CELL_V = practice(0.03, "a healthy pack's cells rest within 10 to 30 mV of each other")
 FLAGGED_RATE_C = practice(1.05, "more than one part in twenty over 1C is worth setting by hand")
 IMBALANCE_PERCENT_LEAST = practice(0, "a pack whose cells are level needs no balancing")
 IMBALANCE_PERCENT_MOST = practice(5, "a pack whose cells differ by more is a pack to check, not to wait for")
 AUTOMATIC_RATE_C = practice(1.0, "a charger that picks the current itself takes 1C of the capacity it was given")
-AGED_PERCENT = Cited(80, "cell-data-sheet", Sure.READ, "its life tests end at 80 % of the first capacity; exactly 80 % counts")
+AGED_PERCENT = Cited(80, "cell-data-sheet", Provenance.READ, "its life tests end at 80 % of the first capacity; exactly 80 % counts")
 MEASUREMENT_KEEPS_MIN = practice(120, "a voltage or a temperature from this morning says nothing about this afternoon")
 REST_MIN = practice(30, "so long the voltage still creeps after a flight or a charge")
 SPREAD_TO_CHARGE_SLOWLY_CELL_V = practice(0.10, "more than balancing alone explains: a cell leaks or ages faster than the others")
 FALLEN_BEHIND_PERCENT = practice(20, "a cell that holds a fifth less than its mates after the same charge has dropped away")
 RESISTANCE_OVER_OTHERS = practice(1.5, "half as much again as the middle of the other cells: this one ages faster")
-DOUBLED_RESISTANCE = Cited(2.0, "freedomcar-2003", Sure.MEMORY, "end of life by power; the manual could not be had")
+DOUBLED_RESISTANCE = Cited(2.0, "freedomcar-2003", Provenance.MEMORY, "end of life by power; the manual could not be had")
 SLOW_RATE_C = practice(0.5, "half of the usual 1C gives time to see a cell that goes wrong")
 BALANCE_LEAST_A = practice(0.2, "what a small charger burns off a full cell")
 BALANCE_MOST_A = practice(0.5, "what a larger charger burns off a full cell")
@@ -46,6 +46,6 @@ COLD_TO_FLY_DEGC = practice(10, "below it a pack sags so much that pilots warm i
 # Packs of 7, 9, 11 and 13 cells are hardly sold: they are made of smaller ones, or they are another count misread.
 ANY_COUNT_SOLD_UP_TO = practice(6, "cells; longer packs are sold in even counts")
 BELOW_FLOWN_CELL_V = practice(0.05, "flown somewhat too far, and still usual")
-IRON_RESTS_LEAST_CELL_V = Cited(3.17, "prada-2013", Sure.COMPUTED, "one fifth charged")
-IRON_RESTS_MOST_CELL_V = Cited(3.34, "prada-2013", Sure.COMPUTED, "97.5 % charged")
+IRON_RESTS_LEAST_CELL_V = Cited(3.17, "prada-2013", Provenance.COMPUTED, "one fifth charged")
+IRON_RESTS_MOST_CELL_V = Cited(3.34, "prada-2013", Provenance.COMPUTED, "97.5 % charged")
 IRON_SETTLES_BELOW_CELL_V = practice(3.45, "half an hour after a charge to 3.65 V")

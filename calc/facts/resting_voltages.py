@@ -13,7 +13,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.facts.chemistries import CHEMISTRIES
-from calc.facts.cited import Cited, Sure, practice
+from calc.facts.cited import Cited, Provenance, practice
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,7 +22,7 @@ class RestingCurve:
 
     cell_v: tuple[float, ...]
     source: str
-    sure: Sure
+    provenance: Provenance
     where: str
 
 
@@ -46,7 +46,7 @@ class RestingTable:
 
 _AI = RestingCurve(
     source="ai-2020",
-    sure=Sure.COMPUTED,
+    provenance=Provenance.COMPUTED,
     where="lithium cobalt oxide pouch",
     cell_v=(
         3.0000, 3.3844, 3.5421, 3.6185, 3.6396, 3.6496, 3.6654, 3.6821, 3.6954, 3.7078,
@@ -58,7 +58,7 @@ _AI = RestingCurve(
 )
 _RAMADASS = RestingCurve(
     source="ramadass-2004",
-    sure=Sure.COMPUTED,
+    provenance=Provenance.COMPUTED,
     where="lithium cobalt oxide, a set put together from several papers",
     cell_v=(
         2.8000, 3.2830, 3.4462, 3.5367, 3.5955, 3.6365, 3.6663, 3.6888, 3.7063, 3.7205,
@@ -70,7 +70,7 @@ _RAMADASS = RestingCurve(
 )
 _ECKER = RestingCurve(
     source="ecker-2015",
-    sure=Sure.COMPUTED,
+    provenance=Provenance.COMPUTED,
     where="nickel-cobalt oxide pouch",
     cell_v=(
         2.5000, 3.0938, 3.2938, 3.3987, 3.4586, 3.4975, 3.5277, 3.5560, 3.5870, 3.6216,
@@ -82,7 +82,7 @@ _ECKER = RestingCurve(
 )
 _MOHTAT = RestingCurve(
     source="mohtat-2020",
-    sure=Sure.COMPUTED,
+    provenance=Provenance.COMPUTED,
     where="nickel-manganese-cobalt pouch",
     cell_v=(
         2.8000, 3.3390, 3.4620, 3.4962, 3.5107, 3.5214, 3.5396, 3.5628, 3.5847, 3.6027,
@@ -94,7 +94,7 @@ _MOHTAT = RestingCurve(
 )
 _KIM = RestingCurve(
     source="kim-2011",
-    sure=Sure.COMPUTED,
+    provenance=Provenance.COMPUTED,
     where="nickel-cobalt-aluminium pouch",
     cell_v=(
         2.7000, 3.1439, 3.1939, 3.2181, 3.2471, 3.2787, 3.3099, 3.3410, 3.3721, 3.4028,
@@ -106,7 +106,7 @@ _KIM = RestingCurve(
 )
 _CHEN = RestingCurve(
     source="chen-2020",
-    sure=Sure.COMPUTED,
+    provenance=Provenance.COMPUTED,
     where="nickel-rich round cell",
     cell_v=(
         2.5000, 2.9212, 3.1094, 3.2107, 3.2959, 3.3787, 3.4339, 3.4641, 3.4852, 3.5056,
@@ -118,7 +118,7 @@ _CHEN = RestingCurve(
 )
 _PRADA = RestingCurve(
     source="prada-2013",
-    sure=Sure.COMPUTED,
+    provenance=Provenance.COMPUTED,
     where="iron phosphate; 100 % is 3.60 V",
     cell_v=(
         2.0000, 2.5369, 2.7853, 2.9057, 2.9781, 3.0444, 3.1080, 3.1491, 3.1685, 3.1781,
@@ -133,7 +133,7 @@ _READING_ERROR_V = practice(0.02, "the charger's display and a rest that was too
 
 HIGH_VOLTAGE_KNOWN_UP_TO_CELL_V = practice(4.10, "the 4.20 V curves end soon after; no 4.35 V table is published in the open")
 HIGH_VOLTAGE_EXTRA_CHARGE = Cited(
-    1.16, "jang-2002", Sure.COMPUTED, "22 % more at 4.4 V than at 4.2 V; by straight line 16 % at 4.35 V"
+    1.16, "jang-2002", Provenance.COMPUTED, "22 % more at 4.4 V than at 4.2 V; by straight line 16 % at 4.35 V"
 )
 HIGH_VOLTAGE_EXTRA_CHARGE_LEAST = practice(1.00, "the label's capacity may be that of 4.20 V")
 HIGH_VOLTAGE_EXTRA_CHARGE_MOST = practice(1.25, "somewhat above the 22 % found at 4.4 V")
@@ -165,7 +165,7 @@ def _high_voltage(curve: RestingCurve, extra: Cited) -> RestingCurve:
 
     return RestingCurve(
         source=curve.source,
-        sure=Sure.COMPUTED,
+        provenance=Provenance.COMPUTED,
         where=f"{curve.where}; not known above 4.1 V: a straight line to 4.35 V, with {extra.value} times the charge of 4.20 V",
         cell_v=tuple(voltage(step / _STEPS) for step in range(_STEPS + 1)),
     )

@@ -6,7 +6,7 @@ laws, handbooks and other advice. `practice` is what the trade does and no docum
 
 from __future__ import annotations
 
-from calc.facts.cited import Source, Sure
+from calc.facts.cited import Source, Provenance
 from calc.facts.guidance import GUIDANCE
 from calc.facts.papers import PAPERS
 
@@ -82,7 +82,7 @@ SOURCES: dict[str, Source] = PAPERS | GUIDANCE | {
         "AC 43.13-1B: Acceptable methods, techniques and practices, chapter 11, wiring",
         "1998, changed since",
         "FAA AC 43.13-1B",
-        sure=Sure.READ,
+        provenance=Provenance.READ,
     ),
     "woodbridge-1935": Source(
         "Woodbridge",
@@ -103,90 +103,90 @@ SOURCES: dict[str, Source] = PAPERS | GUIDANCE | {
         "49 CFR 171.8: definition of watt-hour",
         "read November 2026",
         "49 CFR 171.8",
-        sure=Sure.READ,
+        provenance=Provenance.READ,
     ),
     "erg-147": Source(
         "Transport authorities of the USA, Canada and Mexico",
         "Emergency Response Guidebook, guide 147: lithium-ion batteries",
         "read November 2026",
         "Emergency guide 147",
-        sure=Sure.READ,
+        provenance=Provenance.READ,
     ),
     "faa-safo-09013": Source(
         "US Federal Aviation Administration",
         "SAFO 09013 and its supplement: fighting fires of lithium batteries in portable devices",
         "2009",
         "FAA SAFO 09013",
-        sure=Sure.READ,
+        provenance=Provenance.READ,
     ),
     "faa-info-17021": Source(
         "US Federal Aviation Administration",
         "InFO 17021: lithium battery fires, and bags that are sold to hold them",
         "2017",
         "FAA InFO 17021",
-        sure=Sure.READ,
+        provenance=Provenance.READ,
     ),
     "ntsb-dca23fm005": Source(
         "US National Transportation Safety Board",
         "DCA23FM005: safety text on fires of lithium-ion batteries",
         "read November 2026",
         "NTSB",
-        sure=Sure.READ,
+        provenance=Provenance.READ,
     ),
     "london-fire-brigade": Source(
         "London Fire Brigade",
         "Advice on lithium-ion battery fires",
         "2023",
-        sure=Sure.SECOND_HAND,
+        provenance=Provenance.SECOND_HAND,
     ),
     "cpsc-2025": Source(
         "US Consumer Product Safety Commission",
         "Safety advice for lithium-ion batteries",
         "4 September 2025",
         "US CPSC",
-        sure=Sure.READ,
+        provenance=Provenance.READ,
     ),
     "ama-2004": Source(
         "Academy of Model Aeronautics",
         "Safety committee's emergency alert on lithium batteries (its rules; its chemistry is out of date)",
         "23 April 2004",
         "AMA 2004",
-        sure=Sure.READ,
+        provenance=Provenance.READ,
     ),
     "ama-2015": Source(
         "Academy of Model Aeronautics",
         "Safety column on lithium-polymer packs and sand",
         "February 2015",
         "AMA 2015",
-        sure=Sure.READ,
+        provenance=Provenance.READ,
     ),
     "49-cfr-173-185": Source(
         "US Code of Federal Regulations",
         "49 CFR 173.185(f): damaged or recalled lithium batteries",
         "read November 2026",
         "49 CFR 173.185",
-        sure=Sure.READ,
+        provenance=Provenance.READ,
     ),
     "49-cfr-175-10": Source(
         "US Code of Federal Regulations",
         "49 CFR 175.10(a)(18): what passengers may carry by air",
         "text of 2018, read in part",
         "49 CFR 175.10",
-        sure=Sure.READ,
+        provenance=Provenance.READ,
     ),
     "epa-disposal": Source(
         "US Environmental Protection Agency",
         "Used lithium-ion batteries",
         "read November 2026",
         "US EPA",
-        sure=Sure.READ,
+        provenance=Provenance.READ,
     ),
     "eu-2023-1542": Source(
         "European Union",
         "Regulation (EU) 2023/1542 on batteries and waste batteries, articles 64 and 74",
         "2023",
         "EU 2023/1542",
-        sure=Sure.SECOND_HAND,
+        provenance=Provenance.SECOND_HAND,
     ),
     "faa-packsafe": Source(
         "US Federal Aviation Administration",
@@ -205,7 +205,7 @@ SOURCES: dict[str, Source] = PAPERS | GUIDANCE | {
         "Doc 9284, addendum on power banks: two for each person, in the cabin, not charged on board",
         "27 March 2026",
         "ICAO addendum",
-        sure=Sure.READ,
+        provenance=Provenance.READ,
     ),
     "phmsa-hm-224i": Source(
         "US Pipeline and Hazardous Materials Safety Administration",
@@ -218,7 +218,7 @@ SOURCES: dict[str, Source] = PAPERS | GUIDANCE | {
         "Interpretation 24-0050: damaged lithium batteries on their way to disposal",
         "2 July 2024",
         "PHMSA 24-0050",
-        sure=Sure.READ,
+        provenance=Provenance.READ,
     ),
     "adr-sp-188": Source(
         "UNECE",
@@ -231,7 +231,7 @@ SOURCES: dict[str, Source] = PAPERS | GUIDANCE | {
         "ADR 1.1.3.1(a): carriage by private individuals",
         "ADR 2025",
         "ADR 1.1.3.1(a)",
-        sure=Sure.SECOND_HAND,
+        provenance=Provenance.SECOND_HAND,
     ),
     "upu-2013": Source(
         "Universal Postal Union",
@@ -244,14 +244,14 @@ SOURCES: dict[str, Source] = PAPERS | GUIDANCE | {
         "UN 38.3: Manual of Tests and Criteria, tests of lithium batteries before transport",
         "revision not known to us",
         "UN 38.3",
-        sure=Sure.SECOND_HAND,
+        provenance=Provenance.SECOND_HAND,
     ),
     "usabc-1996": Source(
         "US Department of Energy",
         "USABC Electric Vehicle Battery Test Procedures Manual, revision 2 (DOE/ID-10479)",
         "1996",
         "USABC 1996",
-        sure=Sure.MEMORY,  # The manual's first pages could be read, and not the page with the end of life.
+        provenance=Provenance.MEMORY,  # The manual's first pages could be read, and not the page with the end of life.
     ),
     "freedomcar-2003": Source(
         "US Department of Energy",

@@ -30,10 +30,10 @@ from calc.figures.quantities import (
 )
 
 PACK = Group("pack", "This pack")
-PACK_MORE = Group("pack-more", "More about this pack, if you know it", spare=True)
+PACK_MORE = Group("pack-more", "More about this pack, if you know it", optional=True)
 CHARGER = Group("charger", "The charger", kept=True)
 SUPPLY = Group("supply", "What feeds the charger", kept=True)
-SUPPLY_MORE = Group("supply-more", "More about the supply, if you know it", spare=True)
+SUPPLY_MORE = Group("supply-more", "More about the supply, if you know it", optional=True)
 
 # The choices that are not worked out are listed too: a pilot who holds such a pack must find it, and be told what to do.
 NICKEL = "nimh"
@@ -70,7 +70,7 @@ class WithCapacity:
     measured_capacity_mah: float | None
 
     @property
-    def held_capacity_mah(self) -> float:
+    def effective_capacity_mah(self) -> float:
         """What the pack holds, and a C rate counts from, mAh: the capacity last measured, but never more than the label."""
         return min(self.capacity_mah, self.measured_capacity_mah or self.capacity_mah)
 
@@ -155,7 +155,7 @@ class PackEntries(WithCondition, WithCapacity):
 class RateEntries:
     """How fast a pack is to be charged: its words and bounds. A page takes them by `same_as`, at its own place in the form."""
 
-    asked_rate_c: float = number(
+    requested_rate_c: float = number(
         "Charge rate you want", RATE, group=PACK, least=0.05, most=20, starts_as="1", hint="1C is kind to every pack.",
     )
 

@@ -25,12 +25,12 @@ class Kind(Enum):
 
 @dataclass(frozen=True, slots=True)
 class FormRow:
-    """One of several things alike: the third of `packs`, say. A `spare` one can be left out altogether."""
+    """One of several things alike: the third of `packs`, say. A `optional` one can be left out altogether."""
 
     rows: str
     label: str
     number: int
-    spare: bool
+    optional: bool
 
     @property
     def title(self) -> str:
@@ -43,13 +43,13 @@ class Group:
     """Entries that belong to one thing.
 
     A `kept` group (the charger, the supply) is the same from pack to pack: the form folds it away once it is filled. A
-    `spare` group can stay empty: the form folds it away from the start. A group of `calc.inputs.rows` names its `row`.
+    `optional` group can stay empty: the form folds it away from the start. A group of `calc.inputs.rows` names its `row`.
     """
 
     key: str
     title: str
     kept: bool = False
-    spare: bool = False
+    optional: bool = False
     row: FormRow | None = None
 
 

@@ -18,7 +18,7 @@ class JoinedPackEntries:
     """Two to eight packs, and the rate to charge them at."""
 
     packs: tuple[PackEntries, ...] = several(PackEntries, "Pack", group_key="packs", least=2, most=8)
-    asked_rate_c: float = same_as(RateEntries, "asked_rate_c", group=TOGETHER)
+    requested_rate_c: float = same_as(RateEntries, "requested_rate_c", group=TOGETHER)
 
 
 @dataclass(frozen=True, kw_only=True)

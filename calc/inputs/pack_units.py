@@ -34,7 +34,7 @@ def counted_pack(given: Any) -> CountedPack:
     ...                          label_charge_rate_c=1))
     CountedPack(capacity_ah=0.35, nominal_v=7.4)
     """
-    capacity_mah = getattr(given, "held_capacity_mah", getattr(given, "capacity_mah", None))
+    capacity_mah = getattr(given, "effective_capacity_mah", getattr(given, "capacity_mah", None))
     chemistry, cells = CHEMISTRIES.get(getattr(given, "chemistry", None)), getattr(given, "cells", None)
     return CountedPack(
         capacity_ah=None if capacity_mah is None else ah_from_mah(capacity_mah),
@@ -109,8 +109,8 @@ def from_pack_unit(name: str, entry: Entry, number: float, asked: Mapping[str, E
     capacity_mah = known("capacity_mah")
     if capacity_mah is None:
         raise _without(name, entry, typed_in, "the capacity on the label", row + "capacity_mah" in asked)
-    held_ah = ah_from_mah(min(capacity_mah, known("measured_capacity_mah") or capacity_mah))
-    return number / held_ah if entry.quantity.suffix == "c" else number * held_ah
+    effective_ah = ah_from_mah(min(capacity_mah, known("measured_capacity_mah") or capacity_mah))
+    return number / effective_ah if entry.quantity.suffix == "c" else number * effective_ah
 
 
 def _without(name: str, entry: Entry, sign: str, needed: str, is_asked: bool) -> Refused:

@@ -43,7 +43,7 @@ def several(asks: type, label: str, *, group_key: str, least: int, most: int) ->
     >>> list(several(PackEntries, "Pack", group_key="packs", least=2, most=8).metadata["entries"])[:2]
     ['packs_1_chemistry', 'packs_1_cells']
     """
-    rows = tuple(FormRow(group_key, label, number, spare=number > least) for number in range(1, most + 1))
+    rows = tuple(FormRow(group_key, label, number, optional=number > least) for number in range(1, most + 1))
     entries = {name: entry for row in rows for name, entry in _entries_of_row(asks, row).items()}
     return field(metadata={"rows": Rows(asks=asks, rows=rows), "entries": entries})
 
@@ -64,17 +64,17 @@ def _entries_of_row(asks: type, row: FormRow) -> dict[str, Entry]:
 
 
 def _group(asked: Group, row: FormRow) -> Group:
-    """A row that must be entered keeps what can stay empty in a fold of its own; a spare row is one fold with all in it."""
+    """A row that must be entered keeps what can stay empty in a fold of its own; a optional row is one fold with all in it."""
     key = f"{row.rows}-{row.number}"
-    if row.spare:
-        return Group(key, f"{row.title}, if there is one", spare=True, row=row)
-    if asked.spare:
-        return Group(f"{key}-{asked.key}", f"{row.title}: {within_sentence(asked.title)}", spare=True, row=row)
+    if row.optional:
+        return Group(key, f"{row.title}, if there is one", optional=True, row=row)
+    if asked.optional:
+        return Group(f"{key}-{asked.key}", f"{row.title}: {within_sentence(asked.title)}", optional=True, row=row)
     return Group(key, row.title, row=row)
 
 
 def left_out(asked: Mapping[str, Entry], typed: Mapping[str, str]) -> frozenset[FormRow]:
-    """Return the spare rows in which nothing is typed.
+    """Return the optional rows in which nothing is typed.
 
     Args:
         asked: all entries of the calculator, by name.
@@ -88,7 +88,7 @@ def left_out(asked: Mapping[str, Entry], typed: Mapping[str, str]) -> frozenset[
     >>> [row.title for row in left_out(asked, {"packs_2_cells": "3", "packs_3_label_charge_rate_c": "1"})]
     ['Pack 3']
     """
-    rows = {entry.group.row for entry in asked.values() if entry.group.row and entry.group.row.spare}
+    rows = {entry.group.row for entry in asked.values() if entry.group.row and entry.group.row.optional}
     entered = {entry.group.row for name, entry in asked.items() if typed.get(name, "") not in ("", entry.starts_as)}
     return frozenset(rows - entered)
 
@@ -156,7 +156,7 @@ def of_row(problem: Problem, row: FormRow | None) -> Problem:
     Returns:
         The problem, its sentence begun with the row's title.
 
-    >>> of_row(Problem("packs_3_cells", "Enter the cells in series."), FormRow("packs", "Pack", 3, spare=True)).sentence
+    >>> of_row(Problem("packs_3_cells", "Enter the cells in series."), FormRow("packs", "Pack", 3, optional=True)).sentence
     'Pack 3: enter the cells in series.'
     """
     return replace(problem, sentence=worded("{}: {}", row.title, within_sentence(problem.sentence))) if row else problem

@@ -45,7 +45,7 @@ def current_setting(
     fine_step_a = min(charger.current_step_a, 0.01)
     return Setting(
         figure=Figure(current_a, amperes),
-        also=Figure(rate_c_of_current(pack.held_capacity_mah, current_a), RATE),
+        also=Figure(rate_c_of_current(pack.effective_capacity_mah, current_a), RATE),
         set_by=binding.because,
         note=f"Rounded down to the charger's step of {Figure(charger.current_step_a, amperes)}.",
         ceilings=tuple(

@@ -47,7 +47,7 @@ def _row(pack: SoundPack, target_v: float) -> Row:
         return Row(heading=pack.title, cells=(rest, "leave it as it is", "nothing"))
     share = share_between(pack.entries.chemistry, pack.reading.mean_cell_v, target_v)
     least, likely, most = (
-        Figure(mah_from_ah(end * pack.held_ah), MILLIAMPERE_HOURS) for end in (share.least, share.likely, share.most)
+        Figure(mah_from_ah(end * pack.effective_ah), MILLIAMPERE_HOURS) for end in (share.least, share.likely, share.most)
     )
     amount = f"{least.number} to {most}, most likely {likely}"
     return Row(heading=pack.title, cells=(rest, f"charge it alone until a cell rests at {target}", amount))

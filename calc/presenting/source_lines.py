@@ -38,6 +38,6 @@ def source_line(value: Cited | Look | PreferredValues) -> str:
     'common practice, no source: about half charged'
     """
     if value.source == "practice":
-        return f"{value.sure.value}: {value.where}"
+        return f"{value.provenance.value}: {value.where}"
     place = f", {value.where}" if value.where else ""
-    return f"{SOURCES[value.source].title}{place} ({value.sure.value})"
+    return f"{SOURCES[value.source].title}{place} ({value.provenance.value})"

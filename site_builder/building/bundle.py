@@ -11,7 +11,7 @@ from hashlib import sha256
 from importlib import import_module
 from pathlib import Path
 
-from site_builder.building.joining import joined
+from site_builder.building.bundling import joined
 from site_builder.building.snapshot import Examples, frozen_files, zipped
 from site_builder.setting_up.checkout import ROOT
 

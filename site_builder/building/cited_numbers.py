@@ -10,7 +10,7 @@ from typing import Any
 
 from calc import facts
 from calc.facts.chemistries import CHEMISTRIES
-from calc.facts.cited import Cited, Source, Sure
+from calc.facts.cited import Cited, Source, Provenance
 from calc.facts.lead_acid import LEAD_ACID
 from calc.facts.sources import SOURCES
 from calc.figures import quantities
@@ -71,20 +71,20 @@ def cited_numbers() -> dict[str, list[tuple[str, Cited]]]:
     return found
 
 
-def _sure(key: str, source: Source) -> list[Sure]:
+def _sure(key: str, source: Source) -> list[Provenance]:
     if key == "practice":
         return []  # its title says it
-    return [cited.sure for _, cited in cited_numbers()[key]] + ([source.sure] if source.sure else [])
+    return [cited.provenance for _, cited in cited_numbers()[key]] + ([source.provenance] if source.provenance else [])
 
 
 def _lines(numbers: list[tuple[str, Cited]]) -> tuple[str, ...]:
     """Return a line for each number, once for all that hold it: "charge least: 0 °C, no charge below [Lithium-polymer, 4.20 V]"."""
-    sure = {cited.sure for _, cited in numbers}
+    sure = {cited.provenance for _, cited in numbers}
     holders: dict[str, list[str]] = {}
     for path, cited in numbers:
         name, held_by = _name_and_holder(path.split(", "))
         place = f", {cited.where}" if cited.where else ""
-        how = f" ({cited.sure.value})" if len(sure) > 1 else ""
+        how = f" ({cited.provenance.value})" if len(sure) > 1 else ""
         holders.setdefault(f"{_with_unit(name, cited.value)}{place}{how}", []).extend(held_by)
     return tuple(f"{line} [{'; '.join(dict.fromkeys(by))}]" if by else line for line, by in holders.items())
 

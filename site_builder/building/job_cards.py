@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from markupsafe import Markup
 
-from calc.answering import calculator, told
+from calc.answering import calculator, answer_in_units
 from calc.inputs.fields import Entry, entries_of
 from calc.inputs.refusals import Refusal
 from calc.figures.showing import Part, parts_of
@@ -55,5 +55,5 @@ def _figure(part: Part) -> object:
 def _parts(page: Page) -> list[Part]:
     if not page.numbers_from:
         return []
-    found = told(page.numbers_from, typed_in(card_entries(page), page.worked_example), {}).found
+    found = answer_in_units(page.numbers_from, typed_in(card_entries(page), page.worked_example), {}).found
     return [] if isinstance(found, Refusal) else parts_of(found)  # the calculator's own page tells of a refusal

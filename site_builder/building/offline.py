@@ -12,7 +12,7 @@ from pathlib import Path
 
 from site_builder.building.content_types import CONTENT_TYPES
 from site_builder.building.hosting import FOR_HOSTS
-from site_builder.building.joining import joined
+from site_builder.building.bundling import joined
 from site_builder.building.packing import PACKED
 from site_builder.building.policy import HEADERS
 from site_builder.building.snapshot import SNAPSHOT

@@ -15,7 +15,7 @@ from calc.facts.practice import MEASUREMENT_KEEPS_MIN
 from site_builder.building.bundle import code_files, engine_files, in_folder
 from site_builder.building.cited_numbers import documents
 from site_builder.building.common_cases import typed_in, worked_tables
-from site_builder.building.finding import finding_files
+from site_builder.building.search import search_files
 from site_builder.building.hosting import write_for_hosts
 from site_builder.building.icons import TEAL, write_icons
 from site_builder.building.job_cards import card_entries, steps_html
@@ -59,8 +59,8 @@ def build(dist: Path, address: str = "") -> None:
         "policy": META_POLICY,
         "theme_colour": TEAL,
         "uses": [page for page in pages if page.use],
-        "further": {shelf: [page for page in pages if page.shelf == shelf] for shelf in _shelves(pages)},
-        "shelves": _shelves(pages),
+        "teasers": {section: [page for page in pages if page.section == section] for section in _home_sections(pages)},
+        "sections": _home_sections(pages),
         "documents": documents(pages),
         "bundled": bundled(node_modules()),
         "screens": [screen for page in pages for screen in page.screens],
@@ -70,7 +70,7 @@ def build(dist: Path, address: str = "") -> None:
     }
     html = {page.address: _rendered(page, site, examples.get(page.key)) for page in pages if page.address != FIND}
     sections = [section for page in pages if page.address != FIND for section in _sections(page, html[page.address])]
-    find, find_in_folder = in_folder("find", finding_files(sections, read_plain_words(CONTENT / "plain-words.toml"), node_modules()))
+    find, find_in_folder = in_folder("find", search_files(sections, read_plain_words(CONTENT / "plain-words.toml"), node_modules()))
     site |= {"find": find, "all_pages": _all_pages(sections)}
     html |= {page.address: _rendered(page, site, examples.get(page.key)) for page in pages if page.address == FIND}
     for page in pages:
@@ -84,9 +84,9 @@ def build(dist: Path, address: str = "") -> None:
     say(f"Built {len(pages)} pages, {len(kept)} files, {first_visit_bytes(dist) / 1e6:.1f} MB to send, in {dist.name}/")
 
 
-def _shelves(pages: tuple[Page, ...]) -> dict[str, str]:
+def _home_sections(pages: tuple[Page, ...]) -> dict[str, str]:
     """Key to title of the lists on the first page, in their order."""
-    return {key: title for page in pages for key, title in page.shelves.items()}
+    return {key: title for page in pages for key, title in page.sections.items()}
 
 
 def _sections(page: Page, html: str) -> list[Section]:

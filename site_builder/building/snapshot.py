@@ -22,8 +22,8 @@ from site_builder.setting_up.stamps import digest, once
 # A page's calculator and its worked example.
 Examples = list[tuple[str, dict[str, str]]]
 
-FREEZING = ROOT / "site_builder" / "freezing"
-SCRIPTS = [*sorted(FREEZING.iterdir()), *sorted((ROOT / "site_builder" / "web").glob("*.mjs"))]
+IN_NODE = ROOT / "site_builder" / "snapshot"
+SCRIPTS = [*sorted(IN_NODE.iterdir()), *sorted((ROOT / "site_builder" / "web").glob("*.mjs"))]
 PACKING = Path(__file__).with_name("packing.py")
 KEPT = CACHE / "frozen"
 TRIMMED = "pyodide"
@@ -106,4 +106,4 @@ def _module(name: str) -> str:
 
 
 def _node(script: str, *arguments: Path) -> None:
-    run_node(FREEZING / script, *arguments, meant=f"Python did not start in Pyodide, in {script}")
+    run_node(IN_NODE / script, *arguments, meant=f"Python did not start in Pyodide, in {script}")

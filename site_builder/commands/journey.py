@@ -10,7 +10,7 @@ from site_builder.setting_up.browser import find_browser
 from site_builder.setting_up.checkout import DIST
 from site_builder.setting_up.other_browsers import fetch_other_browsers
 from site_builder.setting_up.running import say
-from site_builder.trying.journey import Engine, engines, journey
+from site_builder.harness.journey import Engine, engines, journey
 
 
 def run(arguments: list[str]) -> int:

@@ -13,8 +13,8 @@ from site_builder.commands.serve import Server
 from site_builder.setting_up.browser import find_browser
 from site_builder.setting_up.checkout import DIST, ROOT
 from site_builder.setting_up.running import say
-from site_builder.trying.phone import PHONE, open_browser, visit
-from site_builder.trying.pilot import club_entries, link_to
+from site_builder.harness.phone import PHONE, open_browser, visit
+from site_builder.harness.pilot import club_entries, link_to
 
 PICTURES = ROOT / ".pictures"
 ENTRIES = club_entries("slate-badger", "large", "field-battery")

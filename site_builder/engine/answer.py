@@ -13,7 +13,7 @@ from types import MappingProxyType
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
-from calc.answering import Told, calculator, told
+from calc.answering import AnswerInUnits, calculator, answer_in_units
 from calc.inputs.fields import entries_of
 from calc.inputs.refusals import Refusal
 from calc.figures.quantities import KINDS_OF_UNIT, Quantity, units_beside
@@ -54,7 +54,7 @@ def respond(key: str, entries: Mapping[str, str], units: Mapping[str, str] = NO_
 
     Any exception but a refusal is a fault of ours: it passes through, and the page says so in plain words.
     """
-    answered = told(key, entries, units)
+    answered = answer_in_units(key, entries, units)
     if isinstance(answered.found, Refusal):
         return _refusal(key, answered.found)
     return _answer(parts_of(answered.found), answered)
@@ -71,7 +71,7 @@ def rendered_parts(parts: list[Part]) -> str:
     return ENVIRONMENT.get_template("answers/answer.html").render(sections=sections)
 
 
-def _answer(parts: list[Part], answered: Told) -> Response:
+def _answer(parts: list[Part], answered: AnswerInUnits) -> Response:
     # Two that are shown in one unit need one sign to tap: A and C, once both are in C.
     units: dict[str, tuple[Quantity, Quantity]] = {}
     for quantity, shown in answered.units:

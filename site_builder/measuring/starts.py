@@ -15,9 +15,9 @@ from site_builder.commands.serve import Response, Server
 from site_builder.measuring.machine import megabytes_of, renderers
 from site_builder.setting_up.checkout import DIST
 from site_builder.setting_up.node import node_modules
-from site_builder.trying.host import CountingHost
-from site_builder.trying.phone import PHONE, visit
-from site_builder.trying.pilot import club_entries, link_to
+from site_builder.harness.host import CountingHost
+from site_builder.harness.phone import PHONE, visit
+from site_builder.harness.pilot import club_entries, link_to
 
 PAGE = "charge-settings"
 ENTRIES = club_entries("slate-badger", "large", "field-battery")

@@ -38,7 +38,7 @@ class Pack(Thing):
     resting_v: Typed
     pack_degc: Typed
     air_degc: Typed
-    asked_rate_c: Typed
+    requested_rate_c: Typed
 
 
 class Charger(Thing):
@@ -86,7 +86,7 @@ def read_club(file: Path) -> Club:
     return read_table(Club, file.read_text(encoding="utf-8"), file)
 
 
-def laid_together(example: dict[str, str], club: Club, asked: Set[str] = frozenset()) -> dict[str, str]:
+def merged(example: dict[str, str], club: Club, asked: Set[str] = frozenset()) -> dict[str, str]:
     """Return a worked example as entries: the thing that each of `pack`, `charger` and `supply` names, then what the page adds.
 
     `packs` names several, with spaces between, and gives the entries of rows: `packs_1_cells` and so on. `asked` holds the

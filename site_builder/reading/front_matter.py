@@ -29,8 +29,8 @@ class Cases(Strict):
 class FrontMatter(Strict):
     """What stands above the words.
 
-    `short` is the page's name in the navigation, `use` the line on its tile at home, `further` the line in the list below, on its
-    `shelf`: one of those that `shelves` names on the first page, in the order shown. `lead` are the words above its form,
+    `short` is the page's name in the navigation, `use` the line on its tile at home, `teaser` the line in the list below, on its
+    `section`: one of those that `sections` names on the first page, in the order shown. `lead` are the words above its form,
     `contents` the question above a list of its headings. `onward` is the page that takes the entries over, `onward_words` the
     link to it. `example_for_all` is true where the worked example holds for any pack, so it may stand beside entries. `sources`
     are those that it rests on without a mark in its words. `rules` are the drawings of a briefing, `questions` those at its end.
@@ -45,9 +45,9 @@ class FrontMatter(Strict):
     order: int
     lead: Text
     use: Text | None = None
-    further: Text | None = None
-    shelf: Text | None = None
-    shelves: dict[str, Text] = Field(default_factory=dict)
+    teaser: Text | None = None
+    section: Text | None = None
+    sections: dict[str, Text] = Field(default_factory=dict)
     calculator: Annotated[str, Field(pattern=r"^[a-z]+(_[a-z]+)*$")] = ""
     worked_example: dict[str, str] = Field(default_factory=dict)
     sources: tuple[str, ...] = Field(default=(), strict=False)

@@ -25,7 +25,7 @@ from site_builder.reading.briefing import (
     sources_of,
 )
 from site_builder.reading.cards import Card, card_of
-from site_builder.reading.club import Club, about, laid_together, read_club
+from site_builder.reading.club import Club, about, merged, read_club
 from site_builder.reading.drawings import refuse_unshown_drawing
 from site_builder.reading.faults import ContentFault, line_of
 from site_builder.reading.front_matter import Cases, FrontMatter
@@ -37,9 +37,9 @@ from site_builder.reading.tables import read_table
 _KEY = re.compile(r"[a-z]+(?:-[a-z]+)*")
 _LINK = re.compile(r'href="([^"#]*)(?:#([^"]*))?"')
 _FENCE = "+++\n"
-# Read when it burns, or before it can: with those of the shelf below, they must be plain to everybody.
+# Read when it burns, or before it can: with those of the section below, they must be plain to everybody.
 _SAFETY_PAGES = ("pack-in-trouble", RULES_PAGE)
-_SAFETY_SHELF = "safety"
+_SAFETY_SECTION = "safety"
 
 class CommonCases(BaseModel):
     """A table to be worked out, with the club's things filled in: see `Cases`."""
@@ -68,9 +68,9 @@ class Page(BaseModel):
     description: str
     order: int
     use: str | None
-    further: str | None
-    shelf: str | None
-    shelves: dict[str, str]
+    teaser: str | None
+    section: str | None
+    sections: dict[str, str]
     calculator: str
     worked_example: dict[str, str]
     example_about: str
@@ -113,10 +113,10 @@ def read_pages(content: Path) -> tuple[Page, ...]:
         if before.order == after.order:
             sentence = f"`order` is {after.order} here and in {before.file.name}. Give one of them another number."
             raise ContentFault(after.file, sentence)
-    shelves = {key: title for page in pages for key, title in page.shelves.items()}
+    sections = {key: title for page in pages for key, title in page.sections.items()}
     for page in pages:
         _check_links(page, pages)
-        _check_shelf(page, shelves)
+        _check_section(page, sections)
         if page.onward and page.onward not in {other.key for other in pages}:
             raise ContentFault(page.file, f"`onward` is `{page.onward}`, which is no page. Correct it.")
     refuse_unshown_drawing(content)
@@ -128,7 +128,7 @@ def _page(file: Path, club: Club) -> Page:
         raise ContentFault(file, "A page's file name is its address: small letters and hyphens only. Rename it.")
     front, lead, words = _parts(file)
     sources = _sources(front, lead, words)
-    if file.stem in _SAFETY_PAGES or front.shelf == _SAFETY_SHELF:
+    if file.stem in _SAFETY_PAGES or front.section == _SAFETY_SECTION:
         refuse_hard_words(lead)
         refuse_hard_words(words)
     body = rendered(words, front.contents or "")
@@ -145,9 +145,9 @@ def _page(file: Path, club: Club) -> Page:
         description=front.description,
         order=front.order,
         use=front.use,
-        further=front.further,
-        shelf=front.shelf,
-        shelves=front.shelves,
+        teaser=front.teaser,
+        section=front.section,
+        sections=front.sections,
         calculator=front.calculator,
         worked_example=_worked_example(front, club, file),
         example_about=about(front.worked_example, club),
@@ -189,7 +189,7 @@ def _worked_example(front: FrontMatter, club: Club, file: Path) -> dict[str, str
     if front.worked_example and not front.calculator:
         raise ContentFault(file, "`worked_example` has no calculator to work it out. Add `calculator`, or take it out.", line)
     try:
-        return laid_together(front.worked_example, club, _asked(front))
+        return merged(front.worked_example, club, _asked(front))
     except ValueError as misfit:
         raise ContentFault(file, f"`worked_example` does not fit: {misfit}. Correct it.", line) from misfit
 
@@ -204,7 +204,7 @@ def _common_cases(cases: Cases, front: FrontMatter, club: Club, file: Path) -> C
         sentence = "`common_cases` needs a calculator, and an entry in each row and column. Add them, or take it out."
         raise ContentFault(file, sentence, line)
     try:
-        entries = laid_together(cases.entries, club, _asked(front))
+        entries = merged(cases.entries, club, _asked(front))
     except ValueError as misfit:
         raise ContentFault(file, f"`common_cases` does not fit: {misfit}. Correct it.", line) from misfit
     return CommonCases(
@@ -262,13 +262,13 @@ def _line_of_fixed(card: Page) -> int | None:
     return line_of(card.file, r"\[?fixed_entries\b")
 
 
-def _check_shelf(page: Page, shelves: dict[str, str]) -> None:
-    if bool(page.further) != bool(page.shelf):
-        sentence = "A page has `further` and `shelf` together, or neither. Add the one that is missing."
-        raise ContentFault(page.file, sentence, line_of(page.file, r"(further|shelf)\s*="))
-    if page.shelf and page.shelf not in shelves:
-        sentence = f"`shelf` is `{page.shelf}`. The first page has these: {', '.join(shelves)}. Correct it, or add it there."
-        raise ContentFault(page.file, sentence, line_of(page.file, r"shelf\s*="))
+def _check_section(page: Page, sections: dict[str, str]) -> None:
+    if bool(page.teaser) != bool(page.section):
+        sentence = "A page has `teaser` and `section` together, or neither. Add the one that is missing."
+        raise ContentFault(page.file, sentence, line_of(page.file, r"(teaser|section)\s*="))
+    if page.section and page.section not in sections:
+        sentence = f"`section` is `{page.section}`. The first page has these: {', '.join(sections)}. Correct it, or add it there."
+        raise ContentFault(page.file, sentence, line_of(page.file, r"section\s*="))
 
 
 def _check_links(page: Page, pages: tuple[Page, ...]) -> None:

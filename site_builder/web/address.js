@@ -1,6 +1,8 @@
 // The page's own address: what is entered stands in it, and readings with the moment of the oldest, since a link can be opened on
 // another phone, or tomorrow. WebKit throws after 100 changes in 30 seconds, so there are never as many.
 
+import { nameNow } from "./former_names.js";
+
 const AT_MOST = 80; // the rest is for going from page to page
 const WITHIN_MS = 30_000;
 const MEASURED_AT = "measured_at";
@@ -14,7 +16,7 @@ export function entriesInAddress(names) {
   const found = new URLSearchParams(location.search);
   const at = found.get(MEASURED_AT) ?? "";
   return {
-    entries: new Map([...found].filter(([name]) => Object.hasOwn(names, name))),
+    entries: new Map([...found].map(([name, text]) => [nameNow(name), text]).filter(([name]) => Object.hasOwn(names, name))),
     moment: A_MOMENT.test(at) ? Date.parse(at) : null,
   };
 }

@@ -62,7 +62,7 @@ async function openFrom(folder) {
   const address = (name) => new URL(folder + name, document.baseURI).href;
   const [{ default: MiniSearch }, { open }, kept] = await Promise.all([
     import(address("minisearch.mjs")),
-    import(address("finding.mjs")),
+    import(address("search.mjs")),
     fetch(address("sections.json")).then((response) => response.json()),
   ]);
   return open(MiniSearch, kept);

@@ -2,6 +2,7 @@
 // Each is kept with the moment at which it was typed: a voltage of this morning must not be charged by this afternoon.
 
 import { hearOfGoingBack, isDoubtful, since } from "./clocks.js";
+import { nameNow } from "./former_names.js";
 import * as kept from "./kept.js";
 import { isGroupOf, isListOf, isNumber, isText } from "./shapes.js";
 
@@ -46,7 +47,7 @@ export function keep(values, form, moments) {
 }
 
 /** Returns the kept entries by name, each as its text and its moment. */
-export const keptEntries = () => new Map(Object.entries(kept.read(ENTRIES) ?? {}));
+export const keptEntries = () => new Map(Object.entries(kept.read(ENTRIES) ?? {}).map(([name, one]) => [nameNow(name), one]));
 
 /** Notes that what was measured of the form's pack up to now is true no longer. */
 export function spend(form) {

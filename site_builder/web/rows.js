@@ -1,9 +1,9 @@
-// The spare rows of a form ("Pack 3, if there is one"): what is typed in one counts, so it is marked, and never hidden at the start.
+// The optional rows of a form ("Pack 3, if there is one"): what is typed in one counts, so it is marked, and never hidden at the start.
 
 import { trustedHtml } from "./trusted.js";
 import { entryText } from "./units.js";
 
-/** Makes the spare rows that the page brings as one: each is the last with another number, and so is what it says of the one before. */
+/** Makes the optional rows that the page brings as one: each is the last with another number, and so is what it says of the one before. */
 export function makeRows(form) {
   makeSpareRows(form);
   for (const place of form.querySelectorAll("[data-group]")) fillLike(form, place);
@@ -33,9 +33,9 @@ function makeSpareRows(form) {
   }
 }
 
-/** Marks each spare row in which something is typed. The style sheet shows those, and the next one. */
+/** Marks each optional row in which something is typed. The style sheet shows those, and the next one. */
 export function markRows(form, startsAs) {
-  for (const row of form.querySelectorAll("[data-spare-row]")) {
+  for (const row of form.querySelectorAll("[data-optional-row]")) {
     const fields = [...row.querySelectorAll("[name]")];
     row.toggleAttribute("data-filled", fields.some((field) => entryText(field) !== startsAs[field.name]));
   }
@@ -43,7 +43,7 @@ export function markRows(form, startsAs) {
 
 export function foldRows(form, startsAs) {
   markRows(form, startsAs);
-  for (const row of form.querySelectorAll("[data-spare-row]")) row.open = row.hasAttribute("data-filled");
+  for (const row of form.querySelectorAll("[data-optional-row]")) row.open = row.hasAttribute("data-filled");
 }
 
 // A row may take over the label of the row before it, and nothing that is true of one pack alone.

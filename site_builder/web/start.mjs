@@ -18,7 +18,7 @@ export async function startFromSnapshot(bytes) {
     _loadSnapshot: snapshot.then(({ head }) => head),
     createPyodideModule: async (settings) => pyodideFor(await snapshot, settings),
   });
-  python.pyimport("site_builder.engine.waking").renew();
+  python.pyimport("site_builder.engine.restore").renew();
   return answering(python);
 }
 

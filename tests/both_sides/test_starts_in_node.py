@@ -107,7 +107,7 @@ def test_a_fault_after_a_start_from_the_snapshot_is_told_by_its_own_name(restore
 
 
 def test_no_answer_no_refusal_and_no_fault_looks_for_a_module_that_the_snapshot_lacks(restored: dict[str, Any]) -> None:
-    assert restored["after"][1] == [], "import these in site_builder/freezing/warm.py, or do there what imports them"
+    assert restored["after"][1] == [], "import these in site_builder/snapshot/warm.py, or do there what imports them"
 
 
 def test_a_second_start_draws_other_random_numbers_than_the_first(restored: dict[str, Any], tmp_path: Path) -> None:

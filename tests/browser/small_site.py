@@ -11,7 +11,7 @@ from urllib.parse import urlsplit
 from playwright.sync_api import Page
 
 from site_builder.building.bundle import WEB
-from site_builder.building.joining import joined
+from site_builder.building.bundling import joined
 from site_builder.building.offline import write_service_worker
 from site_builder.commands.serve import Response, Server
 

@@ -7,8 +7,8 @@ import pytest
 from playwright.sync_api import expect
 
 from site_builder.commands.serve import Server
-from site_builder.trying.phone import PHONE, visit
-from site_builder.trying.pilot import club_entries, open_with, setting, type_entries
+from site_builder.harness.phone import PHONE, visit
+from site_builder.harness.pilot import club_entries, open_with, setting, type_entries
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 
@@ -109,7 +109,7 @@ def test_a_card_that_runs_is_told_of_on_a_page_that_is_opened_by_itself(visited,
 def test_other_entries_are_answered_while_a_card_runs_and_leave_it_as_it_is(visited, far_page):
     started_card(far_page, visited.address)
     go_to(far_page, "Settings")
-    type_entries(far_page, {"asked_rate_c": "0.5"})
+    type_entries(far_page, {"requested_rate_c": "0.5"})
     expect(setting(far_page, "Charge current")).to_contain_text("1.3\u00a0A")
     far_page.get_by_role("link", name="Running card").click()
     expect(far_page.locator("[data-step=set-current]")).to_contain_text("2.6\u00a0A")

@@ -14,8 +14,8 @@ from playwright.sync_api import BrowserContext, Page, expect
 
 from site_builder.building.offline import files_to_keep
 from site_builder.commands.serve import Server
-from site_builder.trying.phone import visit
-from site_builder.trying.pilot import club_entries, entry, link_to, setting
+from site_builder.harness.phone import visit
+from site_builder.harness.pilot import club_entries, entry, link_to, setting
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 SNAPSHOT = "snapshot.bin"

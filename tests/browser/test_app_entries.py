@@ -11,8 +11,8 @@ from urllib.parse import parse_qsl, urlsplit
 import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
-from site_builder.trying.pilot import club_entries, entry, fold, pause, setting, type_entries
-from site_builder.trying.store import kept
+from site_builder.harness.pilot import club_entries, entry, fold, pause, setting, type_entries
+from site_builder.harness.store import kept
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 OF_THE_PACK = {name: ENTRIES[name] for name in ("chemistry", "cells", "capacity_mah", "resting_v", "pack_degc")}
@@ -61,7 +61,7 @@ def test_what_was_answered_is_said_in_the_strip_and_read_out(answered):
 
 
 def test_a_new_entry_gives_a_new_answer(answered):
-    type_entries(answered, {"asked_rate_c": "0.5"})
+    type_entries(answered, {"requested_rate_c": "0.5"})
     expect(setting(answered, "Charge current")).to_contain_text("1.3\u00a0A")
     expect(setting(answered, "Charge current")).to_contain_text("Set by the rate you asked for")
 

@@ -5,8 +5,8 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from site_builder.trying.phone import PHONE, READY
-from site_builder.trying.pilot import PAGES
+from site_builder.harness.phone import PHONE, READY
+from site_builder.harness.pilot import PAGES
 
 LABEL = "What are you looking for?"
 

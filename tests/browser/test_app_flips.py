@@ -12,8 +12,8 @@ from typing import Any
 import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
-from site_builder.trying.pilot import club_entries, open_with
-from site_builder.trying.store import forget, put_records, records
+from site_builder.harness.pilot import club_entries, open_with
+from site_builder.harness.store import forget, put_records, records
 
 SEED = 20_260_509
 FLIPS = int(os.environ.get("FIELDSLATE_FLIPS", "120"))

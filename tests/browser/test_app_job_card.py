@@ -5,8 +5,8 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from site_builder.trying.phone import PHONE
-from site_builder.trying.pilot import PAGES, club_entries, link_to, open_with
+from site_builder.harness.phone import PHONE
+from site_builder.harness.pilot import PAGES, club_entries, link_to, open_with
 
 ENTRIES = club_entries("slate-badger", "large", "field-battery")
 CARDS = [page.address for page in PAGES if page.card]

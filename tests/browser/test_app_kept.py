@@ -11,9 +11,9 @@ import pytest
 from playwright.sync_api import BrowserContext, Page, Playwright, expect
 
 from site_builder.commands.serve import Server
-from site_builder.trying.phone import FLAGS
-from site_builder.trying.pilot import club_entries, entry, link_to, open_with, setting, type_entries
-from site_builder.trying.store import REFUSES, WITHOUT_SCRIPTS, forget, kept, lay_records, records, sealed
+from site_builder.harness.phone import FLAGS
+from site_builder.harness.pilot import club_entries, entry, link_to, open_with, setting, type_entries
+from site_builder.harness.store import REFUSES, WITHOUT_SCRIPTS, forget, kept, lay_records, records, sealed
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 NO_SERVICE_WORKER = "Object.defineProperty(Navigator.prototype, 'serviceWorker', { get: () => undefined })"
@@ -192,7 +192,7 @@ def test_where_nothing_can_be_kept_the_page_says_so_once_and_works(phone: Browse
     page.on("pageerror", lambda fault: faults.append(str(fault)))
     page.goto(site.address + "charge-settings.html")
     type_entries(page, ENTRIES)
-    type_entries(page, {"asked_rate_c": "0.5"})
+    type_entries(page, {"requested_rate_c": "0.5"})
     expect(setting(page, "Charge current")).to_contain_text("1.3\u00a0A")
     expect(page.get_by_text(sentence)).to_have_count(1)
     assert faults == []
@@ -233,13 +233,13 @@ def test_a_page_that_was_ended_behind_the_camera_comes_back_with_its_entries_and
     ended = Chromium(playwright, browser_program, tmp_path / "profile")
     ended.page.goto(site.address + "charge-settings.html")
     type_entries(ended.page, ENTRIES)
-    ended.page.locator("[name=asked_rate_c]").fill("0.5")
+    ended.page.locator("[name=requested_rate_c]").fill("0.5")
     ended.page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")  # the camera is in front
     ended.page.wait_for_timeout(500)
     ended.kill()
     again = Chromium(playwright, browser_program, tmp_path / "profile")
     again.page.goto(site.address + "charge-settings.html")
-    expect(entry(again.page, "asked_rate_c")).to_have_value("0.5")
+    expect(entry(again.page, "requested_rate_c")).to_have_value("0.5")
     expect(entry(again.page, "resting_v")).to_have_value(ENTRIES["resting_v"])
     expect(setting(again.page, "Charge current")).to_contain_text("1.3\u00a0A")
     again.kill()

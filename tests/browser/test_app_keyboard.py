@@ -3,7 +3,7 @@
 import pytest
 from playwright.sync_api import Page, expect
 
-from site_builder.trying.pilot import PAGES, club_entries, link_to, open_with
+from site_builder.harness.pilot import PAGES, club_entries, link_to, open_with
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 # Sources are links in words alone, some hundred of them.

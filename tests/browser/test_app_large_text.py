@@ -3,7 +3,7 @@
 import pytest
 from playwright.sync_api import Page, expect
 
-from site_builder.trying.pilot import PAGES, club_entries, link_to
+from site_builder.harness.pilot import PAGES, club_entries, link_to
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 TWICE = "document.documentElement.style.fontSize = '225%'"

@@ -13,8 +13,8 @@ import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
 from site_builder.commands.serve import Server
-from site_builder.trying.pilot import club_entries, entry, open_with, setting, type_entries
-from site_builder.trying.store import WITHOUT_SCRIPTS, forget, lay_records, put_records, records, sealed
+from site_builder.harness.pilot import club_entries, entry, open_with, setting, type_entries
+from site_builder.harness.store import WITHOUT_SCRIPTS, forget, lay_records, put_records, records, sealed
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 NO_SERVICE_WORKER = "Object.defineProperty(Navigator.prototype, 'serviceWorker', { get: () => undefined })"

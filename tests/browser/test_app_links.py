@@ -5,11 +5,11 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-from site_builder.trying.pilot import club_entries, entry, link_to, pause, setting, type_entries
-from site_builder.trying.store import kept
+from site_builder.harness.pilot import club_entries, entry, link_to, pause, setting, type_entries
+from site_builder.harness.store import kept, lay_records, sealed
 
 MINE = club_entries("brass-heron", "small", "field-battery")
-THEIRS = MINE | {"capacity_mah": "350", "cells": "1", "resting_v": "3.7", "asked_rate_c": "0.5"}
+THEIRS = MINE | {"capacity_mah": "350", "cells": "1", "resting_v": "3.7", "requested_rate_c": "0.5"}
 NOTICE = "Entries of a link"
 
 
@@ -113,3 +113,12 @@ def test_a_name_that_no_entry_has_changes_nothing(visited, own, name):
     pause(own)
     assert kept_texts(own) == MINE
     assert faults == []
+
+
+def test_a_link_and_kept_entries_of_before_give_their_rate_under_its_name_of_now(visited, own):
+    own.goto(link_to(visited.address, "charge-settings", THEIRS).replace("requested_rate_c=", "requested_rate_c="))
+    expect(entry(own, "requested_rate_c")).to_have_value(THEIRS["requested_rate_c"])
+    expect(own.locator("#answer")).to_have_attribute("data-state", "answer")
+    lay_records(own, visited.address, {"entries": sealed("entries", {"requested_rate_c": ["0.7", 0]})})
+    own.goto(visited.address + "charge-settings.html")
+    expect(entry(own, "requested_rate_c")).to_have_value("0.7")

@@ -14,10 +14,10 @@ from playwright.sync_api import Page, Request, expect
 from site_builder.building.offline import FIRST_AID, first_visit_bytes
 from site_builder.building.packing import PACKED
 from site_builder.commands.serve import Server
-from site_builder.trying.host import MOST_SENT, CountingHost
-from site_builder.trying.phone import ALL_SAVED, PHONE, visit, wait_for_engine
-from site_builder.trying.pilot import PAGES, club_entries, entry, link_to, open_with, setting, type_entries
-from site_builder.trying.store import WITHOUT_SCRIPTS, forget
+from site_builder.harness.host import MOST_SENT, CountingHost
+from site_builder.harness.phone import ALL_SAVED, PHONE, visit, wait_for_engine
+from site_builder.harness.pilot import PAGES, club_entries, entry, link_to, open_with, setting, type_entries
+from site_builder.harness.store import WITHOUT_SCRIPTS, forget
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 WORKER = "service-worker.js"

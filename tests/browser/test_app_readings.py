@@ -8,8 +8,8 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
-from site_builder.trying.pilot import club_entries, entry, link_to, open_with, setting, type_entries
-from site_builder.trying.store import kept
+from site_builder.harness.pilot import club_entries, entry, link_to, open_with, setting, type_entries
+from site_builder.harness.store import kept
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 READINGS = ("resting_v", "pack_degc", "air_degc", "battery_resting_v")
@@ -77,7 +77,7 @@ def test_within_two_hours_the_answer_stands(answered):
 
 def test_an_answer_that_comes_after_the_time_is_not_shown(answered):
     answered.clock.set_system_time(NOON + timedelta(hours=3))
-    answered.locator("[name=asked_rate_c]").fill("0.5")
+    answered.locator("[name=requested_rate_c]").fill("0.5")
     expect_measured_again(answered)
 
 

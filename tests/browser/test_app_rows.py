@@ -15,8 +15,8 @@ from calc.inputs.fields import entries_of
 from calc.inputs.rows import several
 from site_builder.building.site import groups_of
 from site_builder.engine.answer import ENVIRONMENT
-from site_builder.trying.phone import PHONE
-from site_builder.trying.pilot import fold
+from site_builder.harness.phone import PHONE
+from site_builder.harness.pilot import fold
 
 FORM = re.compile(r'<form id="entries".*?</form>', re.DOTALL)
 

@@ -8,8 +8,8 @@ import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
 from site_builder.commands.serve import Response, Server
-from site_builder.trying.phone import PHONE, wait_for_engine
-from site_builder.trying.pilot import PAGES, club_entries, entry, link_to, setting, type_entries
+from site_builder.harness.phone import PHONE, wait_for_engine
+from site_builder.harness.pilot import PAGES, club_entries, entry, link_to, setting, type_entries
 
 ENTRIES = club_entries("paper-wren", "small", "clubhouse")
 CALCULATORS = [page for page in PAGES if page.calculator]

@@ -7,9 +7,9 @@ import pytest
 from playwright.sync_api import BrowserContext, Locator, Page, expect
 
 from site_builder.commands.serve import Server
-from site_builder.trying.phone import wait_for_engine
-from site_builder.trying.pilot import PAGES, club_entries, entry, link_to, open_with, setting, use_link
-from site_builder.trying.store import REFUSES
+from site_builder.harness.phone import wait_for_engine
+from site_builder.harness.pilot import PAGES, club_entries, entry, link_to, open_with, setting, use_link
+from site_builder.harness.store import REFUSES
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 # A document that is loaded anew has lost it.
@@ -187,10 +187,10 @@ def test_where_the_phone_keeps_nothing_a_link_carries_what_was_typed_last(plain_
     plain_phone.add_init_script(REFUSES)
     page = opened(plain_phone, link_to(site.address, "charge-settings", ENTRIES))
     use_link(page)
-    entry(page, "asked_rate_c").fill("0.5")
+    entry(page, "requested_rate_c").fill("0.5")
     page.get_by_role("link", name="Follow these settings on the charging card").click()
     expect(page.locator("[data-step=set-current]")).to_contain_text("1.3\u00a0A")
-    expect(page).to_have_url(re.compile("asked_rate_c=0\\.5"))
+    expect(page).to_have_url(re.compile("requested_rate_c=0\\.5"))
     assert is_same_document(page)
 
 

@@ -6,9 +6,9 @@ from urllib.parse import parse_qs, urlsplit
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from site_builder.trying.phone import wait_for_engine
-from site_builder.trying.pilot import club_entries, entry, link_to, setting, type_entries
-from site_builder.trying.store import forget
+from site_builder.harness.phone import wait_for_engine
+from site_builder.harness.pilot import club_entries, entry, link_to, setting, type_entries
+from site_builder.harness.store import forget
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 

@@ -14,7 +14,7 @@ import pytest
 from playwright.sync_api import expect
 
 from site_builder.building.offline import FIRST_AID
-from site_builder.trying.pilot import club_entries, link_to, setting
+from site_builder.harness.pilot import club_entries, link_to, setting
 from tests.browser.small_site import end_the_service_worker
 
 FLIPS = int(os.environ.get("FLIPS", "60"))

@@ -2,7 +2,7 @@
 
 import pytest
 
-from site_builder.trying.journey import engines, journey
+from site_builder.harness.journey import engines, journey
 
 
 @pytest.mark.parametrize("name", ["Chromium", "Firefox", "WebKitGTK"])

@@ -5,7 +5,7 @@ No formula of calc is imported here. A constant or a formula that slips there is
 
 from __future__ import annotations
 
-from tests.properties.own_condition import FULL_CELL_V, condition_ceilings_a, held_ah
+from tests.properties.own_condition import FULL_CELL_V, condition_ceilings_a, effective_ah
 
 # 33 CFR 183.425 table 5, 60 °C insulation: mm² and amperes. One part in a hundred below an area is the same wire.
 _ALLOWED_A = ((13.30, 80), (8.366, 55), (5.261, 40), (3.309, 25), (2.081, 20), (1.309, 15), (0.823, 10))
@@ -71,11 +71,11 @@ def drawn_a(entries: dict[str, str], charge_current_a: float) -> float:
 def pack_side_ceilings_a(entries: dict[str, str]) -> dict[str, float]:
     """The ceilings that need no supply: label, wish, charger, condition, cold."""
     # An aged pack holds less than its label, and 1C of it is less.
-    capacity_ah = held_ah(entries)
+    capacity_ah = effective_ah(entries)
     label_a = float(entries["label_charge_rate_c"]) * capacity_ah
     ceilings = {
         "the label": label_a,
-        "the rate asked for": float(entries["asked_rate_c"]) * capacity_ah,
+        "the rate asked for": float(entries["requested_rate_c"]) * capacity_ah,
         "the charger's current": float(entries["charger_current_a"]),
         "the charger's power": float(entries["charger_power_w"]) / full_pack_v(entries),
     }

@@ -34,7 +34,7 @@ def each_cell_read(entries: dict[str, str]) -> bool:
     return len(entries["resting_v"].split()) == int(float(entries["cells"]))
 
 
-def held_ah(entries: dict[str, str]) -> float:
+def effective_ah(entries: dict[str, str]) -> float:
     label_mah = float(entries["capacity_mah"])
     return min(label_mah, float(entries.get("measured_capacity_mah") or label_mah)) / 1000
 
@@ -114,7 +114,7 @@ def recovers(entries: dict[str, str]) -> bool:
 
 def condition_ceilings_a(entries: dict[str, str]) -> dict[str, float]:
     """Half of 1C for a pack that recovers (common practice, no source); in the cold half of 1C, or of the label if that is less."""
-    capacity_ah, label_c = held_ah(entries), float(entries["label_charge_rate_c"])
+    capacity_ah, label_c = effective_ah(entries), float(entries["label_charge_rate_c"])
     slow = {"its condition": 0.5 * capacity_ah} if recovers(entries) else {}
     coldest = min(float(entries["pack_degc"]), float(entries.get("air_degc") or entries["pack_degc"]))
     return slow | ({"the cold": min(0.5, 0.5 * label_c) * capacity_ah} if coldest <= 10 else {})

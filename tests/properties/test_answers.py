@@ -24,7 +24,7 @@ Kind = TypeVar("Kind")
 
 SMALL_PACK = {
     "chemistry": "lipo", "cells": "2", "capacity_mah": "350", "resting_v": "7.42", "pack_degc": "21",
-    "label_charge_rate_c": "1", "asked_rate_c": "1", "charger_current_a": "5", "charger_power_w": "50",
+    "label_charge_rate_c": "1", "requested_rate_c": "1", "charger_current_a": "5", "charger_power_w": "50",
     "charger_cells": "6", "balance_ports": "1", "port_cells": "6", "current_step_a": "0.1", "capacity_step_mah": "100",
     "charger_input_least_v": "11", "efficiency_percent": "85", "discharge_current_a": "1", "discharge_power_w": "5",
     "supply_kind": "battery", "battery_kind": "flooded", "battery_ah": "70", "battery_resting_v": "12.6",
@@ -138,7 +138,7 @@ def test_a_charger_that_cannot_guard_a_pack_has_no_step_between_what_it_must_tak
 
 @given(charges())
 @example(SMALL_PACK)
-@example(SMALL_PACK | {"asked_rate_c": "0.3", "balance_current_a": "0.02"})
+@example(SMALL_PACK | {"requested_rate_c": "0.3", "balance_current_a": "0.02"})
 def test_the_time_cutout_never_ends_a_charge_that_goes_as_predicted(entries: Entries) -> None:
     found = answered("charge_settings", entries)
     balancing_min = found.balancing_time.most.value if found.balancing_time else 0

@@ -17,7 +17,7 @@ TOLERANCE = 1e-8
 
 CLUB_CHARGE = {
     "chemistry": "lipo", "cells": "3", "capacity_mah": "2650", "resting_v": "11.1", "pack_degc": "20",
-    "label_charge_rate_c": "1", "asked_rate_c": "1", "charger_current_a": "5", "charger_power_w": "50",
+    "label_charge_rate_c": "1", "requested_rate_c": "1", "charger_current_a": "5", "charger_power_w": "50",
     "charger_cells": "6", "balance_ports": "1", "port_cells": "6", "current_step_a": "0.1", "capacity_step_mah": "100",
     "charger_input_least_v": "11", "efficiency_percent": "85", "supply_kind": "mains", "supply_v": "13.8",
     "supply_current_a": "20", "lead_length_m": "1", "lead_area_mm2": "4 mm²",
@@ -27,14 +27,14 @@ BOOT_BATTERY = {
     "lead_length_m": "1.5", "lead_area_mm2": "2.5",
 }  # fmt: skip
 # The charger's power binds, and the step is fine enough to show a full voltage that is a twentieth of a volt off.
-BY_POWER = CLUB_CHARGE | {"asked_rate_c": "5", "label_charge_rate_c": "5", "charger_current_a": "20", "current_step_a": "0.01"}
+BY_POWER = CLUB_CHARGE | {"requested_rate_c": "5", "label_charge_rate_c": "5", "charger_current_a": "20", "current_step_a": "0.01"}
 # A thick pack on the boot battery: its lead is what binds.
 BY_LEAD = CLUB_CHARGE | BOOT_BATTERY | {"capacity_mah": "20000", "charger_power_w": "1000", "charger_current_a": "20"}
 COURSE = CLUB_CHARGE | {"stop_after_min": "30", "wanted_percent": "80", "other_rate_c": "2"}
 
 # A smaller number in one of these is a tighter limit; a longer lead and a higher lowest input are tighter too.
 SMALLER_IS_TIGHTER = (
-    "label_charge_rate_c", "asked_rate_c", "charger_current_a", "charger_power_w", "efficiency_percent", "supply_v",
+    "label_charge_rate_c", "requested_rate_c", "charger_current_a", "charger_power_w", "efficiency_percent", "supply_v",
     "supply_current_a", "battery_ah", "battery_resting_v", "lead_area_mm2", "lead_fuse_a", "pack_degc",
 )  # fmt: skip
 LARGER_IS_TIGHTER = ("lead_length_m", "connector_mohm", "charger_input_least_v")
@@ -54,7 +54,7 @@ def answered_current_a(entries: Entries) -> float:
 
 @given(charges())
 @example(CLUB_CHARGE)
-@example(CLUB_CHARGE | {"pack_degc": "10", "label_charge_rate_c": "5", "asked_rate_c": "5"})
+@example(CLUB_CHARGE | {"pack_degc": "10", "label_charge_rate_c": "5", "requested_rate_c": "5"})
 @example(BY_POWER | {"chemistry": "lipo"})
 @example(BY_POWER | {"chemistry": "lihv"})
 @example(BY_POWER | {"chemistry": "liion"})
@@ -168,5 +168,5 @@ def test_the_rate_that_is_compared_is_never_above_any_limit_either(entries: Entr
     found = answer("charge_course", entries | {"other_rate_c": other_rate_c})
     assume(not isinstance(found, Refusal) and found.two_rates is not None)
     compared_a = float(found.two_rates.rows[1].heading.split()[0])
-    ceilings = pack_side_ceilings_a(entries | {"asked_rate_c": other_rate_c})
+    ceilings = pack_side_ceilings_a(entries | {"requested_rate_c": other_rate_c})
     assert {because: most for because, most in ceilings.items() if compared_a > most + TOLERANCE} == {}

@@ -24,7 +24,7 @@ _DEGC = st.floats(-20, 49)
 
 def _pack(chemistry: str, start_degc: float, air_degc: float, mohm: float, weighed_kg: float | None = None) -> FlightPack:
     return flight_pack(
-        chemistry, cells=3, capacity_mah=2200, held_capacity_mah=2200, cell_resistance_mohm=mohm, label_discharge_rate_c=None,
+        chemistry, cells=3, capacity_mah=2200, effective_capacity_mah=2200, cell_resistance_mohm=mohm, label_discharge_rate_c=None,
         mass_kg=weighed_kg, start_degc=start_degc, air_degc=air_degc,
     )  # fmt: skip
 
@@ -112,7 +112,7 @@ def test_no_rate_below_the_one_that_it_stands_lands_hotter(chemistry, start_degc
     pack = _pack(chemistry, start_degc, air_degc, mohm)
     stands = rate_it_stands_c(pack, limit_degc=limit_degc, left_share=0.2)
     assert _is_in_order(stands)
-    slower_a = stands.least * share * pack.held_ah
-    flown = _flown(pack, slower_a, 1, 0.8 * pack.held_ah * 60 / slower_a)
+    slower_a = stands.least * share * pack.effective_ah
+    flown = _flown(pack, slower_a, 1, 0.8 * pack.effective_ah * 60 / slower_a)
     # The rate is looked for in steps twice as long.
     assert flown.end_degc.most <= limit_degc + 2 * _SHARE_OF_RISE * abs(limit_degc - start_degc)

@@ -84,7 +84,7 @@ def typed(packs: list[Entries]) -> Entries:
     return found
 
 
-def held_ah(pack: Entries) -> float:
+def effective_ah(pack: Entries) -> float:
     label_mah = float(pack["capacity_mah"])
     return min(label_mah, max(20, round(label_mah * pack.get("aged", 1), 1))) / 1000
 
@@ -151,10 +151,10 @@ def test_no_pack_side_by_side_is_charged_faster_than_its_label_and_the_cold_allo
     setting = answered("packs_in_parallel", packs).joint_current
     assume(setting is not None)
     current_a = float(setting.figure.number)
-    all_ah = sum(map(held_ah, packs))
+    all_ah = sum(map(effective_ah, packs))
     # Each takes its share by what it holds; the smallest and the coldest are among them.
     for pack in packs:
-        assert current_a * held_ah(pack) / all_ah <= own_ceiling_a(pack) + 1e-8
+        assert current_a * effective_ah(pack) / all_ah <= own_ceiling_a(pack) + 1e-8
     assert current_a * int(packs[0]["cells"]) * FULL_CELL_V[packs[0]["chemistry"]] <= float(REST["charger_power_w"]) + 1e-6
 
 
@@ -187,11 +187,11 @@ def test_packs_that_may_be_joined_drive_no_current_above_a_label_or_a_contact(pa
         into_a = -main.through("cell", number)[0]
         assert into_a <= own_ceiling_a(pack) * 1.001 + 1e-6
         gives_c = float(pack.get("label_discharge_rate_c") or pack["label_charge_rate_c"])
-        assert -into_a <= gives_c * held_ah(pack) * 1.001 + 1e-6
+        assert -into_a <= gives_c * effective_ah(pack) * 1.001 + 1e-6
         assert max(cell_v(pack)) - min(cell_v(pack)) <= SPREAD_V + 1e-6
     for place in zip(*map(cell_v, packs), strict=True):
         assert max(place) - min(place) <= PLACE_V + 1e-6
-    assert max(map(held_ah, packs)) <= HALF * min(map(held_ah, packs)) + 1e-9
+    assert max(map(effective_ah, packs)) <= HALF * min(map(effective_ah, packs)) + 1e-9
 
 
 @given(alike(), st.data())
@@ -207,7 +207,7 @@ def test_no_pack_is_joined_whose_cells_were_not_all_read(packs: list[Entries], d
 
 @given(alike(st.floats(0.02, 0.49)))
 def test_packs_of_less_than_half_the_size_are_never_charged_side_by_side(packs: list[Entries]) -> None:
-    assume(max(map(held_ah, packs)) > HALF * min(map(held_ah, packs)) * 1.001)
+    assume(max(map(effective_ah, packs)) > HALF * min(map(effective_ah, packs)) * 1.001)
     assert isinstance(answer("packs_in_parallel", typed(packs)), Refusal)
 
 
@@ -224,4 +224,4 @@ def test_packs_that_must_not_be_joined_yet_get_nothing_to_dial_in(packs: list[En
 def own_ceiling_a(pack: Entries) -> float:
     """What a pack may be charged with: its label, and up to 10 °C half of it or of 1C (JEITA and BAJ 2007)."""
     rate_c = float(pack["label_charge_rate_c"])
-    return held_ah(pack) * (min(0.5, rate_c / 2) if float(pack["pack_degc"]) <= 10 else rate_c)
+    return effective_ah(pack) * (min(0.5, rate_c / 2) if float(pack["pack_degc"]) <= 10 else rate_c)

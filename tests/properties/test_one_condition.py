@@ -15,7 +15,7 @@ from tests.properties.typed_entries import CHARGING_KEYS, Entries, charges, pack
 from tests.units.calc.joined_charge import REST
 
 FORBIDS = ("Charge it elsewhere", "Rest it, then read every cell", "Take it out of use", "Get away from it")
-CHARGE = COURSE | BOOT_BATTERY | {"planned_charges": "2", "asked_rate_c": "20", "label_charge_rate_c": "20", "charger_current_a": "60"}
+CHARGE = COURSE | BOOT_BATTERY | {"planned_charges": "2", "requested_rate_c": "20", "label_charge_rate_c": "20", "charger_current_a": "60"}
 ROOMY = REST | {"charger_cells": "14", "port_cells": "14", "balance_ports": "4", "balance_plugs_into": "ports", "charger_power_w": "3000"}
 
 
@@ -31,7 +31,7 @@ def charged_a(found: Any) -> float:
 
 def in_a_row(pack: Entries) -> Entries:
     """The pack beside its twin."""
-    return ROOMY | {f"packs_{number}_{name}": text for number in (1, 2) for name, text in pack.items() if name != "asked_rate_c"}
+    return ROOMY | {f"packs_{number}_{name}": text for number in (1, 2) for name, text in pack.items() if name != "requested_rate_c"}
 
 
 @given(charges())

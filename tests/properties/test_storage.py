@@ -48,7 +48,7 @@ def unequal_packs(draw: st.DrawFn) -> Entries:
     entries = _STORED | {
         "chemistry": chemistry, "cells": str(cells), "capacity_mah": str(label_mah),
         "resting_v": " ".join(f"{volt / 100:.2f}" for volt in volts), "pack_degc": draw(st.sampled_from(("5", "20", "40"))),
-        "air_degc": "20", "asked_rate_c": draw(st.sampled_from(("0.2", "1", "3"))), "label_charge_rate_c": "3",
+        "air_degc": "20", "requested_rate_c": draw(st.sampled_from(("0.2", "1", "3"))), "label_charge_rate_c": "3",
         "capacity_step_mah": draw(st.sampled_from(("1", "10", "100"))), "current_step_a": "0.01", "discharge_current_a": "60",
         "discharge_power_w": draw(st.sampled_from(("5", "50", "1000"))), "charger_current_a": "60", "charger_power_w": "3000",
     }  # fmt: skip

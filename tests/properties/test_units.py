@@ -7,7 +7,7 @@ from fractions import Fraction
 from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
-from calc.answering import told
+from calc.answering import answer_in_units
 from calc.inputs.refusals import Refusal
 from calc.figures.quantities import UNITS, Figure
 from calc.figures.showing import Ceiling, Range, Setting
@@ -23,11 +23,11 @@ def back_in_its_own(figure: Figure, own: Figure, entries: Entries) -> Fraction:
     number, suffix = Fraction(figure.number), figure.quantity.suffix
     if suffix == own.quantity.suffix:
         return number
-    held_ah = Fraction(min(float(entries["capacity_mah"]), float(entries.get("measured_capacity_mah", "inf")))) / 1000
+    effective_ah = Fraction(min(float(entries["capacity_mah"]), float(entries.get("measured_capacity_mah", "inf")))) / 1000
     if suffix == "degf":
         return (number - 32) * 5 / 9
     if suffix in ("a", "c"):
-        return number * held_ah if suffix == "c" else number / held_ah
+        return number * effective_ah if suffix == "c" else number / effective_ah
     # Watt-hours count with the highest nominal voltage in use: common practice, no source, as carriers ask for the highest.
     nominal_v = {"lipo": "3.7", "lihv": "3.85", "liion": "3.7", "life": "3.3"}[entries["chemistry"]]
     ah = number / (Fraction(nominal_v) * int(entries["cells"])) if suffix == "wh" else number if suffix == "ah" else number / 1000
@@ -36,7 +36,7 @@ def back_in_its_own(figure: Figure, own: Figure, entries: Entries) -> Fraction:
 
 def pairs(kind: type, key: str, entries: Entries, choices: dict[str, str]) -> list[tuple]:
     """Everything of one kind as it was worked out, and as it is shown."""
-    own, chosen = told(key, entries, {}).found, told(key, entries, choices).found
+    own, chosen = answer_in_units(key, entries, {}).found, answer_in_units(key, entries, choices).found
     assume(not isinstance(own, Refusal))
     return list(zip(all_of(kind, own), all_of(kind, chosen), strict=True))
 

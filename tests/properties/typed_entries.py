@@ -27,7 +27,7 @@ IN_ROWS = {
 }
 # The rows that some calculator must have: several share the names of their entries, and one may do with fewer than another.
 _MUST = {
-    (row.rows, row.number) for key in KEYS for entry in entries_of(calculator(key).Inputs).values() if (row := entry.group.row) and not row.spare
+    (row.rows, row.number) for key in KEYS for entry in entries_of(calculator(key).Inputs).values() if (row := entry.group.row) and not row.optional
 }
 # Rows have so many that among all fields the others would hardly be drawn.
 _FIELDS = [sorted(ASKED.keys() - IN_ROWS), *([sorted(IN_ROWS)] if IN_ROWS else [])]
@@ -68,7 +68,7 @@ def packs(draw: st.DrawFn) -> Entries:
         "resting_v": draw(resting_voltages(chemistry, cells, (*_APART_CENTIVOLTS, 40) if fault == "apart" else _APART_CENTIVOLTS)),
         "pack_degc": draw(st.sampled_from(("20", "11", "10")) | numbers(0.5, 44.5, 1)),
         "label_charge_rate_c": draw(st.sampled_from(("1", "2", "5")) | numbers(0.1, 20)),
-        "asked_rate_c": draw(st.sampled_from(("1", "20", "0.5")) | numbers(0.05, 20)),
+        "requested_rate_c": draw(st.sampled_from(("1", "20", "0.5")) | numbers(0.05, 20)),
         "look": draw(st.sampled_from(list(ASKED["look"].options))) if fault == "look" else draw(st.sampled_from(("sound", "sound", "sound", "watched"))),
         "read_when": draw(st.sampled_from(list(ASKED["read_when"].options))) if fault == "read_when" else "rested",
     }

@@ -350,7 +350,7 @@ def lumped_heat(heat_w: float, heat_capacity_j_per_k: float, cooling_w_per_k: fl
 def heat_of_flight(cells: int, cell_resistance_mohm: float, current_a: float) -> dict[str, float]:
     """The heat in a pack at 25 °C whose resistance is as the meter shows it."""
     pack = flight_pack(
-        "lipo", cells=cells, capacity_mah=5000, held_capacity_mah=5000, cell_resistance_mohm=cell_resistance_mohm,
+        "lipo", cells=cells, capacity_mah=5000, effective_capacity_mah=5000, cell_resistance_mohm=cell_resistance_mohm,
         label_discharge_rate_c=None, mass_kg=0.7, start_degc=25, air_degc=25,
     )  # fmt: skip
     return {"heat_w": flight(pack, highest_current_a=current_a, mean_current_a=current_a, time_min=1).peak_heat_w.least}

@@ -6,7 +6,7 @@ import { pathToFileURL } from "node:url";
 
 const file = (name) => resolve(process.argv[2], name);
 const { default: MiniSearch } = await import(pathToFileURL(file("minisearch.mjs")));
-const { open } = await import(pathToFileURL(file("finding.mjs")));
+const { open } = await import(pathToFileURL(file("search.mjs")));
 const find = open(MiniSearch, JSON.parse(readFileSync(file("sections.json"), "utf8")));
 const typed = JSON.parse(readFileSync(0, "utf8"));
 console.log(JSON.stringify(typed.map(find)));

@@ -10,7 +10,7 @@ from dataclasses import fields
 import pytest
 
 from calc.facts.chemistries import CHEMISTRIES, Temperatures
-from calc.facts.cited import Cited, Sure
+from calc.facts.cited import Cited, Provenance
 from calc.facts.sources import SOURCES
 from site_builder.building.cited_numbers import cited_numbers
 from site_builder.building.site import CONTENT
@@ -99,7 +99,7 @@ def test_common_practice_always_says_why() -> None:
 
 
 def test_common_practice_is_marked_as_such() -> None:
-    assert Cited(1, "practice", Sure.PRACTICE).sure.value == "common practice, no source"
+    assert Cited(1, "practice", Provenance.PRACTICE).provenance.value == "common practice, no source"
     assert SOURCES["practice"].title == "Common practice, no source"
 
 
@@ -142,8 +142,8 @@ SAYS_A_YEAR = re.compile(r"\b(?:1[89]|20)\d\d\b|not known to us")
 @pytest.mark.parametrize("key", [key for key in SOURCES if key != "practice"])
 def test_a_source_says_its_year_and_how_it_reached_us(key: str) -> None:
     assert SAYS_A_YEAR.search(SOURCES[key].edition), f"{key}: say its year, or that it is not known to us"
-    sure = SOURCES[key].sure or cited_numbers()[key]
-    assert sure, f"{key}: no number of calc rests on it, so say in calc/facts how it reached us: sure=Sure.READ, or what it is"
+    sure = SOURCES[key].provenance or cited_numbers()[key]
+    assert sure, f"{key}: no number of calc rests on it, so say in calc/facts how it reached us: provenance=Provenance.READ, or what it is"
 
 
 def _from_memory() -> Iterator[tuple[str, str]]:
@@ -167,5 +167,5 @@ def test_no_limit_of_a_cell_rests_on_memory_alone() -> None:
     guards = ("full_cell_v", "upper_limit_cell_v", "never_below_cell_v", "maker_cutoff_cell_v")
     limits = {f"{key}.{name}": getattr(chemistry, name) for key, chemistry in CHEMISTRIES.items() for name in guards}
     limits |= {f"{key}.{one.name}": getattr(chemistry.temperatures, one.name) for key, chemistry in CHEMISTRIES.items() for one in fields(Temperatures)}
-    alone = [name for name, cited in limits.items() if cited.sure is Sure.MEMORY and "read second-hand" not in cited.where]
+    alone = [name for name, cited in limits.items() if cited.provenance is Provenance.MEMORY and "read second-hand" not in cited.where]
     assert not alone, listed(alone)

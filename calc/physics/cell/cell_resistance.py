@@ -94,7 +94,7 @@ def most_factor(degc: float) -> float:
 def cell_resistance_ohm(
     *,
     capacity_mah: float,
-    held_capacity_mah: float,
+    effective_capacity_mah: float,
     cell_resistance_mohm: float | None,
     label_discharge_rate_c: float | None,
     degc: float,
@@ -111,7 +111,7 @@ def cell_resistance_ohm(
 
     Args:
         capacity_mah: capacity on the label, mAh, above 0.
-        held_capacity_mah: what the pack holds, mAh, above 0.
+        effective_capacity_mah: what the pack holds, mAh, above 0.
         cell_resistance_mohm: resistance of one cell, read near 25 °C, mΩ, above 0; None if it was not read.
         label_discharge_rate_c: continuous discharge rate on the label, C, above 0; None if there is none.
         degc: the cell's own temperature, °C.
@@ -123,7 +123,7 @@ def cell_resistance_ohm(
     Source: `CHARGE_OVER_READING`, `LOSS_AT_LABEL_RATE_V`, `RESISTANCE_CLASSES_OHM_AH`.
 
     >>> span = cell_resistance_ohm(
-    ...     capacity_mah=2000, held_capacity_mah=1600, cell_resistance_mohm=5, label_discharge_rate_c=None, degc=25
+    ...     capacity_mah=2000, effective_capacity_mah=1600, cell_resistance_mohm=5, label_discharge_rate_c=None, degc=25
     ... )
     >>> f"{span.least:.4f} {span.likely:.4f} {span.most:.4f}"
     '0.0050 0.0100 0.0200'
@@ -138,7 +138,7 @@ def cell_resistance_ohm(
             read_ohm * over.most.value * factor.most,
         )
     label_ah = ah_from_mah(capacity_mah)
-    held_ah = min(label_ah, ah_from_mah(held_capacity_mah))
+    effective_ah = min(label_ah, ah_from_mah(effective_capacity_mah))
     of_class = RESISTANCE_CLASSES_OHM_AH[chemistry_key]
     least, likely, most = of_class.least.value, of_class.likely.value, of_class.most.value
     if label_discharge_rate_c is not None:
@@ -146,4 +146,4 @@ def cell_resistance_ohm(
         least = LOSS_AT_LABEL_RATE_V.least.value / label_discharge_rate_c
         likely = LOSS_AT_LABEL_RATE_V.likely.value / believed_c
         most = max(LOSS_AT_LABEL_RATE_V.most.value / believed_c, most)
-    return Span(least / label_ah * factor.least, likely / held_ah * factor.likely, most / held_ah * factor.most)
+    return Span(least / label_ah * factor.least, likely / effective_ah * factor.likely, most / effective_ah * factor.most)

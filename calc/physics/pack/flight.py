@@ -60,7 +60,7 @@ def flight(pack: FlightPack, *, highest_current_a: float, mean_current_a: float,
     Source: Joule's law; `pack_heat.warming`. That the likely square lies half way is our assumption.
 
     >>> from calc.physics.pack.flight_packs import flight_pack
-    >>> pack = flight_pack("lipo", cells=6, capacity_mah=5000, held_capacity_mah=5000, cell_resistance_mohm=3,
+    >>> pack = flight_pack("lipo", cells=6, capacity_mah=5000, effective_capacity_mah=5000, cell_resistance_mohm=3,
     ...     label_discharge_rate_c=None, mass_kg=0.7, start_degc=25, air_degc=25)
     >>> gentle = flight(pack, highest_current_a=25, mean_current_a=25, time_min=5)
     >>> round(gentle.peak_heat_w.least, 2), round(gentle.used_share, 3)
@@ -76,7 +76,7 @@ def flight(pack: FlightPack, *, highest_current_a: float, mean_current_a: float,
     end_factor = Span(
         least_factor(ends_degc[2]), likely_factor(ends_degc[1]), most_factor(min(ends_degc[0], pack.start_degc))
     )
-    used = mean_current_a * h_from_min(time_min) / pack.held_ah
+    used = mean_current_a * h_from_min(time_min) / pack.effective_ah
     return Flight(
         courses_degc=courses,
         mean_heat_w=_mean_heat_w(pack, squares, courses[1], time_min),
@@ -160,7 +160,7 @@ def rate_it_stands_c(pack: FlightPack, *, limit_degc: float, left_share: float) 
     Source: `pack_heat.warming`.
 
     >>> from calc.physics.pack.flight_packs import flight_pack
-    >>> pack = flight_pack("lipo", cells=6, capacity_mah=5000, held_capacity_mah=5000, cell_resistance_mohm=3,
+    >>> pack = flight_pack("lipo", cells=6, capacity_mah=5000, effective_capacity_mah=5000, cell_resistance_mohm=3,
     ...     label_discharge_rate_c=None, mass_kg=0.7, start_degc=25, air_degc=25)
     >>> rates = [rate_it_stands_c(pack, limit_degc=limit, left_share=0.2).likely for limit in (50, 60)]
     >>> rates[0] < rates[1]
@@ -168,8 +168,8 @@ def rate_it_stands_c(pack: FlightPack, *, limit_degc: float, left_share: float) 
     """
 
     def end_degc(corner: Corner, rate_c: float) -> float:
-        current_a = rate_c * pack.held_ah
-        time_min = min_from_h((1 - left_share) * pack.held_ah / current_a)
+        current_a = rate_c * pack.effective_ah
+        time_min = min_from_h((1 - left_share) * pack.effective_ah / current_a)
         return _course(pack, corner, current_a**2, time_min, steps=_RATE_STEPS)[-1]
 
     def highest_c(corner: Corner) -> float:

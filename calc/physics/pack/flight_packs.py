@@ -48,7 +48,7 @@ class FlightPack:
     """A pack as it starts, with its corners: the coolest, the likely, the warmest."""
 
     cells: float
-    held_ah: float
+    effective_ah: float
     start_degc: float
     air_degc: float
     mass_kg: Span
@@ -63,7 +63,7 @@ def flight_pack(
     *,
     cells: float,
     capacity_mah: float,
-    held_capacity_mah: float,
+    effective_capacity_mah: float,
     cell_resistance_mohm: float | None,
     label_discharge_rate_c: float | None,
     mass_kg: float | None,
@@ -78,7 +78,7 @@ def flight_pack(
         chemistry_key: a key of `CHEMISTRIES`.
         cells: cells in series, 1 or more.
         capacity_mah: capacity on the label, mAh, above 0.
-        held_capacity_mah: what it still holds, mAh, above 0; a C rate counts from it.
+        effective_capacity_mah: what it still holds, mAh, above 0; a C rate counts from it.
         cell_resistance_mohm: resistance of one cell, read near 25 °C, mΩ; None if it was not read.
         label_discharge_rate_c: continuous discharge rate on the label, C; None if there is none.
         mass_kg: mass of the pack, kg, above 0; None if it was not weighed.
@@ -90,14 +90,14 @@ def flight_pack(
 
     Source: `facts.pack_heat`; `physics.cell.cell_resistance`.
 
-    >>> pack = flight_pack("lipo", cells=6, capacity_mah=5000, held_capacity_mah=5000, cell_resistance_mohm=3,
+    >>> pack = flight_pack("lipo", cells=6, capacity_mah=5000, effective_capacity_mah=5000, cell_resistance_mohm=3,
     ...     label_discharge_rate_c=None, mass_kg=0.7, start_degc=25, air_degc=25)
     >>> pack.warmest.bodies[0].heat_capacity_j_per_k
     581.0
     """
     resistance = cell_resistance_ohm(
         capacity_mah=capacity_mah,
-        held_capacity_mah=held_capacity_mah,
+        effective_capacity_mah=effective_capacity_mah,
         cell_resistance_mohm=cell_resistance_mohm,
         label_discharge_rate_c=label_discharge_rate_c,
         degc=REFERENCE_TEMPERATURE_DEGC.value,
@@ -116,7 +116,7 @@ def flight_pack(
 
     return FlightPack(
         cells=cells,
-        held_ah=ah_from_mah(held_capacity_mah),
+        effective_ah=ah_from_mah(effective_capacity_mah),
         start_degc=start_degc,
         air_degc=air_degc,
         mass_kg=mass,

@@ -21,7 +21,7 @@ ONE_FLIGHT = "one flight alone, which may be half as much again the next time"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Draws:
+class Consumption:
     """What flights take, mAh per minute: the mean, the spread where there are two or more, and the draw to plan for."""
 
     mean: float
@@ -56,7 +56,7 @@ def prediction_margin(spread: float, count: int, t: float) -> float:
     return t * spread * sqrt(1 + 1 / count)
 
 
-def draws_of(each: Sequence[float]) -> Draws:
+def consumption_of(each: Sequence[float]) -> Consumption:
     """Return what flights take a minute, and what to plan the next one for.
 
         one flight:     d = 1.5 q
@@ -67,17 +67,17 @@ def draws_of(each: Sequence[float]) -> Draws:
         each: the draw of each flight, mAh per minute, above 0; one to ten.
 
     Returns:
-        The draws.
+        The consumption.
 
     Source: NIST/SEMATECH e-Handbook of Statistical Methods; the margins of 50 % and 5 % are common practice, no source.
 
-    >>> draws_of([200.0, 220.0, 240.0, 220.0]).mean
+    >>> consumption_of([200.0, 220.0, 240.0, 220.0]).mean
     220.0
     """
     count, mean = len(each), fsum(each) / len(each)
     if count == 1:
         planned = mean * (1 + fraction_from_percent(ONE_FLIGHT_MARGIN_PERCENT.value))
-        return Draws(mean=mean, spread=None, planned=planned, planned_because=ONE_FLIGHT)
+        return Consumption(mean=mean, spread=None, planned=planned, planned_because=ONE_FLIGHT)
     spread = sqrt(fsum((draw - mean) ** 2 for draw in each) / (count - 1))
     t = dict(T_UPPER_95)[count - 1].value
     candidates = (
@@ -86,7 +86,7 @@ def draws_of(each: Sequence[float]) -> Draws:
         (max(each), HUNGRIEST),
     )
     planned, because = max(candidates, key=lambda candidate: candidate[0])
-    return Draws(mean=mean, spread=spread, planned=planned, planned_because=because)
+    return Consumption(mean=mean, spread=spread, planned=planned, planned_because=because)
 
 
 def share_in_the_cold(degc: float) -> float:

@@ -131,7 +131,7 @@ def _as_flown(pack: PackEntries) -> FlightPack:
         pack.chemistry,
         cells=pack.cells,
         capacity_mah=pack.capacity_mah,
-        held_capacity_mah=pack.held_capacity_mah,
+        effective_capacity_mah=pack.effective_capacity_mah,
         cell_resistance_mohm=pack.cell_resistance_mohm,
         label_discharge_rate_c=pack.label_discharge_rate_c,
         mass_kg=None,

@@ -130,7 +130,7 @@ def pack_cell_resistance_ohm(pack: PackEntries) -> Span:
     """
     return cell_resistance_ohm(
         capacity_mah=pack.capacity_mah,
-        held_capacity_mah=pack.held_capacity_mah,
+        effective_capacity_mah=pack.effective_capacity_mah,
         cell_resistance_mohm=pack.cell_resistance_mohm,
         label_discharge_rate_c=pack.label_discharge_rate_c,
         degc=pack.pack_degc,
@@ -196,7 +196,7 @@ def wide_because(pack: PackEntries) -> str:
 
 
 def _slow_because(pack: PackEntries, current_a: float) -> str:
-    rate_c = rate_c_of_current(pack.held_capacity_mah, current_a)
+    rate_c = rate_c_of_current(pack.effective_capacity_mah, current_a)
     # The same band around 1C in which a rate is not worth a remark.
     if rate_c * FLAGGED_RATE_C.value < 1:
         return "the current is below 1C"

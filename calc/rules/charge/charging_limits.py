@@ -144,7 +144,7 @@ def hard_current_limits(pack: PackEntries, charger: ChargerEntries, chemistry: C
 
 
 def current_limits(
-    pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, chemistry: Chemistry, asked_rate_c: float
+    pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, chemistry: Chemistry, requested_rate_c: float
 ) -> list[Limit]:
     """Return every ceiling on the charge current. A power counts at the pack's full voltage, where it binds hardest.
 
@@ -155,7 +155,7 @@ def current_limits(
         charger: the charger's entries.
         supply: the supply's entries.
         chemistry: the pack's facts.
-        asked_rate_c: the rate that the pilot asks for, C.
+        requested_rate_c: the rate that the pilot asks for, C.
 
     Returns:
         Limits in A at the pack.
@@ -169,26 +169,26 @@ def current_limits(
     ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
     ...                          efficiency_percent=85)
     >>> supply = SupplyEntries(supply_kind="mains", supply_v=13.8, supply_current_a=8, lead_length_m=1.5, lead_area_mm2=2.5)
-    >>> limits = current_limits(pack, charger, supply, CHEMISTRIES["lipo"], asked_rate_c=1)
+    >>> limits = current_limits(pack, charger, supply, CHEMISTRIES["lipo"], requested_rate_c=1)
     >>> [round(limit.ceiling, 2) for limit in limits[:4]]
     [2.65, 5, 2.65, 3.97]
     """
     full_pack_v = pack.cells * chemistry.full_cell_v.value
     return [
         *hard_current_limits(pack, charger, chemistry),
-        asked_limit(pack, asked_rate_c),
+        requested_rate_limit(pack, requested_rate_c),
         *(Limit(limit.ceiling / full_pack_v, limit.because) for limit in power_limits(charger, supply)),
     ]
 
 
-def asked_limit(pack: PackEntries, asked_rate_c: float) -> Limit:
+def requested_rate_limit(pack: PackEntries, requested_rate_c: float) -> Limit:
     """Return the ceiling that the pilot set: the rate asked for.
 
         I = C x Q        Q what the pack holds
 
     Args:
         pack: the pack's entries.
-        asked_rate_c: the rate that the pilot asks for, C.
+        requested_rate_c: the rate that the pilot asks for, C.
 
     Returns:
         A limit in A at the pack.
@@ -196,7 +196,7 @@ def asked_limit(pack: PackEntries, asked_rate_c: float) -> Limit:
     Source: the definition of the C rate; common practice, no source.
 
     >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20, label_charge_rate_c=1)
-    >>> asked_limit(pack, asked_rate_c=1)
+    >>> requested_rate_limit(pack, requested_rate_c=1)
     Limit(ceiling=2.65, because='the rate you asked for')
     """
-    return Limit(current_at_rate_a(pack.held_capacity_mah, asked_rate_c), of_this_pack(ASKED, pack))
+    return Limit(current_at_rate_a(pack.effective_capacity_mah, requested_rate_c), of_this_pack(ASKED, pack))

@@ -37,7 +37,7 @@ def discharge_current_limits(pack: PackEntries, charger: ChargerEntries) -> list
     if charger.discharge_current_a is not None:
         limits.append(Limit(charger.discharge_current_a, "the charger's highest discharge current"))
     if pack.label_discharge_rate_c is not None:
-        ceiling_a = current_at_rate_a(pack.held_capacity_mah, pack.label_discharge_rate_c)
+        ceiling_a = current_at_rate_a(pack.effective_capacity_mah, pack.label_discharge_rate_c)
         limits.append(Limit(ceiling_a, "the discharge rate on the label"))
     return limits
 

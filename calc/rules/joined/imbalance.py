@@ -33,7 +33,7 @@ def imbalance_ah(packs: Sequence[SoundPack]) -> Span:
     >>> from calc.inputs.joined_packs import JoinedPackEntries
     >>> from calc.rules.joined.joined_packs import sound_packs
     >>> entries = PackEntries(chemistry="lipo", cells=1, capacity_mah=5000, resting_v=(3.75,), pack_degc=20, label_charge_rate_c=1)
-    >>> pair = JoinedPackEntries(packs=(entries, replace(entries, resting_v=(3.9,))), asked_rate_c=1)
+    >>> pair = JoinedPackEntries(packs=(entries, replace(entries, resting_v=(3.9,))), requested_rate_c=1)
     >>> apart = imbalance_ah(sound_packs(pair))
     >>> f"{apart.least:.1f} {apart.likely:.1f} {apart.most:.1f}"
     '0.6 1.7 2.0'
@@ -47,9 +47,9 @@ def imbalance_ah(packs: Sequence[SoundPack]) -> Span:
         return max(0.0, max(lows) - min(highs))
 
     found = [apart(curve.cell_v, nearer_v) for curve in table.curves for nearer_v in (-error_v, 0.0, error_v)]
-    healthy_ah = max(one.held_ah for one in packs) * fraction_from_percent(IMBALANCE_PERCENT_MOST.value)
+    healthy_ah = max(one.effective_ah for one in packs) * fraction_from_percent(IMBALANCE_PERCENT_MOST.value)
     return Span(min(found), apart(table.likely.cell_v, 0.0), max(*found, healthy_ah))
 
 
 def _lacking_ah(curve: tuple[float, ...], pack: SoundPack, cell_v: float) -> float:
-    return (1 - min(max(state_at(curve, cell_v), 0.0), 1.0)) * pack.held_ah
+    return (1 - min(max(state_at(curve, cell_v), 0.0), 1.0)) * pack.effective_ah

@@ -50,9 +50,9 @@ class SoundPack:
         return self.reading.cell_v * (self.cells // len(self.reading.cell_v))
 
     @property
-    def held_ah(self) -> float:
+    def effective_ah(self) -> float:
         """What it holds, Ah: the capacity last measured, but never more than the label."""
-        return ah_from_mah(self.entries.held_capacity_mah)
+        return ah_from_mah(self.entries.effective_capacity_mah)
 
     @property
     def cell_resistance_ohm(self) -> Span:
@@ -76,7 +76,7 @@ def sound_packs(given: JoinedPackEntries, also: Sequence[Problem] = ()) -> tuple
     Source: `rules.pack.acceptance`.
 
     >>> entries = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20, label_charge_rate_c=1)
-    >>> [pack.title for pack in sound_packs(JoinedPackEntries(packs=(entries, entries), asked_rate_c=1))]
+    >>> [pack.title for pack in sound_packs(JoinedPackEntries(packs=(entries, entries), requested_rate_c=1))]
     ['Pack 1', 'Pack 2']
     """
     try:

@@ -63,7 +63,7 @@ def coming_level(packs: Sequence[SoundPack], lead_ohm: float) -> ComingLevel:
         return level_out(
             [
                 JoinedPack(
-                    cell=Cell(curve=curve, capacity_ah=one.held_ah, resistance_ohm_ah=ENDS[end](one.cell_resistance_ohm) * one.held_ah),
+                    cell=Cell(curve=curve, capacity_ah=one.effective_ah, resistance_ohm_ah=ENDS[end](one.cell_resistance_ohm) * one.effective_ah),
                     start_states=tuple(state_at(curve, cell_v) for cell_v in one.each_cell_v),
                     lead_ohm=lead_ohm,
                 )

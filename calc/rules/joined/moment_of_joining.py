@@ -81,7 +81,7 @@ def joining_of(packs: Sequence[SoundPack], lead_ohm: float, lead_area_mm2: float
         return currents_into_a([Branch(one.reading.pack_v, path_ohm(one, of(one.cell_resistance_ohm), lead_ohm)) for one in packs])
 
     main = [currents(of) for of in ENDS]
-    taken_c = [into_a / one.held_ah for into_a, one in zip(main[-1], packs, strict=True)]
+    taken_c = [into_a / one.effective_ah for into_a, one in zip(main[-1], packs, strict=True)]
     return Joining(
         difference_v=max(rest_v) - min(rest_v),
         limits=tuple(_difference_limits(packs, lead_ohm, lead_area_mm2)),
@@ -154,9 +154,9 @@ def giving_ceiling_a(pack: SoundPack) -> tuple[float, str]:
     Source: the label; a pack gives at least what it takes.
     """
     if (rate_c := pack.entries.label_discharge_rate_c) is not None:
-        return rate_c * pack.held_ah, f"{pack.title} must not give more than its label says"
+        return rate_c * pack.effective_ah, f"{pack.title} must not give more than its label says"
     because = f"{pack.title} must not give more than it may take, since no discharge rate is entered"
-    return pack.entries.label_charge_rate_c * pack.held_ah, because
+    return pack.entries.label_charge_rate_c * pack.effective_ah, because
 
 
 class Place(NamedTuple):

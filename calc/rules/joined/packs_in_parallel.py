@@ -61,7 +61,7 @@ def unlike_size(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
     >>> unlike_size([])
     []
     """
-    largest = max(packs, key=lambda one: one.held_ah, default=None)
+    largest = max(packs, key=lambda one: one.effective_ah, default=None)
     return [
         (
             one.number,
@@ -72,7 +72,7 @@ def unlike_size(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
             ),
         )
         for one in packs
-        if one.held_ah * UNLIKE_SIZE.value < largest.held_ah * (1 - _SAME_CAPACITY)
+        if one.effective_ah * UNLIKE_SIZE.value < largest.effective_ah * (1 - _SAME_CAPACITY)
     ]
 
 
@@ -90,12 +90,12 @@ def parallel_pack(packs: Sequence[SoundPack]) -> PackEntries:
     Source: Kirchhoff's rules.
     """
     label_mah = fsum(one.entries.capacity_mah for one in packs)
-    held_mah = mah_from_ah(fsum(one.held_ah for one in packs))
+    held_mah = mah_from_ah(fsum(one.effective_ah for one in packs))
     return as_one(
         packs,
         resting_v=(fsum(one.reading.pack_v for one in packs) / len(packs),),
         capacity_mah=label_mah,
-        measured_capacity_mah=held_mah if any(one.entries.held_capacity_mah < one.entries.capacity_mah for one in packs) else None,
+        measured_capacity_mah=held_mah if any(one.entries.effective_capacity_mah < one.entries.capacity_mah for one in packs) else None,
         cell_resistance_mohm=known_of_all(
             packs, lambda entries: entries.cell_resistance_mohm, lambda values: 1 / fsum(1 / value for value in values)
         ),
@@ -103,7 +103,7 @@ def parallel_pack(packs: Sequence[SoundPack]) -> PackEntries:
 
 
 def parallel_current_limits(
-    packs: Sequence[SoundPack], charger: ChargerEntries, supply: SupplyEntries, asked_rate_c: float, lead_ohm: float
+    packs: Sequence[SoundPack], charger: ChargerEntries, supply: SupplyEntries, requested_rate_c: float, lead_ohm: float
 ) -> list[Limit]:
     """Return every ceiling on the current into packs side by side.
 
@@ -115,7 +115,7 @@ def parallel_current_limits(
         packs: two or more of one chemistry and cell count.
         charger: the charger's entries.
         supply: the supply's entries.
-        asked_rate_c: the rate that the pilot asks for, C.
+        requested_rate_c: the rate that the pilot asks for, C.
         lead_ohm: of the leads of one pack, there and back, Ω.
 
     Returns:
@@ -123,14 +123,14 @@ def parallel_current_limits(
 
     Source: Kirchhoff's rules; the labels; JEITA and BAJ 2007 for the cold.
     """
-    all_ah = fsum(one.held_ah for one in packs)
+    all_ah = fsum(one.effective_ah for one in packs)
     paths_ohm = [path_ohm(one, one.cell_resistance_ohm.likely, lead_ohm) for one in packs]
     conductance = fsum(1 / ohm for ohm in paths_ohm)
     full_v = packs[0].cells * packs[0].chemistry.full_cell_v.value
     of_packs = []
     for one, ohm in zip(packs, paths_ohm, strict=True):
         of_packs += [
-            Limit(limit.ceiling * all_ah / one.held_ah, f"{limit.because} ({one.title}, its share by capacity)")
+            Limit(limit.ceiling * all_ah / one.effective_ah, f"{limit.because} ({one.title}, its share by capacity)")
             for limit in pack_current_limits(one.entries, one.chemistry)
         ]
         of_packs.append(
@@ -139,6 +139,6 @@ def parallel_current_limits(
     return [
         *of_packs,
         Limit(charger.charger_current_a, CHARGER_CURRENT),
-        Limit(current_at_rate_a(mah_from_ah(all_ah), asked_rate_c), f"{ASKED}, of all packs together"),
+        Limit(current_at_rate_a(mah_from_ah(all_ah), requested_rate_c), f"{ASKED}, of all packs together"),
         *(Limit(limit.ceiling / full_v, limit.because) for limit in power_limits(charger, supply)),
     ]

@@ -33,7 +33,7 @@ def series_pack(packs: Sequence[SoundPack]) -> PackEntries:
     Source: Kirchhoff's rules: one current flows through all.
     """
     label_mah = min(one.entries.capacity_mah for one in packs)
-    held_mah = mah_from_ah(min(one.held_ah for one in packs))
+    held_mah = mah_from_ah(min(one.effective_ah for one in packs))
     return as_one(
         packs,
         cells=fsum(one.cells for one in packs),
@@ -45,7 +45,7 @@ def series_pack(packs: Sequence[SoundPack]) -> PackEntries:
 
 
 def series_current_limits(
-    packs: Sequence[SoundPack], charger: ChargerEntries, supply: SupplyEntries, asked_rate_c: float
+    packs: Sequence[SoundPack], charger: ChargerEntries, supply: SupplyEntries, requested_rate_c: float
 ) -> list[Limit]:
     """Return every ceiling on the current through packs one after the other: the weakest pack's label counts for all.
 
@@ -55,7 +55,7 @@ def series_current_limits(
         packs: two or more of one chemistry.
         charger: the charger's entries.
         supply: the supply's entries.
-        asked_rate_c: the rate that the pilot asks for, C.
+        requested_rate_c: the rate that the pilot asks for, C.
 
     Returns:
         Limits in A.
@@ -71,7 +71,7 @@ def series_current_limits(
             for limit in pack_current_limits(one.entries, one.chemistry)
         ),
         Limit(charger.charger_current_a, CHARGER_CURRENT),
-        Limit(current_at_rate_a(one_pack.held_capacity_mah, asked_rate_c), f"{ASKED}, of the smallest pack"),
+        Limit(current_at_rate_a(one_pack.effective_capacity_mah, requested_rate_c), f"{ASKED}, of the smallest pack"),
         *(Limit(limit.ceiling / full_v, limit.because) for limit in power_limits(charger, supply)),
     ]
 
@@ -92,15 +92,15 @@ def unlike_capacity(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
     >>> unlike_capacity([])
     []
     """
-    least_ah = max((one.held_ah for one in packs), default=0.0) * (1 - fraction_from_percent(UNLIKE_CAPACITY_PERCENT.value))
+    least_ah = max((one.effective_ah for one in packs), default=0.0) * (1 - fraction_from_percent(UNLIKE_CAPACITY_PERCENT.value))
     sentence = (
         "This pack holds over a tenth less than the largest. In series it is full first, and empty first. Charge them one by one."
     )
-    aged = [one.entries.held_capacity_mah < one.entries.capacity_mah for one in packs]
+    aged = [one.entries.effective_capacity_mah < one.entries.capacity_mah for one in packs]
     return [
         (one.number, Problem("measured_capacity_mah" if is_aged else "capacity_mah", sentence))
         for one, is_aged in zip(packs, aged, strict=True)
-        if one.held_ah < least_ah
+        if one.effective_ah < least_ah
     ]
 
 

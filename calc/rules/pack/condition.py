@@ -80,13 +80,13 @@ class Condition:
         by_charge = act is Act.CHARGE
         return [one.problem(act) for one in self.findings if one.forbids(act) and (by_charge or one.field not in _DEGREES)]
 
-    def charge_limits(self, held_capacity_mah: float) -> list[Limit]:
+    def charge_limits(self, effective_capacity_mah: float) -> list[Limit]:
         """Return the ceiling that follows for a charge, if one does.
 
             I = 0.5 x Q
 
         Args:
-            held_capacity_mah: what the pack holds, mAh.
+            effective_capacity_mah: what the pack holds, mAh.
 
         Returns:
             No limit, or one, in A.
@@ -100,7 +100,7 @@ class Condition:
         if not self.slow:
             return []
         because = f"{SLOWLY} {within_sentence(self.slow[0].found).removesuffix('.')}"
-        return [Limit(current_at_rate_a(held_capacity_mah, SLOW_RATE_C.value), because)]
+        return [Limit(current_at_rate_a(effective_capacity_mah, SLOW_RATE_C.value), because)]
 
 
 _DEGREES = ("pack_degc", "air_degc")

@@ -41,13 +41,13 @@ def pack_current_limits(pack: PackEntries, chemistry: Chemistry) -> list[Limit]:
     >>> [limit.ceiling for limit in pack_current_limits(flat, CHEMISTRIES["lipo"])]
     [13.25, 1.325]
     """
-    limits = [Limit(current_at_rate_a(pack.held_capacity_mah, pack.label_charge_rate_c), of_this_pack(LABEL, pack))]
-    limits += condition_of(pack, chemistry, clear_reading(pack, chemistry)).charge_limits(pack.held_capacity_mah)
+    limits = [Limit(current_at_rate_a(pack.effective_capacity_mah, pack.label_charge_rate_c), of_this_pack(LABEL, pack))]
+    limits += condition_of(pack, chemistry, clear_reading(pack, chemistry)).charge_limits(pack.effective_capacity_mah)
     slow_below = Figure(chemistry.temperatures.charge_slow_below_degc.value, DEGREES_CELSIUS, "up")
     if is_cold(pack, chemistry):
         cold_rate_c = min(COLD_RATE_C.value, COLD_SHARE.value * pack.label_charge_rate_c)
         cold = worded("{}: half the current up to {}", COLD_PACK if pack.pack_degc <= slow_below.value else COLD_AIR, slow_below)
-        limits.append(Limit(current_at_rate_a(pack.held_capacity_mah, cold_rate_c), cold))
+        limits.append(Limit(current_at_rate_a(pack.effective_capacity_mah, cold_rate_c), cold))
     return limits
 
 
@@ -88,4 +88,4 @@ def of_this_pack(because: str, pack: PackEntries) -> str:
     >>> of_this_pack(LABEL, aged)
     'the charge rate on the label, of the capacity last measured'
     """
-    return f"{because}, of the capacity last measured" if pack.held_capacity_mah < pack.capacity_mah else because
+    return f"{because}, of the capacity last measured" if pack.effective_capacity_mah < pack.capacity_mah else because

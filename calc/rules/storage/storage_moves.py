@@ -100,7 +100,7 @@ def to_storage(pack: PackEntries, reading: Reading, band_cell_v: tuple[float, fl
     """
     target_v, bound_v = (band_cell_v[0] + band_cell_v[1]) / 2, band_cell_v[1 if goes_up else 0]
     ends_v = reading.highest_cell_v if goes_up else reading.lowest_cell_v
-    capacity_ah = ah_from_mah(pack.held_capacity_mah)
+    capacity_ah = ah_from_mah(pack.effective_capacity_mah)
     way = storage(
         pack.chemistry,
         resting_cell_v=ends_v,
@@ -136,7 +136,7 @@ def to_storage(pack: PackEntries, reading: Reading, band_cell_v: tuple[float, fl
 
 
 def _count(pack: PackEntries, reading: Reading, bound_v: float, way: Storage) -> Count:
-    goes_up, capacity_ah = way.charges, ah_from_mah(pack.held_capacity_mah)
+    goes_up, capacity_ah = way.charges, ah_from_mah(pack.effective_capacity_mah)
     within = share_within_bound(pack.chemistry, reading.cell_v, bound_v, goes_up=goes_up)
     share = min(way.capacity_ah.likely / capacity_ah, within)
     rests_v = resting_after_v(pack.chemistry, reading.cell_v, share if goes_up else -share)
@@ -191,7 +191,7 @@ def to_cutoff(pack: PackEntries, reading: Reading, cutoff_cell_v: float, dial: D
     >>> 1.9 < way.charge_ah.likely < 2.0
     True
     """
-    table, capacity_ah = RESTING_TABLES[pack.chemistry], ah_from_mah(pack.held_capacity_mah)
+    table, capacity_ah = RESTING_TABLES[pack.chemistry], ah_from_mah(pack.effective_capacity_mah)
     resistance, off_v = pack_cell_resistance_ohm(pack).times(capacity_ah), table.reading_error_v.value
 
     power_w_per_cell = _power_w_per_cell(pack, dial)

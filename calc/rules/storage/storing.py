@@ -20,7 +20,7 @@ from calc.figures.units import mah_from_ah
 from calc.rules.pack.acceptance import judged, problems_of_charger, problems_of_supply
 from calc.rules.charge.charge_outlook import pack_cell_resistance_ohm
 from calc.rules.charge.charge_setting import charge_setting_a
-from calc.rules.charge.charging_limits import asked_limit, current_limits
+from calc.rules.charge.charging_limits import requested_rate_limit, current_limits
 from calc.rules.charge.discharge_limits import (
     discharge_current_limits,
     discharge_power_limit,
@@ -146,7 +146,7 @@ def way_to_storage(chemistry: Chemistry, chemistry_key: str, reading: Reading) -
     return Way.CHARGE if below else Way.DISCHARGE
 
 
-def plan_of(pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, goal: Goal, asked_rate_c: float) -> Plan:
+def plan_of(pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, goal: Goal, requested_rate_c: float) -> Plan:
     """Return the way of a pack to its goal, once nothing speaks against it.
 
     Args:
@@ -154,7 +154,7 @@ def plan_of(pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, g
         charger: the charger's entries.
         supply: the supply's entries.
         goal: where the pack is to be left.
-        asked_rate_c: the rate that the pilot asks for, C.
+        requested_rate_c: the rate that the pilot asks for, C.
 
     Returns:
         The plan; without a move where every cell is in the storage band, one is at the cutoff, or they must be balanced first.
@@ -170,7 +170,7 @@ def plan_of(pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, g
     ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
     ...                          efficiency_percent=85, discharge_current_a=5, discharge_power_w=20)
     >>> supply = SupplyEntries(supply_kind="mains", supply_v=13.8, supply_current_a=20, lead_length_m=1, lead_area_mm2=4)
-    >>> move = plan_of(pack, charger, supply, Goal.STORAGE, asked_rate_c=1).move
+    >>> move = plan_of(pack, charger, supply, Goal.STORAGE, requested_rate_c=1).move
     >>> move.dial.current_a, round(move.current_a.likely, 2)
     (5.0, 0.84)
     """
@@ -198,9 +198,9 @@ def plan_of(pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, g
         raise Refused(*problems)
     move = None
     if way is Way.CHARGE:
-        move = _up(pack, charger, supply, chemistry, reading, asked_rate_c)
+        move = _up(pack, charger, supply, chemistry, reading, requested_rate_c)
     elif way is Way.DISCHARGE:
-        move = _down(pack, charger, chemistry, reading, goal, asked_rate_c)
+        move = _down(pack, charger, chemistry, reading, goal, requested_rate_c)
     if move and move.count and reading.is_uneven and mah_from_ah(move.count.charge_ah) < charger.capacity_step_mah:
         # What the cells at the other end could still gain by it is less than they are apart.
         way, move = Way.BALANCE, None
@@ -267,21 +267,21 @@ def _band_cell_v(chemistry: Chemistry) -> tuple[float, float]:
 
 
 def _up(
-    pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, chemistry: Chemistry, reading: Reading, asked_rate_c: float
+    pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, chemistry: Chemistry, reading: Reading, requested_rate_c: float
 ) -> Move:
-    limits = current_limits(pack, charger, supply, chemistry, asked_rate_c)
+    limits = current_limits(pack, charger, supply, chemistry, requested_rate_c)
     limits.append(loaded_limit(pack, reading, chemistry.storage_high_cell_v.value, goes_up=True))
     dial_a, binding = charge_setting_a(pack, charger, limits)
     return to_storage(pack, reading, _band_cell_v(chemistry), Dial(dial_a, binding, tuple(limits), None), goes_up=True)
 
 
 def _down(
-    pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry, reading: Reading, goal: Goal, asked_rate_c: float
+    pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry, reading: Reading, goal: Goal, requested_rate_c: float
 ) -> Move:
     power = discharge_power_limit(charger)
     stop_v = chemistry.storage_low_cell_v.value if goal is Goal.STORAGE else cutoff_cell_v(goal, chemistry)
     loaded = loaded_limit(pack, reading, stop_v, goes_up=False)
-    limits = [*discharge_current_limits(pack, charger), asked_limit(pack, asked_rate_c)]
+    limits = [*discharge_current_limits(pack, charger), requested_rate_limit(pack, requested_rate_c)]
     if power is None or power.ceiling > loaded.ceiling * stop_v * pack.cells:
         limits.append(loaded)
     dial_a, binding = charge_setting_a(pack, charger, limits)

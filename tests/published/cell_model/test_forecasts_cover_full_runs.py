@@ -23,7 +23,7 @@ def _forecast(
     pulse_mohm = SETS[run.set_name]["pulse_ohm_ah"] / run.capacity_ah * 1000
     resistance = cell_resistance_ohm(
         capacity_mah=run.capacity_ah * 1000,
-        held_capacity_mah=run.capacity_ah * 1000,
+        effective_capacity_mah=run.capacity_ah * 1000,
         cell_resistance_mohm=pulse_mohm if is_read and label_discharge_rate_c is None else None,
         label_discharge_rate_c=label_discharge_rate_c,
         degc=run.degc,

@@ -13,7 +13,7 @@ PACK = {
     "label_charge_rate_c": "1", "cell_resistance_mohm": "5",
 }  # fmt: skip
 REST = CHARGER | MAINS | {
-    "charger_power_w": "800", "charger_current_a": "40", "balance_ports": "2", "supply_v": "24", "charger_input_most_v": "28", "asked_rate_c": "1",
+    "charger_power_w": "800", "charger_current_a": "40", "balance_ports": "2", "supply_v": "24", "charger_input_most_v": "28", "requested_rate_c": "1",
     "balance_plugs_into": "ports", "main_leads_into": "board", "join_length_m": "0.15", "join_area_mm2": "3.3",
 }  # fmt: skip
 

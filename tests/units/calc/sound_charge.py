@@ -16,7 +16,7 @@ PACK = {
     "read_when": "rested",
     "pack_degc": "20",
     "label_charge_rate_c": "1",
-    "asked_rate_c": "1",
+    "requested_rate_c": "1",
 }
 CHARGER = {
     "charger_current_a": "10",

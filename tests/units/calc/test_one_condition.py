@@ -18,7 +18,7 @@ PACK = {
     "label_charge_rate_c": "10", "look": "sound", "read_when": "rested",
 }  # fmt: skip
 JOBS = REST | BATTERY | CHARGER | {
-    "charger_current_a": "60", "charger_power_w": "3000", "battery_ah": "1000", "lead_area_mm2": "70", "balance_ports": "2", "asked_rate_c": "10",
+    "charger_current_a": "60", "charger_power_w": "3000", "battery_ah": "1000", "lead_area_mm2": "70", "balance_ports": "2", "requested_rate_c": "10",
     "planned_charges": "1", "stop_after_min": "30", "wanted_percent": "80", "other_rate_c": "5", "goal": "storage",
     "discharge_current_a": "5", "time_left_min": "600", "reserve_percent": "20", "flights_1_flown_min": "5", "flights_1_put_back_mah": "2500",
     "highest_current_a": "40", "mean_current_a": "20", "flight_min": "5", "load_kind": "resistor", "emptying_rate_c": "0.2",

@@ -29,7 +29,7 @@ def capacity_ah(row: Row) -> float:
 def page_with(**cases) -> Page:
     given = {
         "caption": "Currents", "says_html": "", "shows": "charge_current", "entries": ENTRIES,
-        "rows": ({"capacity_mah": "2650"},), "columns": ({"asked_rate_c": "1"},),
+        "rows": ({"capacity_mah": "2650"},), "columns": ({"requested_rate_c": "1"},),
     }
     return PAGES["charge-settings"].model_copy(update={"common_cases": (CommonCases(**given | cases),)})
 

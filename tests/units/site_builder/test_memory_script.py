@@ -32,25 +32,25 @@ console.log(JSON.stringify({{
 """
 
 
-def told():
+def answer_in_units():
     finished = run([node_program(), "--input-type=module", "--eval", SCRIPT])
     assert finished.well, finished.output
     return json.loads(finished.output)
 
 
 def test_what_is_empty_or_known_from_the_first_memory_is_left_out():
-    found = told()
+    found = answer_in_units()
     # The first piece is the first memory's own and the third is empty: the second and the fourth are left.
     assert found["spans"] == [[4096, 4096], [3 * 4096, 4096]]
     assert found["size"] == 4 * (3 + 2 * 2) + 16 + 2 * 4096
 
 
 def test_all_of_it_comes_back_over_a_memory_that_was_in_use():
-    found = told()
+    found = answer_in_units()
     assert found["heapLength"] == 4 * 4096
     assert found["head"][:8] == [9, 0, 0, 0, 16, 0, 0, 0]
     assert found["unlike"] == 0
 
 
 def test_the_place_of_the_browsers_own_function_is_found_as_python_finds_it():
-    assert told()["caller"] == [4, 5, 6, 7]
+    assert answer_in_units()["caller"] == [4, 5, 6, 7]

@@ -2,7 +2,7 @@
 
 import pytest
 
-from site_builder.building.finding import finding_files
+from site_builder.building.search import search_files
 from site_builder.building.sections import Section
 from site_builder.reading.faults import ContentFault
 from site_builder.reading.plain_words import read_plain_words
@@ -44,4 +44,4 @@ def test_a_word_that_stands_in_two_lists_is_sent_back_with_its_second_line(table
 def test_a_list_that_leads_nowhere_is_sent_back_with_its_line(table):
     section = Section("trouble.html", "Trouble", "", "Trouble", says=["People first."])
     with pytest.raises(ContentFault, match=r"plain-words\.toml:5: `leads_to` is trouble\.html#swollen, which leads nowhere"):
-        finding_files([section], table(), node_modules())
+        search_files([section], table(), node_modules())

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from site_builder.reading.club import about, laid_together, read_club
+from site_builder.reading.club import about, merged, read_club
 from site_builder.reading.faults import ContentFault
 from site_builder.reading.pages import read_pages
 
@@ -117,12 +117,12 @@ def test_a_worked_example_lays_pack_charger_and_supply_together_and_the_page_has
 def test_the_packs_of_a_worked_example_fill_the_rows_that_are_asked():
     asked = {"packs_1_cells", "packs_2_cells", "packs_2_resting_v"}
     example = {"packs": "brass-heron slate-badger", "packs_2_resting_v": "15.2"}
-    assert laid_together(example, CLUB, asked) == {"packs_1_cells": "3", "packs_2_cells": "4", "packs_2_resting_v": "15.2"}
+    assert merged(example, CLUB, asked) == {"packs_1_cells": "3", "packs_2_cells": "4", "packs_2_resting_v": "15.2"}
 
 
 def test_a_pack_of_a_worked_example_for_which_there_is_no_row_is_sent_back():
     with pytest.raises(ValueError, match="asks for no pack 2"):
-        laid_together({"packs": "brass-heron slate-badger"}, CLUB, {"packs_1_cells"})
+        merged({"packs": "brass-heron slate-badger"}, CLUB, {"packs_1_cells"})
 
 
 def test_what_a_worked_example_is_made_of_is_named_once():
@@ -136,7 +136,7 @@ def test_an_example_without_any_of_the_club_s_things_is_about_the_club_alone():
 
 
 def test_a_worked_example_may_hold_whatever_its_calculator_asks():
-    assert laid_together({"asked": "1"}, CLUB, {"asked"}) == {"asked": "1"}
+    assert merged({"asked": "1"}, CLUB, {"asked"}) == {"asked": "1"}
 
 
 CASES = """\
@@ -266,24 +266,24 @@ def test_front_matter_that_does_not_fit_is_sent_back(fault, more, says):
     assert says in fault("", more)[1]
 
 
-def test_a_page_stands_on_a_shelf_that_the_first_page_has(page):
-    read = page("", 'shelf = "keep"\nfurther = "How."\nshelves = { keep = "Keep a pack" }\n')
+def test_a_page_stands_in_a_section_that_the_first_page_has(page):
+    read = page("", 'section = "keep"\nteaser = "How."\nsections = { keep = "Keep a pack" }\n')
 
-    assert (read.shelf, read.shelves) == ("keep", {"keep": "Keep a pack"})
+    assert (read.section, read.sections) == ("keep", {"keep": "Keep a pack"})
 
 
-def test_a_shelf_that_is_not_there_is_sent_back_with_those_that_are(fault):
-    line, sentence = fault("", 'further = "How."\nshelf = "kep"\nshelves = { keep = "Keep a pack" }\n')
+def test_a_section_that_is_not_there_is_sent_back_with_those_that_are(fault):
+    line, sentence = fault("", 'teaser = "How."\nsection = "kep"\nsections = { keep = "Keep a pack" }\n')
 
     assert line == 8
     assert "`kep`" in sentence and "keep" in sentence
 
 
-def test_a_line_in_a_list_without_its_shelf_is_sent_back(fault):
-    line, sentence = fault("", 'further = "How."\n')
+def test_a_line_in_a_list_without_its_section_is_sent_back(fault):
+    line, sentence = fault("", 'teaser = "How."\n')
 
     assert line == 7
-    assert "`shelf`" in sentence
+    assert "`section`" in sentence
 
 
 def test_front_matter_that_does_not_fit_names_its_line(fault):
@@ -453,7 +453,7 @@ HARD = (
 
 
 def test_a_hard_paragraph_of_a_safety_page_is_sent_back_with_its_line(fault):
-    line, sentence = fault(f"Get away.\n\n- Call for help.\n- {HARD}", 'shelf = "safety"\nfurther = "A line."\n')
+    line, sentence = fault(f"Get away.\n\n- Call for help.\n- {HARD}", 'section = "safety"\nteaser = "A line."\n')
 
     assert line == 14
     assert "on a safety page 8 is the most" in sentence
@@ -462,7 +462,7 @@ def test_a_hard_paragraph_of_a_safety_page_is_sent_back_with_its_line(fault):
 def test_a_hard_lead_of_a_safety_page_is_sent_back(fault, monkeypatch):
     monkeypatch.setattr("tests.units.site_builder.test_reading.FRONT", FRONT.replace("Cool and dry.", HARD.strip()))
 
-    assert "Shorten its sentences" in fault("Get away.\n", 'shelf = "safety"\nfurther = "A line."\n')[1]
+    assert "Shorten its sentences" in fault("Get away.\n", 'section = "safety"\nteaser = "A line."\n')[1]
 
 
 def test_a_hard_paragraph_elsewhere_is_left_to_its_writer(page):

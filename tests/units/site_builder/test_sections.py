@@ -49,4 +49,4 @@ def test_a_word_that_is_explained_is_a_section_whose_link_is_its_own_or_that_of_
 
 
 def test_a_heading_with_nothing_under_it_is_no_section():
-    assert len(read('<h2 id="list">List</h2><ul class="further"><li>Pages</li></ul>')) == 1
+    assert len(read('<h2 id="list">List</h2><ul class="teasers"><li>Pages</li></ul>')) == 1

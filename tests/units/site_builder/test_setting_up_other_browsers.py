@@ -3,7 +3,7 @@
 import pytest
 
 from site_builder.setting_up import other_browsers
-from site_builder.trying.journey import engines
+from site_builder.harness.journey import engines
 
 
 @pytest.fixture

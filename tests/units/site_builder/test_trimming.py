@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from site_builder.building.snapshot import FREEZING, KEPT, TRIMMED
+from site_builder.building.snapshot import IN_NODE, KEPT, TRIMMED
 from site_builder.setting_up.failures import SetUpFailed
 from site_builder.setting_up.node import node_program, run_node
 from site_builder.setting_up.running import run
@@ -43,7 +43,7 @@ def trimmed(tmp_path):
         (tmp_path / "pyodide.mjs").write_text("", encoding="utf-8")
         (tmp_path / "ours.mjs").write_text("export const place = ({ memory_of_ours }) => memory_of_ours;", encoding="utf-8")
         (tmp_path / "to").mkdir()
-        run_node(FREEZING / "trim.mjs", tmp_path, tmp_path / "to", tmp_path / "ours.mjs", meant="Nothing was trimmed")
+        run_node(IN_NODE / "trim.mjs", tmp_path, tmp_path / "to", tmp_path / "ours.mjs", meant="Nothing was trimmed")
         return (tmp_path / "to" / "pyodide.asm.mjs").read_text(encoding="utf-8"), exports(tmp_path / "to" / "pyodide.asm.wasm")
 
     return trim

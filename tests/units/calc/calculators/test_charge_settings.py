@@ -63,7 +63,7 @@ def test_a_pack_that_holds_four_fifths_of_its_label_or_less_is_charged_no_more(h
     ],
 )
 def test_a_pack_that_recovers_gets_half_of_1c_whatever_its_label_allows(changes: dict[str, str]) -> None:
-    setting = settings(label_charge_rate_c="5", asked_rate_c="5", **changes).charge_current
+    setting = settings(label_charge_rate_c="5", requested_rate_c="5", **changes).charge_current
     assert _read(setting.figure) == "1.3 A"
     assert setting.set_by.startswith("half of 1C, since ")
 
@@ -73,7 +73,7 @@ def test_a_label_below_half_of_1c_still_binds_a_pack_that_recovers() -> None:
 
 
 def test_a_warm_pack_in_cold_air_gets_half_the_current() -> None:
-    setting = settings(pack_degc="12", air_degc="1", label_charge_rate_c="5", asked_rate_c="5").charge_current
+    setting = settings(pack_degc="12", air_degc="1", label_charge_rate_c="5", requested_rate_c="5").charge_current
     assert (_read(setting.figure), setting.set_by) == ("1.3 A", "the cold air: half the current up to 10\u00a0°C")
 
 
@@ -138,8 +138,8 @@ def test_the_current_is_rounded_down_to_the_dial_and_shown_as_the_dial_shows_it(
 @pytest.mark.parametrize(
     "changes, current, because",
     [
-        ({"asked_rate_c": "5"}, "2.6 A", "the charge rate on the label"),
-        ({"label_charge_rate_c": "5", "asked_rate_c": "0.5"}, "1.3 A", "the rate you asked for"),
+        ({"requested_rate_c": "5"}, "2.6 A", "the charge rate on the label"),
+        ({"label_charge_rate_c": "5", "requested_rate_c": "0.5"}, "1.3 A", "the rate you asked for"),
         ({"charger_current_a": "2"}, "2.0 A", "the charger's highest current"),
         ({"charger_power_w": "25.2"}, "2.0 A", "the charger's highest power"),
         ({"charger_power_w": "50"} | SIX_CELLS, "1.9 A", "the charger's highest power"),
@@ -172,7 +172,7 @@ def test_a_comma_a_unit_and_a_space_give_the_same_answer() -> None:
         "resting_v": "3,8 V 3,8 V 3,8 V",
         "supply_v": "13,8",
         "pack_degc": "68 F",
-        "asked_rate_c": "1,0 C",
+        "requested_rate_c": "1,0 C",
     }
     assert settings(**typed) == settings()
 
@@ -214,7 +214,7 @@ def test_a_pack_whose_voltage_fits_a_lower_count_is_a_grave_caution() -> None:
         ({"resting_v": "3.70 3.80 3.90"}, "Charge it slowly, and watch: 0.50\u00a0C at most"),
         ({"resting_v": "4.20 4.20 4.20"}, "This pack is full already"),
         ({"pack_degc": "8"}, "It is cold: half the current at most"),
-        ({"label_charge_rate_c": "5", "asked_rate_c": "2"}, "Above 1C the pack ages sooner"),
+        ({"label_charge_rate_c": "5", "requested_rate_c": "2"}, "Above 1C the pack ages sooner"),
         (BATTERY, "no sparks or flames near it"),
         ({"lead_length_m": "10", "lead_area_mm2": "2.5"}, "shorten it, or use a thicker one"),
     ],
@@ -259,7 +259,7 @@ def test_a_sound_charge_has_nothing_to_look_out_for() -> None:
         ({"supply_v": "9"}, "supply_v", "", "too weak to start it: use another supply"),
         ({"capacity_mah": "60"}, "capacity_mah", "", "too small for the charger's smallest step"),
         ({"label_charge_rate_c": "0.1", "capacity_mah": "500"}, "capacity_mah", "", "use a charger with a finer one"),
-        ({"asked_rate_c": "0.05", "capacity_mah": "500"}, "", "", "ask for a higher one"),
+        ({"requested_rate_c": "0.05", "capacity_mah": "500"}, "", "", "ask for a higher one"),
         ({"charger_power_w": "1"}, "", "", "by the charger's highest power. Use a charger with more power"),
         ({"capacity_mah": ""}, "capacity_mah", "", "Enter the capacity on the label."),
         ({"capacity_mah": "0"}, "capacity_mah", "", "from 20 to 60000 mAh"),

@@ -268,7 +268,7 @@ def test_cells_of_no_known_resistance_are_judged_by_the_lowest_that_their_kind_h
 def test_the_coldest_pack_makes_the_charge_of_all_slow() -> None:
     # Both are above where the current is halved, and half of 1C binds for all: nothing but the resistance differs.
     mixed, cold, warm = (
-        joined(KEY, {"pack_degc": first}, {"pack_degc": second}, asked_rate_c="0.5").charge_time.most.value
+        joined(KEY, {"pack_degc": first}, {"pack_degc": second}, requested_rate_c="0.5").charge_time.most.value
         for first, second in (("20", "11"), ("11", "11"), ("20", "20"))
     )
     assert mixed == pytest.approx(cold) and mixed > warm
@@ -283,15 +283,15 @@ def test_packs_that_are_over_ten_degrees_apart_wait_until_they_are_alike() -> No
 def test_the_coldest_pack_halves_the_current_and_the_warmest_is_watched_for_the_heat() -> None:
     # 5C of 5 Ah, and half of 1C at 10 °C: the cold pack's 2.5 A is half of all, whatever the warm one would take.
     fast = {"label_charge_rate_c": "5"}
-    cold = joined(KEY, fast | {"pack_degc": "10"}, fast | {"pack_degc": "20"}, asked_rate_c="5")
+    cold = joined(KEY, fast | {"pack_degc": "10"}, fast | {"pack_degc": "20"}, requested_rate_c="5")
     assert cold.joint_current.figure.value <= 2 * 2.5 and "cold pack" in cold.joint_current.set_by
-    hot = joined(KEY, *(fast | {"pack_degc": degc, "air_degc": "35"} for degc in ("35", "44.5")), asked_rate_c="5")
+    hot = joined(KEY, *(fast | {"pack_degc": degc, "air_degc": "35"} for degc in ("35", "44.5")), requested_rate_c="5")
     assert "warm the pack past its stop" in hot.temperature_stop.note
 
 
 def test_cold_air_halves_the_current_of_warm_packs() -> None:
     fast = {"label_charge_rate_c": "5", "pack_degc": "12"}
-    answer = joined(KEY, fast, fast | {"air_degc": "1"}, asked_rate_c="5")
+    answer = joined(KEY, fast, fast | {"air_degc": "1"}, requested_rate_c="5")
     assert answer.joint_current.figure.value <= 2 * 2.5 and "cold air" in answer.joint_current.set_by
 
 

@@ -13,7 +13,7 @@ KEY = "packs_in_series"
 
 
 def test_the_weakest_label_of_all_sets_the_current() -> None:
-    answer = joined(KEY, {"label_charge_rate_c": "2"}, {"label_charge_rate_c": "1"}, asked_rate_c="5")
+    answer = joined(KEY, {"label_charge_rate_c": "2"}, {"label_charge_rate_c": "1"}, requested_rate_c="5")
     assert (answer.joint_current.figure.number, answer.joint_current.set_by) == ("5.0", "the charge rate on the label (Pack 2)")
 
 

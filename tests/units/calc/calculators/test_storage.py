@@ -48,7 +48,7 @@ def test_a_strong_discharger_lets_the_dial_hold() -> None:
 
 # Five small cells of iron phosphate, just charged: with fourteen times their capacity in an hour they sag below any cutoff at once.
 SAGGING = {
-    "chemistry": "life", "cells": "5", "capacity_mah": "32", "resting_v": "3.526 3.528 3.503 3.512 3.509", "asked_rate_c": "13.83",
+    "chemistry": "life", "cells": "5", "capacity_mah": "32", "resting_v": "3.526 3.528 3.503 3.512 3.509", "requested_rate_c": "13.83",
     "discharge_power_w": "", "current_step_a": "0.01", "capacity_step_mah": "1",
 }  # fmt: skip
 
@@ -59,7 +59,7 @@ def test_no_current_is_set_with_which_the_lowest_cell_shows_its_stop_at_once() -
     # Less than the 0.44 A that was asked for; the way then takes its minutes, in order.
     assert 0 < found.current.figure.value < 0.44
     assert 0 < found.time.least.value <= found.time.likely.value <= found.time.most.value
-    assert storage(**SAGGING | {"asked_rate_c": "1"}).current.set_by == "the rate you asked for"
+    assert storage(**SAGGING | {"requested_rate_c": "1"}).current.set_by == "the rate you asked for"
 
 
 def test_a_power_that_holds_the_current_low_leaves_the_dial_as_it_was_asked() -> None:
@@ -178,7 +178,7 @@ def test_air_at_the_bound_still_allows_a_charge_to_storage(air_degc: str) -> Non
 
 def test_a_charge_to_storage_has_the_temperature_stop_of_any_charge_and_its_warning() -> None:
     found = storage(
-        resting_v=" ".join(["3.30"] * 6), pack_degc="44.9", air_degc="40", asked_rate_c="2", label_charge_rate_c="5",
+        resting_v=" ".join(["3.30"] * 6), pack_degc="44.9", air_degc="40", requested_rate_c="2", label_charge_rate_c="5",
         charger_power_w="900", charger_current_a="25", supply_current_a="100", cell_resistance_mohm="30",
     )
     assert found.temperature_stop.figure.value == 45

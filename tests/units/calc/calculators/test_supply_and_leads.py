@@ -18,7 +18,7 @@ PACK = {
 }
 # Everything that any page asks that has a charger and a supply; a page passes over what it does not ask.
 EVERY_PAGE = A_SUPPLY | PACK | {f"packs_{row}_{name}": text for row in (1, 2) for name, text in PACK.items()} | {
-    "asked_rate_c": "1", "charger_current_a": "5", "charger_cells": "8", "balance_ports": "2", "port_cells": "6", "current_step_a": "0.1",
+    "requested_rate_c": "1", "charger_current_a": "5", "charger_cells": "8", "balance_ports": "2", "port_cells": "6", "current_step_a": "0.1",
     "capacity_step_mah": "100", "discharge_current_a": "2", "discharge_power_w": "20", "stop_after_min": "30", "wanted_percent": "80",
     "other_rate_c": "1", "goal": "storage", "time_left_min": "120", "balance_plugs_into": "ports", "main_leads_into": "board",
     "join_length_m": "0.15", "join_area_mm2": "3.3",

@@ -7,7 +7,7 @@ from calc.inputs.refusals import Refusal
 
 A_DAY = {
     "chemistry": "lipo", "cells": "4", "capacity_mah": "5000", "resting_v": "14.8", "pack_degc": "25",
-    "label_charge_rate_c": "1", "asked_rate_c": "1", "cell_resistance_mohm": "4",
+    "label_charge_rate_c": "1", "requested_rate_c": "1", "cell_resistance_mohm": "4",
     "charger_current_a": "10", "charger_power_w": "250", "charger_cells": "8", "balance_ports": "2", "port_cells": "6",
     "current_step_a": "0.1", "capacity_step_mah": "100", "charger_input_least_v": "10", "efficiency_percent": "85",
     "supply_kind": "battery", "battery_kind": "flooded", "battery_ah": "70", "battery_resting_v": "12.65",

@@ -10,7 +10,7 @@ from pkgutil import iter_modules
 import pytest
 
 from calc import facts
-from calc.facts.cited import Cited, Sure
+from calc.facts.cited import Cited, Provenance
 from calc.facts.sources import SOURCES
 
 
@@ -43,7 +43,7 @@ def test_a_number_names_a_source_that_exists(path: str, cited: Cited) -> None:
 
 @pytest.mark.parametrize("path, cited", _CITED, ids=[path for path, _ in _CITED])
 def test_only_the_trade_is_called_common_practice(path: str, cited: Cited) -> None:
-    assert (cited.source == "practice") == (cited.sure is Sure.PRACTICE), f"{path}: use practice(value, why)"
+    assert (cited.source == "practice") == (cited.provenance is Provenance.PRACTICE), f"{path}: use practice(value, why)"
 
 
 @pytest.mark.parametrize("key", SOURCES)

@@ -83,7 +83,7 @@ def test_a_charge_at_1c_is_stopped_after_two_hours_by_common_practice() -> None:
 
 def test_a_slow_charge_gets_a_longer_time_cut_out_and_says_why() -> None:
     # At 0.4C an empty pack takes two hours and a half at the least.
-    answer = settings(resting_v="9.0", asked_rate_c="0.4")
+    answer = settings(resting_v="9.0", requested_rate_c="0.4")
     assert answer.time_cutout.figure.value >= 150
     assert answer.time_cutout.figure.value % 10 == 0
     assert answer.time_cutout.figure.value >= answer.charge_time.most.value
@@ -127,7 +127,7 @@ def test_a_charger_that_counts_in_fahrenheit_is_set_to_110() -> None:
     assert "110\N{NO-BREAK SPACE}°F, which is 43.3\N{NO-BREAK SPACE}°C" in note
 
 
-FAST = {"asked_rate_c": "5", "label_charge_rate_c": "5", "capacity_mah": "2000"}
+FAST = {"requested_rate_c": "5", "label_charge_rate_c": "5", "capacity_mah": "2000"}
 
 
 def _warned(**changes: str) -> list[str]:

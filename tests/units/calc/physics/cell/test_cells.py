@@ -14,7 +14,7 @@ _KEYS = sorted(RESTING_TABLES)
 
 def _resistance(**given: object) -> Span:
     """The resistance of a cell of 2 Ah, Ω."""
-    label = {"capacity_mah": 2000, "held_capacity_mah": 2000, "cell_resistance_mohm": None, "label_discharge_rate_c": None, "degc": 25}
+    label = {"capacity_mah": 2000, "effective_capacity_mah": 2000, "cell_resistance_mohm": None, "label_discharge_rate_c": None, "degc": 25}
     return cell_resistance_ohm(**(label | given))
 
 
@@ -93,11 +93,11 @@ def test_a_reading_of_5_milliohm_counts_once_to_four_times() -> None:
 
 
 def test_a_measured_resistance_stays_whatever_the_pack_still_holds() -> None:
-    assert _resistance(cell_resistance_mohm=5, held_capacity_mah=1000) == _resistance(cell_resistance_mohm=5)
+    assert _resistance(cell_resistance_mohm=5, effective_capacity_mah=1000) == _resistance(cell_resistance_mohm=5)
 
 
 def test_a_guessed_resistance_rises_as_the_pack_fades_but_not_at_its_least() -> None:
-    sound, aged = _resistance(label_discharge_rate_c=20), _resistance(label_discharge_rate_c=20, held_capacity_mah=1000)
+    sound, aged = _resistance(label_discharge_rate_c=20), _resistance(label_discharge_rate_c=20, effective_capacity_mah=1000)
     assert (aged.least, aged.likely, aged.most) == pytest.approx((sound.least, 2 * sound.likely, 2 * sound.most))
 
 

@@ -12,7 +12,7 @@ from calc.physics.pack.flight_packs import FlightPack, flight_pack
 def _pack(**changes: object) -> FlightPack:
     """Six cells of 5 Ah that were read at 3 mΩ, and count 3, 6 or 12 mΩ at 25 °C."""
     known = {
-        "cells": 6, "capacity_mah": 5000, "held_capacity_mah": 5000, "cell_resistance_mohm": 3, "label_discharge_rate_c": None, "mass_kg": 0.7,
+        "cells": 6, "capacity_mah": 5000, "effective_capacity_mah": 5000, "cell_resistance_mohm": 3, "label_discharge_rate_c": None, "mass_kg": 0.7,
         "start_degc": 25, "air_degc": 25,
     }  # fmt: skip
     return flight_pack("lipo", **(known | changes))
@@ -49,7 +49,7 @@ def test_the_volts_lost_are_the_current_times_each_resistance() -> None:
 def test_the_share_that_is_used_is_the_mean_current_times_the_time() -> None:
     # 25 A for six minutes are 2.5 Ah of 5, and of a pack that holds 4 Ah five eighths.
     assert flight(_pack(), highest_current_a=50, mean_current_a=25, time_min=6).used_share == pytest.approx(0.5)
-    assert flight(_pack(held_capacity_mah=4000), highest_current_a=50, mean_current_a=25, time_min=6).used_share == pytest.approx(0.625)
+    assert flight(_pack(effective_capacity_mah=4000), highest_current_a=50, mean_current_a=25, time_min=6).used_share == pytest.approx(0.625)
 
 
 def test_a_flight_longer_than_the_pack_lasts_ends_on_an_empty_cell() -> None:

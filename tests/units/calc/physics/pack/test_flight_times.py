@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import pytest
 
-from calc.physics.pack.flight_times import HUNGRIEST, LEAST_MARGIN, ONE_FLIGHT, SPREAD, draws_of, share_in_the_cold, usable_mah
+from calc.physics.pack.flight_times import HUNGRIEST, LEAST_MARGIN, ONE_FLIGHT, SPREAD, consumption_of, share_in_the_cold, usable_mah
 
 
 def test_the_spread_is_the_standard_deviation() -> None:
     # 2, 4, 4, 4, 5, 5, 7, 9: mean 5, squares sum to 32, over 7.
-    draws = draws_of([2.0, 4.0, 4.0, 4.0, 5.0, 5.0, 7.0, 9.0])
-    assert draws.mean == 5.0
-    assert draws.spread == pytest.approx((32 / 7) ** 0.5)
+    consumption = consumption_of([2.0, 4.0, 4.0, 4.0, 5.0, 5.0, 7.0, 9.0])
+    assert consumption.mean == 5.0
+    assert consumption.spread == pytest.approx((32 / 7) ** 0.5)
 
 
 @pytest.mark.parametrize(
@@ -19,12 +19,12 @@ def test_the_spread_is_the_standard_deviation() -> None:
     [([200.0], ONE_FLIGHT), ([200.0, 200.0], LEAST_MARGIN), ([190.0, 210.0], SPREAD), ([200.0] * 9 + [300.0], HUNGRIEST)],
 )
 def test_what_sets_the_planned_draw_is_named(each: list[float], because: str) -> None:
-    assert draws_of(each).planned_because == because
+    assert consumption_of(each).planned_because == because
 
 
 def test_ten_flights_are_reckoned_with_nine_degrees_of_freedom() -> None:
     # Five at 190 and five at 210: the spread is the root of 1000 / 9, which is 10.541; 1.833 x 10.541 x the root of 1.1 is 20.265.
-    assert draws_of([190.0, 210.0] * 5).margin == pytest.approx(20.265, abs=0.001)
+    assert consumption_of([190.0, 210.0] * 5).margin == pytest.approx(20.265, abs=0.001)
 
 
 @pytest.mark.parametrize("degc, share", [(40, 1.0), (20, 1.0), (0, 0.65), (-20, 0.30)])

@@ -60,8 +60,8 @@ def test_no_charge_is_lost_on_the_way() -> None:
     run = level_out([pack(0.2), pack(0.5, capacity_ah=2.0), pack(0.9, capacity_ah=1.0, resistance_ohm_ah=0.1)])
     assert [sum(moment.taken_ah) for moment in run] == pytest.approx([0.0] * len(run), abs=1e-9)
     # On a straight curve a cell tells what it holds: 0.6 V from empty to full.
-    held_ah = sum((cell_v[0] - 3.6) / 0.6 * ah for cell_v, ah in zip(run[-1].cell_v, (5.0, 2.0, 1.0), strict=True))
-    assert held_ah == pytest.approx(0.2 * 5 + 0.5 * 2 + 0.9 * 1)
+    effective_ah = sum((cell_v[0] - 3.6) / 0.6 * ah for cell_v, ah in zip(run[-1].cell_v, (5.0, 2.0, 1.0), strict=True))
+    assert effective_ah == pytest.approx(0.2 * 5 + 0.5 * 2 + 0.9 * 1)
 
 
 def test_cells_that_differ_within_a_pack_stay_apart_while_the_packs_come_level() -> None:

@@ -25,12 +25,12 @@ _STIFF = {"lead_length_m": "0.05", "lead_area_mm2": "70 mm²"}
 
 def _binding(**changes: str) -> Limit:
     charge = given(**changes)
-    return lowest(current_limits(charge, charge, charge, CHEMISTRIES[charge.chemistry], charge.asked_rate_c))
+    return lowest(current_limits(charge, charge, charge, CHEMISTRIES[charge.chemistry], charge.requested_rate_c))
 
 
 def _no_setting(**changes: str) -> Problem:
     charge = given(**changes)
-    limits = current_limits(charge, charge, charge, CHEMISTRIES[charge.chemistry], charge.asked_rate_c)
+    limits = current_limits(charge, charge, charge, CHEMISTRIES[charge.chemistry], charge.requested_rate_c)
     with pytest.raises(Refused) as refused:
         charge_setting_a(charge, charge, limits)
     (problem,) = refused.value.problems
@@ -42,11 +42,11 @@ def test_the_label_binds_a_sound_charge() -> None:
 
 
 def test_the_label_binds_whatever_rate_is_asked_for() -> None:
-    assert _binding(asked_rate_c="5") == Limit(pytest.approx(2.65), "the charge rate on the label")
+    assert _binding(requested_rate_c="5") == Limit(pytest.approx(2.65), "the charge rate on the label")
 
 
 def test_the_rate_asked_for_binds_below_the_label() -> None:
-    assert _binding(label_charge_rate_c="5", asked_rate_c="0.5") == Limit(pytest.approx(1.325), "the rate you asked for")
+    assert _binding(label_charge_rate_c="5", requested_rate_c="0.5") == Limit(pytest.approx(1.325), "the rate you asked for")
 
 
 def test_the_charger_s_current_binds() -> None:
@@ -140,7 +140,7 @@ def test_a_cold_pack_with_a_low_label_gets_half_of_the_label() -> None:
 
 
 def test_a_cold_pack_with_a_high_label_gets_half_of_1c() -> None:
-    assert _binding(pack_degc="5", label_charge_rate_c="5", asked_rate_c="5").ceiling == pytest.approx(0.5 * 2.65)
+    assert _binding(pack_degc="5", label_charge_rate_c="5", requested_rate_c="5").ceiling == pytest.approx(0.5 * 2.65)
 
 
 def test_every_ceiling_is_named_once() -> None:
@@ -202,7 +202,7 @@ def test_a_pack_below_the_charger_s_smallest_step_needs_a_finer_charger() -> Non
 
 
 def test_a_rate_that_leaves_no_step_is_to_be_raised_and_the_pack_not_blamed() -> None:
-    problem = _no_setting(capacity_mah="1000", asked_rate_c="0.05")
+    problem = _no_setting(capacity_mah="1000", requested_rate_c="0.05")
     assert problem.field == ""
     assert "ask for a higher one" in problem.sentence
 
@@ -237,11 +237,11 @@ def test_where_not_even_a_step_is_left_the_sentence_names_the_act(changes: dict[
 
 def test_a_rate_that_leaves_no_step_is_told_apart_from_a_pack_that_has_none() -> None:
     # At 1C 100 mAh would be charged with exactly one step of 0.1 A.
-    asked = _no_setting(capacity_mah="100", asked_rate_c="0.5")
+    asked = _no_setting(capacity_mah="100", requested_rate_c="0.5")
     assert (asked.field, asked.sentence) == (
         "", "The rate you asked for is less than the charger's smallest step of current: ask for a higher one."
     )
-    small = _no_setting(capacity_mah="99", asked_rate_c="0.5")
+    small = _no_setting(capacity_mah="99", requested_rate_c="0.5")
     assert (small.field, small.sentence) == (
         "capacity_mah", "This pack is too small for the charger's smallest step of current: use a charger with a finer one."
     )

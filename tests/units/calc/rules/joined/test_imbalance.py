@@ -20,7 +20,7 @@ def _apart(*packs: tuple[float, float]) -> Span:
         PackEntries(chemistry="lipo", cells=1, capacity_mah=capacity_mah, resting_v=(cell_v,), pack_degc=20, label_charge_rate_c=1)
         for capacity_mah, cell_v in packs
     ]
-    return imbalance_ah(sound_packs(JoinedPackEntries(packs=tuple(entries), asked_rate_c=1)))
+    return imbalance_ah(sound_packs(JoinedPackEntries(packs=tuple(entries), requested_rate_c=1)))
 
 
 def test_the_error_of_the_meter_counts_once_half_at_each_cell() -> None:

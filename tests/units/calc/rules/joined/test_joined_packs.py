@@ -33,7 +33,7 @@ def _packs(*degc: tuple[float, float | None]):
         )
         for pack_degc, air_degc in degc
     ]
-    return sound_packs(JoinedPackEntries(packs=tuple(entries), asked_rate_c=1))
+    return sound_packs(JoinedPackEntries(packs=tuple(entries), requested_rate_c=1))
 
 
 def test_the_coldest_pack_and_the_coldest_air_count_for_the_cold_and_the_warmest_for_the_heat() -> None:
@@ -55,7 +55,7 @@ def _pack(**changes: object) -> PackEntries:
 
 
 def _given(*packs: PackEntries) -> JoinedPackEntries:
-    return JoinedPackEntries(packs=packs, asked_rate_c=1)
+    return JoinedPackEntries(packs=packs, requested_rate_c=1)
 
 
 def test_each_pack_of_another_kind_than_the_first_is_named() -> None:

@@ -21,7 +21,7 @@ def _pair() -> tuple[SoundPack, ...]:
         )
         for capacity_mah, cell_v, mohm in ((2000, 3.75, 5), (4000, 3.90, 4))
     )  # fmt: skip
-    return sound_packs(JoinedPackEntries(packs=(low, high), asked_rate_c=1))
+    return sound_packs(JoinedPackEntries(packs=(low, high), requested_rate_c=1))
 
 
 def test_each_course_begins_with_the_difference_over_its_resistances_and_both_leads() -> None:

@@ -23,7 +23,7 @@ def _pack(capacity_mah: float, cell_v: tuple[float, ...], mohm: float, discharge
 
 
 def _joined(*packs: PackEntries) -> tuple[SoundPack, ...]:
-    return sound_packs(JoinedPackEntries(packs=packs, asked_rate_c=1))
+    return sound_packs(JoinedPackEntries(packs=packs, requested_rate_c=1))
 
 
 # Two cells each: a reading of 5 mΩ counts 5, 10 or 20 mΩ, one of 4 mΩ counts 4, 8 or 16.

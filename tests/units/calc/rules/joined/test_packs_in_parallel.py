@@ -24,7 +24,7 @@ SECOND = PackEntries(
 
 
 def _packs(*packs: PackEntries) -> tuple[SoundPack, ...]:
-    return sound_packs(JoinedPackEntries(packs=packs or (FIRST, SECOND), asked_rate_c=1))
+    return sound_packs(JoinedPackEntries(packs=packs or (FIRST, SECOND), requested_rate_c=1))
 
 
 def test_capacities_and_conductances_add_up_and_the_rest_is_that_of_the_weaker() -> None:

@@ -33,7 +33,7 @@ KNOWN = ("chemistry", "cells", "capacity_mah", "resting_v", "pack_degc", "label_
 
 
 def _packs(first: PackEntries = FIRST, second: PackEntries = SECOND) -> tuple[SoundPack, ...]:
-    return sound_packs(JoinedPackEntries(packs=(first, second), asked_rate_c=1))
+    return sound_packs(JoinedPackEntries(packs=(first, second), requested_rate_c=1))
 
 
 def test_cells_and_voltages_add_up_and_everything_else_is_that_of_the_weaker() -> None:
@@ -73,14 +73,14 @@ def test_each_pack_that_holds_over_a_tenth_less_than_the_largest_is_named_at_wha
         replace(FIRST, capacity_mah=4500),
     )
     sentence = "This pack holds over a tenth less than the largest. In series it is full first, and empty first. Charge them one by one."
-    packs = sound_packs(JoinedPackEntries(packs=(small, FIRST, aged, just), asked_rate_c=1))
+    packs = sound_packs(JoinedPackEntries(packs=(small, FIRST, aged, just), requested_rate_c=1))
     assert unlike_capacity(packs) == [(1, Problem("capacity_mah", sentence)), (3, Problem("measured_capacity_mah", sentence))]
 
 
 def test_a_first_plug_that_carries_all_cells_leaves_none_for_the_second() -> None:
     packs = [PluggedPackEntries(**{name: getattr(FIRST, name) for name in KNOWN}, first_plug_cells=cells) for cells in (3, 4, 5)]
     sentence = "The first of two balance plugs carries fewer cells than the pack has. Leave it empty if there is only one."
-    found = problems_of_plugs(sound_packs(JoinedPackEntries(packs=tuple(packs), asked_rate_c=1)))
+    found = problems_of_plugs(sound_packs(JoinedPackEntries(packs=tuple(packs), requested_rate_c=1)))
     assert found == [(2, Problem("first_plug_cells", sentence)), (3, Problem("first_plug_cells", sentence))]
 
 

@@ -15,7 +15,7 @@ from calc.answering import calculator, calculator_keys
 from calc.inputs.fields import entries_of
 from calc.figures.quantities import UNITS
 from site_builder.engine.answer import ENVIRONMENT, respond_in_json
-from site_builder.engine.waking import renew
+from site_builder.engine.restore import renew
 
 import_module("jinja2.debug")  # by Jinja2 itself only once a template fails
 WORKED_EXAMPLES: str = globals()["worked_examples"]  # handed over by freeze.mjs

@@ -10,11 +10,11 @@ from playwright.sync_api import Locator, Page
 
 from calc.answering import calculator
 from calc.inputs.fields import Kind, entries_of
-from site_builder.reading.club import laid_together, read_club
+from site_builder.reading.club import merged, read_club
 from site_builder.reading.pages import Page as ContentPage
 from site_builder.reading.pages import read_pages
 from site_builder.setting_up.checkout import ROOT
-from site_builder.trying.phone import PATIENCE_MS, wait_for_engine
+from site_builder.harness.phone import PATIENCE_MS, wait_for_engine
 
 CLUB = ROOT / "content" / "club.toml"
 PAGES = read_pages(ROOT / "content")
@@ -26,7 +26,7 @@ ASKED = entries_of(calculator("charge_settings").Inputs)
 
 def club_entries(pack: str, charger: str, supply: str) -> dict[str, str]:
     """Return the entries of one charge with the club's things, as a pilot would type them."""
-    return laid_together({"pack": pack, "charger": charger, "supply": supply}, read_club(CLUB))
+    return merged({"pack": pack, "charger": charger, "supply": supply}, read_club(CLUB))
 
 
 def open_page(page: Page, address: str, opened: ContentPage) -> None:

@@ -15,11 +15,11 @@ from site_builder.setting_up.checkout import CACHE, ROOT
 from site_builder.setting_up.node import run_node
 
 TROUBLE_PAGE = "pack-in-trouble.html"
-SCRIPTS = ROOT / "site_builder" / "finding"
-MADE = CACHE / "finding"
+SCRIPTS = ROOT / "site_builder" / "search"
+MADE = CACHE / "search"
 
 
-def finding_files(sections: list[Section], plain_words: PlainWords, node_modules: Path) -> dict[str, bytes]:
+def search_files(sections: list[Section], plain_words: PlainWords, node_modules: Path) -> dict[str, bytes]:
     """Return the files by name: what is looked through with the index over it, our script, and the library with its licence.
 
     Raises:
@@ -29,7 +29,7 @@ def finding_files(sections: list[Section], plain_words: PlainWords, node_modules
     licence = (library / "LICENSE.txt").read_bytes()
     kept = _kept(sections, plain_words)
     return {
-        "finding.mjs": (SCRIPTS / "finding.mjs").read_bytes(),
+        "search.mjs": (SCRIPTS / "search.mjs").read_bytes(),
         "minisearch.mjs": b"/*!\n" + licence + b"*/\n" + (library / "dist" / "es" / "index.js").read_bytes(),
         "sections.json": _as_json(kept | {"index": _index(kept, library)}),
     }

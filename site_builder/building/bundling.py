@@ -10,7 +10,7 @@ from typing import Literal
 from site_builder.setting_up.checkout import ROOT
 from site_builder.setting_up.node import node_modules, run_node
 
-JOIN = ROOT / "site_builder" / "joining" / "join.mjs"
+JOIN = ROOT / "site_builder" / "bundling" / "join.mjs"
 
 
 @cache  # sources do not change while something is built from them

@@ -18,8 +18,8 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
-from site_builder.trying.browser_program import PATIENCE_S, Browser, Program, kill_all_of, within_patience
-from site_builder.trying.phone import FLAGS, SIZE
+from site_builder.harness.browser_program import PATIENCE_S, Browser, Program, kill_all_of, within_patience
+from site_builder.harness.phone import FLAGS, SIZE
 
 _SCREEN = "1280x1024x24"
 # Nothing but the pages of a test is fetched, and what a killed browser had open is not opened again by itself.

@@ -4,7 +4,7 @@ import { readFileSync, writeFileSync } from "node:fs";
 import { resolve } from "node:path";
 import { pathToFileURL } from "node:url";
 
-import { makeIndex } from "./finding.mjs";
+import { makeIndex } from "./search.mjs";
 
 const [library, kept, index] = process.argv.slice(2);
 const { default: MiniSearch } = await import(pathToFileURL(resolve(library)));

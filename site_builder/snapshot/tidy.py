@@ -13,7 +13,7 @@ sys.path_importer_cache.clear()
 vars(zipimport)["_zip_directory_cache"].clear()
 for name in ("last_exc", "last_type", "last_value", "last_traceback"):
     sys.__dict__.pop(name, None)
-random.seed(0)  # anything, but always the same: engine/waking.py takes fresh numbers
+random.seed(0)  # anything, but always the same: engine/restore.py takes fresh numbers
 gc.collect()
 gc.collect()  # what the first one set free may hold more
 
