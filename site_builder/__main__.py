@@ -16,7 +16,7 @@ COMMANDS = {
     "journey": ("test", "make the whole journey in Chromium, Firefox and WebKitGTK"),
     "shots": ("test", "take the screenshots of the README"),
     "bench": ("test", "measure the start of the pages and the bytes of a first visit"),
-    "mutate": ("test", "break calc/physics a place at a time and see that the tests notice"),
+    "mutate": ("test", "break calc/physics and calc/rules a place at a time and see that the tests notice"),
     "compare": ("test", "hold the answers of this checkout against another commit's: compare COMMIT"),
     "lock": (None, "pin the versions again (--upgrade for newer ones)"),
 }
