@@ -10,19 +10,12 @@ _SPARE_TURNS = 4
 
 
 def narrowed(past_by: Callable[[float], float], before: float, past: float, width: float) -> tuple[float, float]:
-    """Return two places, no farther apart than so much, between which a quantity passes 0.
+    """Return two places, no farther apart than `width`, between which a quantity passes 0, in whatever unit a place has.
 
         x = the secant's place, a little towards the middle, and as near to the middle as halving would leave it
 
-    Args:
-        past_by: the quantity at a place: below 0 before, 0 or more past it.
-        before: a place before it.
-        past: a place past it, above `before`.
-        width: how far apart the two may lie, above 0.
-
-    Returns:
-        A place before, and one past, `width` apart at most, or neighbours among the floats; `before` twice where it is
-        there already.
+    The quantity is below 0 before, and 0 or more past. Where no float lies between two places they stay wider apart than `width`;
+    `before` comes back twice where the quantity is past 0 there already.
 
     Source: I. Oliveira and R. Takahashi, An enhancement of the bisection method average performance preserving minmax
     optimality, ACM Transactions on Mathematical Software 47 (2020), algorithm ITP: the title as a library cites

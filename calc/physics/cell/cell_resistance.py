@@ -20,15 +20,9 @@ _LEAST_K, _MOST_K = RESISTANCE_TEMPERATURE_K.least.value, RESISTANCE_TEMPERATURE
 
 
 def temperature_factor(degc: float) -> Span:
-    """Return how many times the resistance at 25 °C a cell has at another temperature.
+    """Return how many times the resistance at 25 °C a cell has at its own temperature, from -20 to 60 °C.
 
         f = exp(B (1/T - 1/T25))        T, T25 in K, B in K
-
-    Args:
-        degc: the cell's own temperature, °C, from -20 to 60.
-
-    Returns:
-        The factor, no unit; above 1 in the cold.
 
     Source: the form is Arrhenius's; B from `RESISTANCE_TEMPERATURE_K`.
 
@@ -39,13 +33,7 @@ def temperature_factor(degc: float) -> Span:
 
 
 def least_factor(degc: float) -> float:
-    """Return the least of `temperature_factor`: it falls as the cell warms, and is 1 at 25 °C.
-
-    Args:
-        degc: the cell's own temperature, °C.
-
-    Returns:
-        The factor, no unit.
+    """Return the least of `temperature_factor` at a temperature in °C: it falls as the cell warms, and is 1 at 25 °C.
 
     Source: `temperature_factor`.
 
@@ -57,13 +45,7 @@ def least_factor(degc: float) -> float:
 
 
 def likely_factor(degc: float) -> float:
-    """Return the likely one of `temperature_factor`.
-
-    Args:
-        degc: the cell's own temperature, °C.
-
-    Returns:
-        The factor, no unit.
+    """Return the likely one of `temperature_factor` at a temperature in °C.
 
     Source: `temperature_factor`.
 
@@ -74,13 +56,7 @@ def likely_factor(degc: float) -> float:
 
 
 def most_factor(degc: float) -> float:
-    """Return the most of `temperature_factor`: it falls as the cell warms, and is 1 at 25 °C.
-
-    Args:
-        degc: the cell's own temperature, °C.
-
-    Returns:
-        The factor, no unit.
+    """Return the most of `temperature_factor` at a temperature in °C: it falls as the cell warms, and is 1 at 25 °C.
 
     Source: `temperature_factor`.
 
@@ -100,7 +76,7 @@ def cell_resistance_ohm(
     degc: float,
     chemistry_key: str = "lipo",
 ) -> Span:
-    """Return the resistance of one cell that a whole charge meets, from the best that is known of the pack.
+    """Return the resistance of one cell that a whole charge meets, Ω, from the best that is known of the pack.
 
         measured:   R = F x R_read x f          F from 1 to 4, f the temperature factor
         by label:   R = u / (N Q) x f           N the label's discharge rate in C, u the volts lost at that rate, Q in Ah
@@ -116,9 +92,6 @@ def cell_resistance_ohm(
         label_discharge_rate_c: continuous discharge rate on the label, C, above 0; None if there is none.
         degc: the cell's own temperature, °C.
         chemistry_key: a key of `RESISTANCE_CLASSES_OHM_AH`.
-
-    Returns:
-        The resistance of one cell, Ω.
 
     Source: `CHARGE_OVER_READING`, `LOSS_AT_LABEL_RATE_V`, `RESISTANCE_CLASSES_OHM_AH`.
 

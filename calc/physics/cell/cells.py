@@ -34,16 +34,7 @@ class Cell:
 def cell_on_charge(chemistry_key: str, curve: tuple[float, ...], *, capacity_ah: float, resistance_ohm_ah: float) -> Cell:
     """Return a cell as it charges: part of what a whole charge shows as resistance is the lead of its surface.
 
-        r = (1 - x) R,    k = x R / u        R and r in ohm Ah, k in h, x the share, u in V per unit of state
-
-    Args:
-        chemistry_key: a key of `LEAD_SHARE`.
-        curve: resting voltages, V, evenly spaced from state 0 to 1, rising.
-        capacity_ah: capacity of the cell, Ah, above 0.
-        resistance_ohm_ah: what it shows over a whole charge, ohm Ah, above 0.
-
-    Returns:
-        The cell.
+        r = (1 - x) R,    k = x R / u        R and r in ohm Ah, R above 0, k in h, x the share, u in V per unit of state
 
     Source: the profile in a grain that takes up charge evenly is a parabola, whose surface leads its mean by a part of the
     current; `LEAD_SHARE` and `LEAD_RISE_V`.
@@ -62,16 +53,9 @@ def cell_on_charge(chemistry_key: str, curve: tuple[float, ...], *, capacity_ah:
 
 
 def voltage_and_slope(curve: tuple[float, ...], state: float) -> tuple[float, float]:
-    """Return the resting voltage at a state of charge, and how steeply it rises there.
+    """Return the resting voltage at a state of charge, V, and how steeply it rises there, V per unit of state.
 
-    Straight lines join the points of the curve; past its ends the last line goes on.
-
-    Args:
-        curve: resting voltages, V, evenly spaced from state 0 to 1, rising.
-        state: state of charge, a fraction; a little outside 0 to 1 is allowed.
-
-    Returns:
-        The voltage, V, and its slope, V per unit of state.
+    Straight lines join the points of the curve, which are evenly spaced from state 0 to 1; past its ends the last line goes on.
 
     Source: linear interpolation.
 
@@ -91,14 +75,9 @@ def voltage_and_slope(curve: tuple[float, ...], state: float) -> tuple[float, fl
 
 
 def state_at(curve: tuple[float, ...], cell_v: float) -> float:
-    """Return the state of charge at which a cell rests at a voltage: the inverse of `voltage_and_slope`.
+    """Return the state of charge, a fraction, at which a cell rests at a voltage: the inverse of `voltage_and_slope`.
 
-    Args:
-        curve: resting voltages, V, evenly spaced from state 0 to 1, rising.
-        cell_v: resting voltage, V; past the ends of the curve the last line goes on.
-
-    Returns:
-        The state of charge, a fraction; below 0 or above 1 past the ends of the curve.
+    The curve must rise. Past its ends the last line goes on, so the state may be below 0 or above 1.
 
     Source: linear interpolation.
 
@@ -111,19 +90,11 @@ def state_at(curve: tuple[float, ...], cell_v: float) -> float:
 
 
 def stored_wh_per_ah(curve: tuple[float, ...], from_state: float, to_state: float) -> float:
-    """Return the energy that a cell takes up from one state of charge to another: the area under its resting curve.
+    """Return the energy, Wh per Ah of capacity, that a cell takes up from one state of charge to a higher one.
 
-        E = integral of U ds        E in Wh per Ah of capacity, U in V, s a fraction
+        E = integral of U ds        U in V, s a fraction: the area under the resting curve, exact on its straight lines
 
-    Args:
-        curve: resting voltages, V, evenly spaced from state 0 to 1.
-        from_state: state of charge at the start, a fraction.
-        to_state: state of charge at the end, a fraction, not below `from_state`.
-
-    Returns:
-        The energy, Wh per Ah.
-
-    Source: circuit theory; exact on straight lines.
+    Source: circuit theory.
 
     >>> round(stored_wh_per_ah((3.0, 3.5, 4.5), 0.25, 0.75), 6)
     1.78125
@@ -139,14 +110,7 @@ def stored_wh_per_ah(curve: tuple[float, ...], from_state: float, to_state: floa
 
 
 def resting_cell_v(chemistry_key: str, state: float) -> float:
-    """Return the voltage at which a cell of this chemistry most likely rests.
-
-    Args:
-        chemistry_key: a key of `RESTING_TABLES`.
-        state: state of charge, a fraction from 0 to 1.
-
-    Returns:
-        The resting voltage, V.
+    """Return the voltage at which a cell of this chemistry most likely rests at a state of charge from 0 to 1, a fraction.
 
     Source: the likely curve of the chemistry in `RESTING_TABLES`.
 
@@ -157,13 +121,7 @@ def resting_cell_v(chemistry_key: str, state: float) -> float:
 
 
 def edge_curves(chemistry_key: str) -> tuple[tuple[float, ...], tuple[float, ...]]:
-    """Return the lowest and the highest curve that a cell of this chemistry may follow, point by point.
-
-    Args:
-        chemistry_key: a key of `RESTING_TABLES`.
-
-    Returns:
-        Two curves of resting voltages, V: the lowest, the highest.
+    """Return the lowest and the highest curve that a cell of this chemistry may follow, V, point by point.
 
     Source: all curves of the chemistry in `RESTING_TABLES`.
 
@@ -183,17 +141,10 @@ def _within_limits(chemistry_key: str, resting_cell_v: float) -> None:
 
 
 def state_of_charge(chemistry_key: str, resting_cell_v: float) -> Span:
-    """Return how full a rested cell is, as the band that its voltage alone allows.
+    """Return how full a rested cell is, fractions from 0 to 1, as the band that its voltage alone allows.
 
         least = lowest state at U - e, most = highest state at U + e, over all curves of the chemistry
-        U in V, e the reading error in V
-
-    Args:
-        chemistry_key: a key of `RESTING_TABLES`.
-        resting_cell_v: voltage of the cell half an hour or more after its last load, V.
-
-    Returns:
-        The state of charge, fractions from 0 to 1.
+        U in V, half an hour or more after the last load, e the reading error in V
 
     Raises:
         ValueError: a voltage below the chemistry's floor, or above its upper limit.
@@ -213,20 +164,13 @@ def state_of_charge(chemistry_key: str, resting_cell_v: float) -> Span:
 
 
 def share_between(chemistry_key: str, from_cell_v: float, to_cell_v: float) -> Span:
-    """Return the share of the capacity to move to bring a rested cell from one resting voltage to another.
+    """Return the share of the capacity, a fraction, that brings a rested cell from one resting voltage to another.
 
         share = |s(U_to) - s(U_from)|       on each curve of the chemistry, with U_from e higher and lower
         U in V, e the reading error in V
 
-    Start and target lie on one curve, so this band is narrower than the difference of two separate ones.
-
-    Args:
-        chemistry_key: a key of `RESTING_TABLES`.
-        from_cell_v: resting voltage now, V.
-        to_cell_v: resting voltage wanted, V; above `from_cell_v` charges, below it discharges.
-
-    Returns:
-        The share of the capacity, fractions of 0 or more; least 0 where the cell may be there already.
+    Start and target lie on one curve, so this band is narrower than the difference of two separate ones. It is never below 0, and
+    its least is 0 where the cell may be there already.
 
     Raises:
         ValueError: a voltage below the chemistry's floor, or above its upper limit.

@@ -29,14 +29,9 @@ class ChargeTerms:
     target: float
 
     def start(self, state: float) -> Now:
-        """Return the cell at the moment that the charger switches on.
+        """Return the cell at the moment that the charger switches on, with the state of charge, a fraction, at its surface.
 
-        Args:
-            state: state of charge, a fraction.
-
-        Returns:
-            The first moment of a run, with the state of charge at the surface; with no current if the cell is as full as the
-            charger can make it.
+        No current flows if the cell is as full as the charger can make it.
 
         Source: circuit theory.
 
@@ -54,15 +49,11 @@ class ChargeTerms:
         return Now(0.0, surface, max((self.full_v - resting_v) / resistance, 0.0), max(self.full_v, resting_v))
 
     def surface_at(self, state: float) -> float:
-        """Return the state of charge at the surface of a cell that charges at the highest current that is allowed there.
+        """Return the state of charge, a fraction, at the surface of a cell that charges as fast as it is allowed to.
 
             u = s + k c(U(u))        u and s fractions, k the lead in h, c in C
 
-        Args:
-            state: state of charge of the whole, a fraction, or infinite.
-
-        Returns:
-            That of the surface, a fraction; the same where the cell has no lead.
+        That of the whole may be infinite, for a charge that no state ends; where the cell has no lead the two are the same.
 
         Source: as `cell_on_charge`.
 
@@ -87,15 +78,9 @@ class ChargeTerms:
         return min(self.rate_c, self.rate_at_power(behind_v), held_c)
 
     def rate_at_power(self, behind_v: float) -> float:
-        """Return the current at which the power flows into the voltage behind the resistance.
+        """Return the current, C, at which the power flows into a voltage behind the resistance; the set one if none binds.
 
             p = c (U + c r)        p in W per Ah, c in C, U in V, r in ohm Ah
-
-        Args:
-            behind_v: voltage behind the resistance, V.
-
-        Returns:
-            The current, C; the set current where there is no power to bind.
 
         Source: circuit theory.
 

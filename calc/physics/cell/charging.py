@@ -62,7 +62,8 @@ def charge(
         V = U(u) + c r,    u = s + k c,    ds/dt = c,    c = lowest that I, P / V and V <= V_full allow
         V, U in V, s and u fractions, c in C, r in ohm Ah, k and t in h, I in A, P in W per cell
 
-    By formula on each straight piece of the curve (`pieces`).
+    By formula on each straight piece of the curve (`pieces`). The charge takes no minutes if the cell is as full as the charger
+    can make it.
 
     Args:
         cell: the cell; its resistance above 0.
@@ -73,9 +74,6 @@ def charge(
         power_w_per_cell: the lowest of all limits on the charger's output power, W for each cell; None if none binds.
         until_state: stop at this state of charge, a fraction; None to go on until full.
         cell_count: cells in series, 1 or more.
-
-    Returns:
-        The charge; of no minutes if the cell is as full as the charger can make it.
 
     Source: circuit theory; checked against full electrochemical runs of published parameter sets.
 

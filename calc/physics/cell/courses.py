@@ -18,16 +18,9 @@ class Moment(NamedTuple):
 
 
 def moment_at(trace: tuple[Moment, ...], time_min: float) -> Moment:
-    """Return what the pack shows at a minute of its run; after the end, its last state with no current.
+    """Return what the pack shows so many minutes after its start, 0 or more; after the end, its last state with no current.
 
-    Args:
-        trace: the course of a run, from `Charge` or `Discharge`.
-        time_min: minutes from the start, 0 or more.
-
-    Returns:
-        The moment, between two of the trace by straight line.
-
-    Source: linear interpolation.
+    Source: linear interpolation between the moments.
 
     >>> moment_at((Moment(0.0, 2.0, 3.8, 0.5), Moment(10.0, 2.0, 3.9, 0.7)), 5.0).state
     0.6
@@ -36,16 +29,9 @@ def moment_at(trace: tuple[Moment, ...], time_min: float) -> Moment:
 
 
 def moments_at(trace: tuple[Moment, ...], times_min: Sequence[float]) -> list[Moment]:
-    """Return what the pack shows at each of several minutes: `moment_at` in one pass.
+    """Return what the pack shows at each of several minutes, which must rise: `moment_at` in one pass.
 
-    Args:
-        trace: the course of a run, from `Charge` or `Discharge`.
-        times_min: minutes from the start, 0 or more, rising.
-
-    Returns:
-        A moment for each time.
-
-    Source: linear interpolation.
+    Source: linear interpolation between the moments.
 
     >>> trace = (Moment(0.0, 2.0, 3.8, 0.5), Moment(10.0, 2.0, 3.9, 0.7))
     >>> moments_at(trace, [5.0, 20.0]) == [moment_at(trace, 5.0), moment_at(trace, 20.0)]
@@ -74,16 +60,11 @@ def _between(trace: tuple[Moment, ...], after: int, time_min: float) -> Moment:
 
 
 def minutes_to(trace: tuple[Moment, ...], state: float) -> float | None:
-    """Return the minute at which a charge reaches a state of charge.
+    """Return the minute at which a charge reaches a state of charge, a fraction.
 
-    Args:
-        trace: the course of a charge.
-        state: state of charge, a fraction.
+    It is 0 where the charge starts there or above, and None where it ends below.
 
-    Returns:
-        The minute; 0 if it starts there or above; None if the charge ends below it.
-
-    Source: linear interpolation.
+    Source: linear interpolation between the moments.
 
     >>> minutes_to((Moment(0.0, 2.0, 3.8, 0.5), Moment(10.0, 2.0, 3.9, 0.7)), 0.6)
     5.0

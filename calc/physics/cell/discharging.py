@@ -74,19 +74,17 @@ def discharge(
         V = U(s) - c r,    ds/dt = -c,    c = the lower of I and P / V
         V, U in V, s a fraction, c in C, r in ohm Ah, t in h, I in A, P in W per cell
 
-    By formula on each straight piece of the curve (`pieces`).
+    By formula on each straight piece of the curve (`pieces`). The discharge takes no minutes if the cut-off or the state is
+    reached at once.
 
     Args:
-        cell: the cell; its resistance above 0.
+        cell: the cell; its resistance above 0, and no lead.
         start_state: state of charge at the start, a fraction from 0 to 1.
         current_a: the lowest of all limits on the current, A, above 0.
         cutoff_cell_v: the discharge ends when a cell shows this under load, V.
         power_w_per_cell: the most that the charger can turn into heat, W for each cell; None if it does not bind.
         until_state: stop at this state of charge, a fraction; None to go on to the cut-off.
         cell_count: cells in series, 1 or more.
-
-    Returns:
-        The discharge; of no minutes if the cut-off or the state is reached at once.
 
     Source: circuit theory; checked against full electrochemical runs of published parameter sets.
 
@@ -189,10 +187,8 @@ def storage(
         cell_count: cells in series, 1 or more.
         mean_cell_v: resting voltage now of all cells, V, with which the power binds; None where they are alike.
 
-    Returns:
-        The way to the target.
-
-    Refuses: a voltage below the chemistry's floor, or above its upper limit.
+    Raises:
+        ValueError: a voltage below the chemistry's floor, or above its upper limit.
 
     Source: `share_between`; checked against full electrochemical runs of published parameter sets.
 

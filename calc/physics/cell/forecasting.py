@@ -37,15 +37,9 @@ class Forecast:
     constant_power_min: Span
 
     def span(self, of: Callable[[Charge], float]) -> Span:
-        """Return the least, the likely and the most of one thing over all runs.
+        """Return the least, the likely and the most of one thing over all runs, in its own unit.
 
-        Args:
-            of: what to take of a run, in any unit.
-
-        Returns:
-            The span, in that unit; it covers every run.
-
-        Source: arithmetic.
+        Source: the runs of this forecast.
 
         >>> coming = forecast("lipo", start_state=Span(0.2, 0.2, 0.2), full_cell_v=4.2, capacity_ah=5.0, current_a=5.0,
         ...     resistance_ohm_ah=Span(0.02, 0.02, 0.02))
@@ -99,13 +93,7 @@ class Forecast:
         return self.span(lambda run: run.peak_power_w)
 
     def state_at(self, time_min: float) -> Span:
-        """Return the state of charge if the charge is stopped at a minute.
-
-        Args:
-            time_min: minutes from the start, 0 or more.
-
-        Returns:
-            The state of charge, fractions.
+        """Return the state of charge, fractions, if the charge is stopped at a minute, 0 or more.
 
         Source: the runs of this forecast.
 
@@ -117,13 +105,7 @@ class Forecast:
         return self.span(lambda run: moment_at(run.trace, time_min).state)
 
     def minutes_to(self, state: float) -> Span | None:
-        """Return the minutes until a state of charge is reached.
-
-        Args:
-            state: state of charge, a fraction from 0 to 1.
-
-        Returns:
-            Minutes; None if one of the runs ends below that state.
+        """Return the minutes until a state of charge, a fraction, is reached; None if one of the runs ends below it.
 
         Source: the runs of this forecast.
 
@@ -152,7 +134,8 @@ def forecast(
 
         corners = {lowest, highest curve} x {lowest start and cut-off, highest start and cut-off} x {least, most resistance}
 
-    The cut-off is a rate of the capacity, or below 1 C a share of the set current: chargers do either.
+    The cut-off is a rate of the capacity, or below 1 C a share of the set current: chargers do either. A cell that must not be
+    charged is refused before.
 
     Args:
         chemistry_key: a key of `RESTING_TABLES`.
@@ -160,12 +143,9 @@ def forecast(
         full_cell_v: voltage at which the charger holds a cell, V.
         capacity_ah: capacity as measured, or that on the label, Ah, above 0.
         current_a: the lowest of all limits on the current, A, above 0.
-        resistance_ohm_ah: resistance of a cell times its capacity, ohm Ah, above 0.
+        resistance_ohm_ah: what a cell shows over a whole charge times its capacity, ohm Ah, above 0.
         power_w_per_cell: the lowest of all limits on the charger's output power, W for each cell; None if none binds.
         cell_count: cells in series, 1 or more.
-
-    Returns:
-        The forecast.
 
     Source: `charging.charge`; cut-offs from `TAPER_RATE_C`.
 
@@ -232,14 +212,7 @@ def _power_minutes(start_state: float, *, begins: Cell, ends: Cell, full_v: floa
 def balancing_minutes(imbalance_ah: Span, balance_current_a: float) -> Span:
     """Return the minutes that a charger needs to bring the cells level: its own line, after or during the charge.
 
-        t = dQ / I        dQ in Ah between the fullest and the emptiest cell, I the balance current in A
-
-    Args:
-        imbalance_ah: charge by which the fullest cell is ahead of the emptiest, Ah, 0 or more.
-        balance_current_a: the current that the charger draws past a cell, A, above 0.
-
-    Returns:
-        Minutes.
+        t = dQ / I        dQ in Ah between the fullest and the emptiest cell, 0 or more, I past a cell in A, above 0
 
     Source: the definition of the ampere-hour.
 

@@ -16,20 +16,12 @@ _FALL = 0.25
 
 
 def go_to(run: list[Now], cell: Cell, end_state: float, rate_at: Callable[[float], float]) -> None:
-    """Append the way to a state of charge, up or down, at a current that the resting voltage tells.
+    """Append the way to a state of charge, up or down, at a current that the resting voltage tells, in C for V and above 0.
 
         t = sum of (1 / c_left + 1 / c_right) / 2 ds        between the points of the curve; t in h, c in C, s a fraction
 
-    Exact at constant current. At constant power 1 / c is as good as straight, since it goes with the voltage.
-
-    Args:
-        run: the run so far, one moment or more; it is added to.
-        cell: the cell.
-        end_state: the state to come to; nothing is added where the run is there.
-        rate_at: the current at a resting voltage, C for V, above 0.
-
-    Returns:
-        Nothing.
+    Exact at constant current. At constant power 1 / c is as good as straight, since it goes with the voltage. Nothing is added to
+    a run that is there already.
 
     Source: circuit theory, integrated over straight lines.
 
@@ -48,19 +40,12 @@ def go_to(run: list[Now], cell: Cell, end_state: float, rate_at: Callable[[float
 
 
 def hold_voltage(run: list[Now], cell: Cell, end_state: float, held_v: float) -> None:
-    """Append the way up to a state of charge while the terminals are held at a voltage.
+    """Append the way up to a state of charge while the terminals are held at a voltage, above which it does not rest there.
 
         c = (V - U) / r,    t = sum of r / k ln(c_left / c_right)
-        c in C, V and U in V, r in ohm Ah, t in h, k the slope of the piece in V per unit of state
+        c in C, V and U in V, r in ohm Ah and above 0, t in h, k the slope of the piece in V per unit of state
 
-    Args:
-        run: the run so far, one moment or more; it is added to.
-        cell: the cell, its resistance above 0.
-        end_state: the state to come to, at which it rests below `held_v`; nothing is added where the run is there.
-        held_v: the voltage, V.
-
-    Returns:
-        Nothing.
+    Nothing is added to a run that is there already.
 
     Source: circuit theory, integrated over straight lines.
 

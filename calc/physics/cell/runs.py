@@ -23,20 +23,12 @@ class Now(NamedTuple):
 
 
 def energy_and_heat_wh(run: list[Now], cell: Cell, cell_count: int) -> tuple[float, float]:
-    """Return what passed the terminals in a run, and what of it became heat in the cells.
+    """Return what passed the terminals in a run of cells in series, Wh, and what of it became heat in them, Wh.
 
-        E = sum of V Q ds,    H = sum of c r Q ds + (U(u) - U(s)) Q ds        by the trapezoid between the moments
+        E = sum of V Q ds,    H = sum of (V - U(s)) Q ds        by the trapezoid between the moments
 
     Over the state of charge the trapezoid is exact at constant current and at constant voltage, as long as the moments
     do not skip a bend of the curve.
-
-    Args:
-        run: the run, one moment or more.
-        cell: the cell.
-        cell_count: cells in series, 1 or more.
-
-    Returns:
-        Energy at the terminals and heat in the cells, Wh.
 
     Source: circuit theory.
 
@@ -58,14 +50,7 @@ def energy_and_heat_wh(run: list[Now], cell: Cell, cell_count: int) -> tuple[flo
 
 
 def course(run: list[Now], capacity_ah: float) -> tuple[Moment, ...]:
-    """Return a run in minutes and amperes.
-
-    Args:
-        run: the run, one moment or more.
-        capacity_ah: capacity of the cell, Ah.
-
-    Returns:
-        Its moments.
+    """Return a run in minutes and amperes: multiples of the capacity, Ah, in place of C.
 
     Source: the definition of the C rate.
 
