@@ -1,7 +1,7 @@
 """The commands of Fieldslate: python3 -m site_builder <command>.
 
-Up to `enter` only the standard library is imported. This file and python_version.py keep to a syntax that an
-old Python can read, so that it gets a sentence and not a traceback.
+Up to `enter` only the standard library is imported. Python 3.7 can read this file and python_version.py, so that it gets a
+sentence and not a traceback.
 """
 
 import sys
@@ -18,7 +18,7 @@ COMMANDS = {
     "bench": ("test", "measure the start of the pages and the bytes of a first visit"),
     "mutate": ("test", "break calc/physics and calc/rules a place at a time and see that the tests notice"),
     "compare": ("test", "hold the answers of this checkout against another commit's: compare COMMIT"),
-    "lock": (None, "pin the versions again (--upgrade for newer ones)"),
+    "lock": ("run", "pin the versions again (--upgrade for newer ones)"),
 }
 
 
@@ -34,10 +34,8 @@ def main(arguments: "list[str]") -> int:
         for command, (_, purpose) in COMMANDS.items():
             print(f"  {command:7} {purpose}")
         return 0 if arguments in (["--help"], ["-h"]) else 2
-    lock, _ = COMMANDS[arguments[0]]
     try:
-        if lock:
-            enter(lock, arguments)
+        enter(COMMANDS[arguments[0]][0], arguments)
         code: int = import_module("site_builder.commands." + arguments[0]).run(arguments[1:])
         return code
     except SetUpFailed as failure:

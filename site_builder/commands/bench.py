@@ -18,7 +18,7 @@ from site_builder.measuring.answers import keys, keys_in_cpython, ways
 from site_builder.measuring.search import finds
 from site_builder.measuring.machine import can_crowd, crowded_core, in_words, started_on
 from site_builder.measuring.starts import BARE, EMPTY, EMPTY_KEPT, bytes_of_a_first_visit, memory, starts
-from site_builder.setting_up.browser import find_browser
+from site_builder.setting_up.browsers import find_browser
 from site_builder.setting_up.checkout import CACHE, DIST
 from site_builder.setting_up.running import say
 from site_builder.harness.phone import open_browser

@@ -15,7 +15,6 @@ import re
 import shutil
 import sys
 import tomllib
-from collections.abc import Callable
 from pathlib import Path
 
 from site_builder.setting_up.checkout import CACHE, ROOT
@@ -38,7 +37,7 @@ def run(arguments: list[str]) -> int:
 
     _copy()
     done = run_program(
-        [sys.executable, "-m", "mutmut", "run", *asked.names], _every_hundred(), environment={"PYTHONHASHSEED": "0"}, folder=COPY
+        [sys.executable, "-m", "mutmut", "run", *asked.names], r"\d+00/\d+", environment={"PYTHONHASHSEED": "0"}, folder=COPY
     )
     if not done.well:
         say(done.output[-4000:])
@@ -56,19 +55,6 @@ def _copy() -> None:
             shutil.copytree(source, COPY / name, ignore=shutil.ignore_patterns("__pycache__"))
         else:
             shutil.copy2(source, COPY / name)
-
-
-def _every_hundred() -> Callable[[str], str | None]:
-    said = set()
-
-    def shown(line: str) -> str | None:
-        counted = re.search(r"(\d+)/(\d+)\b", line)
-        if counted is None or (hundreds := int(counted[1]) // 100) in said:
-            return None
-        said.add(hundreds)
-        return f"{counted[1]} of {counted[2]} mutants"
-
-    return shown
 
 
 def _report(least_percent: float) -> int:

@@ -10,7 +10,7 @@ from playwright.sync_api import Page, expect, sync_playwright
 
 from site_builder.commands import build
 from site_builder.commands.serve import Server
-from site_builder.setting_up.browser import find_browser
+from site_builder.setting_up.browsers import find_browser
 from site_builder.setting_up.checkout import DIST, ROOT
 from site_builder.setting_up.running import say
 from site_builder.harness.phone import PHONE, open_browser, visit

@@ -5,9 +5,8 @@ import subprocess
 import sys
 
 from site_builder.commands import build
-from site_builder.setting_up.browser import find_browser
+from site_builder.setting_up.browsers import fetch_other_browsers, find_browser
 from site_builder.setting_up.checkout import ROOT
-from site_builder.setting_up.other_browsers import fetch_other_browsers
 from site_builder.setting_up.running import say
 
 

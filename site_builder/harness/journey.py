@@ -13,7 +13,7 @@ from functools import partial
 from pathlib import Path
 
 from calc.answering import answer
-from site_builder.setting_up.other_browsers import FIREFOX_PACKAGES, WEBKIT_PACKAGES, firefox_program, webkit_programs
+from site_builder.setting_up.browsers import FIREFOX_PACKAGES, WEBKIT_PACKAGES, firefox_program, webkit_programs
 from site_builder.harness.browser_program import Browser, wait_until
 from site_builder.harness.browsers import chromium, firefox, webkit
 from site_builder.harness.host import MOST_SENT, CountingHost

@@ -7,4 +7,5 @@ DIST = ROOT / "dist"
 VENV = ROOT / ".venv"
 CACHE = ROOT / ".cache"
 LOCKS = ROOT / "site_builder" / "setting_up" / "locks"
-NPM_LIST = ROOT / "site_builder" / "setting_up" / "npm"
+NODE_MODULES = ROOT / "node_modules"
+NPM_LISTS = (ROOT / "package.json", ROOT / "package-lock.json")

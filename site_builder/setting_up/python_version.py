@@ -1,4 +1,4 @@
-"""Which Python is too old. Written for an old Python to read: no annotations, no f-strings."""
+"""Which Python is too old. Python 3.7 must be able to read this, or nobody would be told."""
 
 OLDEST = (3, 11)
 

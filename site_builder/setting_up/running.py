@@ -3,7 +3,7 @@
 import os
 import re
 import subprocess
-from collections.abc import Callable, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -12,12 +12,8 @@ COLOURS = r"\x1b\[[0-9;]*m"
 
 @dataclass(frozen=True, slots=True)
 class Finished:
-    code: int
+    well: bool
     output: str
-
-    @property
-    def well(self) -> bool:
-        return self.code == 0
 
 
 def say(line: str) -> None:
@@ -26,32 +22,31 @@ def say(line: str) -> None:
 
 
 def run(
-    command: Sequence[str | Path],
-    shown: Callable[[str], str | None] = lambda _: None,
-    environment: dict[str, str] | None = None,
-    folder: Path | None = None,
+    command: Sequence[str | Path], shown: str = "^$.", environment: Mapping[str, str] | None = None, folder: Path | None = None
 ) -> Finished:
-    """Run a program and return its code and output; print what `shown` makes of each line, and nothing for None.
+    """Run a program and return whether it ended well and what it said; print whatever in it matches `shown`, as progress.
 
     A program that cannot be started counts as one that failed: its output then says why.
     """
-    lines = []
+    lines: list[str] = []
+    told = ""
     try:
         with subprocess.Popen(
-            [str(word) for word in command],
+            list(map(str, command)),
             stdin=subprocess.DEVNULL,  # a question that nobody can answer must not wait for ever
             stdout=subprocess.PIPE,
             stderr=subprocess.STDOUT,
             encoding="utf-8",
             errors="replace",
-            env=os.environ | (environment or {}),
+            env={**os.environ, **(environment or {})},
             cwd=folder,
         ) as program:
             for line in program.stdout or ():
                 lines.append(re.sub(COLOURS, "", line).rstrip())
-                progress = shown(lines[-1])
-                if progress:
-                    say(progress)
+                progress = re.search(shown, lines[-1])
+                if progress and progress[0] != told:
+                    told = progress[0]
+                    say(f"  {told}")
     except OSError as error:
-        return Finished(code=127, output=f"{command[0]}: {error.strerror}")
-    return Finished(program.returncode, "\n".join(lines))
+        return Finished(False, f"{command[0]}: {error.strerror}")
+    return Finished(program.returncode == 0, "\n".join(lines))

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from site_builder.setting_up.checkout import NPM_LIST, ROOT
+from site_builder.setting_up.checkout import NPM_LISTS, ROOT
 from tests.rules.source_trees import listed
 
 # Written in parts, or this file would name them too.
@@ -50,7 +50,7 @@ def test_the_search_finds_what_it_is_for(line: str) -> None:
 
 
 def test_the_npm_lock_holds_hashes_and_no_addresses() -> None:
-    packages = json.loads((NPM_LIST / "package-lock.json").read_text(encoding="utf-8"))["packages"]
+    packages = json.loads(NPM_LISTS[1].read_text(encoding="utf-8"))["packages"]
     locked = {name: package for name, package in packages.items() if name}
     assert locked and all(package["integrity"].startswith("sha512-") for package in locked.values())
     addressed = [name for name, package in locked.items() if "resolved" in package]

@@ -1,11 +1,8 @@
 """What a person reads when a download failed. The outputs are those of pip 23 and 24 and of npm 9 and 11, shortened."""
 
-import sys
-
 import pytest
 
 from site_builder.setting_up.failures import download_failed, telling_lines
-from site_builder.setting_up.running import run
 
 PIP_NO_NETWORK = """\
 Collecting jinja2==3.1.6 (from -r run.txt (line 7))
@@ -79,15 +76,15 @@ UNREACHABLE, SLOW, OTHER_FILE = "cannot be reached", "too long to answer", "not 
     [
         ("pip", PIP_NO_NETWORK, "markdown 3.11.3", UNREACHABLE, "network connection"),
         ("pip", PIP_LOST_ON_THE_WAY, "pillow 13.0.0", SLOW, "better connection"),
-        ("pip", PIP_OTHER_FILE, "markdown 3.11.3", OTHER_FILE, "do not go round it"),
+        ("pip", PIP_OTHER_FILE, "markdown 3.11.3", OTHER_FILE, "Do not go round it"),
         ("pip", PIP_UNKNOWN_VERSION, "markdown 3.99.3", "no such version", "package index of your own"),
         ("pip", PIP_FULL_DISK, "pillow 13.0.0", "the disk is full", "Make room"),
         ("pip", PIP_CERTIFICATE, "jinja2 3.1.6", "certificate", "the clock"),
-        ("pip", PIP_NOTHING_READY_MADE, "pydantic-core", "no ready-made file", "another Python"),
-        ("npm", NPM_NO_NETWORK, "pyodide", UNREACHABLE, "network connection"),
-        ("npm", NPM_9_REFUSED, "@types/emscripten", UNREACHABLE, "network connection"),
-        ("npm", NPM_OTHER_FILE, "the packages", OTHER_FILE, "do not go round it"),
-        ("npm", NPM_UNKNOWN_VERSION, "pyodide@314.0.999", "no such version", "package index of your own"),
+        ("pip", PIP_NOTHING_READY_MADE, "pydantic-core 2.50.5", "no ready-made file", "another Python"),
+        ("npm", NPM_NO_NETWORK, "the packages", UNREACHABLE, "network connection"),
+        ("npm", NPM_9_REFUSED, "the packages", UNREACHABLE, "network connection"),
+        ("npm", NPM_OTHER_FILE, "the packages", OTHER_FILE, "Do not go round it"),
+        ("npm", NPM_UNKNOWN_VERSION, "the packages", "no such version", "package index of your own"),
         ("pip", "Segmentation fault", "the packages", "the lines below say why", "Put right what they say"),
         ("pip", "", "the packages", "the lines below say why", "Put right what they say"),
     ],
@@ -110,15 +107,3 @@ def test_a_long_story_is_cut_to_its_errors():
 
 def test_without_errors_the_last_lines_are_told():
     assert telling_lines("\n".join("abcdefgh"), most=3) == ["f", "g", "h"]
-
-
-def test_a_program_that_is_not_there_counts_as_failed(tmp_path):
-    finished = run([tmp_path / "nowhere"])
-    assert not finished.well
-    assert "nowhere: No such file" in finished.output
-
-
-def test_progress_is_printed_line_by_line_without_colours(capsys):
-    story = "print('\\x1b[2mone\\x1b[22m'); print('two'); raise SystemExit(3)"
-    finished = run([sys.executable, "-c", story], shown=lambda line: "saw one" if line == "one" else None)
-    assert (finished.code, finished.output, capsys.readouterr().out) == (3, "one\ntwo", "saw one\n")

@@ -6,10 +6,10 @@ import tomllib
 
 import pytest
 
-from site_builder.setting_up.checkout import LOCKS, NPM_LIST, ROOT
+from site_builder.setting_up.checkout import LOCKS, NPM_LISTS, ROOT
 
-PYTHON_LOCKS = ("run", "test", "node")
-NPM_LOCK = json.loads((NPM_LIST / "package-lock.json").read_text(encoding="utf-8"))
+PYTHON_LOCKS = ("run", "test")
+NPM_LOCK = json.loads(NPM_LISTS[1].read_text(encoding="utf-8"))
 
 
 def entries(lock: str) -> dict[str, str]:
@@ -36,7 +36,6 @@ def test_what_pyproject_asks_for_is_locked():
     testing = names(project["project"]["optional-dependencies"]["test"])
     assert running <= entries("run").keys()
     assert running | testing <= entries("test").keys()
-    assert names(project["dependency-groups"]["node"]) <= entries("node").keys()
 
 
 def test_both_locks_of_one_environment_name_the_same_files():
@@ -45,7 +44,7 @@ def test_both_locks_of_one_environment_name_the_same_files():
         assert set(re.findall("sha256:[0-9a-f]+", entry)) == hashes[name], f"{name} differs: python3 -m site_builder lock"
 
 
-@pytest.mark.parametrize("file", [*(LOCKS / f"{lock}.txt" for lock in PYTHON_LOCKS), *NPM_LIST.glob("*.json")], ids=lambda file: file.name)
+@pytest.mark.parametrize("file", [*(LOCKS / f"{lock}.txt" for lock in PYTHON_LOCKS), *NPM_LISTS], ids=lambda file: file.name)
 def test_no_lock_holds_an_address_or_a_place_on_one_machine(file):
     text = file.read_text(encoding="utf-8")
     assert re.findall(r"\w+://\S*|--(?:extra-)?index-url\S*|--find-links\S*|\"resolved\"|(?:^|\s)(?:/|[A-Z]:\\)\w+\S*", text) == []
@@ -59,7 +58,7 @@ def test_every_npm_package_has_an_integrity_hash():
 
 
 def test_npm_versions_are_exact_and_those_of_the_lock():
-    listed = json.loads((NPM_LIST / "package.json").read_text(encoding="utf-8"))
+    listed = json.loads(NPM_LISTS[0].read_text(encoding="utf-8"))
     for name, version in (listed["dependencies"] | listed["devDependencies"]).items():
         assert re.fullmatch(r"\d+\.\d+\.\d+", version), f"{name} in package.json is not exact"
         assert NPM_LOCK["packages"][f"node_modules/{name}"]["version"] == version

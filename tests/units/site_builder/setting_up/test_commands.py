@@ -9,12 +9,11 @@ import pytest
 from site_builder import __main__ as commands
 from site_builder.commands import test as testing
 from site_builder.setting_up import environment
-from site_builder.setting_up.checkout import LOCKS, ROOT, VENV
+from site_builder.setting_up.checkout import ROOT
 from site_builder.setting_up.failures import SetUpFailed
 
 BEFORE_THE_VENV = [
     ROOT / "site_builder" / "__main__.py",
-    ROOT / "site_builder" / "commands" / "lock.py",
     *(ROOT / "site_builder" / "setting_up").rglob("*.py"),
 ]
 
@@ -38,29 +37,6 @@ def test_a_bare_python_lists_the_commands():
 def test_a_word_that_is_no_command_gets_the_list(arguments, code, capsys):
     assert commands.main(arguments) == code
     assert "python3 -m site_builder <command>" in capsys.readouterr().out
-
-
-@pytest.fixture
-def handed_over(monkeypatch):
-    """What is installed, and what takes the place of this Python."""
-    seen = []
-    monkeypatch.setattr(environment.Environment, "install", lambda self, lock: seen.append((self.folder, lock)))
-    monkeypatch.setattr(environment.Environment, "is_running", False)
-    monkeypatch.setattr(environment.os, "execv", lambda _, command: seen.append(command))
-    return seen
-
-
-@pytest.mark.skipif(sys.platform == "win32", reason="there the command runs as a child")
-def test_the_same_command_goes_on_inside_the_venv(handed_over):
-    environment.enter("test", ["test", "-k", "a cold pack"])
-    inside = str(environment.Environment(VENV).python)
-    assert handed_over == [(VENV, LOCKS / "test.txt"), [inside, "-m", "site_builder", "test", "-k", "a cold pack"]]
-
-
-def test_inside_the_venv_nothing_is_handed_over(handed_over, monkeypatch):
-    monkeypatch.setattr(environment.Environment, "is_running", True)
-    environment.enter("run", ["build"])
-    assert handed_over == [(VENV, LOCKS / "run.txt")]
 
 
 def test_a_failed_set_up_is_told_without_a_traceback(monkeypatch, capsys):

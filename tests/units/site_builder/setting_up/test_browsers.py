@@ -1,0 +1,102 @@
+"""Which browsers are found or fetched, on a machine made of a few small programs."""
+
+import pytest
+
+from site_builder.setting_up import browsers
+from site_builder.setting_up.failures import SetUpFailed
+from site_builder.harness.journey import engines
+from tests.units.site_builder.setting_up.small_programs import asked, program
+
+STARTS = "echo Chromium 150"
+INSTALL = "apt-get install -y --no-install-recommends"
+
+
+@pytest.fixture
+def machine(monkeypatch, tmp_path):
+    """A Debian with no browser, whose administrator asks, on which Playwright cannot download."""
+    monkeypatch.setenv("PATH", str(tmp_path))
+    monkeypatch.setenv("PLAYWRIGHT_NODEJS_PATH", "to be put back")
+    monkeypatch.setattr(browsers, "is_root_on_debian", lambda: True)
+    monkeypatch.setattr(browsers, "SYSTEM", tmp_path)
+    monkeypatch.setattr(browsers.sys, "executable", str(tmp_path / "python"))
+    playwright(tmp_path, download="exit 1")
+    program(tmp_path / "apt-get", writes(tmp_path / "chromium"))
+    return tmp_path
+
+
+def playwright(machine, download):
+    """The Python that stands in for Playwright: -c asks for its browser's path, -m has it download."""
+    program(machine / "python", f'case "$*" in *install*) {download};; -c*) echo {machine}/downloaded;; esac')
+
+
+def writes(file, script=STARTS):
+    return f"printf '#!/bin/sh\\n{script}\\n' > {file}; /bin/chmod +x {file}"
+
+
+@pytest.mark.parametrize("name", browsers.CHROMIUM_NAMES)
+def test_a_browser_on_the_path_is_taken_and_nothing_is_fetched(machine, name):
+    program(machine / name, STARTS)
+    assert browsers.find_browser() == machine / name
+    assert "install" not in asked(machine)
+
+
+def test_a_stub_that_only_tells_what_to_install_is_passed_over(machine):
+    program(machine / "chromium", "echo install the other package; exit 1")
+    program(machine / "google-chrome", STARTS)
+    assert browsers.find_browser() == machine / "google-chrome"
+
+
+def test_an_earlier_download_of_playwright_is_used_again(machine):
+    program(machine / "downloaded", STARTS)
+    assert browsers.find_browser() == machine / "downloaded"
+    assert "install" not in asked(machine)
+
+
+def test_playwright_downloads_before_apt_is_asked(machine, capsys):
+    playwright(machine, download=f"echo '|■■ | 10% of 160.1 MiB'; {writes(machine / 'downloaded')}")
+    assert browsers.find_browser() == machine / "downloaded"
+    assert "apt-get" not in asked(machine)
+    assert "  10% of 160.1 MiB\n" in capsys.readouterr().out
+
+
+def test_apt_installs_one_where_a_download_fails_or_lacks_a_library(machine):
+    playwright(machine, download=writes(machine / "downloaded", "exit 127"))
+    assert browsers.find_browser() == machine / "chromium"
+    assert f"apt-get update\n{INSTALL} chromium\n" in asked(machine)
+
+
+def test_apt_is_left_alone_by_anyone_else(machine, monkeypatch):
+    monkeypatch.setattr(browsers, "is_root_on_debian", lambda: False)
+    browsers.fetch_other_browsers()
+    with pytest.raises(SetUpFailed, match="install Chromium so that the command chromium starts it"):
+        browsers.find_browser()
+    assert "apt-get" not in asked(machine)
+
+
+def test_what_apt_cannot_give_is_told(machine, capsys):
+    program(machine / "apt-get", "echo 'E: Unable to locate package'; exit 100")
+    browsers.fetch_other_browsers()
+    with pytest.raises(SetUpFailed):
+        browsers.find_browser()
+    out = capsys.readouterr().out
+    for name in ("chromium", "firefox-esr", "libwebkit2gtk-4.1-0 and xvfb"):
+        assert f"apt-get could not install {name}:\n    E: Unable to locate package" in out
+    _, firefox, webkit = engines("chromium")
+    assert firefox.missing == "Firefox is not on this machine. On Debian, as root: apt-get install firefox-esr"
+    assert webkit.missing == "WebKitGTK is not on this machine. On Debian, as root: apt-get install libwebkit2gtk-4.1-0 xvfb"
+
+
+@pytest.mark.parametrize(
+    ("there", "installed"),
+    [
+        ([], ["firefox-esr", "libwebkit2gtk-4.1-0 xvfb"]),
+        (["firefox", "usr/lib/x86_64-linux-gnu/webkit2gtk-4.1/MiniBrowser"], ["libwebkit2gtk-4.1-0 xvfb"]),
+        (["firefox", "usr/lib/x86_64-linux-gnu/webkit2gtk-4.1/MiniBrowser", "Xvfb"], []),
+    ],
+)
+def test_apt_is_asked_for_the_other_browsers_that_are_missing(machine, there, installed):
+    for name in there:
+        program(machine / name)
+    browsers.fetch_other_browsers()
+    assert [line for line in asked(machine).splitlines() if "install" in line] == [f"{INSTALL} {one}" for one in installed]
+    assert [engine.missing is None for engine in engines("chromium")] == [True, "firefox" in there, "Xvfb" in there]
