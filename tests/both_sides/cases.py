@@ -1,16 +1,17 @@
 """The questions that both sides are asked: the worked examples, the club's things in every combination, and what hypothesis draws.
 
-The draw has a fixed seed, so both sides, and every run, are asked the same.
+Both sides, and every run, alone or among others, are asked the same.
 """
 
 from __future__ import annotations
 
+import json
+import os
+import subprocess
+import sys
 from dataclasses import dataclass, field
 from functools import cache
 from itertools import product
-
-from hypothesis import HealthCheck, Phase, given, settings
-from hypothesis.strategies import SearchStrategy
 
 from calc.answering import calculator
 from calc.inputs.fields import entries_of
@@ -18,9 +19,9 @@ from calc.figures.quantities import UNITS
 from site_builder.building.site import CONTENT
 from site_builder.reading.club import read_club
 from site_builder.reading.pages import read_pages
-from tests.properties.typed_entries import KEYS, SLIPS, Entries, charges, in_rows, nearly_charges
-
-SOUND, SPOILT = 60, 20  # drawn for each calculator
+from site_builder.setting_up.checkout import ROOT
+from tests.both_sides import drawing
+from tests.properties.typed_entries import KEYS, SLIPS, Entries, in_rows
 
 
 @dataclass(frozen=True)
@@ -35,7 +36,7 @@ class Case:
 
 @cache
 def cases() -> list[Case]:
-    return [*_worked_examples(), *_in_other_units(), *_of_the_club(), *_slips(), *_drawn(charges(), SOUND), *_drawn(nearly_charges(), SPOILT)]
+    return [*_worked_examples(), *_in_other_units(), *_of_the_club(), *_slips(), *_drawn()]
 
 
 def _typed(key: str, entries: Entries) -> Entries:
@@ -44,6 +45,7 @@ def _typed(key: str, entries: Entries) -> Entries:
     return starts | entries
 
 
+@cache
 def _worked_examples() -> list[Case]:
     return [
         Case(page.calculator, _typed(page.calculator, page.worked_example), page.address)
@@ -78,19 +80,16 @@ def _slips() -> list[Case]:
     return found
 
 
-def _drawn(strategy: SearchStrategy[Entries], count: int) -> list[Case]:
-    found: list[Entries] = []
-
-    @settings(
-        derandomize=True, database=None, deadline=None, max_examples=count * len(KEYS), phases=[Phase.generate],
-        suppress_health_check=list(HealthCheck),
-    )
-    @given(strategy)
-    def draw(entries: Entries) -> None:
-        found.append(entries)
-
-    draw()
-    return [Case(KEYS[place % len(KEYS)], entries) for place, entries in enumerate(found) if _can_be_sent(entries)]
+def _drawn() -> list[Case]:
+    """What hypothesis draws, for each of the calculators in turn."""
+    command = [sys.executable, "-m", drawing.__name__]
+    told = subprocess.run(command, cwd=ROOT, env=os.environ | {"PYTHONHASHSEED": "0"}, check=True, capture_output=True, text=True).stdout
+    return [
+        Case(KEYS[place % len(KEYS)], entries)
+        for drawn in json.loads(told)
+        for place, entries in enumerate(drawn)
+        if _can_be_sent(entries)
+    ]
 
 
 def _can_be_sent(entries: Entries) -> bool:

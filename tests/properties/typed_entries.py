@@ -7,6 +7,7 @@ drawn here no club owns, and all of it must be answered or refused.
 from __future__ import annotations
 
 from dataclasses import fields
+from functools import cache
 
 from hypothesis import strategies as st
 from hypothesis.strategies import SearchStrategy
@@ -44,10 +45,17 @@ _APART_CENTIVOLTS = (0, 1, 3, 4, 6, 10, 12)
 _OF_A_PACK = {"air_degc", "measured_capacity_mah", "cell_resistance_mohm", "cell_resistances_mohm", "new_resistance_mohm"}
 
 
+@cache  # a strategy that is made anew for each draw is also checked anew, which takes longer than the draw
 def numbers(least: float, most: float, decimals: int = 2) -> SearchStrategy[str]:
     """Numbers as text, to so many decimals, the bounds included."""
     scale = 10**decimals
     return st.integers(round(least * scale), round(most * scale)).map(lambda count: f"{count / scale:.{decimals}f}")
+
+
+@cache
+def one_of_or_numbers(common: tuple[str, ...], least: float, most: float, decimals: int = 2) -> SearchStrategy[str]:
+    """What often stands on a label, or any number."""
+    return st.sampled_from(common) | numbers(least, most, decimals)
 
 
 # What a pack may have that speaks against it. Most have nothing; nobody owns many with all of it at once.
@@ -66,9 +74,9 @@ def packs(draw: st.DrawFn) -> Entries:
         "cells": str(cells),
         "capacity_mah": str(capacity_mah),
         "resting_v": draw(resting_voltages(chemistry, cells, (*_APART_CENTIVOLTS, 40) if fault == "apart" else _APART_CENTIVOLTS)),
-        "pack_degc": draw(st.sampled_from(("20", "11", "10")) | numbers(0.5, 44.5, 1)),
-        "label_charge_rate_c": draw(st.sampled_from(("1", "2", "5")) | numbers(0.1, 20)),
-        "requested_rate_c": draw(st.sampled_from(("1", "20", "0.5")) | numbers(0.05, 20)),
+        "pack_degc": draw(one_of_or_numbers(("20", "11", "10"), 0.5, 44.5, 1)),
+        "label_charge_rate_c": draw(one_of_or_numbers(("1", "2", "5"), 0.1, 20)),
+        "requested_rate_c": draw(one_of_or_numbers(("1", "20", "0.5"), 0.05, 20)),
         "look": draw(st.sampled_from(list(ASKED["look"].options))) if fault == "look" else draw(st.sampled_from(("sound", "sound", "sound", "watched"))),
         "read_when": draw(st.sampled_from(list(ASKED["read_when"].options))) if fault == "read_when" else "rested",
     }
@@ -109,15 +117,15 @@ def chargers(draw: st.DrawFn, cells: int) -> Entries:
     ports = draw(st.integers(1, 4))
     return {
         "charger_current_a": draw(numbers(0.5, 60, 1)),
-        "charger_power_w": draw(st.sampled_from(("50", "250")) | numbers(20, 3000, 0)),
+        "charger_power_w": draw(one_of_or_numbers(("50", "250"), 20, 3000, 0)),
         "charger_cells": draw(numbers(cells, 14, 0)),
         "balance_ports": str(ports),
         "port_cells": draw(numbers(-(-cells // ports), 14, 0)),
-        "current_step_a": draw(st.sampled_from(("0.1", "0.1", "0.05", "0.01", "0.5")) | numbers(0.01, 1)),
-        "capacity_step_mah": draw(st.sampled_from(("100", "100", "10", "50", "1000")) | numbers(1, 1000, 1)),
-        "charger_input_least_v": draw(st.sampled_from(("11", "10.5")) | numbers(5, 11, 1)),
+        "current_step_a": draw(one_of_or_numbers(("0.1", "0.1", "0.05", "0.01", "0.5"), 0.01, 1)),
+        "capacity_step_mah": draw(one_of_or_numbers(("100", "100", "10", "50", "1000"), 1, 1000, 1)),
+        "charger_input_least_v": draw(one_of_or_numbers(("11", "10.5"), 5, 11, 1)),
         # Not known, or above every supply that is drawn below.
-        "charger_input_most_v": draw(st.just("") | numbers(60, 100, 1)),
+        "charger_input_most_v": draw(one_of_or_numbers(("",), 60, 100, 1)),
         "efficiency_percent": draw(numbers(40, 99, 0)),
     }
 
@@ -125,8 +133,8 @@ def chargers(draw: st.DrawFn, cells: int) -> Entries:
 @st.composite
 def supplies(draw: st.DrawFn) -> Entries:
     lead = {
-        "lead_length_m": draw(st.just("1.5") | numbers(0.05, 30)),
-        "lead_area_mm2": draw(st.sampled_from(("2.5", "0.75")) | numbers(0.1, 70)),
+        "lead_length_m": draw(one_of_or_numbers(("1.5",), 0.05, 30)),
+        "lead_area_mm2": draw(one_of_or_numbers(("2.5", "0.75"), 0.1, 70)),
     }
     if draw(st.booleans()):
         return lead | {
@@ -142,6 +150,7 @@ def supplies(draw: st.DrawFn) -> Entries:
     }
 
 
+@cache
 def loads() -> SearchStrategy[Entries]:
     """What empties a pack, a resistor by its rate, at times one at hand, or small lamps; and what is known of the pack's age."""
     rates = {"load_kind": st.just("resistor"), "emptying_rate_c": st.just("0.2") | numbers(0.02, 1)}
@@ -155,10 +164,22 @@ def loads() -> SearchStrategy[Entries]:
     return st.tuples(load, of_its_age).map(lambda drawn: drawn[0] | drawn[1])
 
 
-def _within_its_bounds(entry: Entry) -> SearchStrategy[str]:
+@cache
+def _within_its_bounds(name: str) -> SearchStrategy[str]:
+    entry = ASKED[name]
     if entry.kind is Kind.CHOICE:
         return st.sampled_from(list(entry.options))
     return numbers(entry.least, entry.most, 0 if entry.whole else 2)
+
+
+@cache
+def _of_other_calculators(names: frozenset[str]) -> SearchStrategy[Entries]:
+    """Those of the entries that go with any charge: what must be entered always, and the rest at times."""
+    others = sorted(name for name in names if ASKED[name].only_with is None)
+    return st.fixed_dictionaries(
+        {name: _within_its_bounds(name) for name in others if not ASKED[name].optional},
+        optional={name: _within_its_bounds(name) for name in others if ASKED[name].optional},
+    )
 
 
 @st.composite
@@ -167,13 +188,7 @@ def charges(draw: st.DrawFn) -> Entries:
     pack = draw(packs())
     charge = pack | draw(chargers(int(pack["cells"]))) | draw(supplies()) | draw(loads())
     charge |= draw(rows_like(pack))
-    others = {
-        name: entry for name, entry in ASKED.items()
-        if name not in charge and name not in _OF_A_PACK and name not in IN_ROWS and entry.only_with is None
-    }  # fmt: skip
-    always = {name: _within_its_bounds(entry) for name, entry in others.items() if not entry.optional}
-    at_times = {name: _within_its_bounds(entry) for name, entry in others.items() if entry.optional}
-    return charge | draw(st.fixed_dictionaries(always, optional=at_times))
+    return charge | draw(_of_other_calculators(frozenset(ASKED.keys() - charge.keys() - _OF_A_PACK - IN_ROWS.keys())))
 
 
 def in_rows(pack: Entries) -> Entries:
@@ -198,7 +213,7 @@ def rows_like(draw: st.DrawFn, pack: Entries) -> Entries:
         if own == "resting_v":
             found[name] = draw(resting_voltages(pack["chemistry"], int(pack["cells"])))
         else:
-            found[name] = pack[own] if own in pack else draw(_within_its_bounds(entry))
+            found[name] = pack[own] if own in pack else draw(_within_its_bounds(name))
     return found
 
 
