@@ -33,30 +33,7 @@ _TENTHS_OF_A_WATT = WATTS.to_step(0.1)
 def load_settings(
     load: Load, coming: EmptyingOutlook, *, rate_c: float | None, is_own: bool, air_degc: float, cells: float
 ) -> dict[str, Setting | Range | None]:
-    """Return the load as settings, and what it draws and how hot it gets at the start, by name.
-
-    Args:
-        load: the resistor or the row of lamps.
-        coming: the emptying to come.
-        rate_c: the rate that was asked for, C; None for lamps.
-        is_own: True if the resistor is one at hand.
-        air_degc: °C.
-        cells: cells in series.
-
-    Returns:
-        Settings and ranges; None for what belongs to the other kind of load.
-
-    Source: `rules.charge.load_choice` and `physics.pack.loads`.
-
-    >>> from calc.figures.spans import Span
-    >>> from calc.physics.pack.emptying import emptying_outlook
-    >>> from calc.rules.charge.load_choice import resistor_for
-    >>> load = resistor_for(full_pack_v=12.6, capacity_ah=2.0, rate_c=0.5)
-    >>> coming = emptying_outlook("lipo", resting_cells_v=(3.85,) * 3, floor_cell_v=3.0, capacity_ah=Span(2.0, 2.0, 2.0),
-    ...     resistance_ohm=Span(0.01, 0.01, 0.01), currents_of=load.currents_of)
-    >>> load_settings(load, coming, rate_c=0.5, is_own=False, air_degc=20, cells=3)["resistor"].figure.number
-    '15'
-    """
+    """Return the load as settings, with its current and its heat at the start; what belongs to the other kind of load is None."""
     starts = [run.mean_trace[0] for run in (coming.likely, *coming.corners)]
     amperes = [start.current_a for start in starts]
     watts = [start.current_a * start.cell_v * cells for start in starts]
@@ -96,26 +73,7 @@ def load_settings(
 def emptying_settings(
     chemistry: Chemistry, cells: float, coming: EmptyingOutlook, *, each_cell: bool
 ) -> dict[str, Setting | Range]:
-    """Return how long the emptying takes and when to stop it, by name.
-
-    Args:
-        chemistry: the pack's facts.
-        cells: cells in series.
-        coming: the emptying to come.
-        each_cell: True where every cell was read.
-
-    Returns:
-        Settings and ranges. The pack's voltage is never below what all cells show when the lowest is at its floor.
-
-    Source: `physics.pack.emptying`; the chemistry's own limits.
-
-    >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> from calc.physics.pack.emptying import emptying_outlook
-    >>> coming = emptying_outlook("lipo", resting_cells_v=(3.85,) * 3, floor_cell_v=3.0, capacity_ah=Span(2.0, 2.0, 2.0),
-    ...     resistance_ohm=Span(0.01, 0.01, 0.01), currents_of=(lambda v: v / 12,) * 3)
-    >>> emptying_settings(CHEMISTRIES["lipo"], 3, coming, each_cell=True)["stop_at_cell"].figure.number
-    '3.00'
-    """
+    """Return how long the emptying takes and when to stop it: never below what all cells show when the lowest is at its floor."""
     floor, careful = chemistry.never_below_cell_v, chemistry.careful_cutoff_cell_v
     careful_v = cells * careful.value
     # Cells apart: the lowest is at its floor while the pack still shows more than the careful cutoff of all.
@@ -143,27 +101,9 @@ def emptying_settings(
 
 
 def emptying_picture(coming: EmptyingOutlook, chemistry: Chemistry, cells: float) -> Picture:
-    """Return the picture of a pack that is emptied through a load.
+    """Return the voltage of the lowest cell and the heat in the load against time.
 
         P = n U I        n cells, U in V, I in A
-
-    Args:
-        coming: the emptying to come.
-        chemistry: the pack's facts, for the scale of the cell voltage.
-        cells: cells in series.
-
-    Returns:
-        The picture.
-
-    Source: `physics.pack.emptying`.
-
-    >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> from calc.figures.spans import Span
-    >>> from calc.physics.pack.emptying import emptying_outlook
-    >>> coming = emptying_outlook("lipo", resting_cells_v=(3.85,) * 3, floor_cell_v=3.0, capacity_ah=Span(2.0, 2.0, 2.0),
-    ...     resistance_ohm=Span(0.01, 0.01, 0.01), currents_of=(lambda v: v / 12,) * 3)
-    >>> [panel.title for panel in emptying_picture(coming, CHEMISTRIES["lipo"], 3).panels]
-    ['Voltage of the lowest cell', 'Heat in the load']
     """
     # An emptying that is over at once still needs a minute to be drawn on.
     times = even_times(max(coming.time_min.most, 1.0))

@@ -19,19 +19,7 @@ _NOT_KNOWN = "not known"
 
 
 def life_verdict(condition: Condition) -> Setting:
-    """Return whether a pack's life is over, with what ended it.
-
-    Args:
-        condition: everything that was found; what is milder than an end does not end a life.
-
-    Returns:
-        The verdict.
-
-    Source: `rules.pack.condition`.
-
-    >>> life_verdict(Condition(findings=(), each_cell=True, looked_over=True)).figure
-    'Not at its end'
-    """
+    """Return whether a pack's life is over, and what ended it. A finding milder than an end does not end a life."""
     if condition.verdict >= Verdict.RETIRE:
         return verdict_setting(condition)
     return Setting(
@@ -47,22 +35,8 @@ def ends_table(
     """Return each end of a pack's life beside where this pack stands.
 
     Args:
-        chemistry: the pack's facts.
-        chemistry_key: its key.
-        look: a key of `LOOKS`, or that nothing was found.
-        reading: its rested voltages, within the cells' limits.
         held: capacity now over that on the label; None if it was not measured.
         times_new: resistance now over that of the new pack; None if it is not known.
-
-    Returns:
-        The table.
-
-    Source: `rules.pack.condition`, rule by rule.
-
-    >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> reading = Reading(pack_v=11.4, cell_v=(3.8, 3.8, 3.8), each_cell=True)
-    >>> len(ends_table(CHEMISTRIES["lipo"], "lipo", "sound", reading, held=0.9, times_new=None).rows)
-    5
     """
     behind = _NOT_KNOWN
     if reading.each_cell:

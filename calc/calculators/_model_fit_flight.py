@@ -45,25 +45,11 @@ class Utilisation:
 
 
 def utilisations_of(flown: Flight, pack: FlightPack, chemistry: Chemistry, label_share: float | None) -> list[Utilisation]:
-    """Return how much of each limit a flight uses.
+    """Return how much of each limit a flight uses; the label counts only where its rate is known.
 
         label: I / I_label        heat: (T - T0) / (T_limit - T0)        voltage: (U_rest - U) / (U_rest - U_cutoff)
 
     The likely landing is held against 50 °C, the warmest against 60 °C.
-
-    Args:
-        flown: the flight.
-        pack: the pack at its start, below 50 °C.
-        chemistry: its facts.
-        label_share: the highest current over what the label allows, a fraction; None if the label has no rate.
-
-    Returns:
-        One utilisation for each limit that is known.
-
-    Source: `facts.practice` and `facts.chemistries`.
-
-    >>> Utilisation(because=LABEL, likely=1.2, worst=1.2).likely > 1
-    True
     """
     cutoff_v, left = chemistry.careful_cutoff_cell_v.value, 1 - flown.used_share
 
@@ -89,17 +75,7 @@ def utilisations_of(flown: Flight, pack: FlightPack, chemistry: Chemistry, label
 
 
 def verdict_of(utilisations: list[Utilisation]) -> Setting:
-    """Return whether a pack fits, by the limit of which it uses most.
-
-    Args:
-        utilisations: how much of each limit is used.
-
-    Returns:
-        The verdict in words.
-
-    >>> verdict_of([Utilisation(because=LABEL, likely=0.5, worst=0.5), Utilisation(because=HEAT, likely=0.7, worst=1.1)]).figure
-    'May not fit'
-    """
+    """Return whether a pack fits, by the limit of which it uses most."""
     likeliest = max(utilisations, key=lambda utilisation: utilisation.likely)
     worst = max(utilisations, key=lambda utilisation: utilisation.worst)
     if likeliest.likely > 1:
@@ -112,19 +88,7 @@ def verdict_of(utilisations: list[Utilisation]) -> Setting:
 
 
 def cautions_of_flight(flown: Flight, pack: FlightPack, chemistry: Chemistry, utilisations: list[Utilisation]) -> tuple[Caution, ...]:
-    """Return what to say beside the numbers of a flight.
-
-    Args:
-        flown: the flight.
-        pack: the pack at its start.
-        chemistry: its facts.
-        utilisations: how much of each limit is used.
-
-    Returns:
-        The cautions, the grave ones first.
-
-    Source: `facts.practice` and `facts.chemistries`.
-    """
+    """Return what to say beside the numbers of a flight, the grave cautions first."""
     window = chemistry.temperatures
     danger, warm = (Figure(limit.value, DEGREES_CELSIUS, "down") for limit in (window.discharge_most_degc, WARM_LANDING_DEGC))
     landing_v, careful_v = (
@@ -155,38 +119,14 @@ def cautions_of_flight(flown: Flight, pack: FlightPack, chemistry: Chemistry, ut
 
 
 def resistance_because(cell_resistance_mohm: float | None, label_discharge_rate_c: float | None) -> str:
-    """Return where the resistance comes from, and so how wide everything is that follows from it.
-
-    Args:
-        cell_resistance_mohm: as measured, mΩ; None if it was not.
-        label_discharge_rate_c: the rate on the label, C; None if there is none.
-
-    Returns:
-        The words.
-
-    Source: `physics.cell.cell_resistance`.
-
-    >>> resistance_because(None, 35)
-    "the resistance is guessed from the label's discharge rate, which not every pack holds"
-    """
+    """Return where the resistance comes from, and so why everything that follows from it is as wide as it is."""
     if cell_resistance_mohm is not None:
         return "the resistance that you measured counts one to four times over a flight"
     return guessed_because(label_discharge_rate_c)
 
 
 def picture_of_flight(flown: Flight, pack: FlightPack, time_min: float) -> Picture:
-    """Return the pack's temperature through a flight.
-
-    Args:
-        flown: the flight.
-        pack: the pack at its start.
-        time_min: minutes of flight.
-
-    Returns:
-        The picture: the likely course, and the band from the coolest to the warmest.
-
-    Source: `physics.pack.pack_heat`.
-    """
+    """Return the pack's temperature through a flight: the likely course, and the band from the coolest to the warmest."""
     coolest, likely, warmest = flown.courses_degc
     lines = [list(likely), list(coolest), list(warmest)]
     times = even_times(time_min)
@@ -212,18 +152,7 @@ def picture_of_flight(flown: Flight, pack: FlightPack, time_min: float) -> Pictu
 
 
 def assumed(pack: FlightPack, is_weighed: bool, because: str) -> Table:
-    """Return what was assumed of the pack and of the air, with where it comes from.
-
-    Args:
-        pack: the pack at its start.
-        is_weighed: whether its mass was entered.
-        because: where the resistance comes from.
-
-    Returns:
-        The table.
-
-    Source: `facts.pack_heat`.
-    """
+    """Return what was assumed of the pack and of the air, and where each number comes from."""
     reference = Figure(REFERENCE_TEMPERATURE_DEGC.value, DEGREES_CELSIUS)
     per_cell_mohm = pack.resistance_ohm.times(mohm_from_ohm(1))
 

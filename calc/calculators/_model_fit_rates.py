@@ -15,38 +15,16 @@ _RATE = RATE.to_step(0.1)
 
 
 def minutes_to_landing(pack: FlightPack, current_a: float) -> Figure:
-    """Return how long a full pack lasts at a current until only the charge for landing is left.
+    """Return how long a full pack lasts at a current until only the charge for landing is left, rounded down.
 
-        t = (1 - left) Q / I        t in h, Q in Ah as the pack still holds, I in A
-
-    Args:
-        pack: the pack.
-        current_a: the current, A, above 0.
-
-    Returns:
-        Minutes, rounded down.
-
-    Source: the definition of the ampere-hour; what is left is common practice, no source.
+        t = (1 - left) Q / I        t in h, Q in Ah as the pack still holds, I in A, above 0
     """
     share = 1 - fraction_from_percent(RESERVE_PERCENT.value)
     return Figure(min_from_h(share * pack.effective_ah / current_a), MINUTES.to_step(0.1), "down")
 
 
 def rate_it_can_hold(stands: Span, because: str) -> Range:
-    """Return the rate at which a pack lands just warm, ready to be shown.
-
-    Args:
-        stands: the rate, C.
-        because: where the resistance comes from.
-
-    Returns:
-        The range, every end rounded down.
-
-    Source: `physics.pack.flight.rate_it_stands_c`.
-
-    >>> rate_it_can_hold(Span(3.39, 10.68, 33.1), "the resistance").least.number
-    '3.3'
-    """
+    """Return the rate at which a pack lands just warm, every end rounded down."""
     return Range(
         least=Figure(stands.least, _RATE, "down"),
         likely=Figure(stands.likely, _RATE, "down"),
@@ -63,21 +41,9 @@ def rate_it_can_hold(stands: Span, because: str) -> Range:
 def rates_side_by_side(
     pack: FlightPack, highest_current_a: float, mean_current_a: float, label_rate_c: float | None, stands: dict[float, Span]
 ) -> Table:
-    """Return the rates of the model, of the label and of the pack itself as a table.
+    """Return the rates of the model, of the label and of the pack itself; what the pack can stand is rounded down.
 
-        I = C x Q        I in A, Q what the pack still holds in Ah, C in 1/h
-
-    Args:
-        pack: the pack.
-        highest_current_a: the model's highest current, A.
-        mean_current_a: the model's mean current, A.
-        label_rate_c: the discharge rate on the label, C; None if there is none.
-        stands: the rates that the pack can hold, C, by the temperature at which it then lands, °C.
-
-    Returns:
-        The table; what the pack can hold is rounded down.
-
-    Source: the definition of the C rate; `physics.pack.flight`.
+    `stands` has the rates that the pack can hold, C, by the temperature at which it then lands, °C.
     """
 
     def row(heading: str, current_a: float, words: str) -> Row:

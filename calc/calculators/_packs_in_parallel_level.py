@@ -14,16 +14,9 @@ from calc.presenting.picture import even_times, panel_of
 
 
 def picture_of_levelling(packs: Sequence[SoundPack], levelling: ComingLevel) -> Picture | None:
-    """Return the current between the packs and the voltage of the joint, from the joining on; nothing where an axis would have no height.
+    """Return the current between the packs and the voltage of the joint, from the joining on.
 
-    Args:
-        packs: two or more.
-        levelling: their courses.
-
-    Returns:
-        The picture, to the end of the longest course; None where the current or the difference of the cells reads as nothing.
-
-    Source: `physics.pack.joining`.
+    None where the current or the difference of the cells reads as nothing: an axis would have no height.
     """
     cells = packs[0].cells
     runs = [levelling.likely, *levelling.corners]

@@ -30,24 +30,7 @@ _LAW = "33 CFR 183.425 table 5, lowest column"
 
 
 def losses_shown(losses: Losses, current_a: float, least_v: float) -> dict[str, Range | Setting]:
-    """Return what a lead loses, by name, ready to be shown.
-
-    Args:
-        losses: from `physics.supply.lead_losses`.
-        current_a: the current that they are counted at, A.
-        least_v: the charger's lowest input, V.
-
-    Returns:
-        `drop`, `drop_share`, `lost_power`, `at_charger` and `to_spare`.
-
-    Source: `physics.supply.lead_losses`.
-
-    >>> from calc.figures.spans import Span
-    >>> losses = Losses(drop_v=Span(0.2, 0.24, 0.3), drop_percent=Span(1.7, 2, 2.5), lost_w=Span(2, 2.4, 3),
-    ...                 at_charger_v=Span(11.7, 11.76, 11.8))
-    >>> losses_shown(losses, 10, least_v=11)["to_spare"].figure.number
-    '0.7'
-    """
+    """Return what a lead loses at a current."""
     cool, hot = (Figure(degc.value, DEGREES_CELSIUS) for degc in (TABLE_DEGC, HOT_LEAD_DEGC))
     because = worded("a wire at {} or as hot as {}, and how it is made", cool, hot)
     fine = SUPPLY_VOLTS.to_step(0.01)
@@ -69,43 +52,14 @@ def losses_shown(losses: Losses, current_a: float, least_v: float) -> dict[str, 
 
 
 def loss_cautions(losses: Losses, least_v: float) -> list[tuple[str, bool]]:
-    """Return what to say of a lead behind which the charger may see too low a voltage, each with whether it is grave.
-
-    Args:
-        losses: from `physics.supply.lead_losses`.
-        least_v: the charger's lowest input, V.
-
-    Returns:
-        One sentence, or none.
-
-    Source: Ohm's law.
-
-    >>> from calc.figures.spans import Span
-    >>> losses = Losses(drop_v=Span(1, 1.2, 1.4), drop_percent=Span(8, 10, 12), lost_w=Span(10, 12, 14),
-    ...                 at_charger_v=Span(10.9, 11.1, 11.3))
-    >>> len(loss_cautions(losses, least_v=11))
-    1
-    """
+    """Return the warning, and whether it is grave, where the charger may see too low a voltage behind this lead."""
     if losses.at_charger_v.least >= least_v:
         return []
     return [("Once the lead is warm the charger may see too low a voltage and stop: use a shorter or thicker lead, or less power.", False)]
 
 
 def lead_rating(supply: SupplyEntries) -> Setting:
-    """Return the current that a supply lead may carry, ready to be shown.
-
-    Args:
-        supply: the supply's entries.
-
-    Returns:
-        The setting.
-
-    Source: 33 CFR 183.425 table 5, the column for 60 °C insulation.
-
-    >>> supply = SupplyEntries(supply_kind="mains", supply_v=12, supply_current_a=20, lead_length_m=2, lead_area_mm2=2.5)
-    >>> lead_rating(supply).figure.number
-    '20.0'
-    """
+    """Return the current that a supply lead may carry, by the column for 60 °C insulation."""
     return Setting(
         figure=Figure(allowed_current_a(supply.lead_area_mm2), AMPERES),
         set_by=worded(f"{{}} of copper ({_LAW})", Figure(supply.lead_area_mm2, SQUARE_MILLIMETRES, "down")),
@@ -119,22 +73,9 @@ def _named(fuse: BladeFuse) -> str:
 
 
 def fuse_setting(supply: SupplyEntries, current_a: float) -> Setting:
-    """Return the fuse for a supply lead, ready to be shown: the one that is in it, or the smallest blade fuse that lasts.
+    """Return the fuse for a supply lead: the one that is in it, or the smallest blade fuse that lasts.
 
-        1.25 x I <= rating <= what the wire may carry
-
-    Args:
-        supply: the supply's entries.
-        current_a: the current that is counted on, A; no more than a fuse of this lead carries: see `supply_limits`.
-
-    Returns:
-        The rating, a blade fuse with its colour.
-
-    Source: NEC 210.20(A), 33 CFR 183.455, ISO 8820-3.
-
-    >>> supply = SupplyEntries(supply_kind="mains", supply_v=12, supply_current_a=30, lead_length_m=2, lead_area_mm2=2.5)
-    >>> fuse_setting(supply, current_a=5).figure.split(), fuse_setting(supply, current_a=16).figure.split()
-    (['7.5', 'A,', 'brown'], ['20', 'A,', 'yellow'])
+        1.25 x I <= rating <= what the wire may carry        NEC 210.20(A), 33 CFR 183.455, ISO 8820-3
     """
     wire_a, fitted_a = allowed_current_a(supply.lead_area_mm2), supply.lead_fuse_a
     place = f"within {Figure(FUSE_FROM_SOURCE_M.value, METRES.to_step(0.001))} of the supply's positive terminal (33 CFR 183.455)."
@@ -146,21 +87,7 @@ def fuse_setting(supply: SupplyEntries, current_a: float) -> Setting:
 
 
 def leads_by_length(supply: SupplyEntries, current_a: float) -> Table:
-    """Return which lead will do for which length, at a current, by both bounds on the voltage lost.
-
-    Args:
-        supply: the supply's entries; their own length gets a line too.
-        current_a: A, above 0.
-
-    Returns:
-        The table.
-
-    Source: ABYC E-11 for the bounds, `physics.supply.lead_sizing` for the sizes.
-
-    >>> supply = SupplyEntries(supply_kind="mains", supply_v=12, supply_current_a=30, lead_length_m=1.5, lead_area_mm2=2.5)
-    >>> leads_by_length(supply, current_a=10).rows[2].cells[0].split()
-    ['2.5', 'mm²,', '14', 'gauge']
-    """
+    """Return the thinnest lead that will do for each length, by both bounds on the voltage lost; the supply's own length gets a line too."""
     bounds = (GOOD_DROP_PERCENT.value, LARGEST_DROP_PERCENT.value)
     lengths = sorted({*_LENGTHS_M, supply.lead_length_m})
     return Table(

@@ -18,28 +18,7 @@ _SHORT_H = 2
 def runtime_shown(
     supply: SupplyEntries, runtime: Runtime, *, current_a: float, charger_input_least_v: float, battery_degc: float | None
 ) -> dict[str, Setting | None]:
-    """Return how far a battery goes, by name, ready to be shown.
-
-    Args:
-        supply: the supply's entries; a battery.
-        runtime: from `physics.supply.battery_runtime`.
-        current_a: the current that it is counted at, A.
-        charger_input_least_v: the charger's lowest input, V.
-        battery_degc: the battery's temperature, °C, or None.
-
-    Returns:
-        `charged`, `ends_by`, `full_capacity`, `usable`, `time` and `kept_to_start`.
-
-    Source: `physics.supply.battery_runtime`.
-
-    >>> from calc.physics.supply.battery_runtime import runtime_of
-    >>> supply = SupplyEntries(supply_kind="vehicle", battery_kind="flooded", battery_ah=60, battery_resting_v=12.65,
-    ...                        lead_length_m=1.5, lead_area_mm2=2.5)
-    >>> runtime = runtime_of(supply, 3, floor_percent=75, lost_v=0.2, charger_input_least_v=11, battery_degc=None)
-    >>> told = runtime_shown(supply, runtime, current_a=3, charger_input_least_v=11, battery_degc=None)
-    >>> told["usable"].figure.number, told["kept_to_start"].figure.number
-    ('15.0', '45.0')
-    """
+    """Return how far a battery goes at a steady current."""
     at = Figure(current_a, AMPERES)
     kind = LEAD_ACID[supply.battery_kind]
     return {

@@ -27,19 +27,7 @@ _DAMAGED = "a damaged pack goes by no aircraft"
 
 
 def cabin_shown(allowed: Allowed) -> dict[str, Setting | None]:
-    """Return what one passenger may take into the cabin, by name, ready to be shown.
-
-    Args:
-        allowed: numbers of packs.
-
-    Returns:
-        `free`, `by_approval`, `left` and `checked_in`; None where there is nothing to say.
-
-    Source: 49 CFR 175.10(a)(18), FAA PackSafe, IATA DGR table 2.3.A, and 49 CFR 173.185(f).
-
-    >>> cabin_shown(Allowed(free=3, by_approval=0))["by_approval"] is None
-    True
-    """
+    """Return what one passenger may take into the cabin."""
     free_wh, approval_wh = Figure(FREE_WH.value, _WHOLE_WH), Figure(APPROVAL_WH.value, _WHOLE_WH)
     two, twenty = Figure(APPROVAL_PACKS.value, PACKS), Figure(SPARE_PACKS.value, PACKS)
     reasons = {
@@ -73,20 +61,7 @@ def cabin_shown(allowed: Allowed) -> dict[str, Setting | None]:
 
 
 def other_ways(*, any_damaged: bool, all_small: bool) -> dict[str, Setting]:
-    """Return what may be done by car, post, road freight and air freight, by name, ready to be shown.
-
-    Args:
-        any_damaged: True if a pack is damaged, swollen or recalled.
-        all_small: True if each pack is a small battery on the road.
-
-    Returns:
-        `car`, `post`, `road_freight` and `air_freight`.
-
-    Source: ADR 1.1.3.1(a) and special provision 188, UPU, PHMSA HM-224I, 49 CFR 173.185(f).
-
-    >>> other_ways(any_damaged=True, all_small=True)["air_freight"].figure
-    'not at all'
-    """
+    """Return what may be done by car, post, road freight and air freight."""
     if any_damaged:
         return _damaged_ways()
     of_a_pack, of_a_cell = Figure(SMALL_BATTERY_WH.value, _WHOLE_WH), Figure(SMALL_CELL_WH.value, _WHOLE_WH)
@@ -133,19 +108,7 @@ def _damaged_ways() -> dict[str, Setting]:
 
 
 def charge_to_travel(kinds: Sequence[tuple[str, str, float, float]]) -> Table | None:
-    """Return at what voltage each kind of pack rests when it holds the 30 % that freight by air allows.
-
-    Args:
-        kinds: name, key of the chemistry, cells in series, capacity in mAh; sound packs only.
-
-    Returns:
-        The table, or None if there is no such pack.
-
-    Source: the resting curves of `facts.resting_voltages`.
-
-    >>> charge_to_travel([("Pack 1", "lipo", 3, 2200)]).rows[0].cells[3].number
-    '1540'
-    """
+    """Return at what voltage each kind of sound pack rests when it holds the 30 % that freight by air allows; None if there is none."""
     if not kinds:
         return None
     share = fraction_from_percent(AIR_FREIGHT_PERCENT.value)

@@ -68,24 +68,9 @@ class Answer:
 
 
 def work_out(given: Inputs) -> Answer:
-    """Return the verdict on a pack, with every rule that spoke.
+    """Return the verdict on a pack, with every rule that spoke. A pack that must not be touched gets its verdict from its look alone.
 
-    Args:
-        given: the entries, within their bounds.
-
-    Returns:
-        The answer. A pack that must not be touched gets its verdict from its look alone.
-
-    Refuses:
-        A chemistry that is not known, and a reading that can mean two things: see `rules.pack.readings`.
-
-    Source: `rules.pack.condition`, rule by rule.
-
-    >>> work_out(Inputs(look="swollen")).verdict.figure
-    'Take it out of use'
-    >>> given = Inputs(look="sound", chemistry="lipo", cells=3, resting_v=(3.85, 3.86, 3.85), pack_degc=20, read_when="rested")
-    >>> work_out(given).verdict.figure
-    'Fit to fly'
+    Refuses a chemistry that is not known, and a reading that can mean two things.
     """
     if given.look not in READABLE:
         condition = condition_of(given, None, None)
@@ -94,7 +79,7 @@ def work_out(given: Inputs) -> Answer:
     chemistry, reading = pack.chemistry, pack.reading
     compared = reading.each_cell and len(reading.cell_v) > 1 and given.read_when == RESTED
     return Answer(
-        **_verdict(pack.condition, _cautions(given, pack)),
+        **_verdict(pack.condition, _cautions(pack)),
         pack_state=_pack_state(given, reading, chemistry),
         cell_by_cell=_cell_by_cell(given, reading, chemistry),
         spread=_spread(reading) if compared else None,
@@ -116,7 +101,7 @@ def _verdict(condition: Condition, cautions: tuple[Caution, ...]) -> dict[str, A
     }
 
 
-def _cautions(given: Inputs, pack: Judged) -> tuple[Caution, ...]:
+def _cautions(pack: Judged) -> tuple[Caution, ...]:
     return (
         *cautions_of(pack.condition.findings),
         *cautions_of_label(pack.condition),

@@ -92,24 +92,7 @@ class Answer:
 def work_out(given: Inputs) -> Answer:
     """Return the charge as it will go, with everything that is not known kept as a range.
 
-    Args:
-        given: the entries, within their bounds.
-
-    Returns:
-        The answer.
-
-    Refuses:
-        Whatever `charge_settings` refuses, and a current on the dial above the label, the charger or the cold.
-
-    Source: `physics.cell.forecasting`.
-
-    >>> given = Inputs(chemistry="lipo", cells=4, capacity_mah=5000, resting_v=(14.8,), pack_degc=20, label_charge_rate_c=2,
-    ...     requested_rate_c=1, charger_current_a=10, charger_power_w=250, charger_cells=8, balance_ports=2, port_cells=6,
-    ...     current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11, efficiency_percent=85,
-    ...     supply_kind="mains", supply_v=13.8, supply_current_a=20, lead_length_m=1, lead_area_mm2=4,
-    ...     stop_after_min=30, wanted_percent=80, other_rate_c=2)
-    >>> 10 < work_out(given).saved.likely.value < 40
-    True
+    Refuses whatever `charge_settings` refuses, and a current on the dial above the label, the charger or the cold.
     """
     pack = charge_settings.accepted(given)
     chemistry, reading = pack.chemistry, pack.reading

@@ -84,27 +84,7 @@ class Answer:
 
 
 def work_out(given: Inputs) -> Answer:
-    """Return every setting for one charge, each with the limit that set it.
-
-    Args:
-        given: the entries, within their bounds.
-
-    Returns:
-        The answer; every current is at or below every limit.
-
-    Refuses:
-        A pack, charger or supply for which no safe setting exists: see `rules.pack.acceptance`. A pack too small for the
-        charger's smallest step.
-
-    Source: `rules.charge.charging_limits` for the current, `facts.practice` for the cut-outs.
-
-    >>> given = Inputs(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.1,), pack_degc=20, label_charge_rate_c=1,
-    ...     requested_rate_c=1, charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
-    ...     current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11, efficiency_percent=85,
-    ...     supply_kind="mains", supply_v=13.8, supply_current_a=20, lead_length_m=1, lead_area_mm2=4)
-    >>> work_out(given).charge_current.set_by
-    'the charge rate on the label'
-    """
+    """Return every setting for one charge, each with the limit that set it; every current is at or below every limit."""
     pack = accepted(given)
     chemistry, reading = pack.chemistry, pack.reading
     limits = current_limits(given, given, given, chemistry, given.requested_rate_c)
@@ -122,19 +102,7 @@ def work_out(given: Inputs) -> Answer:
 
 
 def accepted(given: Inputs) -> Judged:
-    """Return the pack, judged, once nothing speaks against the charge.
-
-    Args:
-        given: the entries, within their bounds.
-
-    Returns:
-        Its chemistry, its voltages and its condition.
-
-    Refuses:
-        All that speaks against the charge, listed at once: see `rules.pack.acceptance`.
-
-    Source: `rules.pack.acceptance`.
-    """
+    """Return the pack, judged; refuse with everything at once that speaks against the charge."""
     also = [
         *problems_of_charger(given, given.cells),
         *problems_of_supply(given, given.charger_input_least_v, given.charger_input_most_v),

@@ -37,25 +37,9 @@ class Answer:
 
 
 def work_out(given: Inputs) -> Answer:
-    """Return one charge as steps to tick.
+    """Return one charge as steps to tick; their order is common practice, no source.
 
-    Args:
-        given: the entries, within their bounds.
-
-    Returns:
-        The card.
-
-    Refuses:
-        Whatever `charge_settings` refuses: there is no card for a charge that must not be started.
-
-    Source: `charge_settings` for the settings; the order of the steps is common practice, no source.
-
-    >>> given = Inputs(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.1,), pack_degc=20, label_charge_rate_c=1,
-    ...     requested_rate_c=1, charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
-    ...     current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11, efficiency_percent=85,
-    ...     supply_kind="mains", supply_v=13.8, supply_current_a=20, lead_length_m=1, lead_area_mm2=4)
-    >>> work_out(given).steps[0].steps[0].key
-    'place'
+    There is no card for a charge that `charge_settings` refuses.
     """
     settings = charge_settings.work_out(given)
     return Answer(

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from calc.inputs.equipment import NICKEL, PACK_MORE, UNKNOWN, PackEntries
+from calc.inputs.equipment import NICKEL, UNKNOWN, PackEntries
 from calc.inputs.fields import Group, choice, number, same_as
 from calc.inputs.inspection import LookEntries
 from calc.inputs.refusals import Problem, Refused
@@ -131,26 +131,10 @@ class Answer:
 
 
 def work_out(given: Inputs) -> Answer:
-    """Return where a pack stands in its life, and how to empty it.
+    """Return where a pack stands in its life, and how to empty it; the load is sized for the full voltage, whatever is in the pack now.
 
-    Args:
-        given: the entries, within their bounds.
-
-    Returns:
-        The answer; the load is sized for the full voltage, whatever is in the pack now. No load for a pack that was crashed or
-        shorted once.
-
-    Refuses:
-        A pack that is harmed, wet, hot, below its floor or above full: it is not discharged. A load at hand that draws too
-        much or gets too hot.
-
-    Source: `rules.pack.condition` for the ends; `rules.charge.load_choice` and `physics.pack.emptying` for the load.
-
-    >>> given = Inputs(look="sound", chemistry="lipo", cells=4, capacity_mah=5000, resting_v=(15.4,), pack_degc=20,
-    ...     measured_capacity_mah=3900, load_kind="resistor", emptying_rate_c=0.2)
-    >>> answer = work_out(given)
-    >>> answer.life.figure, str(answer.resistor.figure).replace("\\xa0", " ")
-    ('Take it out of use', '22 Ω')
+    Refuses a pack that is harmed, wet, hot, below its floor or above full: it is not discharged. Refuses a load at hand that draws
+    too much or gets too hot.
     """
     if given.look not in JUDGED:
         _refuse(condition_of(given, None, None))

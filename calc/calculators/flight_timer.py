@@ -86,22 +86,8 @@ def work_out(given: Inputs) -> Answer:
 
         t = Q f (1 - R) / d, down to ten seconds        Q in mAh, f the share in the cold, R the reserve, d the planned draw
 
-    Args:
-        given: the entries, within their bounds.
-
-    Returns:
-        The answer.
-
-    Refuses:
-        A pack whose condition forbids a flight, or that is too cold or too hot for one, a flight that took more than a pack holds, and flights for which no timer
-        keeps the reserve.
-
-    Source: `physics.pack.flight_times`.
-
-    >>> given = Inputs(chemistry="lipo", capacity_mah=2000, pack_degc=25, reserve_percent=20,
-    ...     flights=(FlightEntries(flown_min=5, put_back_mah=1000),))
-    >>> work_out(given).timer.figure.replace("\\u00a0", " ")
-    '5 min 20 s'
+    Refuses a pack whose condition or temperature forbids a flight, a flight that took more than a pack holds, and flights for which
+    no timer keeps the reserve.
     """
     _refuse_what_cannot_be(given)
     consumption = consumption_of([flight.put_back_mah / flight.flown_min for flight in given.flights])
@@ -110,7 +96,7 @@ def work_out(given: Inputs) -> Answer:
     if timer_min == 0:
         raise Refused(Problem("", "No timer keeps that reserve on this pack: use a larger one, or warm it through first."))
     return Answer(
-        cautions=_cautions(given, consumption, timer_min),
+        cautions=_cautions(given, timer_min),
         timer=Setting(
             figure=on_a_timer(timer_min),
             set_by=f"{consumption.planned_because}, and the reserve of {Figure(given.reserve_percent, PERCENT)}",
@@ -230,7 +216,7 @@ def _each_flight(given: Inputs) -> Table:
     )
 
 
-def _cautions(given: Inputs, consumption: Consumption, timer_min: float) -> tuple[Caution, ...]:
+def _cautions(given: Inputs, timer_min: float) -> tuple[Caution, ...]:
     reserve = Figure(given.reserve_percent, PERCENT)
     kept_mah = usable_mah(given.effective_capacity_mah, WARM_DEGC.value, given.reserve_percent)
     deep = [f"flight {count}" for count, flight in enumerate(given.flights, 1) if flight.put_back_mah > kept_mah]

@@ -70,27 +70,7 @@ class _Way:
 
 
 def work_out(given: Inputs) -> Answer:
-    """Return the sheet for going home.
-
-    Args:
-        given: the entries, within their bounds.
-
-    Returns:
-        The answer; what is promised for tonight holds for the most that each pack may take.
-
-    Refuses:
-        Whatever the storage page refuses, for each pack.
-
-    Source: `rules.storage.storing`, `rules.storage.evening`.
-
-    >>> pack = StoredPackEntries(chemistry="lipo", cells=3, capacity_mah=2200, resting_v=(12.6,), label_charge_rate_c=1)
-    >>> given = Inputs(packs=(pack, pack), pack_degc=20, time_left_min=240, requested_rate_c=1, charger_current_a=10,
-    ...     charger_power_w=250, charger_cells=6, balance_ports=1, port_cells=6, current_step_a=0.1, capacity_step_mah=100,
-    ...     charger_input_least_v=11, efficiency_percent=85, discharge_current_a=5, discharge_power_w=20, supply_kind="mains",
-    ...     supply_v=13.8, supply_current_a=20, lead_length_m=1, lead_area_mm2=4)
-    >>> work_out(given).done_tonight.figure.number
-    '2'
-    """
+    """Return the sheet for going home; what is promised for tonight holds for the most that each pack may take."""
     plans = _plans(given)
     named = [(_name(number, pack), pack, plan) for number, (pack, plan) in enumerate(zip(given.packs, plans, strict=True), 1)]
     ways = [_Way(name=name, pack=pack, plan=plan, move=plan.move) for name, pack, plan in named if plan.move]

@@ -101,22 +101,8 @@ class Answer:
 def work_out(given: Inputs) -> Answer:
     """Return whether a pack fits a model, with everything that is not known of it kept as a range.
 
-    Args:
-        given: the entries, within their bounds.
-
-    Returns:
-        The answer.
-
-    Refuses:
-        A pack whose condition forbids a flight; a mean current above the highest; a flight that takes more than the pack holds; a current that most likely pulls a
-        fresh cell below its maker's cutoff at once; a start too warm or too cold.
-
-    Source: `physics.pack.flight`.
-
-    >>> given = Inputs(chemistry="lipo", cells=4, capacity_mah=5000, cell_resistance_mohm=4, label_discharge_rate_c=40,
-    ...     pack_degc=18, air_degc=14, highest_current_a=45, mean_current_a=25, flight_min=6)
-    >>> work_out(given).charge_taken.also.number
-    '50'
+    Refuses a pack whose condition or temperature forbids a flight, a mean current above the highest, a flight that takes more than
+    the pack holds, and a current that most likely pulls a fresh cell below its maker's cutoff at once.
     """
     chemistry = CHEMISTRIES[given.chemistry]
     _refuse_entries(given, chemistry)

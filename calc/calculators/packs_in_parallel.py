@@ -102,25 +102,7 @@ class Answer:
 def work_out(given: Inputs) -> Answer:
     """Return whether these packs may be joined side by side, what flows, and everything to set if they may.
 
-    Args:
-        given: the entries, within their bounds.
-
-    Returns:
-        The answer; with no setting for a charge where the packs must be brought level first.
-
-    Refuses:
-        A pack that must not be charged; packs of different kinds or cell counts; a series lead.
-
-    Source: `rules.joined.packs_in_parallel`.
-
-    >>> from calc.inputs.equipment import PackEntries
-    >>> pack = PackEntries(chemistry="lipo", cells=4, capacity_mah=5000, resting_v=(3.8, 3.8, 3.8, 3.8), pack_degc=20, label_charge_rate_c=1)
-    >>> given = Inputs(packs=(pack, pack), requested_rate_c=1, main_leads_into="board", join_length_m=0.15, join_area_mm2=3.3,
-    ...     charger_current_a=20, charger_power_w=500, charger_cells=8, balance_ports=2, port_cells=6,
-    ...     current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11, efficiency_percent=85,
-    ...     supply_kind="mains", supply_v=24, supply_current_a=40, lead_length_m=1, lead_area_mm2=10)
-    >>> work_out(given).joint_current.figure.number
-    '10.0'
+    Refuses a pack that must not be charged, packs of different kinds or cell counts, and a series lead.
     """
     packs = _accepted(given)
     lead_ohm = lead_resistance_ohm(given.join_length_m, given.join_area_mm2)

@@ -82,26 +82,8 @@ class Answer:
 def work_out(given: Inputs) -> Answer:
     """Return whether these packs may be charged one after the other, and everything to set if they may.
 
-    Args:
-        given: the entries, within their bounds.
-
-    Returns:
-        The answer; with no setting where the packs must be brought level first.
-
-    Refuses:
-        A pack that must not be charged; packs of different kinds or capacity; more cells than charger or ports take; a
-        parallel board.
-
-    Source: `rules.joined.packs_in_series`.
-
-    >>> from calc.inputs.joined_packs import PluggedPackEntries
-    >>> pack = PluggedPackEntries(chemistry="lipo", cells=4, capacity_mah=5000, resting_v=(15.2,), pack_degc=20, label_charge_rate_c=1)
-    >>> given = Inputs(packs=(pack, replace(pack, resting_v=(15.24,))), requested_rate_c=1, balance_plugs_into="ports",
-    ...     charger_current_a=10, charger_power_w=500, charger_cells=8, balance_ports=2, port_cells=6,
-    ...     current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11, efficiency_percent=85,
-    ...     supply_kind="mains", supply_v=24, supply_current_a=40, lead_length_m=1, lead_area_mm2=10)
-    >>> work_out(given).joint_current.set_by
-    'the charge rate on the label (Pack 1)'
+    Refuses a pack that must not be charged, packs of different kinds or capacity, more cells than charger or ports take, and a
+    parallel board.
     """
     packs, plugs, ports = _accepted(given)
     apart = imbalance_ah(packs)

@@ -96,25 +96,7 @@ class Answer:
 def work_out(given: Inputs) -> Answer:
     """Return the way from the reading to the goal, up or down, or the advice to leave the pack alone.
 
-    Args:
-        given: the entries, within their bounds.
-
-    Returns:
-        The answer; without a way where the pack is in the band or at the cutoff already.
-
-    Refuses:
-        What speaks against the pack, the charger, the supply or the temperature: see `rules.storage.storing`.
-
-    Source: `rules.storage.storage_moves`; Schmalstieg and others (2014) for the comparison of ageing.
-
-    >>> given = Inputs(chemistry="lipo", cells=6, capacity_mah=5000, resting_v=(25.2,), pack_degc=20, label_charge_rate_c=1,
-    ...     goal="storage", requested_rate_c=1, charger_current_a=10, charger_power_w=250, charger_cells=6, balance_ports=1,
-    ...     port_cells=6, current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11, efficiency_percent=85,
-    ...     discharge_current_a=5, discharge_power_w=20, supply_kind="mains", supply_v=13.8, supply_current_a=20,
-    ...     lead_length_m=1, lead_area_mm2=4)
-    >>> answer = work_out(given)
-    >>> answer.current.figure.number, answer.real_current.likely.number
-    ('5.0', '0.84')
+    Refuses what speaks against the pack, the charger, the supply or the temperature.
     """
     goal = Goal(given.goal)
     plan = plan_of(given, given, given, goal, given.requested_rate_c)
@@ -125,7 +107,7 @@ def work_out(given: Inputs) -> Answer:
         **(_way(given, move) if move else {name: None for name in _OF_A_WAY}),
         **_stops(given, goal, plan),
         within=_within(goal, plan),
-        waiting=_waiting(given, plan) if goal is Goal.STORAGE and given.chemistry not in _NO_AGEING_MODEL else None,
+        waiting=_waiting(plan) if goal is Goal.STORAGE and given.chemistry not in _NO_AGEING_MODEL else None,
     )
 
 
@@ -231,7 +213,7 @@ def _within(goal: Goal, plan: Plan) -> Setting | None:
     return Setting(figure=Figure(STORE_WITHIN_DAYS.value, DAYS), set_by=source_line(STORE_WITHIN_DAYS))
 
 
-def _waiting(given: Inputs, plan: Plan) -> Table:
+def _waiting(plan: Plan) -> Table:
     target_v, room_degc = storage_target_cell_v(plan.chemistry), ROOM_DEGC.value
     # Fuller ages faster: the fullest cell counts.
     highest_v = plan.reading.highest_cell_v

@@ -90,23 +90,9 @@ class Answer:
 
 
 def work_out(given: Inputs) -> Answer:
-    """Return what a supply and its lead can do for a charger.
+    """Return what a supply and its lead can do for a charger; no current is above any limit of supply, lead or fuse.
 
-    Args:
-        given: the entries, within their bounds.
-
-    Returns:
-        The answer; no current in it is above any limit of supply, lead or fuse.
-
-    Refuses:
-        A supply that cannot start the charger: see `rules.pack.acceptance`. A pack whose chemistry is not known or not lithium.
-
-    Source: `rules.charge.charging_limits`, `physics.supply.lead_losses`, `physics.supply.fuses`, `physics.supply.battery_runtime`.
-
-    >>> given = Inputs(supply_kind="mains", supply_v=13.8, supply_current_a=20, lead_length_m=1.5, lead_area_mm2=4,
-    ...     charger_power_w=100, charger_input_least_v=11, efficiency_percent=85)
-    >>> work_out(given).fuse.figure.split()
-    ['15', 'A,', 'blue']
+    Refuses a supply that cannot start the charger, and a pack whose chemistry is not known or not lithium.
     """
     problems = problems_of_supply(given, given.charger_input_least_v, given.charger_input_most_v)
     if problems:

@@ -64,26 +64,9 @@ class Answer:
 
 
 def work_out(given: Inputs) -> Answer:
-    """Return the battery's day, by the likely charge and by the one that takes most.
+    """Return the battery's day, by the likely charge and by the one that takes most; what it promises holds for the latter.
 
-    Args:
-        given: the entries, within their bounds.
-
-    Returns:
-        The answer; what it promises holds for the charge that takes most.
-
-    Refuses:
-        Whatever `charge_settings` refuses, and a mains supply, which does not run down.
-
-    Source: `rules.supply.supply_day`.
-
-    >>> given = Inputs(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.1,), pack_degc=20, label_charge_rate_c=1,
-    ...     requested_rate_c=1, charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
-    ...     current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11, efficiency_percent=85,
-    ...     supply_kind="battery", battery_kind="flooded", battery_ah=70, battery_resting_v=12.6, lead_length_m=1.5,
-    ...     lead_area_mm2=2.5, planned_charges=4)
-    >>> work_out(given).whole_charges.figure.number
-    '4'
+    Refuses whatever `charge_settings` refuses, and a mains supply, which does not run down.
     """
     if not given.is_lead_acid:
         raise Refused(Problem("supply_kind", "A mains supply does not run down: this page is for a battery. Choose it, or go back to the settings."))
@@ -112,7 +95,7 @@ def work_out(given: Inputs) -> Answer:
         rest_afterwards=_left(
             likely, worst, given, lambda percent: battery_rest_v(LEAD_ACID[given.battery_kind], percent), SUPPLY_VOLTS.to_step(0.01)
         ),
-        picture=_picture(given, likely, worst),
+        picture=_picture(likely, worst),
         charge_by_charge=_charge_by_charge(likely),
     )
 
@@ -132,7 +115,7 @@ def _left(likely: Day, worst: Day, given: Inputs, of: Callable[[float], float], 
     )
 
 
-def _picture(given: Inputs, likely: Day, worst: Day) -> Picture:
+def _picture(likely: Day, worst: Day) -> Picture:
     last_min = max([moment.time_min for day in (likely, worst) for moment in day.trace[-1:]], default=1.0)
     times = even_times(last_min)
 

@@ -69,23 +69,9 @@ class _Counted:
 
 
 def work_out(given: Inputs) -> Answer:
-    """Return what may be done with each pack, with the rule, its date and its source.
+    """Return what may be done with each pack; watt-hours are rounded up, numbers of packs and voltages down.
 
-    Args:
-        given: the entries, within their bounds.
-
-    Returns:
-        The answer; watt-hours are rounded up, numbers of packs and voltages down.
-
-    Refuses:
-        A pack that is not lithium, which other rules are for, and one whose chemistry is not known.
-
-    Source: `facts.transport`; 49 CFR 171.8 for the watt-hours.
-
-    >>> pack = TravelPack(chemistry="lipo", cells=6, capacity_mah=5000, alike_packs=3, condition="sound")
-    >>> found = work_out(Inputs(packs=(pack,)))
-    >>> found.by_approval.figure.number, found.left.figure.number
-    ('2', '1')
+    Refuses a pack that is not lithium, which other rules are for, and one whose chemistry is not known.
     """
     counted = each_row(given, "packs", _counted)
     allowed = allowed_in_cabin([(one.cabin, one.number) for one in counted])

@@ -48,22 +48,7 @@ class Answer:
 
 
 def work_out(given: Inputs) -> Answer:
-    """Return the voltages of a pack and the tables for every chemistry, the asked one first.
-
-    Args:
-        given: chemistry and cells.
-
-    Returns:
-        The tables, every cell with its unit.
-
-    Refuses:
-        More cells than stay below the touch limit.
-
-    Source: `facts.chemistries`, number by number.
-
-    >>> work_out(Inputs(chemistry="lipo", cells=6)).this_pack.rows[0].cells[1].number
-    '25.20'
-    """
+    """Return the voltages of a pack and the tables for every chemistry, its own first; refuse more cells than stay below the touch limit."""
     if problems := problems_of_touch(given.cells, CHEMISTRIES[given.chemistry]):
         raise Refused(*problems)
     asked_first = sorted(CHEMISTRIES, key=lambda key: key != given.chemistry)

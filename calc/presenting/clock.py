@@ -9,14 +9,6 @@ from calc.figures.units import h_from_min, min_from_h, min_from_s, s_from_min
 def in_hours(time_min: float) -> str:
     """Return minutes as hours and minutes, rounded to the minute.
 
-    Args:
-        time_min: min, 0 or more.
-
-    Returns:
-        The time in words; minutes alone below one hour.
-
-    Source: arithmetic.
-
     >>> in_hours(150.4).replace("\\u00a0", " ")
     '2 h 30 min'
     """
@@ -29,14 +21,6 @@ def in_hours(time_min: float) -> str:
 
 def on_a_timer(time_min: float) -> str:
     """Return minutes as minutes and seconds, as a timer is set. A half minute as a decimal might be dialled in as five seconds.
-
-    Args:
-        time_min: min, 0 or more.
-
-    Returns:
-        The time in words, to the second.
-
-    Source: arithmetic.
 
     >>> on_a_timer(6.5).replace("\\u00a0", " ")
     '6 min 30 s'

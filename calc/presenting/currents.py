@@ -20,26 +20,9 @@ def current_setting(
     limits: Sequence[Limit],
     quantity: Quantity = PACK_AMPERES,
 ) -> Setting:
-    """Return a current ready to be shown, with its rate and every limit that was compared, lowest first.
+    """Return a current on a step of the charger, with its rate and every limit that was compared, the lowest first.
 
-    Args:
-        pack: the pack's entries.
-        charger: the charger's entries.
-        current_a: on a step of the charger, A.
-        binding: the limit that set it.
-        limits: all of them, in A.
-        quantity: amperes of one pack, which can be shown in C; plain amperes where several packs are charged as one.
-
-    Returns:
-        The setting.
-
-    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20, label_charge_rate_c=1)
-    >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
-    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
-    ...                          efficiency_percent=85)
-    >>> label = Limit(2.65, "the label")
-    >>> current_setting(pack, charger, 2.6, label, [label]).ceilings[0].figure.number
-    '2.65'
+    The quantity is amperes of one pack, which can be shown in C, or plain amperes where several packs are charged as one.
     """
     amperes = quantity.to_step(charger.current_step_a)
     fine_step_a = min(charger.current_step_a, 0.01)

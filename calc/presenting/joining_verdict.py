@@ -31,18 +31,8 @@ def verdict_on_joining(
 ) -> Verdict:
     """Return whether these packs may be joined: as a whole first, then cell by cell.
 
-    Args:
-        packs: two or more.
-        joining: the moment at which the main leads are joined.
-        binding: the limit on the difference of whole packs that is the lowest.
-        is_level: whether that difference is within it.
-        place: where the cells rest furthest apart; None where not every cell was read.
-        plugs: what the balance plugs make flow; None where not every cell was read.
-
-    Returns:
-        The verdict.
-
-    Source: `rules.joined.moment_of_joining`.
+    `binding` is the lowest limit on the difference of whole packs, and `is_level` says that they are within it. Where not every cell
+    was read there is no `place` where the cells rest furthest apart, and nothing is known of the `plugs`.
     """
     if not is_level:
         return Verdict(
@@ -93,45 +83,20 @@ def _cells_apart(packs: Sequence[SoundPack], place: Place, plugs: PlugsIn) -> Ve
 
 
 def balance_first(packs: Sequence[SoundPack]) -> str:
-    """Return which packs to balance by themselves.
-
-    Args:
-        packs: any number, one of them or more uneven.
-
-    Returns:
-        Words that go on a sentence.
-    """
+    """Return which packs to balance by themselves; at least one of them is uneven."""
     uneven = [one.title for one in packs if one.reading.is_uneven]
     return f"balance {_listed(uneven)} by {'themselves' if len(uneven) > 1 else 'itself'} first"
 
 
 def uneven_because(packs: Sequence[SoundPack]) -> str:
-    """Return how far apart the cells of the most uneven pack rest, and how far they may.
-
-    Args:
-        packs: one or more.
-
-    Returns:
-        Words that go on a sentence.
-
-    Source: common practice, no source.
-    """
+    """Return how far apart the cells of the most uneven pack rest, and how far they may."""
     worst = max(packs, key=lambda one: one.reading.spread_v)
     may = f"a healthy pack's rest within {Figure(SPREAD_TO_WATCH_CELL_V.value, CELL_VOLTS)} (common practice, no source)"
     return f"the cells of {worst.title} rest {Figure(worst.reading.spread_v, CELL_VOLTS)} apart, and {may}"
 
 
 def contact_note() -> str:
-    """Return what a contact of a balance plug is made for, as a note.
-
-    Returns:
-        A sentence.
-
-    Source: common practice, no source.
-
-    >>> contact_note().endswith("(common practice, no source).")
-    True
-    """
+    """Return what a contact of a balance plug is made for."""
     return f"A contact of the usual balance plug is made for {Figure(BALANCE_CONTACT_A.value, AMPERES)} (common practice, no source)."
 
 

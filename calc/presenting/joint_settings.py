@@ -31,22 +31,9 @@ def joint_settings(
     capacity_by: str,
     shared: str,
 ) -> dict[str, Setting | Range]:
-    """Return what packs in series and packs side by side are told alike, by name: labels, stops, and the charge to come.
+    """Return what packs in series and packs side by side have alike: labels, stops, and the charge to come.
 
-    Args:
-        charger: the charger's entries.
-        one_pack: the packs as the entries of one.
-        chemistry: their facts.
-        outlook: the charge to come.
-        packs: the packs by themselves.
-        current_a: the current that is dialled in, A.
-        capacity_by: what makes their capacity.
-        shared: how the charge is shared among the packs.
-
-    Returns:
-        Settings and ranges.
-
-    Source: `facts.chemistries`, `presenting.stops` and `rules.charge.charge_outlook`.
+    `capacity_by` says what makes their capacity, and `shared` how the charge is shared among them.
     """
     stops = stops_of(one_pack, charger, chemistry, outlook)
     # The current follows from the coldest pack; what the charge adds counts from the warmest.
@@ -82,17 +69,7 @@ def _labels(charger: ChargerEntries, one_pack: PackEntries, chemistry: Chemistry
 def joint_cautions(packs: Sequence[SoundPack], *, with_settings: bool) -> tuple[Caution, ...]:
     """Return what to say of each pack by itself: a cell count that is open to doubt, and its condition.
 
-    Args:
-        packs: two or more.
-        with_settings: whether settings for a charge stand beside them. Without any there is nothing that could hold for now.
-
-    Returns:
-        Cautions that name the pack.
-
-    Source: `rules.pack.acceptance`.
-
-    >>> joint_cautions([], with_settings=True)
-    ()
+    Where no settings for a charge stand beside the cautions, there is nothing that could hold for now.
     """
     found = []
     for one in packs:

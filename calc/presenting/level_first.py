@@ -15,14 +15,6 @@ def level_first(packs: Sequence[SoundPack]) -> Table:
     """Return what to put into each pack alone, so that all rest where the highest does; an uneven one is balanced first.
 
         put in = share of the capacity between the two resting voltages x Q
-
-    Args:
-        packs: two or more of one chemistry.
-
-    Returns:
-        The table, a row for each pack.
-
-    Source: `physics.cell.cells`.
     """
     # Where an uneven pack will rest once it is balanced, nobody knows before.
     target_v = max((one.reading.mean_cell_v for one in packs if not one.reading.is_uneven), default=0.0)

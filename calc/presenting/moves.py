@@ -24,14 +24,6 @@ _LONG_MIN = 90
 def band_words(chemistry: Chemistry) -> str:
     """Return the storage band in words.
 
-    Args:
-        chemistry: the pack's facts.
-
-    Returns:
-        Its two ends, with their unit.
-
-    Source: `facts.chemistries`.
-
     >>> from calc.facts.chemistries import CHEMISTRIES
     >>> band_words(CHEMISTRIES["lipo"]).replace("\\u00a0", " ")
     '3.80 to 3.85 V for each cell'
@@ -41,17 +33,7 @@ def band_words(chemistry: Chemistry) -> str:
 
 
 def move_minutes(pack: PackEntries, move: Move) -> Range:
-    """Return how long the way takes, with hours beside the minutes where it is long.
-
-    Args:
-        pack: the pack's entries.
-        move: the way.
-
-    Returns:
-        The range.
-
-    Source: `rules.storage.storage_moves`.
-    """
+    """Return how long the way takes, with hours beside the minutes where it is long."""
     because = wide_because(pack)
     if move.is_held_by_power:
         because += "; the current changes while the voltage does"
@@ -60,16 +42,7 @@ def move_minutes(pack: PackEntries, move: Move) -> Range:
 
 
 def real_current(move: Move) -> Range | None:
-    """Return what really flows where the charger's power lets less through than the dial says, or nothing.
-
-    Args:
-        move: the way.
-
-    Returns:
-        The range, or nothing where the dial holds.
-
-    Source: `rules.storage.storage_moves`.
-    """
+    """Return what really flows where the charger's power lets less through than the dial says; None where the dial holds."""
     if not move.is_held_by_power:
         return None
     return range_of(
@@ -81,54 +54,19 @@ def real_current(move: Move) -> Range | None:
 
 
 def count_to_stop_at(count: Count, capacity_step_mah: float) -> Figure | str:
-    """Return the charge at which to stop, rounded down to the charger's step.
-
-        Q = step x floor(Q / step)
-
-    Args:
-        count: of a way to storage.
-        capacity_step_mah: the charger's smallest step of capacity, mAh.
-
-    Returns:
-        mAh, or in words that it is less than a step.
-
-    Source: `rules.storage.storage_moves`.
-    """
+    """Return the charge at which to stop, rounded down to the charger's step, or in words that it is less than a step."""
     dial_mah = MILLIAMPERE_HOURS.to_step(capacity_step_mah)
     count_mah = down_to_step(mah_from_ah(count.charge_ah), capacity_step_mah)
     return Figure(count_mah, dial_mah, "down") if count_mah else f"less than {Figure(capacity_step_mah, dial_mah)}"
 
 
 def cell_range(span: Span, because: str, note: str = "") -> Range:
-    """Return volts of a cell, by their ends.
-
-    Args:
-        span: V.
-        because: what the width comes from.
-        note: what else is to be said.
-
-    Returns:
-        The range.
-
-    >>> cell_range(Span(3.7, 3.75, 3.8), "the resistance").least.number
-    '3.70'
-    """
+    """Return volts of a cell, by their ends."""
     return ends_of(span, CELL_VOLTS, because, note)
 
 
 def stop_count(move: Move, capacity_step_mah: float, *, each_cell: bool) -> Setting:
-    """Return the charge at which to stop a way to storage, with what set it.
-
-    Args:
-        move: the way; it has a count.
-        capacity_step_mah: the charger's smallest step of capacity, mAh.
-        each_cell: True where every cell was read.
-
-    Returns:
-        The setting; of a whole pack that was read it says that it holds until every cell has been read.
-
-    Source: `rules.storage.storage_moves`.
-    """
+    """Return the charge at which to stop a way to storage, with what set it."""
     which, end = ("highest", "above") if move.goes_up else ("lowest", "below")
     if move.count.is_short:
         set_by = (
@@ -144,16 +82,7 @@ def stop_count(move: Move, capacity_step_mah: float, *, each_cell: bool) -> Sett
 
 
 def cell_stop(move: Move) -> Setting:
-    """Return the voltage of one cell that ends a way to storage whatever the count says.
-
-    Args:
-        move: the way.
-
-    Returns:
-        The setting.
-
-    Source: under current a cell shows less than it rests at on the way down, and more on the way up.
-    """
+    """Return the voltage of one cell that ends a way to storage whatever the count says."""
     which, end, shows = ("highest", "upper", "more") if move.goes_up else ("lowest", "lower", "less")
     dial = "Watch the cells on its display" if move.goes_up else "Set it as the discharge cutoff of one cell, or watch the cells"
     return Setting(
@@ -164,18 +93,7 @@ def cell_stop(move: Move) -> Setting:
 
 
 def rest_after_count(move: Move, chemistry: Chemistry, cells: float) -> Setting:
-    """Return where the cell that ends a way to storage most likely rests once the count is reached.
-
-    Args:
-        move: the way; it has a count.
-        chemistry: the pack's facts.
-        cells: cells in series.
-
-    Returns:
-        The setting: the lowest cell after a discharge, the highest after a charge, and the whole pack beside it.
-
-    Source: `rules.storage.storage_moves`.
-    """
+    """Return where the cell that ends a way to storage most likely rests afterwards, and the whole pack beside it."""
     rests_v = move.count.rests_cell_v
     which = "highest" if move.goes_up else "lowest"
     set_by = f"the {which} cell, on the most likely curve"
@@ -190,16 +108,7 @@ def rest_after_count(move: Move, chemistry: Chemistry, cells: float) -> Setting:
 
 
 def left_apart_sentence(move: Move) -> str:
-    """Return how far the cells of an uneven pack stay apart after the count, or nothing where they are one or alike.
-
-    Args:
-        move: the way; it has a count.
-
-    Returns:
-        A sentence, or an empty text.
-
-    Source: `physics.cell.unequal_cells`.
-    """
+    """Return how far the cells of an uneven pack stay apart after the count."""
     low, high = min(move.count.rests_cell_v), max(move.count.rests_cell_v)
     return (
         f"The cells stay apart: most likely they then rest from {Figure(low, CELL_VOLTS)} to {Figure(high, CELL_VOLTS)}. No charge and no "

@@ -18,28 +18,7 @@ _ROW_STEPS_MIN = (1, 2, 5, 10, 15, 20, 30, 60, 120, 240, 480)
 
 
 def picture_of(coming: Forecast, chemistry: Chemistry) -> Picture:
-    """Return the picture of a charge forecast.
-
-    At each of 41 times, evenly spaced from the start to the longest course's end: the likely course, and the lowest and
-    highest of all.
-
-    Args:
-        coming: the forecast.
-        chemistry: the pack's facts, for the scale of the cell voltage.
-
-    Returns:
-        The picture.
-
-    Source: `physics.cell.forecasting`.
-
-    >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> from calc.figures.spans import Span
-    >>> from calc.physics.cell.forecasting import forecast
-    >>> coming = forecast("lipo", start_state=Span(0.2, 0.2, 0.2), full_cell_v=4.2, capacity_ah=5.0, current_a=5.0,
-    ...     resistance_ohm_ah=Span(0.02, 0.02, 0.02))
-    >>> [panel.title for panel in picture_of(coming, CHEMISTRIES["lipo"]).panels]
-    ['Current into the pack', 'Voltage of a cell', 'Charge in the pack']
-    """
+    """Return the picture of a charge: at each of its times the likely course, and the lowest and the highest of all."""
     # A charge that is over at once still needs a minute to be drawn on.
     times = even_times(max(coming.time_min.most, 1.0))
     highest_a = max(moment.current_a for run in (coming.likely, *coming.corners) for moment in run.trace)
@@ -65,39 +44,14 @@ def picture_of(coming: Forecast, chemistry: Chemistry) -> Picture:
 
 
 def even_times(last_min: float) -> list[float]:
-    """Return the 41 times of a picture, evenly spaced: t = t_last k / 40.
-
-    Args:
-        last_min: the last time, min, above 0.
-
-    Returns:
-        Minutes, from 0 on.
-
-    Source: arithmetic.
-
-    >>> even_times(80.0)[1]
-    2.0
-    """
+    """Return the 41 times of a picture, evenly spaced: t = t_last k / 40."""
     return [last_min * place / (_TIMES - 1) for place in range(_TIMES)]
 
 
 def panel_of(title: str, quantity: Quantity, least: float, most: float, lines: list[list[float]]) -> Panel:
     """Return a panel with the first of several lines as the likely one, and the band that holds them all.
 
-    Args:
-        title: what is drawn.
-        quantity: its unit.
-        least: the lower end of the axis, in the unit.
-        most: the upper end, in the unit.
-        lines: one line or more, all of one length, in the unit.
-
-    Returns:
-        The panel.
-
-    Source: arithmetic.
-
-    >>> panel_of("Charge", PERCENT, 0, 100, [[50, 60], [40, 70]]).lowest
-    (40, 60)
+    The ends of the axis and the lines, all of one length, are in the quantity's unit.
     """
     return Panel(
         title=title,
@@ -111,23 +65,7 @@ def panel_of(title: str, quantity: Quantity, least: float, most: float, lines: l
 
 
 def marks_of(coming: Forecast) -> tuple[Mark, ...]:
-    """Return the moments of the likely course at which another limit takes over.
-
-    Args:
-        coming: the forecast.
-
-    Returns:
-        Marks in the order of time.
-
-    Source: `physics.cell.forecasting`.
-
-    >>> from calc.figures.spans import Span
-    >>> from calc.physics.cell.forecasting import forecast
-    >>> coming = forecast("lipo", start_state=Span(0.2, 0.2, 0.2), full_cell_v=4.2, capacity_ah=5.0, current_a=5.0,
-    ...     resistance_ohm_ah=Span(0.02, 0.02, 0.02))
-    >>> [mark.words for mark in marks_of(coming)]
-    ['full voltage: the current falls', 'done']
-    """
+    """Return the moments of the likely course at which another limit takes over, in the order of time."""
     likely = coming.likely
     full_v_min = likely.constant_current_min + likely.constant_power_min
     marks = []
@@ -151,23 +89,7 @@ def _told(coming: Forecast) -> str:
 
 
 def minute_by_minute(coming: Forecast) -> Table:
-    """Return the picture's lines as a table to read: the likely course, and the band of the charge.
-
-    Args:
-        coming: the forecast.
-
-    Returns:
-        The table, at most thirteen rows from the start to the end of the longest course.
-
-    Source: `physics.cell.forecasting`.
-
-    >>> from calc.figures.spans import Span
-    >>> from calc.physics.cell.forecasting import forecast
-    >>> coming = forecast("lipo", start_state=Span(0.2, 0.2, 0.2), full_cell_v=4.2, capacity_ah=5.0, current_a=5.0,
-    ...     resistance_ohm_ah=Span(0.02, 0.02, 0.02))
-    >>> minute_by_minute(coming).rows[3].cells[0].number
-    '5.0'
-    """
+    """Return the picture's lines as a table to read, at most thirteen rows: the likely course, and the band of the charge."""
     last_min = coming.time_min.most
     step_min = next((step for step in _ROW_STEPS_MIN if last_min / step < _ROWS_MOST - 1), _ROW_STEPS_MIN[-1])
     rows = []

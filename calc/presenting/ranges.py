@@ -10,20 +10,7 @@ from calc.rules.charge.charge_outlook import STATE_UNSURE, Outlook
 
 
 def range_of(span: Span, quantity: Quantity, because: str, note: str = "") -> Range:
-    """Return a span in any unit, ready to be shown with its most likely value.
-
-    Args:
-        span: in the quantity's unit.
-        quantity: the unit.
-        because: what the width comes from.
-        note: what else is to be said.
-
-    Returns:
-        The range.
-
-    >>> range_of(Span(28, 49, 58), MINUTES, "the state of charge").likely.number
-    '49'
-    """
+    """Return a span in the quantity's unit as a range with its most likely value."""
     return Range(
         least=Figure(span.least, quantity),
         likely=Figure(span.likely, quantity),
@@ -34,50 +21,17 @@ def range_of(span: Span, quantity: Quantity, because: str, note: str = "") -> Ra
 
 
 def ends_of(span: Span, quantity: Quantity, because: str, note: str = "") -> Range:
-    """Return a span in any unit, ready to be shown by its two ends alone.
-
-    Args:
-        span: in the quantity's unit.
-        quantity: the unit.
-        because: what the width comes from.
-        note: what else is to be said.
-
-    Returns:
-        The range, with no likely value.
-
-    >>> ends_of(Span(0, 13, 26), MINUTES, "how far the cells differ").likely is None
-    True
-    """
+    """Return a span in the quantity's unit as a range by its two ends alone."""
     return Range(least=Figure(span.least, quantity), most=Figure(span.most, quantity), because=because, note=note)
 
 
 def minutes_range(minutes: Span, because: str, note: str = "") -> Range:
-    """Return a span of minutes, ready to be shown.
-
-    Args:
-        minutes: min.
-        because: what the width comes from.
-        note: what else is to be said.
-
-    Returns:
-        The range.
-
-    >>> minutes_range(Span(28, 49, 58), "the state of charge").most.number
-    '58'
-    """
+    """Return a span of minutes as a range."""
     return range_of(minutes, MINUTES, because, note)
 
 
 def minutes_or_hours(minutes: Span, because: str, note: str = "") -> Range:
-    """Return a span of minutes, ready to be shown: in hours where it may last longer than two.
-
-    Args:
-        minutes: min.
-        because: what the width comes from.
-        note: what else is to be said.
-
-    Returns:
-        The range.
+    """Return a span of minutes as a range: in hours where it may last longer than two.
 
     >>> str(minutes_or_hours(Span(180, 300, 500), "the voltage").most).replace(chr(160), " ")
     '8.3 h'
@@ -88,31 +42,12 @@ def minutes_or_hours(minutes: Span, because: str, note: str = "") -> Range:
 
 
 def charge_put_in(outlook: Outlook, note: str = "") -> Range:
-    """Return the charge that goes into the pack, ready to be shown by its two ends.
-
-    Args:
-        outlook: the charge to come.
-        note: what else is to be said.
-
-    Returns:
-        The range, in mAh.
-
-    Source: the definition of the ampere-hour.
-    """
+    """Return the charge that goes into the pack, by its two ends."""
     return ends_of(outlook.charge_in_ah.times(mah_from_ah(1)), MILLIAMPERE_HOURS, STATE_UNSURE, note)
 
 
 def balancing_range(outlook: Outlook) -> Range | None:
-    """Return the minutes of balancing, ready to be shown, or nothing where the balance current is not known.
-
-    Args:
-        outlook: the charge to come.
-
-    Returns:
-        The range.
-
-    Source: common practice, no source, for how far the cells of a healthy pack differ.
-    """
+    """Return the minutes of balancing, or None where the balance current is not known."""
     if outlook.balancing is None:
         return None
     return ends_of(

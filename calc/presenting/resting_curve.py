@@ -13,19 +13,7 @@ _ROWS_EVERY = 4
 
 
 def resting_curve_picture(chemistry_key: str) -> Picture:
-    """Return the resting voltage of one cell against its state of charge, with the band of all published curves.
-
-    Args:
-        chemistry_key: a key of `RESTING_TABLES`.
-
-    Returns:
-        The picture, from 0 to 100 %.
-
-    Source: `facts.resting_voltages`.
-
-    >>> resting_curve_picture("lipo").across
-    'state of charge'
-    """
+    """Return the resting voltage of one cell from 0 to 100 % charged, with the band of all published curves."""
     chemistry, table = CHEMISTRIES[chemistry_key], RESTING_TABLES[chemistry_key]
     low, high = edge_curves(chemistry_key)
     likely = table.likely.cell_v
@@ -49,19 +37,7 @@ def resting_curve_picture(chemistry_key: str) -> Picture:
 
 
 def resting_curve_table(chemistry_key: str) -> Table:
-    """Return the same curve as a table: the likely voltage at each tenth of the charge, and the band.
-
-    Args:
-        chemistry_key: a key of `RESTING_TABLES`.
-
-    Returns:
-        The table, from empty to full.
-
-    Source: `facts.resting_voltages`.
-
-    >>> [str(cell).replace(chr(160), " ") for cell in resting_curve_table("lipo").rows[-1].cells]
-    ['4.20 V', '4.20 V', '4.20 V']
-    """
+    """Return the same curve as a table: the likely voltage at each tenth of the charge, and the band."""
     likely = RESTING_TABLES[chemistry_key].likely.cell_v
     low, high = edge_curves(chemistry_key)
     percents = _percents(len(likely))

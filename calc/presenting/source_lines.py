@@ -11,12 +11,6 @@ from calc.facts.sources import SOURCES
 def dated(key: str) -> str:
     """Return what a document is called, and its date or edition: for rules that change.
 
-    Args:
-        key: a key of `SOURCES`.
-
-    Returns:
-        The words.
-
     >>> dated("faa-packsafe")
     'FAA PackSafe, read November 2026'
     """
@@ -26,12 +20,6 @@ def dated(key: str) -> str:
 
 def source_line(value: Cited | Look | PreferredValues) -> str:
     """Return where a number comes from, in one line: how sure, the document, and the place in it.
-
-    Args:
-        value: the cited number, or a look or a series with its source.
-
-    Returns:
-        The line.
 
     >>> from calc.facts.cited import practice
     >>> source_line(practice(3.8, "about half charged"))

@@ -42,34 +42,9 @@ COUNT_CANNOT_GUARD = "This charger's count cannot guard it"
 
 
 def stops_of(pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry, outlook: Outlook) -> dict[str, Setting | None]:
-    """Return the stops to set on the charger, by name: capacity, time, temperature, and those of a discharge.
+    """Return the stops to set on the charger: capacity, time, temperature, and those of a discharge.
 
         capacity = down to step (1.1 x the lower of label and most charge to come)        time = 120 min, or longer if needed
-
-    Args:
-        pack: the pack's entries.
-        charger: the charger's entries.
-        chemistry: the pack's facts.
-        outlook: the charge to come.
-
-    Returns:
-        Settings, each with what set it; the capacity in words where the charger's step is too coarse to guard this pack;
-        `discharge_current` is None where the charger's is not known.
-
-    Source: `facts.practice`; IEC 62133-2 for the standard's temperature.
-
-    >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> from calc.rules.pack.readings import clear_reading
-    >>> from calc.rules.charge.charge_outlook import outlook_of
-    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.1,), pack_degc=25,
-    ...                    label_charge_rate_c=1, label_discharge_rate_c=35)
-    >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
-    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
-    ...                          efficiency_percent=85)
-    >>> lipo = CHEMISTRIES["lipo"]
-    >>> outlook = outlook_of(pack, charger, lipo, clear_reading(pack, lipo), current_a=2.6)
-    >>> stops_of(pack, charger, lipo, outlook)["time_cutout"].figure.number
-    '120'
     """
     careful, maker = chemistry.careful_cutoff_cell_v, chemistry.maker_cutoff_cell_v
     return {
@@ -90,38 +65,12 @@ def stops_of(pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry, o
 
 
 def temperature_stop_degc(chemistry: Chemistry) -> float:
-    """Return the temperature of the pack at which its charge must end: where its charging range ends, or practice if lower.
-
-    Args:
-        chemistry: the pack's facts.
-
-    Returns:
-        °C.
-
-    Source: IEC 62133-2 for the range; `TEMPERATURE_STOP_MOST_DEGC`.
-
-    >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> temperature_stop_degc(CHEMISTRIES["lipo"])
-    45
-    """
+    """Return the temperature of the pack at which its charge must end: where its charging range ends, or practice if lower, °C."""
     return min(chemistry.temperatures.charge_most_degc.value, TEMPERATURE_STOP_MOST_DEGC.value)
 
 
 def temperature_stop(chemistry: Chemistry) -> Setting:
-    """Return the temperature stop to set, with the highest coarse step in °F that is not above it.
-
-    Args:
-        chemistry: the pack's facts.
-
-    Returns:
-        The setting.
-
-    Source: `temperature_stop_degc`.
-
-    >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> "110" in temperature_stop(CHEMISTRIES["lipo"]).note
-    True
-    """
+    """Return the temperature stop to set, with the highest coarse step in °F that is not above it."""
     stop_degc = temperature_stop_degc(chemistry)
     coarse_degf = down_to_step(degf_from_degc(stop_degc), _COARSE_STEP_DEGF)
     return Setting(
@@ -138,21 +87,10 @@ def temperature_stop(chemistry: Chemistry) -> Setting:
 
 
 def warming_sentence(pack: PackEntries, chemistry: Chemistry, minutes: Span, current_a: float) -> str:
-    """Return the warning that the charge itself may take the pack to its temperature stop, or nothing.
+    """Return the warning that the charge itself may take the pack to its temperature stop, or an empty text.
 
     Said where the likely course does, and where the warmest does and the pack starts near the stop already: the warmest
     alone, a pack closed in that is not well known, would be said of every other charge.
-
-    Args:
-        pack: the pack's entries.
-        chemistry: its facts.
-        minutes: for how long the current flows.
-        current_a: the current that is dialled in, A, above 0.
-
-    Returns:
-        A sentence, or an empty text.
-
-    Source: `rules.charge.charge_heat`.
     """
     stop_degc = temperature_stop_degc(chemistry)
     if never_above_degc(pack, minutes.most, current_a) < stop_degc:

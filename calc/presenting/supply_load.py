@@ -16,24 +16,7 @@ from calc.presenting.ranges import ends_of
 
 
 def takings_of(supply: SupplyEntries, demand: Demand) -> dict[str, Setting | Range | None]:
-    """Return what a charge takes from its supply, by name.
-
-    Args:
-        supply: the supply's entries.
-        demand: what one charge takes.
-
-    Returns:
-        Currents, ampere-hours, watt-hours and charges left, each with what set it.
-
-    Source: `rules.supply.supply_demand`.
-
-    >>> from calc.figures.spans import Span
-    >>> demand = Demand(start_current_a=3, mean_current_a=4, peak_current_a=5, used_ah=Span(2, 3, 4),
-    ...                 used_wh=Span(24, 36, 48), ampere_hours=AMPERE_HOURS)
-    >>> supply = SupplyEntries(supply_kind="mains", supply_v=12, supply_current_a=20, lead_length_m=2, lead_area_mm2=2.5)
-    >>> takings_of(supply, demand)["supply_at_peak"].figure.number
-    '5.0'
-    """
+    """Return what a charge takes from its supply."""
     return {
         "supply_at_start": Setting(
             figure=Figure(demand.start_current_a, AMPERES),
@@ -59,46 +42,15 @@ def takings_of(supply: SupplyEntries, demand: Demand) -> dict[str, Setting | Ran
 
 
 def floor_words(supply: SupplyEntries) -> str:
-    """Return what the floor of a battery is called, with its number.
-
-    Args:
-        supply: the supply's entries; a battery.
-
-    Returns:
-        The words of a limit.
-
-    Source: common practice, no source, for both floors.
-
-    >>> supply = SupplyEntries(supply_kind="vehicle", battery_kind="flooded", battery_ah=60, battery_resting_v=12.65,
-    ...                        lead_length_m=1.5, lead_area_mm2=2.5)
-    >>> floor_words(supply).split(",")[0]
-    'what the vehicle needs to start'
-    """
+    """Return what the floor of a battery is called, with its number."""
     name = "what the vehicle needs to start" if supply.supply_kind == VEHICLE else "the battery's floor"
     return f"{name}, {Figure(floor_of(supply).value, PERCENT)} (common practice, no source)"
 
 
 def charges_left(supply: SupplyEntries, demand: Demand) -> Setting | None:
-    """Return how many such charges the battery holds down to its floor, or nothing for a mains supply.
+    """Return how many such charges the battery holds down to its floor; None for a mains supply.
 
         n = usable Ah at the peak current / Ah of one charge, rounded down
-
-    Args:
-        supply: the supply's entries.
-        demand: what one charge takes.
-
-    Returns:
-        Whole charges, with the floor and the battery's state in words.
-
-    Source: the rest-voltage table, Peukert's law, and the battery's floor (common practice, no source).
-
-    >>> from calc.figures.spans import Span
-    >>> demand = Demand(start_current_a=3, mean_current_a=4, peak_current_a=5, used_ah=Span(2, 3, 4),
-    ...                 used_wh=Span(24, 36, 48), ampere_hours=AMPERE_HOURS)
-    >>> supply = SupplyEntries(supply_kind="battery", battery_kind="flooded", battery_ah=70, battery_resting_v=12.65,
-    ...                        lead_length_m=1.5, lead_area_mm2=2.5)
-    >>> charges_left(supply, demand).figure.number
-    '7'
     """
     if not supply.is_lead_acid or demand.used_ah.most == 0:
         return None
@@ -117,22 +69,11 @@ def charges_left(supply: SupplyEntries, demand: Demand) -> Setting | None:
 
 
 def input_cautions(supply: SupplyEntries, charger_input_most_v: float | None) -> tuple[Caution, ...]:
-    """Return what to say of a voltage that may be above what the charger bears.
+    """Return what to say of a voltage that may be above what the charger takes; one that is surely too high has been refused.
 
         U > 15 V with a highest input that is not known, or a highest input < 15 V at a battery that may be on charge
 
-    Args:
-        supply: the supply's entries; one that is surely too high has been refused.
-        charger_input_most_v: the charger's highest input voltage, V; None if it is not known.
-
-    Returns:
-        One grave caution, or none.
-
-    Source: common practice, no source, for what a running engine gives.
-
-    >>> supply = SupplyEntries(supply_kind="mains", supply_v=24, supply_current_a=20, lead_length_m=2, lead_area_mm2=2.5)
-    >>> len(input_cautions(supply, None)), len(input_cautions(supply, 30))
-    (1, 0)
+    What a running engine gives is common practice, no source.
     """
     on_charge = Figure(CHARGING_MOST_V.value, SUPPLY_VOLTS.to_step(1))
     if supply.is_lead_acid:
@@ -154,21 +95,7 @@ def input_cautions(supply: SupplyEntries, charger_input_most_v: float | None) ->
 
 
 def cautions_of_supply(supply: SupplyEntries, peak_current_a: float) -> list[tuple[str, bool]]:
-    """Return what to say about the supply beside the numbers, each with whether it is grave.
-
-    Args:
-        supply: the supply's entries.
-        peak_current_a: the most that is drawn from it, A.
-
-    Returns:
-        Sentences; none where nothing is to be said.
-
-    Source: ABYC E-11 for the drop, 33 CFR 183.425 for the wire; the floor is common practice, no source.
-
-    >>> supply = SupplyEntries(supply_kind="mains", supply_v=12, supply_current_a=20, lead_length_m=2, lead_area_mm2=2.5)
-    >>> len(cautions_of_supply(supply, peak_current_a=20))
-    1
-    """
+    """Return what to say about the supply beside the numbers, each with whether it is grave."""
     found = []
     state = state_of_supply(supply)
     if state.charged_percent is not None:

@@ -35,36 +35,12 @@ LOOK_FIRST = "Look the pack over first: this answer is for one that is whole, fl
 
 
 def verdict_setting(condition: Condition) -> Setting:
-    """Return the verdict with the finding that gave it and what to do.
-
-    Args:
-        condition: everything that was found.
-
-    Returns:
-        The verdict.
-
-    Source: `rules.pack.condition`.
-
-    >>> verdict_setting(Condition(findings=(), each_cell=True, looked_over=True)).figure
-    'Fit to fly'
-    """
+    """Return the verdict with the finding that gave it and what to do."""
     return Setting(figure=condition.words, set_by=condition.reason, note=_DO[condition.verdict])
 
 
 def rules_table(findings: Sequence[Finding]) -> Table:
-    """Return every rule that spoke, the gravest first.
-
-    Args:
-        findings: every rule that spoke, in any order.
-
-    Returns:
-        The table; one row that says so where none spoke.
-
-    Source: `rules.pack.condition`.
-
-    >>> len(rules_table(()).rows)
-    1
-    """
+    """Return every rule that spoke, the gravest first, or one row that says that none did."""
     rows = [
         Row(heading=finding.words, cells=(finding.found, source_line(finding.rule))) for finding in worst_first(findings)
     ]
@@ -77,19 +53,7 @@ def rules_table(findings: Sequence[Finding]) -> Table:
 
 
 def cautions_of(findings: Sequence[Finding]) -> tuple[Caution, ...]:
-    """Return where to go with a pack that needs help, the gravest first and each place once.
-
-    Args:
-        findings: every rule that spoke, in any order.
-
-    Returns:
-        A caution for each place.
-
-    Source: `rules.pack.condition`.
-
-    >>> cautions_of(())
-    ()
-    """
+    """Return where to go with a pack that needs help, the gravest first and each place once."""
     places = {finding.go_to: finding for finding in reversed(worst_first(findings)) if finding.go_to}
     return tuple(
         Caution(sentence=finding.found, grave=finding.verdict >= Verdict.RETIRE, go_to=go_to)
@@ -98,19 +62,7 @@ def cautions_of(findings: Sequence[Finding]) -> tuple[Caution, ...]:
 
 
 def cautions_before_a_charge(condition: Condition) -> tuple[Caution, ...]:
-    """Return what to say of a pack's condition beside the settings of its charge.
-
-    Args:
-        condition: of a pack that may be charged.
-
-    Returns:
-        A caution for each doubt about the label, for each finding that holds the current down, and for what nobody has looked at yet.
-
-    Source: `rules.pack.condition`.
-
-    >>> cautions_before_a_charge(Condition(findings=(), each_cell=True, looked_over=True))
-    ()
-    """
+    """Return what to say of a pack's condition beside the settings of its charge."""
     found = [*cautions_of_label(condition), *(Caution(sentence=sentence) for sentence in slow_sentences(condition))]
     if not condition.each_cell:
         found.append(Caution(sentence=UNTIL_READ))
@@ -118,50 +70,16 @@ def cautions_before_a_charge(condition: Condition) -> tuple[Caution, ...]:
 
 
 def cautions_of_no_look(condition: Condition) -> tuple[Caution, ...]:
-    """Return that a pack is to be looked over before anything is done with it, where nobody said that it was.
-
-    Args:
-        condition: of a pack that may be put on a charger.
-
-    Returns:
-        One caution, or none.
-
-    >>> cautions_of_no_look(Condition(findings=(), each_cell=True, looked_over=True))
-    ()
-    """
+    """Return that a pack is to be looked over before anything is done with it, where nobody said that it was."""
     return () if condition.looked_over else (Caution(sentence=LOOK_FIRST, go_to="cell-check"),)
 
 
 def cautions_of_label(condition: Condition) -> tuple[Caution, ...]:
-    """Return why the pack may be another than its entries say.
-
-    Args:
-        condition: everything that was found.
-
-    Returns:
-        A caution for each doubt.
-
-    Source: `rules.pack.label_doubts`.
-
-    >>> cautions_of_label(Condition(findings=(), each_cell=True, looked_over=True))
-    ()
-    """
+    """Return why the pack may be another than its entries say."""
     return tuple(Caution(sentence=doubt.sentence, grave=doubt.grave) for doubt in condition.doubts)
 
 
 def slow_sentences(condition: Condition) -> list[str]:
-    """Return what was found of a pack that may be charged only slowly, each rule once, with what follows.
-
-    Args:
-        condition: of a pack that may be charged.
-
-    Returns:
-        Sentences, the gravest first.
-
-    Source: `SLOW_RATE_C`.
-
-    >>> slow_sentences(Condition(findings=(), each_cell=True, looked_over=True))
-    []
-    """
+    """Return what was found of a pack that may be charged only slowly, each rule once, the gravest first, with what follows."""
     by_rule = {finding.rule: finding for finding in reversed(condition.slow)}
     return [f"{finding.found} {finding.verdict.words}: {_SLOWLY}" for finding in worst_first(tuple(reversed(by_rule.values())))]

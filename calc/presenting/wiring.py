@@ -16,21 +16,7 @@ _KEY = (
 
 
 def series_drawing(plugs: Sequence[Plug], ports: Sequence[int]) -> Drawing:
-    """Return packs one after the other, with each balance plug in its port.
-
-    Args:
-        plugs: in order from the negative end.
-        ports: the port of each plug.
-
-    Returns:
-        The drawing, and every wire in words.
-
-    Source: Kirchhoff's rules; common practice, no source, for the order of the ports.
-
-    >>> from calc.physics.pack.balance_ports import plugs_in_series
-    >>> series_drawing(plugs_in_series([[2], [2]]), [1, 2]).wires[0]
-    'Main lead, minus: from the charger to the minus of Pack 1.'
-    """
+    """Return packs one after the other from the negative end, with each balance plug in its port."""
     last = plugs[-1].pack
     return Drawing(
         caption="Packs one after the other",
@@ -53,21 +39,7 @@ def series_drawing(plugs: Sequence[Plug], ports: Sequence[int]) -> Drawing:
 
 
 def ports_table(plugs: Sequence[Plug], ports: Sequence[int]) -> Table:
-    """Return which balance plug goes into which port, and which cells the charger then shows.
-
-    Args:
-        plugs: in order from the negative end.
-        ports: the port of each plug.
-
-    Returns:
-        The table, a row for each plug.
-
-    Source: common practice, no source, for the order of the ports.
-
-    >>> from calc.physics.pack.balance_ports import plugs_in_series
-    >>> ports_table(plugs_in_series([[2], [2]]), [1, 2]).rows[1].cells[2]
-    'cells 3 to 4'
-    """
+    """Return which balance plug goes into which port, and which cells the charger then shows."""
     return Table(
         caption="Which plug into which port",
         columns=("Pack", "Into", "Cells on the plug", "The charger shows"),
@@ -83,20 +55,7 @@ def ports_table(plugs: Sequence[Plug], ports: Sequence[int]) -> Table:
 
 
 def parallel_drawing(packs: int, cells: int) -> Drawing:
-    """Return packs side by side on a parallel board.
-
-    Args:
-        packs: how many.
-        cells: cells in series of each.
-
-    Returns:
-        The drawing, and every wire in words.
-
-    Source: Kirchhoff's rules.
-
-    >>> parallel_drawing(2, 3).packs[1].plugs[0].cells
-    (1, 2, 3)
-    """
+    """Return packs side by side on a parallel board."""
     return Drawing(
         caption="Packs side by side",
         told=(
@@ -114,16 +73,7 @@ def parallel_drawing(packs: int, cells: int) -> Drawing:
 
 
 def never_like_this() -> tuple[Drawing, ...]:
-    """Return the joins that start a fire, each with why.
-
-    Returns:
-        Three drawings, each of two small packs.
-
-    Source: Kirchhoff's rules.
-
-    >>> len(never_like_this())
-    3
-    """
+    """Return the joins that start a fire, each with why."""
     return (
         Drawing(
             caption="A series lead and a parallel board",
