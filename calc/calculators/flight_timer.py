@@ -33,7 +33,7 @@ from calc.figures.units import ah_from_mah, h_from_min, min_from_s, percent_from
 from calc.physics.cell.cells import edge_curves, resting_cell_v, voltage_and_slope
 from calc.rules.pack.condition import condition_of
 from calc.rules.pack.findings import Act
-from calc.physics.pack.flight_times import Consumption, consumption_of, share_in_the_cold, usable_mah
+from calc.physics.pack.flight_times import Consumption, PlannedBy, consumption_of, share_in_the_cold, usable_mah
 from calc.rules.pack.flying_temperatures import caution_of_cold, problems_of_flying_temperature
 from calc.rules.pack.label_doubts import problems_of_measured_capacity
 from calc.presenting.clock import on_a_timer
@@ -43,6 +43,13 @@ from calc.presenting.source_lines import source_line
 _FEW_FLIGHTS = 3
 # A timer that goes further than this beyond every flight so far is a guess to be approached.
 _STEP_MIN = 1
+
+_PLANNED_BECAUSE = {
+    PlannedBy.SPREAD: "the spread of your flights",
+    PlannedBy.LEAST_MARGIN: "the least margin, since your flights hardly differ",
+    PlannedBy.HIGHEST: "the flight that took the most a minute",
+    PlannedBy.ONE_FLIGHT: "one flight alone, which may be half as much again the next time",
+}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -99,7 +106,7 @@ def work_out(given: Inputs) -> Answer:
         cautions=_cautions(given, timer_min),
         timer=Setting(
             figure=on_a_timer(timer_min),
-            set_by=f"{consumption.planned_because}, and the reserve of {Figure(given.reserve_percent, PERCENT)}",
+            set_by=f"{_PLANNED_BECAUSE[consumption.planned_by]}, and the reserve of {Figure(given.reserve_percent, PERCENT)}",
             note=f"Rounded down to {TIMER_STEP_S.value:g} seconds. It counts from the first throttle.",
         ),
         voltage_alarm=_voltage_alarm(given),
@@ -109,7 +116,7 @@ def work_out(given: Inputs) -> Answer:
         spread=None if consumption.spread is None else _draw_setting(consumption.spread, "how far your flights lie apart: their standard deviation"),
         planned_draw=_draw_setting(
             consumption.planned,
-            consumption.planned_because,
+            _PLANNED_BECAUSE[consumption.planned_by],
             "Nineteen flights in twenty stay below it, if they scatter as yours did (NIST handbook, prediction by Student's t)."
             if consumption.spread is not None else "The half on top is common practice, no source.",
         ),

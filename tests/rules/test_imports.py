@@ -66,6 +66,30 @@ def test_formulas_know_nothing_of_entries_and_entries_nothing_of_formulas() -> N
     assert not faults, listed(faults)
 
 
+def _strings_of_code(module: Module) -> list[ast.Constant]:
+    """Every string but docstrings and what a ValueError says: that is for whoever programs, and never reaches the screen."""
+    left_out: set[ast.AST] = set()
+    for node in ast.walk(module.tree):
+        if isinstance(node, ast.Expr):
+            left_out.add(node.value)
+        elif isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "ValueError":
+            left_out.update(ast.walk(node))
+    return [
+        node for node in ast.walk(module.tree) if isinstance(node, ast.Constant) and isinstance(node.value, str) and node not in left_out
+    ]
+
+
+def test_formulas_hold_no_words_for_the_pilot() -> None:
+    # Three words in a row are already part of a sentence, with its full stop or without: "the label on the pack".
+    faults = [
+        f"{module.place(node)} says {node.value!r}: words for the pilot belong into calc.rules, or into what shows the number"
+        for module in modules("calc/physics")
+        for node in _strings_of_code(module)
+        if len(node.value.split()) > 2
+    ]
+    assert not faults, listed(faults)
+
+
 def test_every_package_of_calc_has_its_place_in_the_order() -> None:
     placed = {".".join(name.split(".")[:2]) for name in ORDER}
     found = {".".join(module.name.split(".")[:2]) for module in modules("calc")} - {"calc"}

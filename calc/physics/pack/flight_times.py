@@ -8,16 +8,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from enum import Enum
 from math import fsum, sqrt
 
 from calc.facts.flying import COLD_DEGC, COLD_LEFT_PERCENT, LEAST_MARGIN_PERCENT, ONE_FLIGHT_MARGIN_PERCENT, WARM_DEGC
 from calc.facts.student_t import T_UPPER_95
 from calc.figures.units import fraction_from_percent
 
-SPREAD = "the spread of your flights"
-LEAST_MARGIN = "the least margin, since your flights hardly differ"
-HUNGRIEST = "the hungriest flight that you noted"
-ONE_FLIGHT = "one flight alone, which may be half as much again the next time"
+class PlannedBy(Enum):
+    """What the draw to plan for follows from."""
+
+    SPREAD = "spread"
+    LEAST_MARGIN = "least margin"
+    HIGHEST = "highest"
+    ONE_FLIGHT = "one flight"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,7 +31,7 @@ class Consumption:
     mean: float
     spread: float | None
     planned: float
-    planned_because: str
+    planned_by: PlannedBy
 
     @property
     def margin(self) -> float:
@@ -36,17 +40,11 @@ class Consumption:
 
 
 def prediction_margin(spread: float, count: int, t: float) -> float:
-    """Return how far above the mean the next one may lie.
+    """Return how far above the mean the next one may lie, in the unit of the spread.
 
-        m = t s sqrt(1 + 1/n)        m and s in one unit, n the number so far
+        m = t s sqrt(1 + 1/n)        m and s in one unit, s the standard deviation, n the number so far, 2 or more
 
-    Args:
-        spread: standard deviation of those so far, any unit, 0 or more.
-        count: how many there are, 2 or more.
-        t: Student's t for one degree of freedom fewer.
-
-    Returns:
-        The margin, in the unit of the spread.
+    `t` is Student's, for one degree of freedom fewer than there are.
 
     Source: NIST/SEMATECH e-Handbook of Statistical Methods, prediction of one further observation.
 
@@ -57,17 +55,11 @@ def prediction_margin(spread: float, count: int, t: float) -> float:
 
 
 def consumption_of(each: Sequence[float]) -> Consumption:
-    """Return what flights take a minute, and what to plan the next one for.
+    """Return what flights take a minute, and what to plan the next one for, from the consumption of one to ten, mAh per minute.
 
         one flight:     d = 1.5 q
         more:           d = the highest of  q + t s sqrt(1 + 1/n),  1.05 q,  and the highest noted
         d, q and s in mAh per minute; q the mean, s the standard deviation
-
-    Args:
-        each: the draw of each flight, mAh per minute, above 0; one to ten.
-
-    Returns:
-        The consumption.
 
     Source: NIST/SEMATECH e-Handbook of Statistical Methods; the margins of 50 % and 5 % are common practice, no source.
 
@@ -77,28 +69,22 @@ def consumption_of(each: Sequence[float]) -> Consumption:
     count, mean = len(each), fsum(each) / len(each)
     if count == 1:
         planned = mean * (1 + fraction_from_percent(ONE_FLIGHT_MARGIN_PERCENT.value))
-        return Consumption(mean=mean, spread=None, planned=planned, planned_because=ONE_FLIGHT)
+        return Consumption(mean=mean, spread=None, planned=planned, planned_by=PlannedBy.ONE_FLIGHT)
     spread = sqrt(fsum((draw - mean) ** 2 for draw in each) / (count - 1))
     t = dict(T_UPPER_95)[count - 1].value
     candidates = (
-        (mean + prediction_margin(spread, count, t), SPREAD),
-        (mean * (1 + fraction_from_percent(LEAST_MARGIN_PERCENT.value)), LEAST_MARGIN),
-        (max(each), HUNGRIEST),
+        (mean + prediction_margin(spread, count, t), PlannedBy.SPREAD),
+        (mean * (1 + fraction_from_percent(LEAST_MARGIN_PERCENT.value)), PlannedBy.LEAST_MARGIN),
+        (max(each), PlannedBy.HIGHEST),
     )
-    planned, because = max(candidates, key=lambda candidate: candidate[0])
-    return Consumption(mean=mean, spread=spread, planned=planned, planned_because=because)
+    planned, planned_by = max(candidates, key=lambda candidate: candidate[0])
+    return Consumption(mean=mean, spread=spread, planned=planned, planned_by=planned_by)
 
 
 def share_in_the_cold(degc: float) -> float:
-    """Return the share of its capacity that a pack is trusted to give at a temperature.
+    """Return the share of its capacity, a fraction, that a pack is trusted to give at a temperature of its own above -20 °C.
 
         f = 1 - (1 - 0.30) (20 - T) / (20 - -20) below 20 °C, 1 above        T in °C
-
-    Args:
-        degc: the pack's own temperature, °C, above -20.
-
-    Returns:
-        A fraction of the capacity.
 
     Source: IEC 61960-3 for the least that a cell gives at -20 °C (from memory); the straight line is common practice, no source.
 
@@ -110,17 +96,9 @@ def share_in_the_cold(degc: float) -> float:
 
 
 def usable_mah(held_mah: float, degc: float, reserve_percent: float) -> float:
-    """Return the charge that may be flown: what the pack gives at its temperature, less the reserve of that.
+    """Return the charge that may be flown, mAh: what the pack gives at its own temperature, less the reserve of that.
 
         q = Q f (1 - R)        q and Q in mAh, f the share in the cold, R the reserve
-
-    Args:
-        held_mah: what the pack holds, as last measured or by its label, mAh.
-        degc: the pack's own temperature, °C.
-        reserve_percent: the share to land with, %.
-
-    Returns:
-        mAh.
 
     Source: `share_in_the_cold`; the reserve is common practice, no source.
 

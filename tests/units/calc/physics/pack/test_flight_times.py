@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from calc.physics.pack.flight_times import HUNGRIEST, LEAST_MARGIN, ONE_FLIGHT, SPREAD, consumption_of, share_in_the_cold, usable_mah
+from calc.physics.pack.flight_times import PlannedBy, consumption_of, share_in_the_cold, usable_mah
 
 
 def test_the_spread_is_the_standard_deviation() -> None:
@@ -15,11 +15,18 @@ def test_the_spread_is_the_standard_deviation() -> None:
 
 
 @pytest.mark.parametrize(
-    "each, because",
-    [([200.0], ONE_FLIGHT), ([200.0, 200.0], LEAST_MARGIN), ([190.0, 210.0], SPREAD), ([200.0] * 9 + [300.0], HUNGRIEST)],
+    "each, planned_by",
+    [
+        ([200.0], PlannedBy.ONE_FLIGHT),
+        ([200.0, 200.0], PlannedBy.LEAST_MARGIN),
+        ([190.0, 210.0], PlannedBy.SPREAD),
+        ([200.0] * 9 + [300.0], PlannedBy.HIGHEST),
+        # The mean is 1800, and 1890 is five hundredths more: both say the same, and the margin is named first.
+        ([1790.0] * 9 + [1890.0], PlannedBy.LEAST_MARGIN),
+    ],
 )
-def test_what_sets_the_planned_draw_is_named(each: list[float], because: str) -> None:
-    assert consumption_of(each).planned_because == because
+def test_what_sets_the_planned_draw_is_named(each: list[float], planned_by: PlannedBy) -> None:
+    assert consumption_of(each).planned_by is planned_by
 
 
 def test_ten_flights_are_reckoned_with_nine_degrees_of_freedom() -> None:
