@@ -42,14 +42,7 @@ class Cited:
 
 
 def practice(value: float, why: str) -> Cited:
-    """Return a fact of the trade that no document states.
-
-    Args:
-        value: in the unit of the field that holds it.
-        why: the reason that the trade gives.
-
-    Returns:
-        The cited value, marked as common practice.
+    """Return a fact of the trade that no document states, in the unit of the field that holds it, with the reason that the trade gives.
 
     Source: common practice, no source.
 

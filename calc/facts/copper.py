@@ -67,18 +67,12 @@ GOOD_DROP_PERCENT = Cited(3, "abyc-e-11", Provenance.SECOND_HAND, "critical circ
 
 
 def diameter_mm_of_gauge(gauge: float) -> float:
-    """Return the diameter of a solid wire by its gauge number.
+    """Return the diameter of a solid wire, mm, by its gauge number from -3 to 40; -3 is written 4/0, and 0 is 1/0.
 
         d = 0.127 x 92^((36 - n) / 39)        d in mm, n the gauge number
 
-    Args:
-        gauge: the gauge number, -3 to 40; -3 is written 4/0, and 0 is 1/0.
-
-    Returns:
-        The diameter, mm.
-
-    Refuses:
-        A gauge outside -3 to 40 raises ValueError: no lead at a field has it.
+    Raises:
+        ValueError: a gauge outside -3 to 40, which no lead at a field has.
 
     Source: ASTM B258.
 
@@ -91,16 +85,10 @@ def diameter_mm_of_gauge(gauge: float) -> float:
 
 
 def area_mm2_of_gauge(gauge: float) -> float:
-    """Return the cross-section of a solid wire by its gauge number: A = pi/4 d^2.
+    """Return the cross-section of a solid wire, mm², by its gauge number from -3 to 40: A = pi/4 d^2.
 
-    Args:
-        gauge: the gauge number, -3 to 40; -3 is written 4/0, and 0 is 1/0.
-
-    Returns:
-        The cross-section, mm².
-
-    Refuses:
-        A gauge outside -3 to 40 raises ValueError: no lead at a field has it.
+    Raises:
+        ValueError: a gauge outside -3 to 40, as `diameter_mm_of_gauge` does.
 
     Source: ASTM B258.
 
@@ -112,18 +100,12 @@ def area_mm2_of_gauge(gauge: float) -> float:
 
 
 def gauge_of_area_mm2(area_mm2: float) -> float:
-    """Return the gauge number of a solid wire by its cross-section, between the whole gauges too.
+    """Return the gauge number of a solid wire by its cross-section, mm², between the whole gauges too; the thicker the wire, the lower.
 
         n = 36 - 39 ln(d / 0.127) / ln 92,    d = (4 A / pi)^(1/2)        d in mm, A in mm²
 
-    Args:
-        area_mm2: the cross-section, mm², above 0.
-
-    Returns:
-        The gauge number; the thicker the wire, the lower.
-
-    Refuses:
-        A cross-section outside gauge 0 to 40 raises ValueError: thicker ones are written in another way.
+    Raises:
+        ValueError: a cross-section outside gauge 0 to 40; thicker ones are written in another way.
 
     Source: ASTM B258.
 

@@ -34,17 +34,14 @@ class _Way(NamedTuple):
 
 
 def flows_on_the_board(ladders: Sequence[Ladder], *, wire_ohm: float, lead_ohm: float | None = None) -> list[Flow]:
-    """Return what flows in each pack once its balance plug is on the board.
+    """Return what flows in each pack, A, once its balance plug is on the board; all packs have one cell count.
 
         sum of I = 0 at each tap and at each point of the board,  I = (U - V - E) / R        U, V, E in V, R in ohm
 
     Args:
-        ladders: one pack or more, all of one cell count.
+        ladders: one pack or more.
         wire_ohm: one wire of a balance plug with its contact, Ω, above 0.
         lead_ohm: the main leads of one pack, there and back, Ω, above 0; None where they are not joined.
-
-    Returns:
-        The flows, in the order of the packs.
 
     Source: Kirchhoff's rules, solved as nodal analysis.
 

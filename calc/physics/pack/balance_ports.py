@@ -15,13 +15,9 @@ class Plug:
 
 
 def plugs_in_series(plug_cells: Sequence[Sequence[int]]) -> list[Plug]:
-    """Return the balance plugs of packs that stand one after the other, the first at the negative end.
+    """Return the balance plugs of packs that stand one after the other, from the negative end, their cells counted through.
 
-    Args:
-        plug_cells: of each pack the cells on each of its plugs, from the minus on, 1 or more.
-
-    Returns:
-        The plugs, from the negative end, their cells counted through.
+    Each pack is the cells on each of its plugs, from the minus on: [2, 1] has two plugs.
 
     Source: common practice, no source.
 
@@ -38,16 +34,10 @@ def plugs_in_series(plug_cells: Sequence[Sequence[int]]) -> list[Plug]:
 
 
 def ports_of(plugs: Sequence[Plug], *, ports: int, port_cells: int, joined: bool) -> list[int] | None:
-    """Return the port for each plug, in order, or None where they do not go into the charger's ports.
+    """Return the port for each plug, from 1 and in order, or None where they do not go into the charger's ports.
 
-    Args:
-        plugs: in order from the negative end.
-        ports: the charger's balance ports.
-        port_cells: the most cells that one port takes.
-        joined: whether a series balance lead joins the plugs of neighbours; else each plug has a port of its own.
-
-    Returns:
-        Port numbers, from 1; with joined plugs as few ports as these packs need in this order.
+    `joined` says that a series balance lead joins the plugs of neighbours, which then take as few ports as these packs need in this
+    order; else each plug has a port of its own. The plugs come in order from the negative end.
 
     Source: arithmetic.
 

@@ -60,11 +60,8 @@ def emptying(cell: Cell, *, start_states: Sequence[float], floor_cell_v: float, 
     Args:
         cell: one of the cells.
         start_states: state of charge of each cell at the start, fractions from 0 to 1.
-        floor_cell_v: the emptying ends when the lowest cell shows this under the load, V, or when its curve ends.
+        floor_cell_v: the emptying ends when the lowest cell shows this under the load, V, or when its curve ends; at once if it is there.
         current_of: the current that the load draws at a voltage, A for V; rising.
-
-    Returns:
-        The emptying; of no minutes if the floor is reached at once.
 
     Source: circuit theory; checked against the exact discharge of a capacitor through a resistor.
 
@@ -136,9 +133,6 @@ def emptying_outlook(
         capacity_ah: what a cell may hold, Ah, above 0.
         resistance_ohm: resistance of a cell, Ω, 0 or more; it stays the same whatever the cell holds.
         currents_of: the load as it may be: at its least, its likely and its most current.
-
-    Returns:
-        The outlook.
 
     Source: `emptying` on every curve of `RESTING_TABLES`.
 

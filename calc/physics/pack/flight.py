@@ -43,19 +43,12 @@ class Flight:
 
 
 def flight(pack: FlightPack, *, highest_current_a: float, mean_current_a: float, time_min: float) -> Flight:
-    """Return what a flight does to a charged pack.
+    """Return what a flight does to a fully charged pack.
 
         P = n R f(T) <I²>,    mean² <= <I²> <= mean x highest        U = U_rest - I R f(T)
         P in W, n cells, R in ohm per cell at 25 °C, f the temperature factor, I in A, U in V per cell
 
-    Args:
-        pack: the pack at the start, fully charged.
-        highest_current_a: the highest current, A, above 0.
-        mean_current_a: the mean current, A, above 0 and no more than the highest.
-        time_min: minutes of flight, above 0.
-
-    Returns:
-        The flight; voltages may come out below 0 for a current that the pack cannot give at all.
+    The mean current is no more than the highest. Voltages may come out below 0 for a current that the pack cannot give at all.
 
     Source: Joule's law; `pack_heat.warming`. That the likely square lies half way is our assumption.
 
@@ -145,17 +138,11 @@ def _under_load_v(pack: FlightPack, state: float, loss: Span) -> Span:
 
 
 def rate_it_stands_c(pack: FlightPack, *, limit_degc: float, left_share: float) -> Span:
-    """Return the highest rate, held from full to landing, that leaves the pack no warmer than a limit.
+    """Return the highest rate, C, held from full to landing, that leaves the pack no warmer than a limit: by the warmest landing, the
+    likely and the coolest.
 
-    Looked for between 0.1 and 400 C, to a thousandth. Rate and time count from what the pack still holds.
-
-    Args:
-        pack: the pack at the start, fully charged, below the limit like the air around it.
-        limit_degc: the highest temperature at landing, °C.
-        left_share: share of the charge that is left at landing, a fraction.
-
-    Returns:
-        The rate, C: for the warmest landing, the likely and the coolest.
+    Looked for between 0.1 and 400 C, to a thousandth. Rate and time count from what the pack still holds. Pack and air must be below
+    the limit at the start; `left_share` is a fraction of the charge.
 
     Source: `pack_heat.warming`.
 

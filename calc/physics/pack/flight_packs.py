@@ -1,4 +1,4 @@
-"""A pack as it starts on a flight: what is not known of it, laid together for the coolest landing, the likely and the warmest.
+"""A pack as it starts on a flight: what is not known of it, combined for the coolest landing, the likely and the warmest.
 
 Which end of mass, of the heat that it holds and of cooling that is, depends on the air. Write the pack as dT/dt = f(T), u for
 what it is above the air. More heat is always warmer, as f rises with it. As f does not change with time, a pack only warms or
@@ -84,9 +84,6 @@ def flight_pack(
         mass_kg: mass of the pack, kg, above 0; None if it was not weighed.
         start_degc: the pack's temperature at the start, °C.
         air_degc: the air around it, °C.
-
-    Returns:
-        The pack.
 
     Source: `facts.pack_heat`; `physics.cell.cell_resistance`.
 

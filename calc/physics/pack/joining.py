@@ -31,15 +31,9 @@ class Branch(NamedTuple):
 
 
 def joint_v(branches: Sequence[Branch]) -> float:
-    """Return the voltage at which packs meet when they are joined side by side.
+    """Return the voltage at which packs meet when they are joined side by side, V.
 
-        V = sum(U / R) / sum(1 / R)        U in V, R in ohm
-
-    Args:
-        branches: one or more, each with a resistance above 0.
-
-    Returns:
-        The voltage, V.
+        V = sum(U / R) / sum(1 / R)        U in V, R in ohm, above 0
 
     Source: Kirchhoff's rules, as Millman's theorem.
 
@@ -53,15 +47,9 @@ def joint_v(branches: Sequence[Branch]) -> float:
 
 
 def currents_into_a(branches: Sequence[Branch]) -> list[float]:
-    """Return the current that flows into each pack at the moment of joining; together they are 0.
+    """Return the current that flows into each pack at the moment of joining, A, below 0 for a pack that gives; together they are 0.
 
         I = (V - U) / R        V the voltage of the joint
-
-    Args:
-        branches: one or more, each with a resistance above 0.
-
-    Returns:
-        A for each, below 0 for a pack that gives.
 
     Source: Kirchhoff's rules.
 
@@ -73,16 +61,9 @@ def currents_into_a(branches: Sequence[Branch]) -> list[float]:
 
 
 def resistance_to_others_ohm(resistances_ohm: Sequence[float], place: int) -> float:
-    """Return the resistance between one pack's voltage and that of all the others, joined side by side.
+    """Return the resistance between one pack's voltage and that of all the others, joined side by side, Ω.
 
-        R = R_k + 1 / sum(1 / R_j), j all but k
-
-    Args:
-        resistances_ohm: of two packs or more, Ω, each above 0.
-        place: which of them, from 0.
-
-    Returns:
-        Ω.
+        R = R_k + 1 / sum(1 / R_j), j all but k        k the place of the one, from 0; two packs or more
 
     Source: Kirchhoff's rules.
 
@@ -128,13 +109,8 @@ def level_out(packs: Sequence[JoinedPack]) -> tuple[Levelling, ...]:
         I_k = (V - U_k) / (R_k + h k_k / 2),  V so that sum(I_k) = 0,  dq_k = I_k h
         U = sum of the cells in V, R in ohm, h the step in h, k = sum of dU/dq of the cells in V per Ah
 
-    Each step takes the current of its middle, with the resting curve as a straight line, so no charge is lost at any step.
-
-    Args:
-        packs: two or more, all of the same cell count.
-
-    Returns:
-        The moments, from the joining on; one alone where no current flows.
+    Each step takes the current of its middle, with the resting curve as a straight line, so no charge is lost at any step. The packs
+    are two or more of one cell count; where no current flows, the moment of joining is the only one.
 
     Source: circuit theory; exact for two packs with straight curves as the step goes to 0.
 

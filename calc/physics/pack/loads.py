@@ -22,15 +22,9 @@ _NOISE = 1e-9
 
 
 def preferred_ohm(least_ohm: float) -> float:
-    """Return the lowest resistance of series E12 that is not below the one asked for.
+    """Return the lowest resistance of series E12, Ω, that is not below the one asked for.
 
         R = v x 10^k        v one of 1.0 to 8.2, k a whole number
-
-    Args:
-        least_ohm: Ω, above 0.
-
-    Returns:
-        A value that is made, Ω.
 
     Source: IEC 60063, series E12.
 
@@ -49,13 +43,7 @@ def preferred_ohm(least_ohm: float) -> float:
 def rating_w(power_w: float) -> float:
     """Return the rating that a resistor needs to carry a power at half of its rating or less, up to a whole watt.
 
-        P_rated = P / 0.5
-
-    Args:
-        power_w: what it carries, W, 0 or more.
-
-    Returns:
-        W.
+        P_rated = P / 0.5        in W
 
     Source: MIL-PRF-26, 6.4.
 
@@ -66,14 +54,7 @@ def rating_w(power_w: float) -> float:
 
 
 def resistor_current_a(pack_v: float, resistor_ohm: float) -> float:
-    """Return the current through a resistor: I = V / R.
-
-    Args:
-        pack_v: voltage at its ends, V.
-        resistor_ohm: Ω, above 0.
-
-    Returns:
-        A.
+    """Return the current through a resistor: I = V / R, in A, V and Ω.
 
     Source: Ohm's law.
 
@@ -84,20 +65,11 @@ def resistor_current_a(pack_v: float, resistor_ohm: float) -> float:
 
 
 def lamp_current_a(pack_v: float, lamps: int, lamp_v: float, lamp_w: float) -> float:
-    """Return the current through like filament lamps in series.
+    """Return the current through like filament lamps in series, A.
 
-        I = P / V_lamp x (V / (n V_lamp))^0.55
+        I = P / V_lamp x (V / (n V_lamp))^0.55        P and V_lamp of one lamp's base, in W and V; V at the ends of the row
 
     A filament has less resistance when it glows less, so the current falls less than the voltage does.
-
-    Args:
-        pack_v: voltage at the ends of the row, V, 0 or more.
-        lamps: lamps in series, 1 or more.
-        lamp_v: voltage on one lamp's base, V, above 0.
-        lamp_w: watts on one lamp's base, W, above 0.
-
-    Returns:
-        A.
 
     Source: Standard Handbook for Electrical Engineers, 11th edition, section 22.
 
@@ -108,14 +80,7 @@ def lamp_current_a(pack_v: float, lamps: int, lamp_v: float, lamp_w: float) -> f
 
 
 def lamps_in_series(full_pack_v: float, lamp_v: float) -> int:
-    """Return how many lamps in series a full pack needs, so that none gets more than its own voltage: V / V_lamp, rounded up.
-
-    Args:
-        full_pack_v: the pack's full voltage, V.
-        lamp_v: voltage on one lamp's base, V, above 0.
-
-    Returns:
-        Lamps, 1 or more.
+    """Return how many lamps in series a full pack needs, so that none gets more than its own voltage, V: V_full / V_lamp, rounded up.
 
     Source: Kirchhoff's voltage law.
 
@@ -126,20 +91,12 @@ def lamps_in_series(full_pack_v: float, lamp_v: float) -> int:
 
 
 def resistor_temperature_degc(air_degc: float, power_w: float, rating_w: float) -> Span:
-    """Return how hot the hottest spot of a wirewound resistor gets in still air.
+    """Return how hot the hottest spot of a wirewound resistor gets in still air, °C.
 
         T = T_air + (T_hot - 25) s^x        s = P / P_rated, x from 0.8 to 1, T in °C
 
     `T_hot` is the surface at full load in air of 25 °C, 275 or 350 °C by kind. With x = 1 the rise follows the power, as the
     derating line has it; with x = 0.8 it follows the laws of warm air alone, which carries off less of a small rise.
-
-    Args:
-        air_degc: °C.
-        power_w: what it carries, W, 0 or more.
-        rating_w: its rating, W, above 0.
-
-    Returns:
-        °C.
 
     Source: MIL-PRF-26 for the temperatures at full load; heat transfer textbooks for the exponent.
 
@@ -153,18 +110,9 @@ def resistor_temperature_degc(air_degc: float, power_w: float, rating_w: float) 
 
 
 def resistance_of_two_loads_mohm(*, first_v: float, first_a: float, second_v: float, second_a: float) -> float:
-    """Return the resistance inside, from the voltages under a small and a large load.
+    """Return the resistance inside, mΩ, from the voltages under a small and a large load.
 
-        R = (U1 - U2) / (I2 - I1)
-
-    Args:
-        first_v: voltage under the small load, V.
-        first_a: the small load, A, 0 or more.
-        second_v: voltage under the large load, V, below `first_v`.
-        second_a: the large load, A, above `first_a`.
-
-    Returns:
-        mΩ.
+        R = (U1 - U2) / (I2 - I1)        1 under the small load, 2 under the large; U1 > U2 in V, I2 > I1 in A
 
     Source: IEC 61960-3, clause 7.7.3.
 

@@ -36,14 +36,6 @@ def body_of(*, mass_kg: float, specific_heat_j_per_kg_k: float, heat_transfer_w_
         C = m c,    G = h A,    A = k (m / d)^(2/3)        C in J/K, m in kg, c in J/(kg K), G in W/K, h in W/(m² K),
         A in m², d the density in kg/m³, k the shape's number
 
-    Args:
-        mass_kg: mass of the pack, kg, above 0.
-        specific_heat_j_per_kg_k: heat that a kilogram holds, J/(kg K), above 0.
-        heat_transfer_w_per_m2_k: heat that a square metre gives off, W/(m² K), above 0.
-
-    Returns:
-        The body.
-
     Source: heat transfer textbooks; shape and density from `facts.pack_heat`.
 
     >>> body = body_of(mass_kg=0.5, specific_heat_j_per_kg_k=1000, heat_transfer_w_per_m2_k=10)
@@ -64,23 +56,20 @@ def warming(
     ends: Callable[[Iterable[float]], float] = max,
     steps: int = 40,
 ) -> tuple[float, ...]:
-    """Return the temperature of a pack that is heated from within, at evenly spaced times.
+    """Return the temperatures of a pack that is heated from within, °C, at evenly spaced times from the start on: one more than steps.
 
         C dT/dt = P(T) - G (T - Tair)        over a step:  T = Tair + (T0 - Tair) e + P(T) (1 - e) / G,  e = exp(-dt G / C)
 
-    The forecast ends at 80 °C: from there on the cell itself breaks down, and the pack stays at least that hot.
+    The forecast ends at 80 °C: from there on the cell itself breaks down, and the pack stays at least that hot. It must start below.
 
     Args:
         bodies: the pack, or what it may be.
-        start_degc: its temperature at the start, °C, below 80.
+        start_degc: its temperature at the start, °C.
         air_degc: the air around it, °C.
         time_min: minutes, above 0.
         heat_w: the heat in the pack at a temperature in °C, W; 0 or more, and never rising with the temperature.
         ends: `max` for the body that ends each step warmest, `min` for the one that ends it coolest.
-        steps: steps, 1 or more.
-
-    Returns:
-        Temperatures, °C, from the start on: one more than steps.
+        steps: 1 or more.
 
     Source: the lumped body of heat transfer textbooks; exact where the heat is constant.
 

@@ -12,13 +12,6 @@ def current_at_rate_a(capacity_mah: float, rate_c: float) -> float:
 
         I = C x Q        I in A, Q in Ah, C in 1/h
 
-    Args:
-        capacity_mah: capacity on the label, mAh, above 0.
-        rate_c: multiples of the capacity per hour, above 0.
-
-    Returns:
-        The current, A.
-
     Source: the definition of the C rate; common practice, no source.
 
     >>> current_at_rate_a(capacity_mah=2650, rate_c=1)
@@ -28,14 +21,7 @@ def current_at_rate_a(capacity_mah: float, rate_c: float) -> float:
 
 
 def rate_c_of_current(capacity_mah: float, current_a: float) -> float:
-    """Return the C rate that a current is for a pack: C = I / Q.
-
-    Args:
-        capacity_mah: capacity on the label, mAh, above 0.
-        current_a: A, 0 or more.
-
-    Returns:
-        The rate, multiples of the capacity per hour.
+    """Return the C rate, 1/h, that a current is for a pack: C = I / Q.
 
     Source: the definition of the C rate; common practice, no source.
 
@@ -50,14 +36,6 @@ def watt_hours(capacity_mah: float, cells: float, nominal_cell_v: float) -> floa
 
         E = Q x n x V        E in Wh, Q the rated capacity in Ah, n cells, V the nominal voltage of one
 
-    Args:
-        capacity_mah: capacity on the label, mAh, above 0.
-        cells: cells in series, 1 or more.
-        nominal_cell_v: nominal voltage of a cell, V.
-
-    Returns:
-        The energy, Wh.
-
     Source: 49 CFR 171.8.
 
     >>> round(watt_hours(capacity_mah=2200, cells=3, nominal_cell_v=3.7), 2)
@@ -67,17 +45,9 @@ def watt_hours(capacity_mah: float, cells: float, nominal_cell_v: float) -> floa
 
 
 def fits_cell_count(chemistry: Chemistry, pack_v: float, cells: int) -> bool:
-    """Return whether a pack of so many cells can rest at this voltage: no cell below its floor or above full.
+    """Return whether a pack of so many cells can rest at this voltage, V: no cell below its floor or above full.
 
         floor <= V / n <= full + meter tolerance
-
-    Args:
-        chemistry: the pack's chemistry.
-        pack_v: the whole pack's resting voltage, V.
-        cells: cells in series, 1 or more.
-
-    Returns:
-        True if the mean cell lies between the floor and full.
 
     Source: the chemistry's own limits; the tolerance is common practice, no source.
 
@@ -90,18 +60,11 @@ def fits_cell_count(chemistry: Chemistry, pack_v: float, cells: int) -> bool:
 
 
 def cell_counts_that_fit(chemistry: Chemistry, pack_v: float) -> list[int]:
-    """Return every cell count, up to the most that anybody may touch, at which a resting voltage makes sense, likeliest first.
+    """Return every cell count, rising, up to the most that anybody may touch, at which a pack may rest at this voltage, V.
 
-    The likeliest is the one whose mean cell is nearest to full: a reading is taken before a flight more often than after.
+    The likeliest comes first, with its mean cell nearest to full: a reading is taken before a flight more often than after.
 
         all n with floor <= V / n <= full + meter tolerance
-
-    Args:
-        chemistry: the pack's chemistry.
-        pack_v: the whole pack's resting voltage, V.
-
-    Returns:
-        Cell counts, rising.
 
     Source: the chemistry's own limits; the tolerance is common practice, no source.
 

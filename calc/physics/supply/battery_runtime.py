@@ -53,13 +53,9 @@ class Runtime:
 
 
 def cold_share(battery_degc: float) -> float:
-    """Return the share of its capacity that a lead-acid battery gives at its own temperature, straight between the table's rows.
+    """Return the share of its capacity, a fraction up to 1, that a lead-acid battery gives at its own temperature, °C.
 
-    Args:
-        battery_degc: °C.
-
-    Returns:
-        A fraction, never above 1; below the table's coldest row the first line goes on, down to none.
+    Straight lines join the table's rows; below its coldest row the first line goes on, down to none.
 
     Source: US Army TM 9-6140-200-14 (TM 10-6140-200-14), paragraph 1-9; SAE J537 for the temperature of the rating.
 
@@ -77,7 +73,7 @@ def cold_share(battery_degc: float) -> float:
 def runtime_of(
     battery: Battery, current_a: float, *, floor_percent: float, lost_v: float, charger_input_least_v: float, battery_degc: float | None
 ) -> Runtime:
-    """Return how long a battery runs at a steady current, and what ends it first.
+    """Return how long a battery runs at a steady current, and what ends it first; 0 Ah if it is at its end already.
 
         Q = (s - s_end) x Q(I) x cold share        t = Q / I        the charger stops where U(s) - dU = U_least
 
@@ -88,9 +84,6 @@ def runtime_of(
         lost_v: what the battery's own resistance, the lead and the connectors lose at that current, V.
         charger_input_least_v: the charger's lowest input, V.
         battery_degc: the battery's temperature, °C; None counts as that of its rating.
-
-    Returns:
-        Percents, Ah and hours; 0 Ah if it is at its end already.
 
     Source: the rest-voltage table, Peukert's law; the floor is common practice, no source.
 
@@ -113,19 +106,12 @@ def runtime_of(
 
 
 def refill_h(battery_ah: float, from_percent: float, charger_a: float) -> tuple[float, float]:
-    """Return how long it takes to fill a lead-acid battery again, the shortest and the longest.
+    """Return how long it takes to fill a lead-acid battery again, in hours: the shortest, by the ampere-hour law with little overcharge,
+    and the longest, by a slow battery with more.
 
-        t = k ((q - q_tail) / I + T ln(q_tail / q_end))        q missing, q_tail = I T or q if that is less
+        t = k ((q - q_tail) / I + T ln(q_tail / q_end))        q missing, q_tail = I T or q if that is less; q in Ah, T and t in h
 
     The charger gives its current until the battery accepts less; from there the current falls with what is missing.
-
-    Args:
-        battery_ah: capacity on the label, Ah, above 0.
-        from_percent: charge at the start, %.
-        charger_a: the battery charger's current, A, above 0.
-
-    Returns:
-        Hours: by the ampere-hour law with little overcharge, and by a slow battery with more.
 
     Source: the ampere-hour law (Woodbridge 1935); the slow end is common practice, no source.
 

@@ -6,13 +6,7 @@ from calc.facts.fuses import BLADE_FUSES, FUSE_OVER_LOAD, BladeFuse
 
 
 def fuse_carries_a(rating_a: float) -> float:
-    """Return the current that a fuse carries hour after hour: I = rating / 1.25.
-
-    Args:
-        rating_a: the number on the fuse, A, above 0.
-
-    Returns:
-        A.
+    """Return the current that a fuse carries hour after hour, A: I = rating / 1.25.
 
     Source: NEC 210.20(A).
 
@@ -23,13 +17,7 @@ def fuse_carries_a(rating_a: float) -> float:
 
 
 def least_rating_a(current_a: float) -> float:
-    """Return the rating that a fuse must have at least for a load of hours: rating = 1.25 x I.
-
-    Args:
-        current_a: the load, A, 0 or more.
-
-    Returns:
-        A.
+    """Return the rating, A, that a fuse must have at least for a load of hours: rating = 1.25 x I.
 
     Source: NEC 210.20(A).
 
@@ -40,17 +28,12 @@ def least_rating_a(current_a: float) -> float:
 
 
 def fuse_in_lead_a(wire_a: float, fitted_a: float | None) -> float:
-    """Return the rating of the fuse that a lead is counted with: the one fitted, or the largest that still protects the wire.
+    """Return the rating of the fuse that a lead is counted with, A: the one fitted, or the largest that still protects the wire.
 
         rating <= what the wire may carry
 
-    Args:
-        wire_a: the current that the wire may carry, A.
-        fitted_a: the number on the fuse that is in the lead, A; None if it has none. One that is too large protects nothing, and
-            the lead is counted with the one that belongs there.
-
-    Returns:
-        A; 0 for a wire that may carry less than the smallest blade fuse.
+    A fitted fuse that is too large protects nothing, and the lead is counted with the one that belongs there; so is one with no fuse.
+    0 A for a wire that may carry less than the smallest blade fuse.
 
     Source: 33 CFR 183.455, tightened from 150 % of the wire's current to 100 %; ISO 8820-3 for the ratings.
 
@@ -64,16 +47,9 @@ def fuse_in_lead_a(wire_a: float, fitted_a: float | None) -> float:
 
 
 def fuse_for(current_a: float, wire_a: float) -> BladeFuse | None:
-    """Return the smallest blade fuse that carries a current for hours and still protects the wire.
+    """Return the smallest blade fuse that carries a current for hours and still protects the wire, or None: the wire is too thin for it.
 
-        1.25 x I <= rating <= what the wire may carry
-
-    Args:
-        current_a: the load, A, 0 or more.
-        wire_a: the current that the wire may carry, A.
-
-    Returns:
-        The fuse, or None where no rating lies between the two: the wire is too thin for this load.
+        1.25 x I <= rating <= what the wire may carry        in A
 
     Source: NEC 210.20(A) below, 33 CFR 183.455 above (tightened from 150 % of the wire's current to 100 %).
 
@@ -85,13 +61,7 @@ def fuse_for(current_a: float, wire_a: float) -> BladeFuse | None:
 
 
 def largest_fuse_for_wire(wire_a: float) -> BladeFuse | None:
-    """Return the largest blade fuse that still protects a wire: rating <= what the wire may carry.
-
-    Args:
-        wire_a: the current that the wire may carry, A.
-
-    Returns:
-        The fuse, or None for a wire that may carry less than the smallest rating.
+    """Return the largest blade fuse that still protects a wire, rating <= what it may carry in A; None below the smallest rating.
 
     Source: 33 CFR 183.455, tightened from 150 % of the wire's current to 100 %.
 

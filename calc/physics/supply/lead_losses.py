@@ -24,17 +24,10 @@ class Losses:
 def losses_at(supply: Supply, current_a: float) -> Losses:
     """Return what lead and connectors lose at a current.
 
-        dU = I (R_wire + R_connectors)        P = I dU        U_charger = U - I R_battery - dU
+        dU = I (R_wire + R_connectors)        P = I dU        U_charger = U - I R_battery - dU        in V, A, Ω and W
 
     The least is solid copper at 20 °C, the likely one flexible lead at 20 °C as on every page, the most flexible lead as hot as
     its insulation may become.
-
-    Args:
-        supply: its voltage and its lead.
-        current_a: A, 0 or more.
-
-    Returns:
-        V, %, W and V.
 
     Source: IEC 60028, IEC 60228 class 5, and Ohm's law.
 

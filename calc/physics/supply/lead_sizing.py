@@ -9,16 +9,9 @@ from calc.physics.supply.leads import allowed_current_a, lead_resistance_ohm
 
 
 def carries(area_mm2: float, current_a: float) -> bool:
-    """Return whether a lead may carry a current for hours, with a fuse that protects it.
+    """Return whether a lead of this cross-section, mm², may carry a current, A, for hours with a fuse that protects it.
 
         1.25 x I <= fuse <= what the wire may carry; above the largest blade fuse, 1.25 x I <= what the wire may carry
-
-    Args:
-        area_mm2: cross-section of one wire, mm², above 0.
-        current_a: A, 0 or more.
-
-    Returns:
-        True if it may.
 
     Source: 33 CFR 183.425 and 183.455, NEC 210.20(A), ISO 8820-3.
 
@@ -35,19 +28,9 @@ def carries(area_mm2: float, current_a: float) -> bool:
 def thinnest_area_mm2(
     sizes_mm2: Sequence[float], *, length_m: float, current_a: float, most_drop_v: float, connector_ohm: float
 ) -> float | None:
-    """Return the thinnest of several leads that will do for a length and a current.
+    """Return the thinnest of several leads, mm² and rising, that will do for a length one way and a current; None if the thickest will not.
 
-        I (R_lead + R_connectors) <= most drop, and `carries`
-
-    Args:
-        sizes_mm2: cross-sections to choose from, mm², rising.
-        length_m: one way, m, above 0.
-        current_a: A, above 0.
-        most_drop_v: the voltage that may be lost on lead and connectors, V.
-        connector_ohm: resistance of the connectors, Ω, 0 or more.
-
-    Returns:
-        The cross-section, mm², or None if the thickest will not do.
+        I (R_lead + R_connectors) <= most drop in V, and `carries`
 
     Source: ABYC E-11 for the drop and for the rule to take the larger of the two sizes.
 

@@ -15,13 +15,7 @@ from calc.figures.units import fraction_from_percent
 
 
 def solid_wire_ohm_per_m(area_mm2: float) -> float:
-    """Return the resistance of a metre of solid copper wire at 20 °C: R' = rho / A.
-
-    Args:
-        area_mm2: cross-section, mm², above 0.
-
-    Returns:
-        Ω per metre of one wire.
+    """Return the resistance of a metre of solid copper wire at 20 °C, Ω: R' = rho / A, with the cross-section A in mm².
 
     Source: IEC 60028 for the resistivity.
 
@@ -32,16 +26,9 @@ def solid_wire_ohm_per_m(area_mm2: float) -> float:
 
 
 def lead_resistance_ohm(length_m: float, area_mm2: float) -> float:
-    """Return the resistance of a flexible lead, there and back.
+    """Return the resistance of a flexible lead, there and back, Ω.
 
         R = 2 x l x k x rho / A        l one way in m, A of one wire in mm², k for flexible strands
-
-    Args:
-        length_m: length one way, m, above 0.
-        area_mm2: cross-section of one wire, mm², above 0.
-
-    Returns:
-        Ω, both wires together.
 
     Source: IEC 60028 for the resistivity, IEC 60228 class 5 for flexible strands.
 
@@ -52,16 +39,9 @@ def lead_resistance_ohm(length_m: float, area_mm2: float) -> float:
 
 
 def warm_resistance_ohm(resistance_ohm: float, lead_degc: float) -> float:
-    """Return what a copper resistance becomes at another temperature than 20 °C.
+    """Return what a copper resistance of 20 °C becomes at another temperature, Ω.
 
-        R(t) = R20 (1 + 0.00393 (t - 20))
-
-    Args:
-        resistance_ohm: at 20 °C, Ω.
-        lead_degc: temperature of the copper, °C.
-
-    Returns:
-        Ω.
+        R(t) = R20 (1 + 0.00393 (t - 20))        t in °C
 
     Source: IEC 60028; FAA AC 43.13-1B, paragraph 11-66, has the same law.
 
@@ -72,13 +52,9 @@ def warm_resistance_ohm(resistance_ohm: float, lead_degc: float) -> float:
 
 
 def allowed_current_a(area_mm2: float) -> float:
-    """Return the current that a lead may carry all the time: the row of the next thinner wire in the table.
+    """Return the current that a lead may carry all the time, A: the row of the next thinner wire in the table.
 
-    Args:
-        area_mm2: cross-section of one wire, mm², above 0.
-
-    Returns:
-        A. Leads thinner than the table's thinnest get amperes in proportion to their area.
+    The cross-section is that of one wire, mm². Leads thinner than the table's thinnest get amperes in proportion to their area.
 
     Source: 33 CFR 183.425 table 5, the column for 60 °C insulation.
 
@@ -91,13 +67,7 @@ def allowed_current_a(area_mm2: float) -> float:
 
 
 def largest_drop_v(supply_v: float) -> float:
-    """Return the voltage that a supply lead may lose: dU = 10 % of U.
-
-    Args:
-        supply_v: voltage at the supply's end, V.
-
-    Returns:
-        V.
+    """Return the voltage that a supply lead may lose, V: dU = 10 % of the voltage at the supply's end.
 
     Source: ABYC E-11, circuits that are not critical.
 

@@ -7,15 +7,7 @@ from calc.figures.units import fraction_from_percent
 
 
 def power_at_current_w(source_v: float, resistance_ohm: float, current_a: float) -> float:
-    """Return the power that arrives behind a resistance: P = (U - I R) I.
-
-    Args:
-        source_v: voltage of the source with nothing drawn, V.
-        resistance_ohm: source and lead together, Ω, 0 or more.
-        current_a: A, 0 or more.
-
-    Returns:
-        W; past U / 2R it falls again.
+    """Return the power that arrives behind a resistance, W: P = (U - I R) I, with U at no load in V; past U / 2R it falls again.
 
     Source: Ohm's law.
 
@@ -26,20 +18,12 @@ def power_at_current_w(source_v: float, resistance_ohm: float, current_a: float)
 
 
 def current_for_power_a(source_v: float, resistance_ohm: float, power_w: float) -> float:
-    """Return the current that a source gives when a charger behind a resistance asks for a power.
+    """Return the current that a source gives when a charger behind a resistance asks for a power at its input, A.
 
-        I = 2 P / (U + sqrt(U^2 - 4 R P))        the lower root of P = (U - I R) I
+        I = 2 P / (U + sqrt(U^2 - 4 R P))        the lower root of P = (U - I R) I, with U at no load in V, R of source and lead in Ω
 
-    Args:
-        source_v: voltage of the source with nothing drawn, V, above 0.
-        resistance_ohm: source and lead together, Ω, 0 or more.
-        power_w: W at the charger's input, 0 or more.
-
-    Returns:
-        A.
-
-    Refuses:
-        More power than can pass, P > U^2 / 4R, raises ValueError: the caller's limits come first.
+    Raises:
+        ValueError: more power than can pass, P > U^2 / 4R: the caller's limits come first.
 
     Source: Ohm's law.
 
@@ -53,17 +37,9 @@ def current_for_power_a(source_v: float, resistance_ohm: float, power_w: float) 
 
 
 def largest_current_a(source_v: float, resistance_ohm: float, least_v: float) -> float:
-    """Return the current at which a source's voltage, behind a resistance, sinks to the lowest that is usable.
+    """Return the current at which a source's voltage, behind a resistance, sinks to the lowest that is usable, A; 0 if it is below already.
 
-        I = (U - U_least) / R
-
-    Args:
-        source_v: voltage of the source with nothing drawn, V.
-        resistance_ohm: source and lead together, Ω, above 0.
-        least_v: the lowest usable voltage at the far end, V.
-
-    Returns:
-        A; 0 if the source is below it already.
+        I = (U - U_least) / R        U at no load in V, R of source and lead in Ω, above 0
 
     Source: Ohm's law.
 
@@ -74,13 +50,7 @@ def largest_current_a(source_v: float, resistance_ohm: float, least_v: float) ->
 
 
 def battery_resistance_ohm(battery_ah: float) -> float:
-    """Return the resistance of a healthy 12 V lead-acid battery: R = 0.5 ohm Ah / Q.
-
-    Args:
-        battery_ah: capacity on the label, Ah, above 0.
-
-    Returns:
-        Ω.
+    """Return the resistance of a healthy 12 V lead-acid battery, Ω, by the capacity on its label: R = 0.5 ohm Ah / Q.
 
     Source: Linden, from memory: no text with the number could be found; an old or cold battery has more.
 
@@ -91,14 +61,9 @@ def battery_resistance_ohm(battery_ah: float) -> float:
 
 
 def battery_state_percent(kind: LeadAcid, resting_v: float) -> float:
-    """Return a lead-acid battery's state of charge from its voltage at rest, straight between the table's rows.
+    """Return a lead-acid battery's state of charge from its voltage at rest, %, straight between the table's rows, 0 and 100 outside.
 
-    Args:
-        kind: flooded or glass mat.
-        resting_v: voltage of the 12 V battery at rest, an hour after a load and four after a charge, V.
-
-    Returns:
-        %, held to 0 and 100 outside the table.
+    At rest is an hour after a load and four after a charge; the voltage is that of the 12 V battery.
 
     Source: Battery Council International service table; glass mat: common practice, no source.
 
@@ -116,17 +81,9 @@ def battery_state_percent(kind: LeadAcid, resting_v: float) -> float:
 
 
 def capacity_at_current_ah(battery_ah: float, current_a: float, exponent: float) -> float:
-    """Return what a full lead-acid battery gives at a steady current, in the 20-hour form of Peukert's law.
+    """Return what a full lead-acid battery gives at a steady current, Ah, in the 20-hour form of Peukert's law.
 
-        t = H (C / (I H))^k        Q = I t, and never more than C
-
-    Args:
-        battery_ah: capacity on the label for H = 20 hours, Ah, above 0.
-        current_a: A, above 0.
-        exponent: Peukert's exponent k, 1 or more.
-
-    Returns:
-        Ah, at most the label's.
+        t = H (C / (I H))^k        Q = I t, and never more than C, the label's for H = 20 hours; k is 1 or more
 
     Source: Peukert's law.
 
@@ -138,19 +95,9 @@ def capacity_at_current_ah(battery_ah: float, current_a: float, exponent: float)
 
 
 def usable_ah(kind: LeadAcid, battery_ah: float, resting_v: float, current_a: float, floor_percent: float) -> float:
-    """Return the ampere-hours that a battery gives at a current before it reaches its floor.
+    """Return the ampere-hours that a battery gives at a current before it reaches its floor, Ah; 0 if it is there already.
 
         Q = (s - s_floor) x Q(I)        s as a fraction, Q(I) by Peukert
-
-    Args:
-        kind: flooded or glass mat.
-        battery_ah: capacity on the label, Ah, above 0.
-        resting_v: voltage at rest now, V.
-        current_a: the current that is drawn, A, above 0.
-        floor_percent: the charge below which it is not taken, %, from 0 to 100.
-
-    Returns:
-        Ah; 0 if it is at its floor already.
 
     Source: the rest-voltage table and Peukert's law.
 
