@@ -1,4 +1,4 @@
-"""Pin again all that Fieldslate installs: pyproject.toml -> setting_up/locks/*.txt, package.json -> package-lock.json.
+"""Pin again all that Fieldslate installs: pyproject.toml -> setting_up/locks/*.txt, .npm/package.json -> package-lock.json.
 
 Versions that still fit are kept; `lock --upgrade` takes the newest that fit. The hashes are those of every file that
 the package index has, so one lock serves all machines and every Python from the oldest on.

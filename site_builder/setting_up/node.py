@@ -4,7 +4,7 @@ import os
 from importlib.util import find_spec
 from pathlib import Path
 
-from site_builder.setting_up.checkout import NODE_MODULES, NPM_LISTS, ROOT
+from site_builder.setting_up.checkout import NODE_MODULES, NPM, NPM_LISTS
 from site_builder.setting_up.failures import SetUpFailed, download_failed, telling_lines
 from site_builder.setting_up.running import run, say
 from site_builder.setting_up.stamps import digest, once
@@ -30,10 +30,10 @@ def run_node(script: Path, *arguments: Path | str, meant: str) -> None:
 
 
 def run_npm(*arguments: str) -> None:
-    """Run npm at the top of the checkout, where its lists lie."""
+    """Run npm in the folder of its lists."""
     npm = _wheel() / ("" if os.name == "nt" else "lib") / "node_modules" / "npm" / "bin" / "npm-cli.js"
     # A network with a certificate of its own has it in the system's store.
-    finished = run([node_program(), npm, *arguments], environment={"NODE_USE_SYSTEM_CA": "1"}, folder=ROOT)
+    finished = run([node_program(), npm, *arguments], environment={"NODE_USE_SYSTEM_CA": "1"}, folder=NPM)
     if not finished.well:
         raise download_failed("npm", finished.output, meant="what package.json names")
 

@@ -49,6 +49,13 @@ def test_the_search_finds_what_it_is_for(line: str) -> None:
     assert FORBIDDEN.search(line)
 
 
+def test_the_top_level_holds_what_a_newcomer_looks_for_and_no_more() -> None:
+    wanted = {"README.md", "DEVELOPERS.md", "pyproject.toml", "calc", "content", "site_builder", "tests", "dist"}
+    found = {file.relative_to(ROOT).parts[0] for file in kept_files()}
+    strange = sorted(name for name in found - wanted if not name.startswith("."))
+    assert not strange, f"{strange} stand at the top: what npm and its tools need stands in .npm, all else in one of {sorted(wanted)}"
+
+
 def test_the_npm_lock_holds_hashes_and_no_addresses() -> None:
     packages = json.loads(NPM_LISTS[1].read_text(encoding="utf-8"))["packages"]
     locked = {name: package for name, package in packages.items() if name}

@@ -14,7 +14,7 @@ def fetched(monkeypatch, tmp_path):
     program(tmp_path / "bin" / "node", 'exec /bin/sh "$@"')
     program(tmp_path / "lib/node_modules/npm/bin/npm-cli.js", "/bin/mkdir -p node_modules")
     monkeypatch.setattr(node, "_wheel", lambda: tmp_path)
-    monkeypatch.setattr(node, "ROOT", tmp_path)
+    monkeypatch.setattr(node, "NPM", tmp_path)
     monkeypatch.setattr(node, "NODE_MODULES", tmp_path / "node_modules")
     return tmp_path / "lib/node_modules/npm/bin"
 
