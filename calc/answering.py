@@ -11,11 +11,11 @@ from types import ModuleType
 from typing import Any
 
 from calc import calculators
+from calc.figures.counted import CountedPack
+from calc.figures.quantities import Quantity
 from calc.inputs.entries import read
 from calc.inputs.pack_units import counted_pack
 from calc.inputs.refusals import Refusal, Refused
-from calc.figures.counted import CountedPack
-from calc.figures.quantities import Quantity
 from calc.presenting.chosen_units import Choices, InUnits, kinds_in, not_counted
 
 

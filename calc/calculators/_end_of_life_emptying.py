@@ -21,11 +21,11 @@ from calc.figures.showing import Picture, Range, Setting
 from calc.figures.spans import Span
 from calc.physics.cell.courses import Moment, moments_at
 from calc.physics.pack.emptying import EmptyingOutlook
-from calc.rules.charge.load_choice import Load, ohm_figure
 from calc.physics.pack.loads import resistor_temperature_degc
 from calc.presenting.picture import even_times, panel_of
 from calc.presenting.ranges import ends_of, minutes_range, range_of
 from calc.presenting.source_lines import source_line
+from calc.rules.charge.load_choice import Load, ohm_figure
 
 _TENTHS_OF_A_WATT = WATTS.to_step(0.1)
 

@@ -9,11 +9,11 @@ from calc.figures.quantities import CELL_VOLTS, PERCENT, Figure
 from calc.figures.showing import Row, Setting, Table
 from calc.figures.units import percent_from_fraction
 from calc.physics.cell.cells import share_between
+from calc.presenting.source_lines import source_line
+from calc.presenting.verdicts import verdict_setting
 from calc.rules.pack.condition import Condition
 from calc.rules.pack.findings import Verdict
 from calc.rules.pack.readings import Reading
-from calc.presenting.source_lines import source_line
-from calc.presenting.verdicts import verdict_setting
 
 _NOT_KNOWN = "not known"
 

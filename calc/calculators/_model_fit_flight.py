@@ -23,12 +23,12 @@ from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Mark, Picture, Row, Setting, Table
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, g_from_kg, mohm_from_ohm
-from calc.rules.charge.charge_outlook import guessed_because
 from calc.physics.pack.flight import Flight
 from calc.physics.pack.flight_packs import FlightPack
-from calc.rules.pack.flying_temperatures import caution_of_cold
 from calc.presenting.picture import even_times, panel_of
 from calc.presenting.source_lines import source_line
+from calc.rules.charge.charge_outlook import guessed_because
+from calc.rules.pack.flying_temperatures import caution_of_cold
 
 LABEL = "the discharge rate on the label"
 HEAT = "the temperature at landing"

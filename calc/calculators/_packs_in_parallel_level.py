@@ -7,10 +7,10 @@ from collections.abc import Callable, Sequence
 
 from calc.figures.quantities import AMPERES, CELL_VOLTS, MINUTES, Figure, Quantity
 from calc.figures.showing import Picture
-from calc.rules.joined.joined_packs import SoundPack
 from calc.physics.pack.joining import Levelling
-from calc.rules.joined.levelling import ComingLevel
 from calc.presenting.picture import even_times, panel_of
+from calc.rules.joined.joined_packs import SoundPack
+from calc.rules.joined.levelling import ComingLevel
 
 
 def picture_of_levelling(packs: Sequence[SoundPack], levelling: ComingLevel) -> Picture | None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from calc.inputs.equipment import SupplyEntries
 from calc.facts.copper import (
     GOOD_DROP_PERCENT,
     HOT_LEAD_DEGC,
@@ -18,11 +17,12 @@ from calc.figures.rounding import down_to_step
 from calc.figures.sentences import worded
 from calc.figures.showing import Range, Row, Setting, Table
 from calc.figures.units import fraction_from_percent, ohm_from_mohm, percent_from_fraction
-from calc.physics.supply.source import source_v
+from calc.inputs.equipment import SupplyEntries
 from calc.physics.supply.fuses import fuse_for, least_rating_a
 from calc.physics.supply.lead_losses import Losses
 from calc.physics.supply.lead_sizing import thinnest_area_mm2
 from calc.physics.supply.leads import allowed_current_a
+from calc.physics.supply.source import source_v
 from calc.presenting.ranges import range_of
 
 _LENGTHS_M = (0.5, 1.0, 1.5, 2.0, 3.0, 5.0, 8.0)

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from calc.inputs.equipment import VEHICLE, SupplyEntries
 from calc.facts.lead_acid import LEAD_ACID, STARTING_CURRENT_A, STARTING_MIN
 from calc.figures.quantities import AMPERE_HOURS, AMPERES, DEGREES_CELSIUS, HOURS, MINUTES, PERCENT, SUPPLY_VOLTS, Figure
 from calc.figures.rounding import down_to_step
 from calc.figures.sentences import worded
 from calc.figures.showing import Setting
 from calc.figures.units import fraction_from_percent, h_from_min, min_from_h, percent_from_fraction
+from calc.inputs.equipment import VEHICLE, SupplyEntries
 from calc.physics.supply.battery_runtime import Runtime, cold_share
 from calc.presenting.supply_load import floor_words
 

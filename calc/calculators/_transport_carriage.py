@@ -19,8 +19,8 @@ from calc.figures.rounding import down_to_step, up_to_step
 from calc.figures.showing import Row, Setting, Table
 from calc.figures.units import fraction_from_percent
 from calc.physics.cell.cells import edge_curves, resting_cell_v, voltage_and_slope
-from calc.rules.pack.transport import Allowed
 from calc.presenting.source_lines import dated
+from calc.rules.pack.transport import Allowed
 
 _WHOLE_WH = WATT_HOURS.to_step(1)
 _DAMAGED = "a damaged pack goes by no aircraft"
@@ -135,8 +135,8 @@ def charge_to_travel(kinds: Sequence[tuple[str, str, float, float]]) -> Table | 
         rows=tuple(rows),
         notes=(
             "A passenger's spare packs have no such limit in the US rule. Less charge is still safer.",
-            "The label does not say which cell is inside, so a voltage tells the charge only so well. Where the number must hold, count what "
-            "the charger takes out of a full pack.",
+            ("The label does not say which cell is inside, so a voltage tells the charge only so well. Where the number must hold, count what "
+            "the charger takes out of a full pack."),
             "Voltages: half an hour after use, from published curves of each kind of cell.",
         ),
     )

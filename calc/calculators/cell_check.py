@@ -10,24 +10,24 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from calc.inputs.equipment import PACK_MORE, RESTED, PackEntries
-from calc.inputs.fields import same_as
-from calc.inputs.inspection import READABLE, LookEntries, MeterEntries
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import SLOW_RATE_C, SPREAD_TO_CHARGE_SLOWLY_CELL_V, SPREAD_TO_WATCH_CELL_V
 from calc.figures.quantities import CELL_VOLTS, CELLS, PACK_VOLTS, PERCENT, RATE, Figure
 from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import percent_from_fraction
-from calc.rules.pack.acceptance import Judged, judged
+from calc.inputs.equipment import PACK_MORE, RESTED, PackEntries
+from calc.inputs.fields import same_as
+from calc.inputs.inspection import READABLE, LookEntries, MeterEntries
 from calc.physics.cell.cells import share_between, state_of_charge
-from calc.rules.pack.condition import Condition, condition_of
-from calc.rules.pack.findings import Act, Verdict
 from calc.physics.pack.packs import cell_counts_that_fit
-from calc.rules.pack.readings import Reading, cell_name, is_above_full, is_below_floor
 from calc.presenting.ranges import range_of
 from calc.presenting.source_lines import source_line
 from calc.presenting.verdicts import cautions_of, cautions_of_label, rules_table, verdict_setting
+from calc.rules.pack.acceptance import Judged, judged
+from calc.rules.pack.condition import Condition, condition_of
+from calc.rules.pack.findings import Act, Verdict
+from calc.rules.pack.readings import Reading, cell_name, is_above_full, is_below_floor
 
 _READ_OUT = CELL_VOLTS.to_step(0.001)
 _NO_STATE = "not known"

@@ -8,8 +8,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.inputs.fields import Group, number
-from calc.inputs.refusals import Problem, Refused
 from calc.calculators import charge_settings
 from calc.facts.chemistries import Chemistry
 from calc.figures.limits import Limit, lowest
@@ -19,17 +17,19 @@ from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Picture, Range, Row, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, percent_from_fraction
-from calc.rules.charge.charge_heat import minutes_at_full_current
-from calc.rules.charge.charge_outlook import STATE_UNSURE, Outlook, outlook_of
-from calc.rules.charge.charge_setting import charge_setting_a
-from calc.rules.charge.charging_limits import CHARGER_POWER, current_limits, hard_current_limits, power_limits
+from calc.inputs.fields import Group, number
+from calc.inputs.refusals import Problem, Refused
 from calc.physics.pack.packs import rate_c_of_current
-from calc.rules.pack.readings import Reading
 from calc.presenting.picture import minute_by_minute, picture_of
 from calc.presenting.ranges import balancing_range, minutes_range, range_of
 from calc.presenting.stops import warming_sentence
 from calc.presenting.supply_load import input_cautions
 from calc.presenting.verdicts import cautions_before_a_charge
+from calc.rules.charge.charge_heat import minutes_at_full_current
+from calc.rules.charge.charge_outlook import STATE_UNSURE, Outlook, outlook_of
+from calc.rules.charge.charge_setting import charge_setting_a
+from calc.rules.charge.charging_limits import CHARGER_POWER, current_limits, hard_current_limits, power_limits
+from calc.rules.pack.readings import Reading
 
 COURSE = Group("course", "What you want to know")
 

@@ -9,8 +9,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.inputs.equipment import ChargerEntries, PackEntries, RateEntries, SupplyEntries
-from calc.inputs.fields import same_as
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import AUTOMATIC_RATE_C, FLAGGED_RATE_C
 from calc.figures.quantities import (
@@ -26,22 +24,24 @@ from calc.figures.quantities import (
 from calc.figures.rounding import up_to_step
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Setting, shown
-from calc.rules.pack.acceptance import Judged, judged, problems_of_charger, problems_of_supply
-from calc.rules.charge.charge_heat import minutes_at_full_current
-from calc.rules.charge.charge_outlook import Outlook, outlook_of
-from calc.rules.charge.charge_setting import charge_setting_a
-from calc.rules.charge.charging_limits import current_limits
-from calc.rules.pack.findings import Act
-from calc.rules.pack.pack_limits import is_cold
+from calc.inputs.equipment import ChargerEntries, PackEntries, RateEntries, SupplyEntries
+from calc.inputs.fields import same_as
 from calc.physics.pack.packs import current_at_rate_a, rate_c_of_current
-from calc.rules.supply.supply_demand import Demand, demand_of
-from calc.rules.pack.transport import rated_wh
 from calc.presenting.cell_voltages import label_voltage
 from calc.presenting.currents import current_setting
 from calc.presenting.ranges import balancing_range, charge_put_in, ends_of, minutes_range
 from calc.presenting.stops import stops_of, warming_sentence
 from calc.presenting.supply_load import cautions_of_supply, input_cautions, takings_of
 from calc.presenting.verdicts import cautions_before_a_charge
+from calc.rules.charge.charge_heat import minutes_at_full_current
+from calc.rules.charge.charge_outlook import Outlook, outlook_of
+from calc.rules.charge.charge_setting import charge_setting_a
+from calc.rules.charge.charging_limits import current_limits
+from calc.rules.pack.acceptance import Judged, judged, problems_of_charger, problems_of_supply
+from calc.rules.pack.findings import Act
+from calc.rules.pack.pack_limits import is_cold
+from calc.rules.pack.transport import rated_wh
+from calc.rules.supply.supply_demand import Demand, demand_of
 
 
 @dataclass(frozen=True, kw_only=True)

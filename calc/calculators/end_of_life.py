@@ -9,10 +9,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from calc.inputs.equipment import NICKEL, UNKNOWN, PackEntries
-from calc.inputs.fields import Group, choice, number, same_as
-from calc.inputs.inspection import LookEntries
-from calc.inputs.refusals import Problem, Refused
+from calc.calculators._end_of_life_emptying import emptying_picture, emptying_settings, load_settings
+from calc.calculators._end_of_life_ends import ends_table, life_verdict
 from calc.facts.chemistries import Chemistry
 from calc.facts.loads import EMPTYING_MOST_RATE_C, EMPTYING_RATE_C, OLD_PACK_HOLDS_PERCENT, TOO_HOT_TO_TOUCH_DEGC
 from calc.facts.looks import SOUND
@@ -22,17 +20,19 @@ from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Picture, Range, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, fraction_from_percent, mah_from_ah
-from calc.rules.pack.acceptance import judged
+from calc.inputs.equipment import NICKEL, UNKNOWN, PackEntries
+from calc.inputs.fields import Group, choice, number, same_as
+from calc.inputs.inspection import LookEntries
+from calc.inputs.refusals import Problem, Refused
 from calc.physics.cell.cell_resistance import cell_resistance_ohm
-from calc.rules.pack.condition import Condition, condition_of
 from calc.physics.pack.emptying import EmptyingOutlook, emptying_outlook
-from calc.rules.pack.findings import Act
-from calc.rules.charge.load_choice import Load, lamps_for, resistor_for
 from calc.physics.pack.loads import resistance_of_two_loads_mohm
-from calc.rules.pack.readings import TROUBLE, Reading
-from calc.calculators._end_of_life_emptying import emptying_picture, emptying_settings, load_settings
-from calc.calculators._end_of_life_ends import ends_table, life_verdict
 from calc.presenting.verdicts import cautions_of_label
+from calc.rules.charge.load_choice import Load, lamps_for, resistor_for
+from calc.rules.pack.acceptance import judged
+from calc.rules.pack.condition import Condition, condition_of
+from calc.rules.pack.findings import Act
+from calc.rules.pack.readings import TROUBLE, Reading
 
 LOAD = Group("load", "What empties it")
 TWO_LOADS = Group("two-loads", "Two loads, if you measured with them", optional=True)

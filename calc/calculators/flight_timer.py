@@ -8,11 +8,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.inputs.equipment import PACK, PackEntries, WithCapacity, WithCondition
-from calc.inputs.fields import choice, number, same_as
-from calc.inputs.flights import FlightEntries
-from calc.inputs.refusals import Problem, Refused
-from calc.inputs.rows import each_row, several
 from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.flying import COLD_DEGC, COLD_LEFT_PERCENT, RESERVE_PERCENT, TIMER_STEP_S, WARM_DEGC
 from calc.facts.practice import CAPACITY_CUTOUT_MARGIN
@@ -30,15 +25,20 @@ from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, h_from_min, min_from_s, percent_from_fraction, s_from_min
+from calc.inputs.equipment import PACK, PackEntries, WithCapacity, WithCondition
+from calc.inputs.fields import choice, number, same_as
+from calc.inputs.flights import FlightEntries
+from calc.inputs.refusals import Problem, Refused
+from calc.inputs.rows import each_row, several
 from calc.physics.cell.cells import edge_curves, resting_cell_v, voltage_and_slope
-from calc.rules.pack.condition import condition_of
-from calc.rules.pack.findings import Act
 from calc.physics.pack.flight_times import Consumption, PlannedBy, consumption_of, share_in_the_cold, usable_mah
-from calc.rules.pack.flying_temperatures import caution_of_cold, problems_of_flying_temperature
-from calc.rules.pack.label_doubts import problems_of_measured_capacity
 from calc.presenting.clock import on_a_timer
 from calc.presenting.ranges import range_of
 from calc.presenting.source_lines import source_line
+from calc.rules.pack.condition import condition_of
+from calc.rules.pack.findings import Act
+from calc.rules.pack.flying_temperatures import caution_of_cold, problems_of_flying_temperature
+from calc.rules.pack.label_doubts import problems_of_measured_capacity
 
 _FEW_FLIGHTS = 3
 # A timer that goes further than this beyond every flight so far is a guess to be approached.

@@ -8,27 +8,27 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.inputs.equipment import ChargerEntries, PackEntries, SupplyEntries
-from calc.inputs.fields import Group, entries_of, number, same_as
-from calc.inputs.refusals import Problem, Refused
-from calc.inputs.rows import each_row, several
-from calc.inputs.stored_packs import StoredPackEntries
 from calc.calculators import storage
 from calc.facts.practice import CHANGE_PACKS_MIN, STORE_WITHIN_DAYS
 from calc.figures.quantities import AMPERES, CELL_VOLTS, CELLS, DAYS, MILLIAMPERE_HOURS, MINUTES, PACKS, Band, Figure
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
 from calc.figures.spans import Span
-from calc.rules.charge.charge_outlook import STATE_UNSURE
-from calc.rules.pack.findings import Verdict
-from calc.rules.storage.evening import Evening, evening_of
-from calc.rules.storage.storage_moves import Move
-from calc.rules.storage.storing import Goal, Plan, Way, plan_of
+from calc.inputs.equipment import ChargerEntries, PackEntries, SupplyEntries
+from calc.inputs.fields import Group, entries_of, number, same_as
+from calc.inputs.refusals import Problem, Refused
+from calc.inputs.rows import each_row, several
+from calc.inputs.stored_packs import StoredPackEntries
 from calc.presenting.clock import in_hours
 from calc.presenting.moves import band_words, count_to_stop_at
 from calc.presenting.ranges import minutes_range
 from calc.presenting.supply_load import input_cautions
 from calc.presenting.verdicts import cautions_of_no_look
+from calc.rules.charge.charge_outlook import STATE_UNSURE
+from calc.rules.pack.findings import Verdict
+from calc.rules.storage.evening import Evening, evening_of
+from calc.rules.storage.storage_moves import Move
+from calc.rules.storage.storing import Goal, Plan, Way, plan_of
 
 EVENING = Group("evening", "This evening")
 
@@ -177,8 +177,8 @@ def _in_order(given: Inputs, ways: list[_Way], evening: Evening) -> Table | None
         columns=("Pack", "What to do", "Dial", "Stop after", "Or when a cell shows", "Takes", "Begin"),
         rows=tuple(rows),
         notes=(
-            "Stop by the count, or as soon as one cell shows its voltage: the lowest on the way down, the highest on the way up. Let it "
-            "rest for half an hour, and read every cell again: the terminals under current do not show its rest.",
+            ("Stop by the count, or as soon as one cell shows its voltage: the lowest on the way down, the highest on the way up. Let it "
+            "rest for half an hour, and read every cell again: the terminals under current do not show its rest."),
         ),
     )
 

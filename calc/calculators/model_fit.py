@@ -9,9 +9,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.inputs.equipment import PACK, PACK_MORE, PackEntries, WithCapacity, WithCondition
-from calc.inputs.fields import Group, number, same_as
-from calc.inputs.refusals import Problem, Refused
+from calc.calculators._model_fit_flight import (
+    assumed,
+    cautions_of_flight,
+    picture_of_flight,
+    resistance_because,
+    utilisations_of,
+    verdict_of,
+)
+from calc.calculators._model_fit_rates import minutes_to_landing, rate_it_can_hold, rates_side_by_side
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.flying import RESERVE_PERCENT
 from calc.facts.practice import WARM_LANDING_DEGC
@@ -33,17 +39,18 @@ from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Picture, Range, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, kg_from_g, min_from_h, percent_from_fraction
+from calc.inputs.equipment import PACK, PACK_MORE, PackEntries, WithCapacity, WithCondition
+from calc.inputs.fields import Group, number, same_as
+from calc.inputs.refusals import Problem, Refused
+from calc.physics.pack.flight import Flight, flight, rate_it_stands_c
+from calc.physics.pack.flight_packs import FlightPack, flight_pack
+from calc.physics.pack.packs import current_at_rate_a, rate_c_of_current
+from calc.presenting.ranges import range_of
 from calc.rules.pack.cell_condition import problems_of_resistances
 from calc.rules.pack.condition import condition_of
 from calc.rules.pack.findings import Act
-from calc.physics.pack.flight import Flight, flight, rate_it_stands_c
-from calc.physics.pack.flight_packs import FlightPack, flight_pack
 from calc.rules.pack.flying_temperatures import problems_of_flying_temperature
-from calc.physics.pack.packs import current_at_rate_a, rate_c_of_current
 from calc.rules.pack.label_doubts import problems_of_measured_capacity
-from calc.calculators._model_fit_flight import assumed, cautions_of_flight, picture_of_flight, resistance_because, utilisations_of, verdict_of
-from calc.calculators._model_fit_rates import minutes_to_landing, rate_it_can_hold, rates_side_by_side
-from calc.presenting.ranges import range_of
 
 FLIGHT = Group("flight", "What the model asks for")
 

@@ -12,11 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import fsum
 
-from calc.inputs.equipment import ChargerEntries, SupplyEntries
-from calc.inputs.fields import choice, number
-from calc.inputs.joined_packs import TOGETHER, JoinedPackEntries
-from calc.inputs.refusals import Problem
-from calc.inputs.rows import in_row
+from calc.calculators._packs_in_parallel_level import picture_of_levelling
 from calc.facts.practice import BALANCE_CONTACT_A, JOIN_DIFFERENCE_CELL_V
 from calc.figures.limits import Limit, lowest
 from calc.figures.quantities import AMPERES, CELL_VOLTS, METRES, MILLIAMPERE_HOURS, PACK_VOLTS, RATE, SQUARE_MILLIMETRES, Figure
@@ -24,15 +20,13 @@ from calc.figures.rounding import down_to_step
 from calc.figures.showing import Caution, Ceiling, Drawing, Picture, Range, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import mah_from_ah
-from calc.rules.pack.acceptance import problems_of_charger, problems_of_supply
-from calc.rules.charge.charge_outlook import outlook_of
-from calc.rules.joined.joined_packs import SoundPack, joint_reading, joint_setting_a, refuse_unlike, sound_packs, unlike_chemistry, unlike_temperature
+from calc.inputs.equipment import ChargerEntries, SupplyEntries
+from calc.inputs.fields import choice, number
+from calc.inputs.joined_packs import TOGETHER, JoinedPackEntries
+from calc.inputs.refusals import Problem
+from calc.inputs.rows import in_row
 from calc.physics.pack.joining import Levelling
 from calc.physics.supply.leads import lead_resistance_ohm
-from calc.rules.joined.levelling import ComingLevel, coming_level
-from calc.rules.joined.moment_of_joining import PRACTICE, Joining, Place, PlugsIn, joining_of, plugs_in, widest_place
-from calc.rules.joined.packs_in_parallel import parallel_current_limits, parallel_pack, unequal_cells, unlike_size
-from calc.calculators._packs_in_parallel_level import picture_of_levelling
 from calc.presenting.currents import current_setting
 from calc.presenting.joining_verdict import contact_note, verdict_on_joining
 from calc.presenting.joint_settings import joint_cautions, joint_settings
@@ -40,6 +34,20 @@ from calc.presenting.level_first import level_first
 from calc.presenting.ranges import balancing_range, minutes_or_hours, range_of
 from calc.presenting.supply_load import input_cautions
 from calc.presenting.wiring import never_like_this, parallel_drawing
+from calc.rules.charge.charge_outlook import outlook_of
+from calc.rules.joined.joined_packs import (
+    SoundPack,
+    joint_reading,
+    joint_setting_a,
+    refuse_unlike,
+    sound_packs,
+    unlike_chemistry,
+    unlike_temperature,
+)
+from calc.rules.joined.levelling import ComingLevel, coming_level
+from calc.rules.joined.moment_of_joining import PRACTICE, Joining, Place, PlugsIn, joining_of, plugs_in, widest_place
+from calc.rules.joined.packs_in_parallel import parallel_current_limits, parallel_pack, unequal_cells, unlike_size
+from calc.rules.pack.acceptance import problems_of_charger, problems_of_supply
 
 BOARD = "board"
 SERIES_LEAD = "series"
@@ -141,8 +149,7 @@ def _accepted(given: Inputs) -> tuple[SoundPack, ...]:
         also.append(Problem("main_leads_into", sentence))
     packs = sound_packs(given, also)
     refuse_unlike(
-        given,
-        unlike_chemistry(packs) or unequal_cells(packs) or [*unlike_size(packs), *unlike_temperature(packs)],
+        given, unlike_chemistry(packs) or unequal_cells(packs) or [*unlike_size(packs), *unlike_temperature(packs)],
         [in_row(type(given), "packs", 1, problem) for problem in problems_of_charger(given, packs[0].cells)],
     )
     return packs
@@ -170,8 +177,7 @@ def _when_joined(packs: Sequence[SoundPack], joining: Joining, binding: Limit, l
             ),
         ),
         "joining_current": range_of(
-            joining.main_a,
-            AMPERES,
+            joining.main_a, AMPERES,
             "the resistance of the cells; the upper end is for the lowest that it may be",
             note=f"{joining.taker.title} takes most for its size, up to {Figure(joining.taken_c, RATE.as_it_is)}.",
         ),
@@ -202,14 +208,11 @@ def _when_the_plugs_go_in(place: Place | None, plugs: PlugsIn | None) -> dict[st
 def _dying_away(packs: Sequence[SoundPack], levelling: ComingLevel | None) -> dict[str, Range | Picture | None]:
     if levelling is None:
         return dict.fromkeys(("wait", "moved", "rests_at", "picture"))
-
-    def moved_ah(run: tuple[Levelling, ...]) -> float:
-        return max(run[-1].taken_ah)
-
     why = "the resistance of the cells, and the curve of their voltage"
+    moved_ah = levelling.span(lambda run: max(run[-1].taken_ah))
     return {
         "wait": minutes_or_hours(levelling.span(_died_away_min), why, "Until the current has fallen to a tenth."),
-        "moved": range_of(levelling.span(moved_ah).times(mah_from_ah(1)), MILLIAMPERE_HOURS, why, "Into the pack that takes most."),
+        "moved": range_of(moved_ah.times(mah_from_ah(1)), MILLIAMPERE_HOURS, why, "Into the pack that takes most."),
         "rests_at": range_of(_cells_rest_at(levelling), CELL_VOLTS, why),
         "picture": picture_of_levelling(packs, levelling),
     }

@@ -11,22 +11,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import fsum
 
-from calc.inputs.equipment import ChargerEntries, SupplyEntries
-from calc.inputs.fields import choice
-from calc.inputs.joined_packs import TOGETHER, PluggedPacksEntries
-from calc.inputs.refusals import Problem
 from calc.facts.practice import BALANCE_LEAST_A, BALANCE_MOST_A, SERIES_APART_PERCENT
 from calc.figures.quantities import AMPERES, CELLS, MILLIAMPERE_HOURS, PERCENT, Figure
 from calc.figures.showing import Caution, Drawing, Range, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, mah_from_ah, percent_from_fraction
-from calc.rules.pack.acceptance import problems_of_supply
-from calc.physics.pack.balance_ports import Plug, plugs_in_series, ports_of
-from calc.rules.charge.charge_outlook import STATE_UNSURE, outlook_of
+from calc.inputs.equipment import ChargerEntries, SupplyEntries
+from calc.inputs.fields import choice
+from calc.inputs.joined_packs import TOGETHER, PluggedPacksEntries
+from calc.inputs.refusals import Problem
 from calc.physics.cell.forecasting import balancing_minutes
-from calc.rules.joined.imbalance import imbalance_ah
-from calc.rules.joined.joined_packs import SoundPack, joint_reading, joint_setting_a, refuse_unlike, sound_packs, unlike_chemistry, unlike_temperature
-from calc.rules.joined.packs_in_series import problems_of_plugs, problems_of_series_charger, series_current_limits, series_pack, unlike_capacity
+from calc.physics.pack.balance_ports import Plug, plugs_in_series, ports_of
 from calc.presenting.currents import current_setting
 from calc.presenting.joining_verdict import balance_first, uneven_because
 from calc.presenting.joint_settings import joint_cautions, joint_settings
@@ -34,6 +29,25 @@ from calc.presenting.level_first import level_first
 from calc.presenting.ranges import minutes_or_hours, range_of
 from calc.presenting.supply_load import input_cautions
 from calc.presenting.wiring import never_like_this, ports_table, series_drawing
+from calc.rules.charge.charge_outlook import STATE_UNSURE, outlook_of
+from calc.rules.joined.imbalance import imbalance_ah
+from calc.rules.joined.joined_packs import (
+    SoundPack,
+    joint_reading,
+    joint_setting_a,
+    refuse_unlike,
+    sound_packs,
+    unlike_chemistry,
+    unlike_temperature,
+)
+from calc.rules.joined.packs_in_series import (
+    problems_of_plugs,
+    problems_of_series_charger,
+    series_current_limits,
+    series_pack,
+    unlike_capacity,
+)
+from calc.rules.pack.acceptance import problems_of_supply
 
 PORTS_OF_THEIR_OWN = "ports"
 SERIES_BALANCE_LEAD = "series"

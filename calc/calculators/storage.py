@@ -9,8 +9,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.inputs.equipment import PACK, ChargerEntries, PackEntries, SupplyEntries
-from calc.inputs.fields import choice, number
 from calc.facts.ageing import HOT_CAR_DEGC, ROOM_DEGC
 from calc.facts.practice import STORE_WITHIN_DAYS
 from calc.figures.quantities import (
@@ -27,11 +25,9 @@ from calc.figures.quantities import (
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
 from calc.figures.units import mah_from_ah
+from calc.inputs.equipment import PACK, ChargerEntries, PackEntries, SupplyEntries
+from calc.inputs.fields import choice, number
 from calc.physics.cell.ageing import ageing_compared
-from calc.rules.charge.charge_outlook import STATE_UNSURE
-from calc.rules.pack.findings import Verdict
-from calc.rules.storage.storage_moves import Move
-from calc.rules.storage.storing import Goal, Plan, Way, cutoff_cell_v, plan_of, storage_target_cell_v
 from calc.presenting.currents import current_setting
 from calc.presenting.moves import (
     band_words,
@@ -48,6 +44,10 @@ from calc.presenting.source_lines import source_line
 from calc.presenting.stops import temperature_stop, warming_sentence
 from calc.presenting.supply_load import input_cautions
 from calc.presenting.verdicts import UNTIL_READ, cautions_of_label, cautions_of_no_look
+from calc.rules.charge.charge_outlook import STATE_UNSURE
+from calc.rules.pack.findings import Verdict
+from calc.rules.storage.storage_moves import Move
+from calc.rules.storage.storing import Goal, Plan, Way, cutoff_cell_v, plan_of, storage_target_cell_v
 
 GOALS = {
     Goal.STORAGE.value: "Storage: not flown in the next day or two",
@@ -104,7 +104,7 @@ def work_out(given: Inputs) -> Answer:
     return Answer(
         cautions=(*input_cautions(given, given.charger_input_most_v), *_cautions(given, goal, plan)),
         what_to_do=_what_to_do(goal, plan),
-        **(_way(given, move) if move else {name: None for name in _OF_A_WAY}),
+        **(_way(given, move) if move else dict.fromkeys(_OF_A_WAY)),
         **_stops(given, goal, plan),
         within=_within(goal, plan),
         waiting=_waiting(plan) if goal is Goal.STORAGE and given.chemistry not in _NO_AGEING_MODEL else None,

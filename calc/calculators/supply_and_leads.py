@@ -8,6 +8,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from calc.calculators._supply_and_leads_lead import fuse_setting, lead_rating, leads_by_length, loss_cautions, losses_shown
+from calc.calculators._supply_and_leads_runtime import runtime_shown
+from calc.facts.flying import RESERVE_PERCENT
+from calc.facts.lead_acid import REFILL_RATE_C
+from calc.figures.limits import Limit, lowest
+from calc.figures.quantities import AMPERES, DEGREES_CELSIUS, HOURS, PACKS, PERCENT, WATTS, Figure
+from calc.figures.rounding import down_to_step
+from calc.figures.showing import Caution, Ceiling, Range, Setting, Table, shown
+from calc.figures.units import fraction_from_percent
 from calc.inputs.equipment import (
     LEAD_ACID_SUPPLIES,
     SUPPLY_MORE,
@@ -17,24 +26,15 @@ from calc.inputs.equipment import (
 )
 from calc.inputs.fields import number, same_as
 from calc.inputs.refusals import Refused
-from calc.facts.flying import RESERVE_PERCENT
-from calc.facts.lead_acid import REFILL_RATE_C
-from calc.figures.limits import Limit, lowest
-from calc.figures.quantities import AMPERES, DEGREES_CELSIUS, HOURS, PACKS, PERCENT, WATTS, Figure
-from calc.figures.rounding import down_to_step
-from calc.figures.showing import Caution, Ceiling, Range, Setting, Table, shown
-from calc.figures.units import fraction_from_percent
-from calc.rules.pack.acceptance import chemistry_of, problems_of_supply
-from calc.physics.supply.battery_runtime import Runtime, runtime_of, refill_h
-from calc.rules.charge.charging_limits import power_into_pack_w, supply_limits
-from calc.physics.supply.source import source_resistance_ohm, source_v
-from calc.rules.supply.battery_floor import floor_of
-from calc.physics.supply.lead_losses import Losses, losses_at
 from calc.physics.pack.packs import watt_hours
+from calc.physics.supply.battery_runtime import Runtime, refill_h, runtime_of
+from calc.physics.supply.lead_losses import Losses, losses_at
+from calc.physics.supply.source import source_resistance_ohm, source_v
 from calc.physics.supply.supplies import current_for_power_a
-from calc.calculators._supply_and_leads_runtime import runtime_shown
-from calc.calculators._supply_and_leads_lead import fuse_setting, lead_rating, leads_by_length, loss_cautions, losses_shown
 from calc.presenting.supply_load import cautions_of_supply, input_cautions
+from calc.rules.charge.charging_limits import power_into_pack_w, supply_limits
+from calc.rules.pack.acceptance import chemistry_of, problems_of_supply
+from calc.rules.supply.battery_floor import floor_of
 
 FULL_POWER = "the charger's highest power"
 _ONLY_BATTERIES = ("supply_kind", LEAD_ACID_SUPPLIES)

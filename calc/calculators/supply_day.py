@@ -10,9 +10,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from calc.inputs.equipment import VEHICLE
-from calc.inputs.fields import Group, number
-from calc.inputs.refusals import Problem, Refused
 from calc.calculators import charge_settings
 from calc.facts.lead_acid import CUTOFF_V, LEAD_ACID
 from calc.figures.quantities import (
@@ -26,15 +23,18 @@ from calc.figures.quantities import (
     Quantity,
 )
 from calc.figures.showing import Caution, Mark, Panel, Picture, Range, Row, Setting, Table, shown
-from calc.rules.charge.charge_outlook import outlook_of
+from calc.inputs.equipment import VEHICLE
+from calc.inputs.fields import Group, number
+from calc.inputs.refusals import Problem, Refused
 from calc.physics.cell.charging import Charge
-from calc.rules.charge.charge_setting import charge_setting_a
-from calc.rules.charge.charging_limits import current_limits
-from calc.rules.supply.supply_day import Day, SupplyMoment, at_times, battery_rest_v, day_of
 from calc.physics.supply.supplies import battery_state_percent
 from calc.presenting.picture import even_times, panel_of
 from calc.presenting.supply_load import floor_words, input_cautions
 from calc.presenting.verdicts import cautions_before_a_charge
+from calc.rules.charge.charge_outlook import outlook_of
+from calc.rules.charge.charge_setting import charge_setting_a
+from calc.rules.charge.charging_limits import current_limits
+from calc.rules.supply.supply_day import Day, SupplyMoment, at_times, battery_rest_v, day_of
 
 DAY = Group("day", "The day")
 

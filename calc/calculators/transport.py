@@ -9,17 +9,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import fsum
 
-from calc.inputs.equipment import NICKEL, UNKNOWN
-from calc.inputs.refusals import Problem, Refused
-from calc.inputs.rows import each_row, several
-from calc.inputs.travelling import DAMAGED, TravelPack
+from calc.calculators._transport_carriage import cabin_shown, charge_to_travel, other_ways
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.transport import APPROVAL_WH, FREE_WH
 from calc.figures.quantities import CELLS, MILLIAMPERE_HOURS, PACKS, WATT_HOURS, Figure
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Row, Setting, Table, shown
+from calc.inputs.equipment import NICKEL, UNKNOWN
+from calc.inputs.refusals import Problem, Refused
+from calc.inputs.rows import each_row, several
+from calc.inputs.travelling import DAMAGED, TravelPack
 from calc.rules.pack.transport import Allowed, Cabin, allowed_in_cabin, cabin_class, is_small_on_the_road, label_disagrees, rated_wh
-from calc.calculators._transport_carriage import cabin_shown, charge_to_travel, other_ways
 
 _CABIN_WORDS = {
     Cabin.FREE: "may come",
@@ -134,8 +134,8 @@ def _kinds(counted: tuple[_Counted, ...]) -> Table:
             for place, one in enumerate(counted, 1)
         ),
         notes=(
-            "Watt-hours: the label's, or capacity times the highest nominal voltage of such cells (49 CFR 171.8), rounded up. "
-            f"Up to {Figure(FREE_WH.value, WATT_HOURS.to_step(1))} a pack may come, up to {Figure(APPROVAL_WH.value, WATT_HOURS.to_step(1))} the airline is asked.",
+            ("Watt-hours: the label's, or capacity times the highest nominal voltage of such cells (49 CFR 171.8), rounded up. "
+            f"Up to {Figure(FREE_WH.value, WATT_HOURS.to_step(1))} a pack may come, up to {Figure(APPROVAL_WH.value, WATT_HOURS.to_step(1))} the airline is asked."),
         ),
     )
 

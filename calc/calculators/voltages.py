@@ -7,9 +7,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.inputs.equipment import PACK
-from calc.inputs.fields import choice, number
-from calc.inputs.refusals import Refused
 from calc.facts.chemistries import CHEMISTRIES, MOST_CELLS, TOUCH_LIMIT_V, Chemistry
 from calc.facts.lead_acid import CUTOFF_V, LEAD_ACID, NOMINAL_V
 from calc.facts.practice import AIR_LEAST_DEGC, AIR_MOST_DEGC, TEMPERATURE_STOP_MOST_DEGC
@@ -24,9 +21,12 @@ from calc.figures.quantities import (
 )
 from calc.figures.showing import Row, Table, shown
 from calc.figures.units import degf_from_degc
-from calc.rules.pack.touch_limit import problems_of_touch
+from calc.inputs.equipment import PACK
+from calc.inputs.fields import choice, number
+from calc.inputs.refusals import Refused
 from calc.presenting.cell_voltages import NAMED_VOLTAGES, in_a_row, named, nickel_table
 from calc.presenting.source_lines import source_line
+from calc.rules.pack.touch_limit import problems_of_touch
 
 
 @dataclass(frozen=True, kw_only=True)

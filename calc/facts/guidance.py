@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from calc.facts.cited import Source, Provenance
+from calc.facts.cited import Provenance, Source
 
 GUIDANCE: dict[str, Source] = {
     "wyfs-lithium": Source(

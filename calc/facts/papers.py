@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from calc.facts.cited import Source, Provenance
+from calc.facts.cited import Provenance, Source
 
 PAPERS: dict[str, Source] = {
     "maleki-2014": Source(

@@ -6,7 +6,7 @@ laws, handbooks and other advice. `practice` is what the trade does and no docum
 
 from __future__ import annotations
 
-from calc.facts.cited import Source, Provenance
+from calc.facts.cited import Provenance, Source
 from calc.facts.guidance import GUIDANCE
 from calc.facts.papers import PAPERS
 

@@ -11,15 +11,15 @@ from collections.abc import Callable, Mapping
 from math import sqrt
 from typing import Any, TypeVar
 
-from calc.inputs.fields import Entry, Kind, entries_of, plain
-from calc.inputs.pack_units import from_pack_unit, is_pack_unit
-from calc.inputs.refusals import Problem, Refused
-from calc.inputs.rows import gathered, gaps, left_out, of_row
-from calc.inputs.wire_sizes import gauge_of, may_be_gauge
 from calc.facts.copper import area_mm2_of_gauge
 from calc.figures.quantities import Band, Figure, Quantity
 from calc.figures.sentences import worded
 from calc.figures.units import ah_from_mah, base_from_milli, degc_from_degf, mah_from_ah, min_from_s
+from calc.inputs.fields import Entry, Kind, entries_of, plain
+from calc.inputs.pack_units import from_pack_unit, is_pack_unit
+from calc.inputs.refusals import Problem, Refused
+from calc.inputs.rows import gaps, gathered, left_out, of_row
+from calc.inputs.wire_sizes import gauge_of, may_be_gauge
 
 Inputs = TypeVar("Inputs")
 # The number of an entry in its own unit, for one that was typed in a unit that counts from the pack.

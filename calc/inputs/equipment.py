@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.inputs.fields import Group, choice, number, readings
 from calc.facts.chemistries import CHEMISTRIES, MOST_CELLS, NICKEL_METAL_HYDRIDE
 from calc.facts.lead_acid import LEAD_ACID
 from calc.facts.looks import LOOKS, SOUND, SOUND_WORDS
@@ -28,6 +27,7 @@ from calc.figures.quantities import (
     SUPPLY_VOLTS,
     WATTS,
 )
+from calc.inputs.fields import Group, choice, number, readings
 
 PACK = Group("pack", "This pack")
 PACK_MORE = Group("pack-more", "More about this pack, if you know it", optional=True)

@@ -11,8 +11,8 @@ from dataclasses import MISSING, dataclass, field, fields, replace
 from enum import Enum
 from typing import Any
 
-from calc.inputs.refusals import within_sentence
 from calc.figures.quantities import Quantity
+from calc.inputs.refusals import within_sentence
 
 
 class Kind(Enum):

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from calc.figures.quantities import MILLIAMPERE_HOURS, MINUTES
 from calc.inputs.equipment import PACK
 from calc.inputs.fields import number
-from calc.figures.quantities import MILLIAMPERE_HOURS, MINUTES
 
 
 @dataclass(frozen=True, kw_only=True)

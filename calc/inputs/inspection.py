@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from calc.facts.looks import SOUND
 from calc.inputs.equipment import PACK, PackEntries, WithCondition
 from calc.inputs.fields import Group, same_as
-from calc.facts.looks import SOUND
 
 LOOK = Group("look", "Look it over first")
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from calc.facts.chemistries import MOST_CELLS
+from calc.figures.quantities import CELLS
 from calc.inputs.equipment import PACK_MORE, PackEntries, RateEntries
 from calc.inputs.fields import Group, number, same_as
 from calc.inputs.rows import several
-from calc.facts.chemistries import MOST_CELLS
-from calc.figures.quantities import CELLS
 
 TOGETHER = Group("together", "All of them together")
 

@@ -9,11 +9,11 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from calc.inputs.fields import Entry
-from calc.inputs.refusals import Problem, Refused
 from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.counted import CountedPack
 from calc.figures.units import ah_from_mah, mah_from_ah
+from calc.inputs.fields import Entry
+from calc.inputs.refusals import Problem, Refused
 
 Value = Callable[[str], float | str | None]
 

@@ -11,9 +11,9 @@ from collections.abc import Callable, Mapping, Set
 from dataclasses import dataclass, field, fields, replace
 from typing import Any, TypeVar
 
+from calc.figures.sentences import worded
 from calc.inputs.fields import Entry, FormRow, Group, entries_of
 from calc.inputs.refusals import Problem, Refused, within_sentence
-from calc.figures.sentences import worded
 
 Found = TypeVar("Found")
 

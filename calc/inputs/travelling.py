@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from calc.figures.quantities import PACKS, WATT_HOURS
 from calc.inputs.equipment import PACK, PackEntries
 from calc.inputs.fields import choice, number, same_as
-from calc.figures.quantities import PACKS, WATT_HOURS
 
 SOUND = "sound"
 DAMAGED = "damaged"

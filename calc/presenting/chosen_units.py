@@ -52,7 +52,7 @@ class InUnits:
         if unit is None or unit.suffix == quantity.suffix:
             return None
         needs_capacity = {quantity.suffix, unit.suffix} == {"a", "c"}
-        if needs_capacity and self._pack.capacity_ah is None or unit.suffix == "wh" and self._pack.nominal_v is None:
+        if (needs_capacity and self._pack.capacity_ah is None) or (unit.suffix == "wh" and self._pack.nominal_v is None):
             return None
         return unit
 

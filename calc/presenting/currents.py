@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from calc.inputs.equipment import ChargerEntries, PackEntries
 from calc.figures.limits import Limit
 from calc.figures.quantities import PACK_AMPERES, RATE, Figure, Quantity
 from calc.figures.rounding import down_to_step
 from calc.figures.showing import Ceiling, Setting
+from calc.inputs.equipment import ChargerEntries, PackEntries
 from calc.physics.pack.packs import rate_c_of_current
 
 

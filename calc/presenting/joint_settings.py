@@ -5,19 +5,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from calc.inputs.equipment import ChargerEntries, PackEntries
-from calc.inputs.refusals import within_sentence
 from calc.facts.chemistries import Chemistry
 from calc.figures.quantities import CELL_VOLTS, CELLS, MILLIAMPERE_HOURS, PACK_VOLTS, Figure
 from calc.figures.rounding import up_to_step
 from calc.figures.showing import Caution, Range, Setting
-from calc.rules.charge.charge_heat import minutes_at_full_current
-from calc.rules.charge.charge_outlook import Outlook
-from calc.rules.joined.joined_packs import SoundPack, at_its_warmest
+from calc.inputs.equipment import ChargerEntries, PackEntries
+from calc.inputs.refusals import within_sentence
 from calc.presenting.cell_voltages import label_voltage
 from calc.presenting.ranges import charge_put_in, minutes_range
 from calc.presenting.stops import stops_of, warming_sentence
 from calc.presenting.verdicts import LOOK_FIRST, UNTIL_READ, slow_sentences
+from calc.rules.charge.charge_heat import minutes_at_full_current
+from calc.rules.charge.charge_outlook import Outlook
+from calc.rules.joined.joined_packs import SoundPack, at_its_warmest
 
 
 def joint_settings(

@@ -23,8 +23,8 @@ def level_first(packs: Sequence[SoundPack]) -> Table:
         columns=("Pack", "A cell rests at", "What to do", "Put into it"),
         rows=tuple(_row(one, target_v) for one in packs),
         notes=(
-            "Charge such a pack alone, with its own settings. Count the charge that goes in: meanwhile its voltage reads too high. Put "
-            "in the lower amount, let it rest half an hour, measure it, and go on from there. Then measure all packs with one meter.",
+            ("Charge such a pack alone, with its own settings. Count the charge that goes in: meanwhile its voltage reads too high. Put "
+            "in the lower amount, let it rest half an hour, measure it, and go on from there. Then measure all packs with one meter."),
         ),
     )
 

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from math import fsum
 
-from calc.inputs.equipment import PackEntries
 from calc.facts.chemistries import Chemistry
 from calc.figures.quantities import AMPERES, CELL_VOLTS, MILLIAMPERE_HOURS, PACK_VOLTS, WATTS, Figure
 from calc.figures.rounding import down_to_step
 from calc.figures.showing import Range, Setting
 from calc.figures.spans import Span
 from calc.figures.units import mah_from_ah
-from calc.rules.charge.charge_outlook import wide_because
-from calc.rules.storage.storage_moves import Count, Move
+from calc.inputs.equipment import PackEntries
 from calc.presenting.clock import in_hours
 from calc.presenting.ranges import ends_of, minutes_range, range_of
 from calc.presenting.source_lines import source_line
+from calc.rules.charge.charge_outlook import wide_because
+from calc.rules.storage.storage_moves import Count, Move
 
 # From here on a time in minutes alone is no help in planning an evening.
 _LONG_MIN = 90

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from calc.inputs.equipment import ChargerEntries, PackEntries
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import (
     CAPACITY_CUTOUT_MARGIN,
@@ -26,10 +25,11 @@ from calc.figures.sentences import worded
 from calc.figures.showing import Setting
 from calc.figures.spans import Span
 from calc.figures.units import degc_from_degf, degf_from_degc, mah_from_ah
+from calc.inputs.equipment import ChargerEntries, PackEntries
+from calc.presenting.source_lines import source_line
 from calc.rules.charge.charge_heat import hottest_on_charge_degc, likely_never_above_degc, never_above_degc
 from calc.rules.charge.charge_outlook import Outlook
 from calc.rules.charge.discharge_limits import discharge_current_limits, discharge_power_limit
-from calc.presenting.source_lines import source_line
 
 # A time cut-out is dialled in tens of minutes.
 _TIME_STEP_MIN = 10

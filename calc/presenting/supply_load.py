@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from calc.inputs.equipment import VEHICLE, SupplyEntries
 from calc.facts.copper import GOOD_DROP_PERCENT
 from calc.facts.lead_acid import CHARGING_MOST_V, LEAD_ACID
 from calc.figures.quantities import AMPERE_HOURS, AMPERES, CHARGES, PACK_VOLTS, PERCENT, SUPPLY_VOLTS, WATT_HOURS, Figure
 from calc.figures.rounding import down_to_step
 from calc.figures.showing import Caution, Range, Setting
+from calc.inputs.equipment import VEHICLE, SupplyEntries
 from calc.physics.supply.leads import allowed_current_a
 from calc.physics.supply.supplies import usable_ah
+from calc.presenting.ranges import ends_of
 from calc.rules.supply.battery_floor import floor_of
 from calc.rules.supply.supply_demand import Demand, state_of_supply
-from calc.presenting.ranges import ends_of
 
 
 def takings_of(supply: SupplyEntries, demand: Demand) -> dict[str, Setting | Range | None]:

@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from calc.facts.practice import SLOW_RATE_C
 from calc.figures.quantities import RATE, Figure
 from calc.figures.showing import Caution, Row, Setting, Table
+from calc.presenting.source_lines import source_line
 from calc.rules.pack.condition import Condition
 from calc.rules.pack.findings import Finding, Verdict, worst_first
-from calc.presenting.source_lines import source_line
 
 _DO: dict[Verdict, str] = {
     Verdict.FLY: "Land while it still holds one fifth.",

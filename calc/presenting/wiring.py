@@ -48,8 +48,8 @@ def ports_table(plugs: Sequence[Plug], ports: Sequence[int]) -> Table:
             for plug, port in zip(plugs, ports, strict=True)
         ),
         notes=(
-            "Counted from the minus of Pack 1. If the charger's manual counts its ports from the other end, or asks for another "
-            "order, do as it says (common practice, no source).",
+            ("Counted from the minus of Pack 1. If the charger's manual counts its ports from the other end, or asks for another "
+            "order, do as it says (common practice, no source)."),
         ),
     )
 

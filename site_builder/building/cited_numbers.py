@@ -10,7 +10,7 @@ from typing import Any
 
 from calc import facts
 from calc.facts.chemistries import CHEMISTRIES
-from calc.facts.cited import Cited, Source, Provenance
+from calc.facts.cited import Cited, Provenance, Source
 from calc.facts.lead_acid import LEAD_ACID
 from calc.facts.sources import SOURCES
 from calc.figures import quantities

@@ -9,10 +9,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from calc.answering import answer, calculator
+from calc.figures.showing import Range, Row, Setting, Table
 from calc.inputs.entries import is_asked
 from calc.inputs.fields import Entry, entries_of
 from calc.inputs.refusals import Refusal
-from calc.figures.showing import Range, Row, Setting, Table
 from site_builder.reading.faults import ContentFault
 from site_builder.reading.pages import CommonCases, Page
 

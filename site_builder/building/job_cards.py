@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from markupsafe import Markup
 
-from calc.answering import calculator, answer_in_units
+from calc.answering import answer_in_units, calculator
+from calc.figures.showing import Part, parts_of
 from calc.inputs.fields import Entry, entries_of
 from calc.inputs.refusals import Refusal
-from calc.figures.showing import Part, parts_of
 from site_builder.building.common_cases import typed_in
 from site_builder.engine.answer import ENVIRONMENT
 from site_builder.reading.cards import with_figures

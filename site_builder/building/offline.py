@@ -10,9 +10,9 @@ from dataclasses import asdict, dataclass
 from hashlib import sha256
 from pathlib import Path
 
+from site_builder.building.bundling import joined
 from site_builder.building.content_types import CONTENT_TYPES
 from site_builder.building.hosting import FOR_HOSTS
-from site_builder.building.bundling import joined
 from site_builder.building.packing import PACKED
 from site_builder.building.policy import HEADERS
 from site_builder.building.snapshot import SNAPSHOT

@@ -9,13 +9,12 @@ from pathlib import Path
 from typing import Any
 
 from calc.answering import calculator, calculator_keys
+from calc.facts.practice import MEASUREMENT_KEEPS_MIN
 from calc.inputs.entries import is_asked
 from calc.inputs.fields import Entry, Group, entries_of
-from calc.facts.practice import MEASUREMENT_KEEPS_MIN
 from site_builder.building.bundle import code_files, engine_files, in_folder
 from site_builder.building.cited_numbers import documents
 from site_builder.building.common_cases import typed_in, worked_tables
-from site_builder.building.search import search_files
 from site_builder.building.hosting import write_for_hosts
 from site_builder.building.icons import TEAL, write_icons
 from site_builder.building.job_cards import card_entries, steps_html
@@ -25,6 +24,7 @@ from site_builder.building.offline import first_visit_bytes, write_service_worke
 from site_builder.building.packing import write_packed
 from site_builder.building.policy import META_POLICY
 from site_builder.building.poster import BRIEFING, qr_code
+from site_builder.building.search import search_files
 from site_builder.building.sections import Section, sections_of
 from site_builder.building.weight import refuse_heavy_page
 from site_builder.engine.answer import ENVIRONMENT, respond

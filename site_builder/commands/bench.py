@@ -14,14 +14,14 @@ from playwright.sync_api import sync_playwright
 
 from site_builder.building.offline import first_visit_bytes
 from site_builder.commands import build
+from site_builder.harness.phone import open_browser
 from site_builder.measuring.answers import keys, keys_in_cpython, ways
-from site_builder.measuring.search import finds
 from site_builder.measuring.machine import can_crowd, crowded_core, in_words, started_on
+from site_builder.measuring.search import finds
 from site_builder.measuring.starts import BARE, EMPTY, EMPTY_KEPT, bytes_of_a_first_visit, memory, starts
 from site_builder.setting_up.browsers import find_browser
 from site_builder.setting_up.checkout import CACHE, DIST
 from site_builder.setting_up.running import say
-from site_builder.harness.phone import open_browser
 
 AS_IT_IS = "the machine as it is"
 CROWDED = "one core, shared with three busy loops"

@@ -6,10 +6,10 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from site_builder.commands import build
+from site_builder.harness.journey import Engine, engines, journey
 from site_builder.setting_up.browsers import fetch_other_browsers, find_browser
 from site_builder.setting_up.checkout import DIST
 from site_builder.setting_up.running import say
-from site_builder.harness.journey import Engine, engines, journey
 
 
 def run(arguments: list[str]) -> int:

@@ -10,11 +10,11 @@ from playwright.sync_api import Page, expect, sync_playwright
 
 from site_builder.commands import build
 from site_builder.commands.serve import Server
+from site_builder.harness.phone import PHONE, open_browser, visit
+from site_builder.harness.pilot import club_entries, link_to
 from site_builder.setting_up.browsers import find_browser
 from site_builder.setting_up.checkout import DIST, ROOT
 from site_builder.setting_up.running import say
-from site_builder.harness.phone import PHONE, open_browser, visit
-from site_builder.harness.pilot import club_entries, link_to
 
 PICTURES = ROOT / ".pictures"
 ENTRIES = club_entries("slate-badger", "large", "field-battery")

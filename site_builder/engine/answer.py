@@ -13,11 +13,11 @@ from types import MappingProxyType
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
-from calc.answering import AnswerInUnits, calculator, answer_in_units
-from calc.inputs.fields import entries_of
-from calc.inputs.refusals import Refusal
+from calc.answering import AnswerInUnits, answer_in_units, calculator
 from calc.figures.quantities import KINDS_OF_UNIT, Quantity, units_beside
 from calc.figures.showing import Part, parts_of
+from calc.inputs.fields import entries_of
+from calc.inputs.refusals import Refusal
 from site_builder.engine.drawing import drawn
 from site_builder.engine.wiring import wired
 

@@ -13,12 +13,12 @@ from functools import partial
 from pathlib import Path
 
 from calc.answering import answer
-from site_builder.setting_up.browsers import FIREFOX_PACKAGES, WEBKIT_PACKAGES, firefox_program, webkit_programs
 from site_builder.harness.browser_program import Browser, wait_until
 from site_builder.harness.browsers import chromium, firefox, webkit
 from site_builder.harness.host import MOST_SENT, CountingHost
 from site_builder.harness.phone import ALL_SAVED, READY
 from site_builder.harness.pilot import club_entries, link_to
+from site_builder.setting_up.browsers import FIREFOX_PACKAGES, WEBKIT_PACKAGES, firefox_program, webkit_programs
 
 KILLED_AFTER_S = 0.5
 ENTRIES = club_entries("brass-heron", "small", "field-battery")

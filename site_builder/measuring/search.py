@@ -5,8 +5,8 @@ from collections.abc import Callable
 from playwright.sync_api import Browser
 
 from site_builder.commands.serve import Server
-from site_builder.setting_up.checkout import DIST
 from site_builder.harness.phone import PHONE, visit
+from site_builder.setting_up.checkout import DIST
 
 # As somebody types them who knows the trade, who does not, and who slips.
 TYPED = ("puffy pack", "storage voltage", "swolen", "fuse and lead", "how long to charge", "air travel", "balance plug", "what current")

@@ -12,12 +12,12 @@ from playwright.sync_api import Browser, BrowserContext, Page
 from site_builder.building.content_types import CONTENT_TYPES
 from site_builder.building.offline import write_service_worker
 from site_builder.commands.serve import Response, Server
-from site_builder.measuring.machine import megabytes_of, renderers
-from site_builder.setting_up.checkout import DIST
-from site_builder.setting_up.node import node_modules
 from site_builder.harness.host import CountingHost
 from site_builder.harness.phone import PHONE, visit
 from site_builder.harness.pilot import club_entries, link_to
+from site_builder.measuring.machine import megabytes_of, renderers
+from site_builder.setting_up.checkout import DIST
+from site_builder.setting_up.node import node_modules
 
 PAGE = "charge-settings"
 ENTRIES = club_entries("slate-badger", "large", "field-battery")

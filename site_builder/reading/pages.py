@@ -13,8 +13,8 @@ from pathlib import Path
 from pydantic import BaseModel, ConfigDict
 
 from calc.answering import calculator, calculator_keys
-from calc.inputs.fields import entries_of
 from calc.facts.sources import SOURCES
+from calc.inputs.fields import entries_of
 from site_builder.reading.briefing import (
     RULES_PAGE,
     Question,

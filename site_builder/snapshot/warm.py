@@ -12,8 +12,8 @@ from importlib import import_module
 from typing import NoReturn
 
 from calc.answering import calculator, calculator_keys
-from calc.inputs.fields import entries_of
 from calc.figures.quantities import UNITS
+from calc.inputs.fields import entries_of
 from site_builder.engine.answer import ENVIRONMENT, respond_in_json
 from site_builder.engine.restore import renew
 

@@ -14,8 +14,8 @@ from functools import cache
 from itertools import product
 
 from calc.answering import calculator
-from calc.inputs.fields import entries_of
 from calc.figures.quantities import UNITS
+from calc.inputs.fields import entries_of
 from site_builder.building.site import CONTENT
 from site_builder.reading.club import read_club
 from site_builder.reading.pages import read_pages

@@ -17,8 +17,8 @@ from playwright.sync_api import Page, sync_playwright
 
 from site_builder.commands.serve import Server
 from site_builder.engine.answer import respond_in_json
-from site_builder.setting_up.checkout import DIST
 from site_builder.harness.phone import open_browser
+from site_builder.setting_up.checkout import DIST
 from tests.both_sides.cases import Case, cases
 from tests.properties.typed_entries import KEYS
 

@@ -13,9 +13,9 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Error, Page, Playwright, expect, sync_playwright
 
 from site_builder.commands.serve import Server
-from site_builder.setting_up.checkout import DIST
 from site_builder.harness.phone import ALL_SAVED, FLAGS, PATIENCE_MS, PHONE, SIZE, open_browser, visit, wait_for_engine
 from site_builder.harness.store import WITHOUT_SCRIPTS, forget
+from site_builder.setting_up.checkout import DIST
 from tests.browser.small_site import Host, make_site
 
 MOST_TRIES = 1200

@@ -4,7 +4,7 @@ import pytest
 from playwright.sync_api import expect
 
 from site_builder.harness.phone import PHONE
-from site_builder.harness.pilot import PAGES, club_entries, link_to, open_with, open_page
+from site_builder.harness.pilot import PAGES, club_entries, link_to, open_page, open_with
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 TOO_MANY_CELLS = ENTRIES | {"cells": "8", "resting_v": "30"}

@@ -17,8 +17,8 @@ from site_builder.building.bundle import WEB
 from site_builder.building.bundling import joined
 from site_builder.commands.serve import Server
 from site_builder.engine.answer import respond
-from site_builder.setting_up.checkout import ROOT
 from site_builder.harness.store import REFUSES, WITHOUT_SCRIPTS, kept, lay_records
+from site_builder.setting_up.checkout import ROOT
 
 CLUB = tomllib.loads((ROOT / "content" / "club.toml").read_text(encoding="utf-8"))
 OPENED = datetime(2026, 5, 9, 13, 59)  # a minute before the clock stands still

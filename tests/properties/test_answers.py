@@ -13,9 +13,9 @@ from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
 from calc.answering import answer
-from calc.inputs.refusals import Refusal
 from calc.figures.quantities import Figure
 from calc.figures.showing import Range, Setting, Step, Table
+from calc.inputs.refusals import Refusal
 from site_builder.engine.answer import respond_in_json
 from tests.properties.own_ceilings import full_pack_v
 from tests.properties.typed_entries import CHEMISTRIES, KEYS, Entries, any_entries, charges, numbers

@@ -7,9 +7,9 @@ from hypothesis import strategies as st
 from hypothesis.strategies import SearchStrategy
 
 from calc.answering import answer
+from calc.calculators.cell_check import Inputs
 from calc.inputs.fields import entries_of
 from calc.inputs.refusals import Refusal
-from calc.calculators.cell_check import Inputs
 from tests.properties.own_condition import FLOOR_CELL_V, FULL_CELL_V
 from tests.properties.typed_entries import CHEMISTRIES
 

@@ -8,9 +8,9 @@ from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
 from calc.answering import answer
+from calc.calculators.end_of_life import Inputs
 from calc.inputs.fields import entries_of
 from calc.inputs.refusals import Refusal
-from calc.calculators.end_of_life import Inputs
 from tests.properties.own_ceilings import FULL_CELL_V
 from tests.properties.typed_entries import Entries, charges, numbers
 

@@ -12,9 +12,9 @@ from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
 from calc.answering import answer
-from calc.inputs.refusals import Refusal
 from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.showing import Range, Setting, parts_of
+from calc.inputs.refusals import Refusal
 from tests.properties.joined_network import Board, currents_a, lead_ohm, least_cell_ohm
 from tests.properties.own_ceilings import FULL_CELL_V
 from tests.properties.typed_entries import Entries, numbers

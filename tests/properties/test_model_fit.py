@@ -6,8 +6,8 @@ from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
 from calc.answering import answer
-from calc.inputs.refusals import Refusal
 from calc.figures.showing import Range
+from calc.inputs.refusals import Refusal
 from tests.properties.typed_entries import CHEMISTRIES, Entries
 
 # Halving ends within a ten-millionth of a step's rise.

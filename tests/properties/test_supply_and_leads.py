@@ -9,9 +9,9 @@ from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
 from calc.answering import answer, calculator
+from calc.figures.quantities import Figure
 from calc.inputs.fields import entries_of
 from calc.inputs.refusals import Refusal
-from calc.figures.quantities import Figure
 from tests.properties.own_ceilings import area_mm2_of, lead_allows_a, lead_ohm, source_ohm, source_v, supply_side_ceilings_a
 from tests.properties.test_charge_current import BOOT_BATTERY, CLUB_CHARGE
 from tests.properties.typed_entries import KEYS, Entries, charges, numbers

@@ -8,9 +8,9 @@ from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
 from calc.answering import answer_in_units
-from calc.inputs.refusals import Refusal
 from calc.figures.quantities import UNITS, Figure
 from calc.figures.showing import Ceiling, Range, Setting
+from calc.inputs.refusals import Refusal
 from site_builder.engine.answer import respond
 from tests.properties.test_answers import SMALL_PACK, all_of
 from tests.properties.typed_entries import CHARGING_KEYS, KEYS, Entries, any_entries, charges

@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 from hypothesis.strategies import SearchStrategy
 
 from calc.answering import calculator, calculator_keys
-from calc.inputs.fields import Entry, Kind, entries_of
 from calc.facts.chemistries import CHEMISTRIES as RECORDS
+from calc.inputs.fields import Entry, Kind, entries_of
 from tests.properties.own_condition import FLOOR_CELL_V, FULL_CELL_V
 
 Entries = dict[str, str]

@@ -6,8 +6,6 @@ import re
 from typing import Any
 
 from calc import answering
-from calc.inputs.equipment import PackEntries, SupplyEntries
-from calc.inputs.refusals import Refusal
 from calc.facts.chemistries import CHEMISTRIES, NICKEL_METAL_HYDRIDE
 from calc.facts.copper import GOOD_DROP_PERCENT, area_mm2_of_gauge, diameter_mm_of_gauge, gauge_of_area_mm2
 from calc.facts.lead_acid import CUTOFF_V, LEAD_ACID, NOMINAL_V
@@ -15,30 +13,16 @@ from calc.facts.student_t import T_UPPER_95
 from calc.figures.counted import CountedPack
 from calc.figures.quantities import RATE, Figure
 from calc.figures.units import degc_from_degf, degf_from_degc, fraction_from_percent
+from calc.inputs.equipment import PackEntries, SupplyEntries
+from calc.inputs.refusals import Refusal
 from calc.physics.cell import ageing as physics_of_ageing
-from calc.physics.pack import flight_times
-from calc.rules.pack.readings import clear_reading
-from calc.physics.supply.battery_runtime import cold_share, refill_h
-from calc.rules.pack.cell_condition import findings_of_resistances
 from calc.physics.cell.cells import Cell
-from calc.rules.charge.charge_outlook import outlook_of
-from calc.rules.pack.condition import findings_of_wear
+from calc.physics.pack import flight_times
 from calc.physics.pack.emptying import emptying
 from calc.physics.pack.flight import flight
 from calc.physics.pack.flight_packs import flight_pack
 from calc.physics.pack.flight_times import prediction_margin
-from calc.physics.supply.fuses import fuse_for, largest_fuse_for_wire
 from calc.physics.pack.joining import Branch, currents_into_a, joint_v
-from calc.physics.supply.lead_losses import losses_at
-from calc.physics.supply.lead_sizing import thinnest_area_mm2
-from calc.physics.supply.leads import (
-    allowed_current_a,
-    largest_drop_v,
-    lead_resistance_ohm,
-    solid_wire_ohm_per_m,
-    warm_resistance_ohm,
-)
-from calc.rules.charge.load_choice import resistor_for
 from calc.physics.pack.loads import (
     lamp_current_a,
     preferred_ohm,
@@ -48,9 +32,25 @@ from calc.physics.pack.loads import (
 )
 from calc.physics.pack.pack_heat import Body, warming
 from calc.physics.pack.packs import current_at_rate_a
+from calc.physics.supply.battery_runtime import cold_share, refill_h
+from calc.physics.supply.fuses import fuse_for, largest_fuse_for_wire
+from calc.physics.supply.lead_losses import losses_at
+from calc.physics.supply.lead_sizing import thinnest_area_mm2
+from calc.physics.supply.leads import (
+    allowed_current_a,
+    largest_drop_v,
+    lead_resistance_ohm,
+    solid_wire_ohm_per_m,
+    warm_resistance_ohm,
+)
 from calc.physics.supply.supplies import battery_state_percent, capacity_at_current_ah
-from calc.rules.supply.supply_demand import demand_of
 from calc.presenting.chosen_units import InUnits
+from calc.rules.charge.charge_outlook import outlook_of
+from calc.rules.charge.load_choice import resistor_for
+from calc.rules.pack.cell_condition import findings_of_resistances
+from calc.rules.pack.condition import findings_of_wear
+from calc.rules.pack.readings import clear_reading
+from calc.rules.supply.supply_demand import demand_of
 from tests.units.calc.joined_charge import joined
 from tests.units.calc.sound_charge import ENTRIES, given, settings
 

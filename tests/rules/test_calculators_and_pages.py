@@ -8,9 +8,9 @@ from importlib import import_module
 
 import pytest
 
-from calc.inputs.refusals import Problem, Refusal
 from calc.facts.looks import LOOKS
 from calc.figures.showing import Caution, Part
+from calc.inputs.refusals import Problem, Refusal
 from calc.rules.pack.readings import TROUBLE
 from site_builder.building.site import CONTENT
 from site_builder.engine.answer import ENVIRONMENT, rendered_parts

@@ -8,9 +8,9 @@ from dataclasses import fields
 import pytest
 
 from calc.answering import calculator, calculator_keys
-from calc.inputs.fields import entries_of
 from calc.figures import quantities
 from calc.figures.quantities import Quantity
+from calc.inputs.fields import entries_of
 from tests.rules.source_trees import listed, modules
 
 # Between units of a label, a dial and a meter: thousandths, minutes and seconds of an hour, Fahrenheit, kelvin.

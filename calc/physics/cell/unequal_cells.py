@@ -95,7 +95,7 @@ def lowest_over_mean(curve: tuple[float, ...], cell_v: Sequence[float], end_v: f
         moved = given_share * place / _PLACES
         now_v = [voltage_and_slope(curve, state - moved)[0] for state in states]
         ratios.append(min(now_v) / (fsum(now_v) / len(now_v)))
-    return min(min(ratios), 1.0)
+    return min(*ratios, 1.0)
 
 
 def _state(curve: tuple[float, ...], cell_v: float) -> float:

@@ -15,6 +15,7 @@ from calc.facts.flying import COLD_DEGC, COLD_LEFT_PERCENT, LEAST_MARGIN_PERCENT
 from calc.facts.student_t import T_UPPER_95
 from calc.figures.units import fraction_from_percent
 
+
 class PlannedBy(Enum):
     """What the draw to plan for follows from."""
 

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from calc.facts.copper import FLEXIBLE_FACTOR, HOT_LEAD_DEGC
 from calc.figures.spans import Span
 from calc.figures.units import ohm_from_mohm, percent_from_fraction
-from calc.physics.supply.source import Supply, source_resistance_ohm, source_v, supply_lead_ohm
 from calc.physics.supply.leads import lead_resistance_ohm, warm_resistance_ohm
+from calc.physics.supply.source import Supply, source_resistance_ohm, source_v, supply_lead_ohm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+
 from calc.facts.lead_acid import RATED_HOURS, RESISTANCE_OHM_AH, LeadAcid
 from calc.figures.units import fraction_from_percent
 
@@ -74,7 +76,7 @@ def battery_state_percent(kind: LeadAcid, resting_v: float) -> float:
     rows = [(percent, volts.value) for percent, volts in kind.rest_v]
     if resting_v <= rows[0][1]:
         return float(rows[0][0])
-    for (low_percent, low_v), (high_percent, high_v) in zip(rows, rows[1:]):
+    for (low_percent, low_v), (high_percent, high_v) in itertools.pairwise(rows):
         if resting_v <= high_v:
             return low_percent + (high_percent - low_percent) * ((resting_v - low_v) / (high_v - low_v))
     return float(rows[-1][0])

@@ -8,15 +8,15 @@ from __future__ import annotations
 
 from math import ceil
 
-from calc.inputs.equipment import PackEntries
 from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.pack_heat import ENERGY_PER_MASS_WH_PER_KG, SPECIFIC_HEAT_J_PER_KG_K
 from calc.figures.spans import Span
 from calc.figures.units import s_from_min
-from calc.rules.charge.charge_outlook import Outlook, pack_cell_resistance_ohm
+from calc.inputs.equipment import PackEntries
 from calc.physics.pack.flight import flight
 from calc.physics.pack.flight_packs import FlightPack, flight_pack
 from calc.physics.pack.packs import watt_hours
+from calc.rules.charge.charge_outlook import Outlook, pack_cell_resistance_ohm
 
 
 def minutes_at_full_current(outlook: Outlook) -> Span:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.inputs.equipment import ChargerEntries, PackEntries
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import FLAGGED_RATE_C, IMBALANCE_PERCENT_LEAST, IMBALANCE_PERCENT_MOST
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, fraction_from_percent
+from calc.inputs.equipment import ChargerEntries, PackEntries
 from calc.physics.cell.cell_resistance import cell_resistance_ohm
 from calc.physics.cell.cells import state_of_charge
 from calc.physics.cell.forecasting import Forecast, balancing_minutes, forecast

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from calc.inputs.equipment import ChargerEntries, PackEntries
-from calc.inputs.refusals import Problem, Refused
 from calc.figures.limits import Limit, lowest
 from calc.figures.rounding import down_to_step
 from calc.figures.sentences import worded
+from calc.inputs.equipment import ChargerEntries, PackEntries
+from calc.inputs.refusals import Problem, Refused
+from calc.physics.pack.packs import current_at_rate_a
 from calc.rules.charge.charging_limits import (
     ASKED,
     BATTERY_CURRENT,
@@ -20,7 +21,6 @@ from calc.rules.charge.charging_limits import (
     SUPPLY_CURRENT,
 )
 from calc.rules.pack.pack_limits import COLD_AIR, COLD_PACK
-from calc.physics.pack.packs import current_at_rate_a
 
 # What raises a ceiling that leaves not even the charger's smallest step.
 _RAISED_BY = {

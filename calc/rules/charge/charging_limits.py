@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from calc.inputs.equipment import ChargerEntries, PackEntries, SupplyEntries
 from calc.facts.chemistries import Chemistry
 from calc.facts.lead_acid import LARGEST_RATE_C
 from calc.figures.limits import Limit
 from calc.figures.units import fraction_from_percent
-from calc.rules.pack.condition import SLOWLY
+from calc.inputs.equipment import ChargerEntries, PackEntries, SupplyEntries
+from calc.physics.pack.packs import current_at_rate_a
 from calc.physics.supply.fuses import fuse_carries_a, fuse_in_lead_a
 from calc.physics.supply.leads import allowed_current_a, largest_drop_v
-from calc.rules.pack.pack_limits import LABEL, of_this_pack, pack_current_limits
-from calc.physics.pack.packs import current_at_rate_a
 from calc.physics.supply.source import source_resistance_ohm, source_v, supply_lead_ohm
 from calc.physics.supply.supplies import largest_current_a, power_at_current_w
+from calc.rules.pack.condition import SLOWLY
+from calc.rules.pack.pack_limits import LABEL, of_this_pack, pack_current_limits
 
 # The ceilings that belong to the pack itself: where one of them leaves no step, the charger is too coarse for it.
 ASKED = "the rate you asked for"

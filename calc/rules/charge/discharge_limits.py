@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from calc.inputs.equipment import ChargerEntries, PackEntries
-from calc.inputs.refusals import Problem
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import AIR_MOST_DEGC
 from calc.figures.limits import Limit
-from calc.rules.pack.readings import TROUBLE
+from calc.inputs.equipment import ChargerEntries, PackEntries
+from calc.inputs.refusals import Problem
 from calc.physics.pack.packs import current_at_rate_a
+from calc.rules.pack.readings import TROUBLE
 
 
 def discharge_current_limits(pack: PackEntries, charger: ChargerEntries) -> list[Limit]:

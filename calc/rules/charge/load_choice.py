@@ -6,11 +6,11 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import partial
 
-from calc.inputs.refusals import Problem, Refused
 from calc.facts.loads import EMPTYING_MOST_RATE_C, LAMP_TOLERANCE_PERCENT, RESISTOR_TOLERANCE_PERCENT
 from calc.figures.quantities import AMPERES, OHMS, RATE, SUPPLY_VOLTS, WATTS, Figure
 from calc.figures.rounding import down_to_step
 from calc.figures.units import fraction_from_percent
+from calc.inputs.refusals import Problem, Refused
 from calc.physics.pack.loads import lamp_current_a, lamps_in_series, preferred_ohm, rating_w, resistor_current_a
 
 # Below this a bulb is not sold.

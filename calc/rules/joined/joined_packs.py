@@ -5,10 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from calc.inputs.equipment import ChargerEntries, PackEntries
-from calc.inputs.joined_packs import JoinedPackEntries
-from calc.inputs.refusals import Problem, Refused
-from calc.inputs.rows import each_row, in_row
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import PACKS_APART_K
 from calc.figures.limits import Limit
@@ -16,9 +12,13 @@ from calc.figures.quantities import DEGREES_CELSIUS, Figure
 from calc.figures.sentences import worded
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah
-from calc.rules.pack.acceptance import judged
+from calc.inputs.equipment import ChargerEntries, PackEntries
+from calc.inputs.joined_packs import JoinedPackEntries
+from calc.inputs.refusals import Problem, Refused
+from calc.inputs.rows import each_row, in_row
 from calc.rules.charge.charge_outlook import pack_cell_resistance_ohm
 from calc.rules.charge.charge_setting import charge_setting_a
+from calc.rules.pack.acceptance import judged
 from calc.rules.pack.condition import Condition
 from calc.rules.pack.findings import Act
 from calc.rules.pack.readings import Reading

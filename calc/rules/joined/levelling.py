@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from calc.facts.resting_voltages import RESTING_TABLES
 from calc.figures.spans import Span
 from calc.physics.cell.cells import Cell, edge_curves, state_at
-from calc.rules.joined.joined_packs import SoundPack
 from calc.physics.pack.joining import JoinedPack, Levelling, level_out
+from calc.rules.joined.joined_packs import SoundPack
 from calc.rules.joined.moment_of_joining import ENDS, Rested
 
 _MOST, _LIKELY, _LEAST = range(len(ENDS))

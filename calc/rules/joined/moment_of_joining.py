@@ -26,9 +26,9 @@ from calc.figures.quantities import CELL_VOLTS, Figure
 from calc.figures.spans import Span
 from calc.figures.units import ohm_from_mohm
 from calc.physics.pack.balance_network import Flow, Ladder, flows_on_the_board
-from calc.rules.joined.joined_packs import SoundPack
 from calc.physics.pack.joining import Branch, currents_into_a, resistance_to_others_ohm
 from calc.physics.supply.leads import allowed_current_a, lead_resistance_ohm
+from calc.rules.joined.joined_packs import SoundPack
 from calc.rules.pack.pack_limits import pack_current_limits
 
 # What sets a largest difference that every pack and lead would bear.

@@ -5,17 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import fsum
 
-from calc.inputs.equipment import ChargerEntries, PackEntries, SupplyEntries
-from calc.inputs.refusals import Problem
 from calc.facts.practice import UNLIKE_SIZE
 from calc.figures.limits import Limit
 from calc.figures.units import mah_from_ah
+from calc.inputs.equipment import ChargerEntries, PackEntries, SupplyEntries
+from calc.inputs.refusals import Problem
+from calc.physics.pack.packs import current_at_rate_a
 from calc.rules.charge.charging_limits import ASKED, CHARGER_CURRENT, power_limits
 from calc.rules.joined.joined_packs import SoundPack, as_one, known_of_all
 from calc.rules.joined.moment_of_joining import charge_ceiling_a, path_ohm
 from calc.rules.pack.pack_limits import LABEL, pack_current_limits
-from calc.physics.pack.packs import current_at_rate_a
-
 
 # A half that is worked out from milliampere-hours is a hair less than half.
 _SAME_CAPACITY = 1e-9

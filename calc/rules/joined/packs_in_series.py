@@ -6,16 +6,16 @@ from collections.abc import Sequence
 from dataclasses import replace
 from math import fsum
 
-from calc.inputs.equipment import ChargerEntries, PackEntries, SupplyEntries
-from calc.inputs.refusals import Problem
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import UNLIKE_CAPACITY_PERCENT
 from calc.figures.limits import Limit
 from calc.figures.units import fraction_from_percent, mah_from_ah
+from calc.inputs.equipment import ChargerEntries, PackEntries, SupplyEntries
+from calc.inputs.refusals import Problem
+from calc.physics.pack.packs import current_at_rate_a
 from calc.rules.charge.charging_limits import ASKED, CHARGER_CURRENT, power_limits
 from calc.rules.joined.joined_packs import SoundPack, as_one, known_of_all
 from calc.rules.pack.pack_limits import pack_current_limits
-from calc.physics.pack.packs import current_at_rate_a
 from calc.rules.pack.touch_limit import problems_of_touch
 
 

@@ -9,11 +9,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from calc.inputs.equipment import NICKEL, UNKNOWN, ChargerEntries, PackEntries, SupplyEntries
-from calc.inputs.refusals import Problem, Refused
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.lead_acid import LEAD_ACID, REST_AFTER_CHARGE_H
 from calc.figures.quantities import HOURS, SUPPLY_VOLTS, Figure
+from calc.inputs.equipment import NICKEL, UNKNOWN, ChargerEntries, PackEntries, SupplyEntries
+from calc.inputs.refusals import Problem, Refused
 from calc.rules.pack.cell_condition import problems_of_resistances
 from calc.rules.pack.condition import Condition, condition_of
 from calc.rules.pack.findings import Act

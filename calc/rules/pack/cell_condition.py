@@ -5,20 +5,19 @@ A cell is held against the limits of its chemistry, and against its mates: they 
 
 from __future__ import annotations
 
-
-from calc.inputs.equipment import RESTED, WithCondition
-from calc.inputs.refusals import Problem, within_sentence
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import (
     DOUBLED_RESISTANCE,
     FALLEN_BEHIND_PERCENT,
-    REST_MIN,
     RESISTANCE_OVER_OTHERS,
+    REST_MIN,
     SPREAD_TO_CHARGE_SLOWLY_CELL_V,
     SPREAD_TO_WATCH_CELL_V,
 )
 from calc.figures.quantities import CELL_VOLTS, MILLIOHMS, PERCENT, Figure
 from calc.figures.units import percent_from_fraction
+from calc.inputs.equipment import RESTED, WithCondition
+from calc.inputs.refusals import Problem, within_sentence
 from calc.physics.cell.cells import share_between
 from calc.rules.pack.findings import Finding, Verdict
 from calc.rules.pack.readings import TROUBLE, Reading, cell_name, is_above_full, is_below_floor

@@ -8,18 +8,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.inputs.equipment import RESTED, WithCondition
-from calc.inputs.refusals import Problem, within_sentence
 from calc.facts.chemistries import Chemistry
 from calc.facts.looks import LOOKS, SOUND
 from calc.facts.practice import AGED_PERCENT, AIR_LEAST_DEGC, AIR_MOST_DEGC, DOUBLED_RESISTANCE, SLOW_RATE_C
 from calc.figures.limits import Limit
 from calc.figures.quantities import MILLIOHMS, PERCENT, Figure
 from calc.figures.units import fraction_from_percent, percent_from_fraction
+from calc.inputs.equipment import RESTED, WithCondition
+from calc.inputs.refusals import Problem, within_sentence
+from calc.physics.pack.packs import current_at_rate_a
 from calc.rules.pack.cell_condition import findings_of_resistances, findings_of_voltages
 from calc.rules.pack.findings import Act, Finding, Verdict, verdict_of, worst_first
 from calc.rules.pack.label_doubts import Doubt, doubts_of
-from calc.physics.pack.packs import current_at_rate_a
 from calc.rules.pack.readings import TROUBLE, Reading
 
 # What the reason begins with where the state of a pack, and not its label, holds the current down.

@@ -9,9 +9,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum, IntEnum
 
-from calc.inputs.refusals import Problem
 from calc.facts.cited import Cited
 from calc.facts.looks import Look
+from calc.inputs.refusals import Problem
 
 
 class Verdict(IntEnum):

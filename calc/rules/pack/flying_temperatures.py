@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from calc.inputs.refusals import Problem
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import COLD_TO_FLY_DEGC, WARM_LANDING_DEGC
 from calc.figures.quantities import DEGREES_CELSIUS, Figure
 from calc.figures.sentences import worded
+from calc.inputs.refusals import Problem
 from calc.rules.pack.readings import TROUBLE
 
 

@@ -9,9 +9,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.inputs.equipment import WithCapacity, WithCondition
-from calc.inputs.fields import plain
-from calc.inputs.refusals import Problem
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.practice import (
     ANY_COUNT_SOLD_UP_TO,
@@ -22,6 +19,9 @@ from calc.facts.practice import (
     IRON_SETTLES_BELOW_CELL_V,
 )
 from calc.figures.quantities import CELL_VOLTS, Figure
+from calc.inputs.equipment import WithCapacity, WithCondition
+from calc.inputs.fields import plain
+from calc.inputs.refusals import Problem
 from calc.physics.pack.packs import cell_counts_that_fit
 from calc.rules.pack.readings import Reading, counts_in_words
 

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from calc.inputs.equipment import PackEntries
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import COLD_RATE_C, COLD_SHARE
 from calc.figures.limits import Limit
 from calc.figures.quantities import DEGREES_CELSIUS, Figure
 from calc.figures.sentences import worded
-from calc.rules.pack.condition import condition_of
+from calc.inputs.equipment import PackEntries
 from calc.physics.pack.packs import current_at_rate_a
+from calc.rules.pack.condition import condition_of
 from calc.rules.pack.readings import clear_reading
 
 LABEL = "the charge rate on the label"

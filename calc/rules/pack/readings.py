@@ -9,11 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import fsum
 
+from calc.facts.chemistries import Chemistry
+from calc.facts.practice import READING_TOLERANCE_CELL_V, SPREAD_TO_WATCH_CELL_V
 from calc.inputs.equipment import PackEntries
 from calc.inputs.fields import plain
 from calc.inputs.refusals import Problem, Refused
-from calc.facts.chemistries import Chemistry
-from calc.facts.practice import READING_TOLERANCE_CELL_V, SPREAD_TO_WATCH_CELL_V
 from calc.physics.pack.packs import cell_counts_that_fit
 
 TROUBLE = "pack-in-trouble"

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from calc.inputs.refusals import Problem
 from calc.facts.chemistries import TOUCH_LIMIT_V, Chemistry
 from calc.figures.quantities import CELL_VOLTS, CELLS, PACK_VOLTS, Figure
+from calc.inputs.refusals import Problem
 
 _ONE_PACK = "Leave such a pack to its maker's charger, and to somebody who is trained for such voltages."
 _JOINED = "Charge fewer at once, or each by itself."

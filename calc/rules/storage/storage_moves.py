@@ -10,17 +10,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import fsum
 
-from calc.inputs.equipment import PackEntries
 from calc.facts.resting_voltages import RESTING_TABLES
 from calc.figures.limits import Limit
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, h_from_min
-from calc.rules.pack.readings import Reading
+from calc.inputs.equipment import PackEntries
 from calc.physics.cell.cells import Cell, state_at, voltage_and_slope
-from calc.rules.charge.charge_outlook import pack_cell_resistance_ohm
 from calc.physics.cell.courses import Moment
 from calc.physics.cell.discharging import Discharge, Storage, discharge, storage
 from calc.physics.cell.unequal_cells import lowest_over_mean, resting_after_v, share_within_bound
+from calc.rules.charge.charge_outlook import pack_cell_resistance_ohm
+from calc.rules.pack.readings import Reading
 
 
 @dataclass(frozen=True, slots=True)

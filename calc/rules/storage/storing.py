@@ -9,28 +9,28 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
-from calc.inputs.equipment import ChargerEntries, PackEntries, SupplyEntries
-from calc.inputs.refusals import Problem, Refused
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.practice import READING_TOLERANCE_CELL_V
 from calc.facts.resting_voltages import RESTING_TABLES
 from calc.figures.limits import Limit
 from calc.figures.quantities import CELL_VOLTS, Figure
 from calc.figures.units import mah_from_ah
-from calc.rules.pack.acceptance import judged, problems_of_charger, problems_of_supply
+from calc.inputs.equipment import ChargerEntries, PackEntries, SupplyEntries
+from calc.inputs.refusals import Problem, Refused
+from calc.physics.cell.unequal_cells import share_within_bound
 from calc.rules.charge.charge_outlook import pack_cell_resistance_ohm
 from calc.rules.charge.charge_setting import charge_setting_a
-from calc.rules.charge.charging_limits import requested_rate_limit, current_limits
+from calc.rules.charge.charging_limits import current_limits, requested_rate_limit
 from calc.rules.charge.discharge_limits import (
     discharge_current_limits,
     discharge_power_limit,
     problems_of_discharge_temperature,
 )
+from calc.rules.pack.acceptance import judged, problems_of_charger, problems_of_supply
 from calc.rules.pack.condition import Condition
 from calc.rules.pack.findings import Act
 from calc.rules.pack.readings import Reading
 from calc.rules.storage.storage_moves import Dial, Move, to_cutoff, to_storage
-from calc.physics.cell.unequal_cells import share_within_bound
 
 
 class Goal(Enum):

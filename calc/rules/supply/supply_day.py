@@ -6,16 +6,17 @@ more out of it than flows (Peukert). Rest between charges is not counted as reco
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from calc.inputs.equipment import ChargerEntries, SupplyEntries
 from calc.facts.lead_acid import LEAD_ACID, LeadAcid
 from calc.figures.units import fraction_from_percent, h_from_min
+from calc.inputs.equipment import ChargerEntries, SupplyEntries
 from calc.physics.cell.charging import Charge
-from calc.physics.supply.source import source_resistance_ohm
 from calc.physics.cell.courses import moment_at
+from calc.physics.supply.source import source_resistance_ohm
 from calc.physics.supply.supplies import battery_state_percent, capacity_at_current_ah, current_for_power_a
 from calc.rules.supply.battery_floor import floor_of
 
@@ -80,7 +81,7 @@ def battery_rest_v(kind: LeadAcid, charged_percent: float) -> float:
     12.24
     """
     rows = [(percent, volts.value) for percent, volts in kind.rest_v]
-    pairs = list(zip(rows, rows[1:]))
+    pairs = list(itertools.pairwise(rows))
     (low_percent, low_v), (high_percent, high_v) = next(
         (pair for pair in pairs if charged_percent <= pair[1][0]), pairs[-1]
     )

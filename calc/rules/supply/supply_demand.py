@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.inputs.equipment import ChargerEntries, PackEntries, SupplyEntries
 from calc.facts.chemistries import Chemistry
 from calc.facts.lead_acid import LEAD_ACID
 from calc.figures.quantities import AMPERE_HOURS, Quantity
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, h_from_min
-from calc.rules.charge.charge_outlook import Outlook
+from calc.inputs.equipment import ChargerEntries, PackEntries, SupplyEntries
 from calc.physics.supply.source import source_resistance_ohm, source_v, supply_lead_ohm
 from calc.physics.supply.supplies import battery_state_percent, current_for_power_a
+from calc.rules.charge.charge_outlook import Outlook
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

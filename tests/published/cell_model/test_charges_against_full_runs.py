@@ -36,6 +36,7 @@ from tests.published.cell_model.scores import (
     runs_within,
 )
 
+
 def _named(run: Run) -> str:
     return f"{'held back' if is_held_back(run) else 'fitted to'}: {run}"
 

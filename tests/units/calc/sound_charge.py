@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from calc import answering
-from calc.inputs.refusals import Problem, Refusal
 from calc.calculators import charge_settings
+from calc.inputs.refusals import Problem, Refusal
 
 # Three cells of 2650 mAh, about half full, looked over and read cell by cell, a charger that could do far more, and a stiff mains supply on a short thick lead.
 PACK = {

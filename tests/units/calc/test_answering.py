@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from calc import answering
-from calc.inputs.refusals import Refusal
 from calc.calculators import voltages
+from calc.inputs.refusals import Refusal
 
 
 def test_every_calculator_has_the_same_three_names() -> None:
@@ -35,7 +35,7 @@ def test_an_unknown_calculator_is_a_fault_of_ours() -> None:
 
 
 def test_a_fault_of_ours_is_not_turned_into_a_refusal(monkeypatch: pytest.MonkeyPatch) -> None:
-    def broken(given: object) -> None:
+    def broken(_: object) -> None:
         raise ZeroDivisionError
 
     monkeypatch.setattr(voltages, "work_out", broken)

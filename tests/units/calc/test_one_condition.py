@@ -153,7 +153,7 @@ def test_the_limit_is_named_alike_wherever_a_charge_is_given(name: str) -> None:
     assert current_a(settings) == current_a(course) == current_a(card) == 2.5
 
 
-@pytest.mark.parametrize("key", ("charge_settings", "charge_course", "charging_card"))
+@pytest.mark.parametrize("key", ["charge_settings", "charge_course", "charging_card"])
 @pytest.mark.parametrize("name", SOUND)
 def test_up_to_the_bound_nothing_is_held_against_a_pack(key: str, name: str) -> None:
     # Ten times more than half of 1C: what binds then is the fuse that a lead can have.

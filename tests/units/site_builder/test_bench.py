@@ -7,10 +7,10 @@ import pytest
 
 from site_builder.commands.bench import _print_once, _print_profile
 from site_builder.engine.answer import respond_in_json
+from site_builder.harness.host import CountingHost
 from site_builder.measuring import answers, machine
 from site_builder.measuring.machine import LOOPS, can_crowd, crowded_core, megabytes_of, started_on
 from site_builder.measuring.starts import BARE, BARE_WORKER, EMPTY, EMPTY_KEPT, BareHost
-from site_builder.harness.host import CountingHost
 
 
 def test_a_row_has_the_median_the_range_and_the_ratio_to_what_it_is_held_against(capsys):

@@ -6,9 +6,9 @@ from dataclasses import dataclass, replace
 
 import pytest
 
-from calc.inputs.refusals import Problem, Refusal
 from calc.figures.quantities import AMPERES, Figure
 from calc.figures.showing import Caution, Ceiling, Range, Row, Setting, Table
+from calc.inputs.refusals import Problem, Refusal
 from site_builder.commands.compare import Question, report
 from site_builder.comparing.differences import Difference, differences
 from site_builder.comparing.plain_answers import Line, lines_of

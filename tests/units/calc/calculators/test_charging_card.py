@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from calc import answering
-from calc.inputs.refusals import Refusal
 from calc.calculators.charging_card import Answer
 from calc.figures.showing import Step
+from calc.inputs.refusals import Refusal
 from tests.units.calc.sound_charge import BATTERY, ENTRIES, settings
 
 

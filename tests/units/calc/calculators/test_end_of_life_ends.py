@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from calc.calculators._end_of_life_ends import ends_table, life_verdict
 from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.showing import Setting, Table
 from calc.rules.pack.acceptance import judged
 from calc.rules.pack.readings import Reading
-from calc.calculators._end_of_life_ends import ends_table, life_verdict
 from tests.units.calc.sound_charge import given
 
 EACH = Reading(pack_v=11.25, cell_v=(3.80, 3.80, 3.65), each_cell=True)

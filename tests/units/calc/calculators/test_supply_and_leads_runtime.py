@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from calc.inputs.equipment import SupplyEntries
-from calc.figures.showing import Setting
-from calc.physics.supply.battery_runtime import runtime_of
 from calc.calculators._supply_and_leads_runtime import runtime_shown
+from calc.figures.showing import Setting
+from calc.inputs.equipment import SupplyEntries
+from calc.physics.supply.battery_runtime import runtime_of
 
 SUPPLY = SupplyEntries(
     supply_kind="battery", battery_kind="flooded", battery_ah=100, battery_resting_v=12.65, lead_length_m=1, lead_area_mm2=4

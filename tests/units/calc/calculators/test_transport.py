@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from calc.answering import answer
-from calc.inputs.refusals import Problem, Refusal
 from calc.figures.showing import Setting
+from calc.inputs.refusals import Problem, Refusal
 
 # 3 x 3.7 V x 2.2 Ah are 24.42 Wh.
 SMALL = {"chemistry": "lipo", "cells": "3", "capacity_mah": "2200", "alike_packs": "1", "condition": "sound"}

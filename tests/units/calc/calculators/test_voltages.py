@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 
 from calc import answering
-from calc.inputs.refusals import Refusal
 from calc.calculators.voltages import Answer
 from calc.figures.quantities import Figure
 from calc.figures.showing import Row, Table
+from calc.inputs.refusals import Refusal
 
 
 def _answer(chemistry: str = "lipo", cells: str = "3") -> Answer:

@@ -2,9 +2,9 @@
 
 from copy import deepcopy
 
-from calc.inputs.refusals import within_sentence
 from calc.figures.quantities import DEGREES_CELSIUS, Figure
 from calc.figures.sentences import worded
+from calc.inputs.refusals import within_sentence
 
 STOP = worded("Stop at {}.", Figure(49, DEGREES_CELSIUS))
 

@@ -8,9 +8,6 @@ from dataclasses import dataclass
 import pytest
 
 from calc.answering import answer, calculator, calculator_keys
-from calc.inputs.entries import is_asked, read
-from calc.inputs.fields import Entry, Group, Kind, choice, entries_of, number, readings
-from calc.inputs.refusals import Problem, Refused
 from calc.figures.quantities import (
     AMPERE_HOURS,
     AMPERES,
@@ -27,6 +24,9 @@ from calc.figures.quantities import (
     SQUARE_MILLIMETRES,
     WATTS,
 )
+from calc.inputs.entries import is_asked, read
+from calc.inputs.fields import Entry, Group, Kind, choice, entries_of, number, readings
+from calc.inputs.refusals import Problem, Refused
 
 _GROUP = Group("pack", "This pack")
 

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 import pytest
 
-from calc.inputs.fields import Group, Kind, choice, entries_of, number, plain, readings, same_as
 from calc.figures.quantities import AMPERES, CELL_VOLTS, METRES
+from calc.inputs.fields import Group, Kind, choice, entries_of, number, plain, readings, same_as
 
 _PACK = Group("pack", "This pack")
 _SUPPLY = Group("supply", "The supply", kept=True)

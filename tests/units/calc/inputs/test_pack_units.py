@@ -6,12 +6,12 @@ from dataclasses import dataclass
 
 import pytest
 
+from calc.figures.quantities import MILLIAMPERE_HOURS, PACK_AMPERES, RATE
 from calc.inputs.entries import read
 from calc.inputs.equipment import PackEntries
 from calc.inputs.fields import Group, number
 from calc.inputs.refusals import Refused
 from calc.inputs.rows import several
-from calc.figures.quantities import MILLIAMPERE_HOURS, PACK_AMPERES, RATE
 
 _GROUP = Group("pack", "This pack")
 

@@ -6,11 +6,11 @@ from dataclasses import dataclass
 
 import pytest
 
+from calc.figures.quantities import AMPERES, CELLS, METRES
 from calc.inputs.entries import read
 from calc.inputs.fields import Group, choice, entries_of, number
 from calc.inputs.refusals import Problem, Refused
 from calc.inputs.rows import each_row, in_row, several
-from calc.figures.quantities import AMPERES, CELLS, METRES
 
 _PACK = Group("pack", "This pack")
 _MORE = Group("pack-more", "More about this pack, if you know it", optional=True)

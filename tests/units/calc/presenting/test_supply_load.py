@@ -6,8 +6,8 @@ import pytest
 
 from calc.figures.quantities import AMPERE_HOURS
 from calc.figures.spans import Span
-from calc.rules.supply.supply_demand import Demand
 from calc.presenting.supply_load import cautions_of_supply, charges_left, takings_of
+from calc.rules.supply.supply_demand import Demand
 from tests.units.calc.sound_charge import BATTERY, VEHICLE, given
 
 

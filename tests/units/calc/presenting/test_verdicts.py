@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from calc.presenting.verdicts import cautions_of, rules_table, verdict_setting
 from calc.rules.pack.condition import Condition, findings_of_look
 from calc.rules.pack.findings import Verdict, worst_first
-from calc.presenting.verdicts import cautions_of, rules_table, verdict_setting
 
 
 @pytest.mark.parametrize("verdict", Verdict)

@@ -49,5 +49,5 @@ def test_a_mode_whose_floor_is_not_lower_warns_of_none(pack: str, mode: str) -> 
 @pytest.mark.parametrize(("pack", "mode"), [("lipo", LIPO), ("lihv", LIHV), ("liion", LIION), ("life", LIFE)])
 def test_the_pack_s_own_mode_comes_first_and_the_nickel_mode_last(pack: str, mode: str) -> None:
     said = _consequences(pack)
-    assert list(said)[0] == mode and said[mode] == "The right mode for this pack."
+    assert next(iter(said)) == mode and said[mode] == "The right mode for this pack."
     assert list(said)[-1] == "Nickel-metal hydride" and said["Nickel-metal hydride"].endswith("never, it can burn.")

@@ -2,9 +2,9 @@
 
 import pytest
 
+from site_builder.harness.journey import engines
 from site_builder.setting_up import browsers
 from site_builder.setting_up.failures import SetUpFailed
-from site_builder.harness.journey import engines
 from tests.units.site_builder.setting_up.small_programs import asked, program
 
 STARTS = "echo Chromium 150"

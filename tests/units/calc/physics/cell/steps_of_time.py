@@ -58,7 +58,7 @@ def charged_in_steps(
 
         return _highest(rate_c, is_allowed)
 
-    return _in_steps(curve, start_state, 1.0, current_c, shown_v, lambda state, at_c: at_c > taper_c, step_h)
+    return _in_steps(curve, start_state, 1.0, current_c, shown_v, lambda _, at_c: at_c > taper_c, step_h)
 
 
 def discharged_in_steps(

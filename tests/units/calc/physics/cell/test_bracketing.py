@@ -59,7 +59,7 @@ def test_a_rough_quantity_takes_few_more_than_halving(name: str) -> None:
 
 
 def test_a_quantity_that_is_past_0_at_once_is_left_there() -> None:
-    assert narrowed(lambda place: 0.0, 2.0, 3.0, _WIDTH) == (2.0, 2.0)
+    assert narrowed(lambda _: 0.0, 2.0, 3.0, _WIDTH) == (2.0, 2.0)
 
 
 def test_it_ends_where_no_number_lies_between_the_places() -> None:

@@ -7,7 +7,15 @@ import pytest
 from calc.facts.resting_voltages import RESTING_TABLES
 from calc.figures.spans import Span
 from calc.physics.cell.cell_resistance import cell_resistance_ohm, temperature_factor
-from calc.physics.cell.cells import cell_on_charge, edge_curves, share_between, state_at, state_of_charge, stored_wh_per_ah, voltage_and_slope
+from calc.physics.cell.cells import (
+    cell_on_charge,
+    edge_curves,
+    share_between,
+    state_at,
+    state_of_charge,
+    stored_wh_per_ah,
+    voltage_and_slope,
+)
 
 _KEYS = sorted(RESTING_TABLES)
 
@@ -148,7 +156,7 @@ def test_a_pack_of_which_nothing_is_known_may_be_the_best_high_rate_pack(key: st
 @pytest.mark.parametrize("key", _KEYS)
 def test_every_chemistry_has_a_class_where_nothing_is_known(key: str) -> None:
     span = _resistance(chemistry_key=key)
-    assert 0 < span.least
+    assert span.least > 0
     assert _in_order(span)
 
 

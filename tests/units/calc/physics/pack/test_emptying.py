@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from math import log
 
 import pytest
@@ -45,7 +46,7 @@ def test_the_energy_is_the_mean_voltage_times_the_charge() -> None:
 
 def test_a_steady_current_takes_its_share_of_the_capacity() -> None:
     cell = Cell(curve=STRAIGHT, capacity_ah=2.0, resistance_ohm_ah=0.0)
-    done = emptying(cell, start_states=(0.75,), floor_cell_v=3.3, current_of=lambda v: 1.0)
+    done = emptying(cell, start_states=(0.75,), floor_cell_v=3.3, current_of=lambda _: 1.0)
     # From 75 % to 25 % are 1 Ah, which 1 A moves in an hour.
     assert done.time_min == pytest.approx(60.0, rel=1e-6)
 
@@ -66,7 +67,7 @@ def test_a_curve_that_ends_above_the_floor_is_empty_where_it_ends() -> None:
 def test_the_course_falls_from_start_to_floor() -> None:
     trace = _emptied(0.2).trace
     assert trace[-1].cell_v == pytest.approx(3.0, abs=1e-6)
-    for before, after in zip(trace, trace[1:], strict=False):
+    for before, after in itertools.pairwise(trace):
         assert after.time_min > before.time_min and after.cell_v < before.cell_v and after.current_a < before.current_a
 
 

@@ -8,7 +8,7 @@ PACK = Body(heat_capacity_j_per_k=500, cooling_w_per_k=0.3)
 
 
 def course(heat_w=8.0, start_degc=20.0, air_degc=20.0, time_min=10.0, body=PACK):
-    return warming((body,), start_degc=start_degc, air_degc=air_degc, time_min=time_min, heat_w=lambda degc: heat_w)
+    return warming((body,), start_degc=start_degc, air_degc=air_degc, time_min=time_min, heat_w=lambda _: heat_w)
 
 
 def test_a_pack_with_no_heat_in_it_stays_as_warm_as_the_air() -> None:

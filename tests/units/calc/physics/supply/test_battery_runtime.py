@@ -8,7 +8,7 @@ from math import log
 import pytest
 
 from calc.inputs.equipment import SupplyEntries
-from calc.physics.supply.battery_runtime import cold_share, runtime_of, refill_h
+from calc.physics.supply.battery_runtime import cold_share, refill_h, runtime_of
 
 FULL = SupplyEntries(
     supply_kind="battery", battery_kind="flooded", battery_ah=100, battery_resting_v=12.65, lead_length_m=1, lead_area_mm2=4

@@ -6,12 +6,12 @@ from dataclasses import replace
 
 import pytest
 
-from calc.inputs.equipment import ChargerEntries, PackEntries
 from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.spans import Span
-from calc.rules.pack.readings import clear_reading
+from calc.inputs.equipment import ChargerEntries, PackEntries
 from calc.rules.charge.charge_heat import hottest_on_charge_degc, likely_never_above_degc, minutes_at_full_current, never_above_degc
 from calc.rules.charge.charge_outlook import outlook_of
+from calc.rules.pack.readings import clear_reading
 
 _CHARGER = ChargerEntries(
     charger_current_a=30, charger_power_w=900, charger_cells=6, balance_ports=1, port_cells=6, current_step_a=0.1,

@@ -5,9 +5,8 @@ from __future__ import annotations
 import pytest
 
 from calc.facts.chemistries import CHEMISTRIES
-from calc.figures.spans import Span
-from calc.rules.pack.readings import clear_reading
 from calc.rules.charge.charge_outlook import Outlook, outlook_of
+from calc.rules.pack.readings import clear_reading
 from tests.units.calc.sound_charge import given
 
 

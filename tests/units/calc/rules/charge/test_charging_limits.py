@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from calc.inputs.refusals import Problem, Refused
 from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.limits import Limit, lowest
+from calc.inputs.refusals import Problem, Refused
 from calc.rules.charge.charge_setting import charge_setting_a
 from calc.rules.charge.charging_limits import (
     current_limits,

@@ -2,8 +2,8 @@
 
 import pytest
 
-from calc.inputs.equipment import ChargerEntries, PackEntries
 from calc.facts.chemistries import CHEMISTRIES
+from calc.inputs.equipment import ChargerEntries, PackEntries
 from calc.rules.charge.discharge_limits import discharge_current_limits, discharge_power_limit, problems_of_discharge_temperature
 
 _CHARGER = {

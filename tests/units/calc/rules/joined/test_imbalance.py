@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from calc.inputs.equipment import PackEntries
-from calc.inputs.joined_packs import JoinedPackEntries
 from calc.facts.resting_voltages import RESTING_TABLES
 from calc.figures.spans import Span
+from calc.inputs.equipment import PackEntries
+from calc.inputs.joined_packs import JoinedPackEntries
 from calc.physics.cell.cells import state_at
 from calc.rules.joined.imbalance import imbalance_ah
 from calc.rules.joined.joined_packs import sound_packs

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from calc.figures.limits import Limit
+from calc.figures.quantities import DEGREES_CELSIUS, Figure
 from calc.inputs.equipment import PackEntries
 from calc.inputs.joined_packs import JoinedPackEntries
 from calc.inputs.refusals import Problem, Refused
-from calc.figures.limits import Limit
-from calc.figures.quantities import DEGREES_CELSIUS, Figure
 from calc.rules.charge.charging_limits import CHARGER_POWER
 from calc.rules.joined.joined_packs import (
     as_one,

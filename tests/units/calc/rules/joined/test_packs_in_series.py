@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import pytest
 
+from calc.facts.chemistries import CHEMISTRIES
 from calc.inputs.equipment import PackEntries
 from calc.inputs.joined_packs import JoinedPackEntries, PluggedPackEntries
 from calc.inputs.refusals import Problem
-from calc.facts.chemistries import CHEMISTRIES
 from calc.rules.joined.joined_packs import SoundPack, sound_packs
 from calc.rules.joined.packs_in_series import (
     problems_of_plugs,

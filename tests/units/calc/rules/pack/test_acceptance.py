@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from calc.inputs.refusals import Problem, Refused
 from calc.facts.chemistries import CHEMISTRIES
+from calc.inputs.refusals import Problem, Refused
 from calc.rules.pack.acceptance import chemistry_of, judged, problems_of_charger, problems_of_supply
 from calc.rules.pack.findings import Act
 from calc.rules.pack.readings import Reading
@@ -335,13 +335,13 @@ def test_a_charger_that_takes_too_few_cells_is_told_in_whole_sentences() -> None
         ),
         (
             {"supply_v": "24"}, 10, 18, "supply_v",
-            "This supply gives 24.0 V, and the charger takes 18.0 V at most: more destroys it, and can set it on fire. Use a supply of a lower "
-            "voltage.",
+            ("This supply gives 24.0 V, and the charger takes 18.0 V at most: more destroys it, and can set it on fire. Use a supply of a lower "
+            "voltage."),
         ),
         (
             BATTERY | {"battery_resting_v": "13.0"}, 10, None, "battery_resting_v",
-            "No such battery rests above 12.80 V: it was charged not long ago. Switch off its charger or the engine, wait 4 h, and measure it "
-            "again. If it still reads this after a night, it is full: enter 12.80 V.",
+            ("No such battery rests above 12.80 V: it was charged not long ago. Switch off its charger or the engine, wait 4 h, and measure it "
+            "again. If it still reads this after a night, it is full: enter 12.80 V."),
         ),
         (
             BATTERY | {"battery_resting_v": "11.89"}, 10, None, "battery_resting_v",

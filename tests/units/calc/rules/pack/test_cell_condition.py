@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from calc.inputs.equipment import FLOWN, LOADED, RESTED
 from calc.facts.chemistries import CHEMISTRIES
+from calc.inputs.equipment import FLOWN, LOADED, RESTED
 from calc.rules.pack.cell_condition import findings_of_resistances, findings_of_voltages, problems_of_resistances
 from calc.rules.pack.findings import Finding, Verdict, verdict_of
 from calc.rules.pack.readings import Reading

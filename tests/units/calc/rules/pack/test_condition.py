@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from calc.inputs.inspection import READABLE
 from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.looks import LOOKS, SOUND
+from calc.inputs.inspection import READABLE
 from calc.rules.pack.condition import (
     condition_of,
     findings_of_look,

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from calc.inputs.refusals import Problem
 from calc.facts.practice import AIR_MOST_DEGC
+from calc.inputs.refusals import Problem
 from calc.rules.pack.findings import Act, Finding, Verdict, verdict_of, worst_first
 
 

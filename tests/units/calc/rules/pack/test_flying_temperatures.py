@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from calc.answering import answer
-from calc.inputs.refusals import Refusal
 from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.quantities import DEGREES_CELSIUS, Figure
+from calc.inputs.refusals import Refusal
 from calc.rules.pack.flying_temperatures import caution_of_cold, problems_of_flying_temperature
 
 # A gentle flight of a large pack, so that nothing but its temperature speaks against it.

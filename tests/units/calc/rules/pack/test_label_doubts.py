@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from calc.answering import answer
-from calc.inputs.refusals import Refusal
 from calc.facts.chemistries import CHEMISTRIES
+from calc.inputs.refusals import Refusal
 from calc.rules.pack.label_doubts import doubts_of, problems_of_measured_capacity
 from calc.rules.pack.readings import Reading
 from tests.units.calc.calculators.test_supply_and_leads import EVERY_PAGE

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from calc.inputs.refusals import Refused
 from calc.facts.chemistries import CHEMISTRIES
+from calc.inputs.refusals import Refused
 from calc.rules.pack.readings import Reading, cell_name, clear_reading, counts_in_words, is_above_full, is_below_floor
 from tests.units.calc.sound_charge import given
 
@@ -71,13 +71,13 @@ def test_a_voltage_that_no_cell_can_have_is_sent_back_and_one_that_is_only_wrong
         ("3", "5", "5 V fits no pack of this chemistry. Check the reading and the chemistry; do not charge it."),
         (
             "3", "16.8",
-            "16.8 V does not fit 3 cells: it fits 4 cells at 4.20 V each or 5 cells at 3.36 V each. Count the balance plug's wires, less one. If "
-            "the count is right, it is above its full voltage: do not charge it.",
+            ("16.8 V does not fit 3 cells: it fits 4 cells at 4.20 V each or 5 cells at 3.36 V each. Count the balance plug's wires, less one. If "
+            "the count is right, it is above its full voltage: do not charge it."),
         ),
         (
             "4", "11.4",
-            "11.4 V does not fit 4 cells: it fits 3 cells at 3.80 V each. Count the balance plug's wires, less one. If the count is right, its cells "
-            "are below their floor: do not charge it.",
+            ("11.4 V does not fit 4 cells: it fits 3 cells at 3.80 V each. Count the balance plug's wires, less one. If the count is right, its cells "
+            "are below their floor: do not charge it."),
         ),
     ],
 )  # fmt: skip

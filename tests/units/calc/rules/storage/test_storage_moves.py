@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from calc.inputs.equipment import PackEntries
 from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.limits import Limit
+from calc.inputs.equipment import PackEntries
 from calc.rules.pack.readings import clear_reading
 from calc.rules.storage.storage_moves import Dial, Move, to_cutoff, to_storage
 

@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import pytest
 
-from calc.inputs.equipment import PackEntries
-from calc.inputs.refusals import Problem, Refused
 from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.resting_voltages import RESTING_TABLES
+from calc.inputs.equipment import PackEntries
+from calc.inputs.refusals import Problem, Refused
 from calc.rules.pack.readings import Reading
 from calc.rules.storage.storing import (
     Goal,

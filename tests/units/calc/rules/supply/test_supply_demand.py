@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from calc.facts.chemistries import CHEMISTRIES
-from calc.rules.pack.readings import clear_reading
 from calc.rules.charge.charge_outlook import outlook_of
+from calc.rules.pack.readings import clear_reading
 from calc.rules.supply.supply_demand import Demand, demand_of, state_of_supply
 from tests.units.calc.sound_charge import BATTERY, SIX_CELLS, given
 
