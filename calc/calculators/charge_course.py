@@ -97,8 +97,8 @@ def work_out(given: Inputs) -> Answer:
     pack = charge_settings.accepted(given)
     chemistry, reading = pack.chemistry, pack.reading
     binding, current_a = _current_on_the_dial(given, chemistry)
-    power = lowest(power_limits(given, given))
-    outlook = outlook_of(given, given, chemistry, reading, current_a, power.ceiling)
+    power = lowest(power_limits(charger=given, supply=given))
+    outlook = outlook_of(pack=given, charger=given, chemistry=chemistry, reading=reading, current_a=current_a, power_w=power.ceiling)
     coming = outlook.coming
     other = _compared(given, chemistry, reading, power.ceiling)
     return Answer(
@@ -144,11 +144,11 @@ def work_out(given: Inputs) -> Answer:
 
 
 def _current_on_the_dial(given: Inputs, chemistry: Chemistry) -> tuple[Limit, float]:
-    limits = current_limits(given, given, given, chemistry, given.requested_rate_c)
-    setting_a, binding = charge_setting_a(given, given, limits)
+    limits = current_limits(pack=given, charger=given, supply=given, chemistry=chemistry, requested_rate_c=given.requested_rate_c)
+    setting_a, binding = charge_setting_a(pack=given, charger=given, limits=limits)
     if given.dialled_a is None:
         return binding, setting_a
-    hard = lowest(hard_current_limits(given, given, chemistry))
+    hard = lowest(hard_current_limits(pack=given, charger=given, chemistry=chemistry))
     if given.dialled_a > hard.ceiling:
         too_high = worded("The current on the dial is too high. What binds is {}. Dial in the setting.", hard.because)
         raise Refused(Problem("dialled_a", too_high))
@@ -160,11 +160,12 @@ def _current_on_the_dial(given: Inputs, chemistry: Chemistry) -> tuple[Limit, fl
 
 def _compared(given: Inputs, chemistry: Chemistry, reading: Reading, power_w: float) -> tuple[float, str, Outlook] | None:
     """The same charge at the other rate, or nothing where that is less than one step of the charger."""
-    binding = lowest(current_limits(given, given, given, chemistry, given.other_rate_c))
+    binding = lowest(current_limits(pack=given, charger=given, supply=given, chemistry=chemistry, requested_rate_c=given.other_rate_c))
     current_a = down_to_step(binding.ceiling, given.current_step_a)
     if current_a == 0:
         return None
-    return current_a, binding.because, outlook_of(given, given, chemistry, reading, current_a, power_w)
+    outlook = outlook_of(pack=given, charger=given, chemistry=chemistry, reading=reading, current_a=current_a, power_w=power_w)
+    return current_a, binding.because, outlook
 
 
 def _at_full_power(outlook: Outlook, power: Limit) -> Range | None:

@@ -87,15 +87,15 @@ def work_out(given: Inputs) -> Answer:
     """Return every setting for one charge, each with the limit that set it; every current is at or below every limit."""
     pack = accepted(given)
     chemistry, reading = pack.chemistry, pack.reading
-    limits = current_limits(given, given, given, chemistry, given.requested_rate_c)
-    current_a, binding = charge_setting_a(given, given, limits)
-    outlook = outlook_of(given, given, chemistry, reading, current_a)
-    demand = demand_of(given, given, given, chemistry, current_a, outlook)
+    limits = current_limits(pack=given, charger=given, supply=given, chemistry=chemistry, requested_rate_c=given.requested_rate_c)
+    current_a, binding = charge_setting_a(pack=given, charger=given, limits=limits)
+    outlook = outlook_of(pack=given, charger=given, chemistry=chemistry, reading=reading, current_a=current_a)
+    demand = demand_of(pack=given, charger=given, supply=given, chemistry=chemistry, current_a=current_a, outlook=outlook)
     return Answer(
         cautions=_cautions(given, pack, current_a, demand, warming_sentence(given, chemistry, minutes_at_full_current(outlook), current_a)),
-        charge_current=current_setting(given, given, current_a, binding, limits),
+        charge_current=current_setting(pack=given, charger=given, current_a=current_a, binding=binding, limits=limits),
         **_label_settings(given, chemistry),
-        **stops_of(given, given, chemistry, outlook),
+        **stops_of(pack=given, charger=given, chemistry=chemistry, outlook=outlook),
         **_pack_outlook(given, chemistry, outlook),
         **takings_of(given, demand),
     )

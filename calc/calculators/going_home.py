@@ -97,7 +97,8 @@ def _plans(given: Inputs) -> tuple[Plan, ...]:
 
     def plan(stored: StoredPackEntries) -> Plan | None:
         try:
-            return plan_of(stored.as_pack(given.pack_degc), given, given, Goal.STORAGE, given.requested_rate_c)
+            pack = stored.as_pack(given.pack_degc)
+            return plan_of(pack=pack, charger=given, supply=given, goal=Goal.STORAGE, requested_rate_c=given.requested_rate_c)
         except Refused as refused:
             own = []
             for problem in refused.problems:

@@ -238,12 +238,13 @@ def _died_away_min(run: tuple[Levelling, ...]) -> float:
 
 def _settings(given: Inputs, packs: Sequence[SoundPack], lead_ohm: float) -> dict[str, Setting | Range | None]:
     one_pack, chemistry = parallel_pack(packs), packs[0].chemistry
-    limits = parallel_current_limits(packs, given, given, given.requested_rate_c, lead_ohm)
+    limits = parallel_current_limits(packs=packs, charger=given, supply=given, requested_rate_c=given.requested_rate_c, lead_ohm=lead_ohm)
     smallest = min(packs, key=lambda one: one.effective_ah)
-    current_a, binding = joint_setting_a(given, given, one_pack, limits, smallest)
-    outlook = outlook_of(one_pack, given, chemistry, joint_reading(packs, one_pack.resting_v[0]), current_a)
+    current_a, binding = joint_setting_a(joined=given, charger=given, one_pack=one_pack, limits=limits, smallest=smallest)
+    reading = joint_reading(packs, one_pack.resting_v[0])
+    outlook = outlook_of(pack=one_pack, charger=given, chemistry=chemistry, reading=reading, current_a=current_a)
     return {
-        "joint_current": current_setting(one_pack, given, current_a, binding, limits, AMPERES),
+        "joint_current": current_setting(pack=one_pack, charger=given, current_a=current_a, binding=binding, limits=limits, quantity=AMPERES),
         "if_one_slips": _if_one_slips(packs, current_a),
         **joint_settings(
             given, one_pack, chemistry, outlook, packs=packs, current_a=current_a,

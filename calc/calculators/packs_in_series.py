@@ -190,12 +190,13 @@ def _balancing(given: Inputs, apart: Span) -> Range:
 
 def _settings(given: Inputs, packs: Sequence[SoundPack], apart: Span) -> dict[str, Setting | Range]:
     one_pack, chemistry = series_pack(packs), packs[0].chemistry
-    limits = series_current_limits(packs, given, given, given.requested_rate_c)
+    limits = series_current_limits(packs=packs, charger=given, supply=given, requested_rate_c=given.requested_rate_c)
     smallest = min(packs, key=lambda one: one.effective_ah)
-    current_a, binding = joint_setting_a(given, given, one_pack, limits, smallest)
-    outlook = outlook_of(one_pack, given, chemistry, joint_reading(packs, one_pack.resting_v[0]), current_a)
+    current_a, binding = joint_setting_a(joined=given, charger=given, one_pack=one_pack, limits=limits, smallest=smallest)
+    reading = joint_reading(packs, one_pack.resting_v[0])
+    outlook = outlook_of(pack=one_pack, charger=given, chemistry=chemistry, reading=reading, current_a=current_a)
     found = {
-        "joint_current": current_setting(one_pack, given, current_a, binding, limits, AMPERES),
+        "joint_current": current_setting(pack=one_pack, charger=given, current_a=current_a, binding=binding, limits=limits, quantity=AMPERES),
         **joint_settings(
             given, one_pack, chemistry, outlook, packs=packs, current_a=current_a,
             capacity_by="the smallest label", shared="The same through every pack: one current flows through all.",

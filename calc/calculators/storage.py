@@ -99,7 +99,7 @@ def work_out(given: Inputs) -> Answer:
     Refuses what speaks against the pack, the charger, the supply or the temperature.
     """
     goal = Goal(given.goal)
-    plan = plan_of(given, given, given, goal, given.requested_rate_c)
+    plan = plan_of(pack=given, charger=given, supply=given, goal=goal, requested_rate_c=given.requested_rate_c)
     move = plan.move
     return Answer(
         cautions=(*input_cautions(given, given.charger_input_most_v), *_cautions(given, goal, plan)),
@@ -155,7 +155,7 @@ _WHOLE_WAY = "The whole way to the middle of the band, like the minutes and the 
 def _way(given: Inputs, move: Move) -> dict[str, Setting | Range | None]:
     into = "into the pack, its heat included" if move.goes_up else "which the charger turns into heat: give it air"
     return dict(zip(_OF_A_WAY, (
-        current_setting(given, given, move.dial.current_a, move.dial.binding, move.dial.limits),
+        current_setting(pack=given, charger=given, current_a=move.dial.current_a, binding=move.dial.binding, limits=move.dial.limits),
         real_current(move),
         move_minutes(given, move),
         range_of(move.charge_ah.times(mah_from_ah(1)), MILLIAMPERE_HOURS, STATE_UNSURE, _WHOLE_WAY if move.count and move.count.is_short else ""),

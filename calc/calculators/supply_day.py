@@ -72,12 +72,13 @@ def work_out(given: Inputs) -> Answer:
         raise Refused(Problem("supply_kind", "A mains supply does not run down: this page is for a battery. Choose it, or go back to the settings."))
     pack = charge_settings.accepted(given)
     chemistry, reading = pack.chemistry, pack.reading
-    current_a, _ = charge_setting_a(given, given, current_limits(given, given, given, chemistry, given.requested_rate_c))
-    coming = outlook_of(given, given, chemistry, reading, current_a).coming
+    limits = current_limits(pack=given, charger=given, supply=given, chemistry=chemistry, requested_rate_c=given.requested_rate_c)
+    current_a, _ = charge_setting_a(pack=given, charger=given, limits=limits)
+    coming = outlook_of(pack=given, charger=given, chemistry=chemistry, reading=reading, current_a=current_a).coming
     greediest = max((coming.likely, *coming.corners), key=lambda run: run.energy_in_wh)
 
     def day(run: Charge) -> Day:
-        return day_of(given, given, run, given.cells, int(given.planned_charges))
+        return day_of(supply=given, charger=given, run=run, cell_count=given.cells, charges=int(given.planned_charges))
 
     likely, worst = day(coming.likely), day(greediest)
     return Answer(

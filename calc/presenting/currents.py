@@ -13,6 +13,7 @@ from calc.physics.pack.packs import rate_c_of_current
 
 
 def current_setting(
+    *,
     pack: PackEntries,
     charger: ChargerEntries,
     current_a: float,

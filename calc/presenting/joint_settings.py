@@ -35,7 +35,7 @@ def joint_settings(
 
     `capacity_by` says what makes their capacity, and `shared` how the charge is shared among them.
     """
-    stops = stops_of(one_pack, charger, chemistry, outlook)
+    stops = stops_of(pack=one_pack, charger=charger, chemistry=chemistry, outlook=outlook)
     # The current follows from the coldest pack; what the charge adds counts from the warmest.
     if warms := warming_sentence(at_its_warmest(one_pack, packs), chemistry, minutes_at_full_current(outlook), current_a):
         stops["temperature_stop"] = replace(stops["temperature_stop"], note=warms)

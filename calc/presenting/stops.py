@@ -41,7 +41,7 @@ _NEAR_STOP_K = 5
 COUNT_CANNOT_GUARD = "This charger's count cannot guard it"
 
 
-def stops_of(pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry, outlook: Outlook) -> dict[str, Setting | None]:
+def stops_of(*, pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry, outlook: Outlook) -> dict[str, Setting | None]:
     """Return the stops to set on the charger: capacity, time, temperature, and those of a discharge.
 
         capacity = down to step (1.1 x the lower of label and most charge to come)        time = 120 min, or longer if needed
@@ -165,7 +165,7 @@ def _time_cutout(outlook: Outlook) -> Setting:
 def _discharge_current(pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry) -> Setting | None:
     if charger.discharge_current_a is None:
         return None
-    limits = discharge_current_limits(pack, charger)
+    limits = discharge_current_limits(pack=pack, charger=charger)
     power = discharge_power_limit(charger)
     if power is not None:
         full_pack_v = pack.cells * chemistry.full_cell_v.value

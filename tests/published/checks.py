@@ -212,8 +212,8 @@ def supply_current(cells: int, current_a: float, efficiency_percent: int, supply
         lead_length_m="0.05", lead_area_mm2="70 mm²",
     )  # fmt: skip
     lipo = CHEMISTRIES["lipo"]
-    outlook = outlook_of(charge, charge, lipo, clear_reading(charge, lipo), current_a)
-    peak_a = demand_of(charge, charge, charge, lipo, current_a, outlook).peak_current_a
+    outlook = outlook_of(pack=charge, charger=charge, chemistry=lipo, reading=clear_reading(charge, lipo), current_a=current_a)
+    peak_a = demand_of(pack=charge, charger=charge, supply=charge, chemistry=lipo, current_a=current_a, outlook=outlook).peak_current_a
     return {"source_a": peak_a, "source_w": peak_a * supply_v}
 
 

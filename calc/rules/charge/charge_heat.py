@@ -113,7 +113,7 @@ def hottest_on_charge_degc(pack: PackEntries, minutes: Span, current_a: float) -
     ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
     ...                          efficiency_percent=85)
     >>> lipo = CHEMISTRIES["lipo"]
-    >>> outlook = outlook_of(pack, charger, lipo, clear_reading(pack, lipo), current_a=2.6)
+    >>> outlook = outlook_of(pack=pack, charger=charger, chemistry=lipo, reading=clear_reading(pack, lipo), current_a=2.6)
     >>> 25 < hottest_on_charge_degc(pack, minutes_at_full_current(outlook), current_a=2.6).likely < 35
     True
     """

@@ -55,6 +55,7 @@ class Outlook:
 
 
 def outlook_of(
+    *,
     pack: PackEntries,
     charger: ChargerEntries,
     chemistry: Chemistry,
@@ -89,7 +90,7 @@ def outlook_of(
     ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
     ...                          efficiency_percent=85)
     >>> lipo = CHEMISTRIES["lipo"]
-    >>> 40 < outlook_of(pack, charger, lipo, clear_reading(pack, lipo), current_a=2.6).charge_min.likely < 60
+    >>> 40 < outlook_of(pack=pack, charger=charger, chemistry=lipo, reading=clear_reading(pack, lipo), current_a=2.6).charge_min.likely < 60
     True
     """
     capacity_ah = ah_from_mah(pack.measured_capacity_mah or pack.capacity_mah)

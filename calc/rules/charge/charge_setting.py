@@ -37,7 +37,7 @@ _RAISED_BY = {
 }
 
 
-def charge_setting_a(pack: PackEntries, charger: ChargerEntries, limits: list[Limit]) -> tuple[float, Limit]:
+def charge_setting_a(*, pack: PackEntries, charger: ChargerEntries, limits: list[Limit]) -> tuple[float, Limit]:
     """Return the current to dial in and the limit that sets it: the lowest ceiling, rounded down to the charger's step.
 
         I = step x floor(lowest ceiling / step)
@@ -60,7 +60,7 @@ def charge_setting_a(pack: PackEntries, charger: ChargerEntries, limits: list[Li
     >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
     ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
     ...                          efficiency_percent=85)
-    >>> charge_setting_a(pack, charger, [Limit(5.0, "the charger"), Limit(2.65, "the label")])
+    >>> charge_setting_a(pack=pack, charger=charger, limits=[Limit(5.0, "the charger"), Limit(2.65, "the label")])
     (2.6, Limit(ceiling=2.65, because='the label'))
     """
     binding = lowest(limits)

@@ -90,7 +90,7 @@ def _fuse_limit(supply: SupplyEntries) -> Limit:
     return Limit(fuse_carries_a(fuse_a), FITTED_FUSE if fuse_a == supply.lead_fuse_a else LEAD_FUSE)
 
 
-def power_limits(charger: ChargerEntries, supply: SupplyEntries) -> list[Limit]:
+def power_limits(*, charger: ChargerEntries, supply: SupplyEntries) -> list[Limit]:
     """Return the ceilings on the power into the pack: the charger's own, and what the supply and its lead let through.
 
     Args:
@@ -106,7 +106,7 @@ def power_limits(charger: ChargerEntries, supply: SupplyEntries) -> list[Limit]:
     ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
     ...                          efficiency_percent=85)
     >>> supply = SupplyEntries(supply_kind="mains", supply_v=13.8, supply_current_a=8, lead_length_m=1.5, lead_area_mm2=2.5)
-    >>> power_limits(charger, supply)[0].because
+    >>> power_limits(charger=charger, supply=supply)[0].because
     "the charger's highest power"
     """
     return [Limit(charger.charger_power_w, CHARGER_POWER)] + [
@@ -115,7 +115,7 @@ def power_limits(charger: ChargerEntries, supply: SupplyEntries) -> list[Limit]:
     ]
 
 
-def hard_current_limits(pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry) -> list[Limit]:
+def hard_current_limits(*, pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry) -> list[Limit]:
     """Return the ceilings on the current that no power limit of charger or supply stands in for.
 
         I = C x Q        Q the capacity on the label, or the lower one that was measured: a C rate is for the charge that a cell holds
@@ -136,7 +136,7 @@ def hard_current_limits(pack: PackEntries, charger: ChargerEntries, chemistry: C
     >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
     ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
     ...                          efficiency_percent=85)
-    >>> [limit.ceiling for limit in hard_current_limits(pack, charger, CHEMISTRIES["lipo"])]
+    >>> [limit.ceiling for limit in hard_current_limits(pack=pack, charger=charger, chemistry=CHEMISTRIES["lipo"])]
     [2.65, 5, 1.325]
     """
     by_label, *of_its_state = pack_current_limits(pack, chemistry)
@@ -144,7 +144,7 @@ def hard_current_limits(pack: PackEntries, charger: ChargerEntries, chemistry: C
 
 
 def current_limits(
-    pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, chemistry: Chemistry, requested_rate_c: float
+    *, pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, chemistry: Chemistry, requested_rate_c: float
 ) -> list[Limit]:
     """Return every ceiling on the charge current. A power counts at the pack's full voltage, where it binds hardest.
 
@@ -169,15 +169,15 @@ def current_limits(
     ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
     ...                          efficiency_percent=85)
     >>> supply = SupplyEntries(supply_kind="mains", supply_v=13.8, supply_current_a=8, lead_length_m=1.5, lead_area_mm2=2.5)
-    >>> limits = current_limits(pack, charger, supply, CHEMISTRIES["lipo"], requested_rate_c=1)
+    >>> limits = current_limits(pack=pack, charger=charger, supply=supply, chemistry=CHEMISTRIES["lipo"], requested_rate_c=1)
     >>> [round(limit.ceiling, 2) for limit in limits[:4]]
     [2.65, 5, 2.65, 3.97]
     """
     full_pack_v = pack.cells * chemistry.full_cell_v.value
     return [
-        *hard_current_limits(pack, charger, chemistry),
+        *hard_current_limits(pack=pack, charger=charger, chemistry=chemistry),
         requested_rate_limit(pack, requested_rate_c),
-        *(Limit(limit.ceiling / full_pack_v, limit.because) for limit in power_limits(charger, supply)),
+        *(Limit(limit.ceiling / full_pack_v, limit.because) for limit in power_limits(charger=charger, supply=supply)),
     ]
 
 

@@ -11,7 +11,7 @@ from calc.physics.pack.packs import current_at_rate_a
 from calc.rules.pack.readings import TROUBLE
 
 
-def discharge_current_limits(pack: PackEntries, charger: ChargerEntries) -> list[Limit]:
+def discharge_current_limits(*, pack: PackEntries, charger: ChargerEntries) -> list[Limit]:
     """Return the ceilings on a discharge current, but for the charger's power.
 
         I = C x Q        Q what the pack holds
@@ -30,7 +30,7 @@ def discharge_current_limits(pack: PackEntries, charger: ChargerEntries) -> list
     >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
     ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
     ...                          efficiency_percent=85, discharge_current_a=1)
-    >>> [limit.ceiling for limit in discharge_current_limits(pack, charger)]
+    >>> [limit.ceiling for limit in discharge_current_limits(pack=pack, charger=charger)]
     [1, 6.0]
     """
     limits = []

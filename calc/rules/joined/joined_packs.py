@@ -111,12 +111,12 @@ def refuse_unlike(given: JoinedPackEntries, numbered: Sequence[tuple[int, Proble
 
 
 def joint_setting_a(
-    given: JoinedPackEntries, charger: ChargerEntries, one_pack: PackEntries, limits: list[Limit], smallest: SoundPack
+    *, joined: JoinedPackEntries, charger: ChargerEntries, one_pack: PackEntries, limits: list[Limit], smallest: SoundPack
 ) -> tuple[float, Limit]:
     """Return the current to dial in for several packs as one, and the limit that sets it: `charge_setting_a`.
 
     Args:
-        given: the entries.
+        joined: the entries of all packs.
         charger: the charger's entries.
         one_pack: the packs as the entries of one.
         limits: ceilings in A.
@@ -131,10 +131,10 @@ def joint_setting_a(
     Source: arithmetic.
     """
     try:
-        return charge_setting_a(one_pack, charger, limits)
+        return charge_setting_a(pack=one_pack, charger=charger, limits=limits)
     except Refused as refused:
         raise Refused(
-            *(in_row(type(given), "packs", smallest.number, problem) if problem.field else problem for problem in refused.problems)
+            *(in_row(type(joined), "packs", smallest.number, problem) if problem.field else problem for problem in refused.problems)
         ) from None
 
 

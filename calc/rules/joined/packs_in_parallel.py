@@ -102,7 +102,7 @@ def parallel_pack(packs: Sequence[SoundPack]) -> PackEntries:
 
 
 def parallel_current_limits(
-    packs: Sequence[SoundPack], charger: ChargerEntries, supply: SupplyEntries, requested_rate_c: float, lead_ohm: float
+    *, packs: Sequence[SoundPack], charger: ChargerEntries, supply: SupplyEntries, requested_rate_c: float, lead_ohm: float
 ) -> list[Limit]:
     """Return every ceiling on the current into packs side by side.
 
@@ -139,5 +139,5 @@ def parallel_current_limits(
         *of_packs,
         Limit(charger.charger_current_a, CHARGER_CURRENT),
         Limit(current_at_rate_a(mah_from_ah(all_ah), requested_rate_c), f"{ASKED}, of all packs together"),
-        *(Limit(limit.ceiling / full_v, limit.because) for limit in power_limits(charger, supply)),
+        *(Limit(limit.ceiling / full_v, limit.because) for limit in power_limits(charger=charger, supply=supply)),
     ]

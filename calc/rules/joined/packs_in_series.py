@@ -45,7 +45,7 @@ def series_pack(packs: Sequence[SoundPack]) -> PackEntries:
 
 
 def series_current_limits(
-    packs: Sequence[SoundPack], charger: ChargerEntries, supply: SupplyEntries, requested_rate_c: float
+    *, packs: Sequence[SoundPack], charger: ChargerEntries, supply: SupplyEntries, requested_rate_c: float
 ) -> list[Limit]:
     """Return every ceiling on the current through packs one after the other: the weakest pack's label counts for all.
 
@@ -72,7 +72,7 @@ def series_current_limits(
         ),
         Limit(charger.charger_current_a, CHARGER_CURRENT),
         Limit(current_at_rate_a(one_pack.effective_capacity_mah, requested_rate_c), f"{ASKED}, of the smallest pack"),
-        *(Limit(limit.ceiling / full_v, limit.because) for limit in power_limits(charger, supply)),
+        *(Limit(limit.ceiling / full_v, limit.because) for limit in power_limits(charger=charger, supply=supply)),
     ]
 
 

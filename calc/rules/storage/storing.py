@@ -146,7 +146,7 @@ def way_to_storage(chemistry: Chemistry, chemistry_key: str, reading: Reading) -
     return Way.CHARGE if below else Way.DISCHARGE
 
 
-def plan_of(pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, goal: Goal, requested_rate_c: float) -> Plan:
+def plan_of(*, pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, goal: Goal, requested_rate_c: float) -> Plan:
     """Return the way of a pack to its goal, once nothing speaks against it.
 
     Args:
@@ -170,7 +170,7 @@ def plan_of(pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, g
     ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
     ...                          efficiency_percent=85, discharge_current_a=5, discharge_power_w=20)
     >>> supply = SupplyEntries(supply_kind="mains", supply_v=13.8, supply_current_a=20, lead_length_m=1, lead_area_mm2=4)
-    >>> move = plan_of(pack, charger, supply, Goal.STORAGE, requested_rate_c=1).move
+    >>> move = plan_of(pack=pack, charger=charger, supply=supply, goal=Goal.STORAGE, requested_rate_c=1).move
     >>> move.dial.current_a, round(move.current_a.likely, 2)
     (5.0, 0.84)
     """
@@ -269,9 +269,9 @@ def _band_cell_v(chemistry: Chemistry) -> tuple[float, float]:
 def _up(
     pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, chemistry: Chemistry, reading: Reading, requested_rate_c: float
 ) -> Move:
-    limits = current_limits(pack, charger, supply, chemistry, requested_rate_c)
+    limits = current_limits(pack=pack, charger=charger, supply=supply, chemistry=chemistry, requested_rate_c=requested_rate_c)
     limits.append(loaded_limit(pack, reading, chemistry.storage_high_cell_v.value, goes_up=True))
-    dial_a, binding = charge_setting_a(pack, charger, limits)
+    dial_a, binding = charge_setting_a(pack=pack, charger=charger, limits=limits)
     return to_storage(pack, reading, _band_cell_v(chemistry), Dial(dial_a, binding, tuple(limits), None), goes_up=True)
 
 
@@ -281,10 +281,10 @@ def _down(
     power = discharge_power_limit(charger)
     stop_v = chemistry.storage_low_cell_v.value if goal is Goal.STORAGE else cutoff_cell_v(goal, chemistry)
     loaded = loaded_limit(pack, reading, stop_v, goes_up=False)
-    limits = [*discharge_current_limits(pack, charger), requested_rate_limit(pack, requested_rate_c)]
+    limits = [*discharge_current_limits(pack=pack, charger=charger), requested_rate_limit(pack, requested_rate_c)]
     if power is None or power.ceiling > loaded.ceiling * stop_v * pack.cells:
         limits.append(loaded)
-    dial_a, binding = charge_setting_a(pack, charger, limits)
+    dial_a, binding = charge_setting_a(pack=pack, charger=charger, limits=limits)
     dial = Dial(dial_a, binding, tuple(limits), power)
     if goal is Goal.STORAGE:
         return to_storage(pack, reading, _band_cell_v(chemistry), dial, goes_up=False)

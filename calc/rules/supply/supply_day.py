@@ -88,7 +88,7 @@ def battery_rest_v(kind: LeadAcid, charged_percent: float) -> float:
     return low_v + (high_v - low_v) * ((charged_percent - low_percent) / (high_percent - low_percent))
 
 
-def day_of(supply: SupplyEntries, charger: ChargerEntries, run: Charge, cell_count: float, charges: int) -> Day:
+def day_of(*, supply: SupplyEntries, charger: ChargerEntries, run: Charge, cell_count: float, charges: int) -> Day:
     """Return the battery's day: so many charges alike, one after the other, until the charger stops.
 
     It stops for low input, or because the battery is empty.
@@ -116,7 +116,7 @@ def day_of(supply: SupplyEntries, charger: ChargerEntries, run: Charge, cell_cou
     >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=250, charger_cells=6, balance_ports=1, port_cells=6,
     ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
     ...                          efficiency_percent=85)
-    >>> day_of(supply, charger, run, cell_count=6, charges=2).charges_above_floor
+    >>> day_of(supply=supply, charger=charger, run=run, cell_count=6, charges=2).charges_above_floor
     2
     """
     battery = _Battery(supply, charger, charged_percent=battery_state_percent(LEAD_ACID[supply.battery_kind], supply.battery_resting_v))

@@ -36,7 +36,7 @@ class SupplyState:
 
 
 def demand_of(
-    pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, chemistry: Chemistry, current_a: float, outlook: Outlook
+    *, pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, chemistry: Chemistry, current_a: float, outlook: Outlook
 ) -> Demand:
     """Return what one charge takes from the supply.
 
@@ -65,8 +65,8 @@ def demand_of(
     ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
     ...                          efficiency_percent=85)
     >>> supply = SupplyEntries(supply_kind="mains", supply_v=12.0, supply_current_a=20, lead_length_m=0.05, lead_area_mm2=70)
-    >>> outlook = outlook_of(pack, charger, lipo, clear_reading(pack, lipo), current_a=5)
-    >>> round(demand_of(pack, charger, supply, lipo, 5, outlook).peak_current_a, 2)
+    >>> outlook = outlook_of(pack=pack, charger=charger, chemistry=lipo, reading=clear_reading(pack, lipo), current_a=5)
+    >>> round(demand_of(pack=pack, charger=charger, supply=supply, chemistry=lipo, current_a=5, outlook=outlook).peak_current_a, 2)
     12.35
     """
     efficiency = fraction_from_percent(charger.efficiency_percent)

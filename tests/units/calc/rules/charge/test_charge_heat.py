@@ -25,7 +25,7 @@ _PACK = PackEntries(
 
 def _minutes(pack: PackEntries, current_a: float) -> Span:
     lipo = CHEMISTRIES["lipo"]
-    return minutes_at_full_current(outlook_of(pack, _CHARGER, lipo, clear_reading(pack, lipo), current_a))
+    return minutes_at_full_current(outlook_of(pack=pack, charger=_CHARGER, chemistry=lipo, reading=clear_reading(pack, lipo), current_a=current_a))
 
 
 def _hottest(current_a: float, **changes: float) -> Span:

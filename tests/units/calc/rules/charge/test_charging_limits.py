@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from calc.calculators.charge_settings import Inputs
 from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.limits import Limit, lowest
 from calc.inputs.refusals import Problem, Refused
@@ -23,16 +24,20 @@ from tests.units.calc.sound_charge import BATTERY, SIX_CELLS, given
 _STIFF = {"lead_length_m": "0.05", "lead_area_mm2": "70 mm²"}
 
 
+def _limits(charge: Inputs) -> list[Limit]:
+    chemistry = CHEMISTRIES[charge.chemistry]
+    return current_limits(pack=charge, charger=charge, supply=charge, chemistry=chemistry, requested_rate_c=charge.requested_rate_c)
+
+
 def _binding(**changes: str) -> Limit:
-    charge = given(**changes)
-    return lowest(current_limits(charge, charge, charge, CHEMISTRIES[charge.chemistry], charge.requested_rate_c))
+    return lowest(_limits(given(**changes)))
 
 
 def _no_setting(**changes: str) -> Problem:
     charge = given(**changes)
-    limits = current_limits(charge, charge, charge, CHEMISTRIES[charge.chemistry], charge.requested_rate_c)
+    limits = _limits(charge)
     with pytest.raises(Refused) as refused:
-        charge_setting_a(charge, charge, limits)
+        charge_setting_a(pack=charge, charger=charge, limits=limits)
     (problem,) = refused.value.problems
     return problem
 
@@ -145,7 +150,7 @@ def test_a_cold_pack_with_a_high_label_gets_half_of_1c() -> None:
 
 def test_every_ceiling_is_named_once() -> None:
     charge = given(pack_degc="5")
-    limits = current_limits(charge, charge, charge, CHEMISTRIES["lipo"], 1)
+    limits = current_limits(pack=charge, charger=charge, supply=charge, chemistry=CHEMISTRIES["lipo"], requested_rate_c=1)
     assert len({limit.because for limit in limits}) == len(limits) == 9
 
 
@@ -175,12 +180,12 @@ def test_a_lead_of_high_resistance_never_counts_past_its_peak_of_power() -> None
 def test_a_supply_has_four_ceilings_and_the_charger_s_power_comes_first() -> None:
     charge = given()
     assert len(supply_limits(charge, 10)) == 4
-    assert power_limits(charge, charge)[0] == Limit(300, "the charger's highest power")
+    assert power_limits(charger=charge, supply=charge)[0] == Limit(300, "the charger's highest power")
 
 
 def test_label_charger_and_cold_hold_whatever_the_power() -> None:
     charge = given(pack_degc="5", charger_power_w="1")
-    ceilings = [limit.ceiling for limit in hard_current_limits(charge, charge, CHEMISTRIES["lipo"])]
+    ceilings = [limit.ceiling for limit in hard_current_limits(pack=charge, charger=charge, chemistry=CHEMISTRIES["lipo"])]
     assert ceilings == pytest.approx([2.65, 10, 1.325])
 
 
@@ -192,7 +197,7 @@ def test_the_setting_is_the_lowest_ceiling_rounded_down_to_the_charger_s_step(
 ) -> None:
     charge = given(current_step_a=step_a)
     label = Limit(ceiling_a, "the label")
-    assert charge_setting_a(charge, charge, [Limit(5.0, "the charger"), label]) == (setting_a, label)
+    assert charge_setting_a(pack=charge, charger=charge, limits=[Limit(5.0, "the charger"), label]) == (setting_a, label)
 
 
 def test_a_pack_below_the_charger_s_smallest_step_needs_a_finer_charger() -> None:
@@ -250,6 +255,6 @@ def test_a_rate_that_leaves_no_step_is_told_apart_from_a_pack_that_has_none() ->
 def test_a_ceiling_of_no_known_kind_asks_for_a_finer_step() -> None:
     charge = given()
     with pytest.raises(Refused) as refused:
-        charge_setting_a(charge, charge, [Limit(0.05, "the tide")])
+        charge_setting_a(pack=charge, charger=charge, limits=[Limit(0.05, "the tide")])
     (problem,) = refused.value.problems
     assert problem.sentence == "Less than the charger's smallest step of current is left by the tide. Use a charger with a finer step."

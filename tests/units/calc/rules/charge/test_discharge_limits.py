@@ -18,12 +18,12 @@ def _pack(**changes: object) -> PackEntries:
 
 
 def test_a_charger_and_a_label_that_say_nothing_set_no_limit() -> None:
-    assert discharge_current_limits(_pack(), ChargerEntries(**_CHARGER)) == []
+    assert discharge_current_limits(pack=_pack(), charger=ChargerEntries(**_CHARGER)) == []
     assert discharge_power_limit(ChargerEntries(**_CHARGER)) is None
 
 
 def test_an_aged_pack_s_label_rate_counts_from_what_it_holds() -> None:
-    [limit] = discharge_current_limits(_pack(label_discharge_rate_c=3, measured_capacity_mah=1000), ChargerEntries(**_CHARGER))
+    [limit] = discharge_current_limits(pack=_pack(label_discharge_rate_c=3, measured_capacity_mah=1000), charger=ChargerEntries(**_CHARGER))
     assert limit.ceiling == 3.0
 
 
@@ -39,7 +39,7 @@ def test_between_them_nothing_speaks_against_it() -> None:
 
 def test_every_ceiling_on_a_discharge_says_what_it_is() -> None:
     charger = ChargerEntries(**_CHARGER, discharge_current_a=1, discharge_power_w=20)
-    found = [*discharge_current_limits(_pack(label_discharge_rate_c=3), charger), discharge_power_limit(charger)]
+    found = [*discharge_current_limits(pack=_pack(label_discharge_rate_c=3), charger=charger), discharge_power_limit(charger)]
     assert [(limit.ceiling, limit.because) for limit in found] == [
         (1, "the charger's highest discharge current"),
         (6.0, "the discharge rate on the label"),

@@ -112,8 +112,13 @@ def test_a_value_is_known_of_all_only_where_it_is_known_of_each() -> None:
 def test_less_than_a_step_for_all_is_told_at_the_smallest_pack_or_of_the_whole() -> None:
     packs = sound_packs(_given(_pack(), _pack(capacity_mah=2000)))
     bench = given(current_step_a="0.5")
+
+    def setting(limit: Limit) -> tuple[float, Limit]:
+        joined = _given(*(one.entries for one in packs))
+        return joint_setting_a(joined=joined, charger=bench, one_pack=as_one(packs), limits=[limit], smallest=packs[1])
+
     for because, field in ((LABEL, "packs_2_capacity_mah"), (CHARGER_POWER, "")):
         with pytest.raises(Refused) as refused:
-            joint_setting_a(_given(*(one.entries for one in packs)), bench, as_one(packs), [Limit(0.4, because)], packs[1])
+            setting(Limit(0.4, because))
         assert [problem.field for problem in refused.value.problems] == [field]
-    assert joint_setting_a(_given(*(one.entries for one in packs)), bench, as_one(packs), [Limit(1.7, LABEL)], packs[1]) == (1.5, Limit(1.7, LABEL))
+    assert setting(Limit(1.7, LABEL)) == (1.5, Limit(1.7, LABEL))

@@ -54,7 +54,7 @@ def test_a_resistance_that_is_not_known_of_each_is_not_known() -> None:
 
 def test_every_ceiling_says_what_it_is_and_whose() -> None:
     bench = given(charger_current_a="7", charger_power_w="200")
-    found = series_current_limits(_packs(), bench, bench, 0.5)
+    found = series_current_limits(packs=_packs(), charger=bench, supply=bench, requested_rate_c=0.5)
     # 1C of 4600 mAh, 0.5 of that, and 200 W over seven cells at 4.20 V.
     assert [(limit.ceiling, limit.because) for limit in found[:5]] == [
         (10.0, "the charge rate on the label (Pack 1)"),

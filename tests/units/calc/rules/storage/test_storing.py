@@ -53,7 +53,7 @@ LOW = {"resting_v": "3.6 3.6 3.6 3.6 3.6 3.6"}
 
 def _plan(goal: Goal = Goal.STORAGE, requested_rate_c: float = 1, **changes: str) -> Plan:
     one = given(**FULL | changes)
-    return plan_of(one, one, one, goal, requested_rate_c)
+    return plan_of(pack=one, charger=one, supply=one, goal=goal, requested_rate_c=requested_rate_c)
 
 
 def _problems(goal: Goal = Goal.STORAGE, **changes: str) -> list[tuple[str, bool]]:

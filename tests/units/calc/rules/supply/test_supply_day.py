@@ -31,7 +31,7 @@ CHARGER = ChargerEntries(
 
 def _day(charges: int = 1, resting_v: float = 12.65, least_v: float = 11, run: Charge = RUN, **supply: object) -> Day:
     battery, charger = replace(BATTERY, battery_resting_v=resting_v, **supply), replace(CHARGER, charger_input_least_v=least_v)
-    return day_of(battery, charger, run, cell_count=3, charges=charges)
+    return day_of(supply=battery, charger=charger, run=run, cell_count=3, charges=charges)
 
 
 def _drawn_a(open_v: float, power_w: float = 75.0, ohm: float = 0.04503) -> float:

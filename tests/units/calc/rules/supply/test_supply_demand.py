@@ -16,8 +16,8 @@ _STIFF = {"lead_length_m": "0.05", "lead_area_mm2": "70 mm²"}
 def _demand(current_a: float, **changes: str) -> Demand:
     charge = given(**changes)
     chemistry = CHEMISTRIES[charge.chemistry]
-    outlook = outlook_of(charge, charge, chemistry, clear_reading(charge, chemistry), current_a)
-    return demand_of(charge, charge, charge, chemistry, current_a, outlook)
+    outlook = outlook_of(pack=charge, charger=charge, chemistry=chemistry, reading=clear_reading(charge, chemistry), current_a=current_a)
+    return demand_of(pack=charge, charger=charge, supply=charge, chemistry=chemistry, current_a=current_a, outlook=outlook)
 
 
 def test_the_peak_is_at_the_full_voltage_through_charger_and_lead() -> None:
