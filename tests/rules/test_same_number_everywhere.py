@@ -2,7 +2,14 @@
 
 from __future__ import annotations
 
+import ast
 import re
+import tomllib
+from collections.abc import Mapping
+from functools import cache
+from importlib import import_module
+from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -11,6 +18,7 @@ from calc.facts.ageing import HOT_CAR_DEGC
 from calc.facts.looks import LOOKS
 from calc.facts.practice import PACKS_APART_K, STORE_WITHIN_DAYS
 from site_builder.building.site import CONTENT
+from tests.rules.source_trees import modules
 
 PAGES = {path.stem: path.read_text(encoding="utf-8") for path in sorted((CONTENT / "pages").glob("*.md"))}
 
@@ -21,11 +29,64 @@ def spoken(key: str) -> str:
 
 
 def sentences(key: str) -> list[str]:
-    return re.split(r"(?<=[.:!?])\s", spoken(key))
+    return re.split(r"(?<=[.:!?])[\s\"]+", spoken(key))
 
 
 def listed(faults: list[str]) -> str:
     return "say it alike:\n" + "\n".join(faults)
+
+
+TABLE = Path(__file__).with_name("repeated.toml")
+REPEATED: dict[str, dict[str, Any]] = tomllib.loads(TABLE.read_text(encoding="utf-8"))
+
+
+@cache
+def sentences_with_place() -> list[tuple[str, str]]:
+    """Every sentence that a pilot can read, and where it stands: on a page, or in a text of calc."""
+    of_pages = [(f"content/pages/{key}.md", one) for key in PAGES for one in sentences(key)]
+    of_calc = [
+        (module.place(node), node.value.replace("\u00a0", " "))
+        for module in modules("calc")
+        for node in ast.walk(module.tree)
+        if isinstance(node, ast.Constant) and isinstance(node.value, str) and "\n" not in node.value
+    ]
+    return of_pages + of_calc
+
+
+def sentences_about(name: str) -> list[tuple[str, str]]:
+    return [(place, one) for place, one in sentences_with_place() if re.search(REPEATED[name]["known_by"], one, re.IGNORECASE)]
+
+
+@pytest.mark.parametrize("name", REPEATED)
+def test_every_sentence_about_a_rule_says_the_number_of_the_rule(name: str) -> None:
+    rule = REPEATED[name]
+    says = re.compile(rf"(?<![\w.,-])(?<!half ){re.escape(rule['says'])}", re.IGNORECASE)  # "half an hour" does not say "an hour"
+    faults = [f"{place}: {one}" for place, one in sentences_about(name) if not says.search(one)]
+    assert not faults, (
+        f"{name} in tests/rules/{TABLE.name} says “{rule['says']}”. Correct these sentences, or the rule there:\n" + "\n".join(faults)
+    )
+
+
+@pytest.mark.parametrize("name", REPEATED)
+def test_a_rule_that_is_repeated_is_found_where_it_is_stated_and_elsewhere(name: str) -> None:
+    places = {place for place, _ in sentences_about(name)}
+    stated = f"content/pages/{REPEATED[name]['stated_on']}.md"
+    assert stated in places, (
+        f"no sentence of {stated} speaks of {name} any more: correct `stated_on` or `known_by` in tests/rules/{TABLE.name}"
+    )
+    assert len(places) > 1, f"{name} stands in {stated} alone: take it out of tests/rules/{TABLE.name}, or correct `known_by`"
+
+
+@pytest.mark.parametrize("name", [name for name, rule in REPEATED.items() if "fact" in rule])
+def test_a_number_that_calc_has_too_is_what_the_pages_say(name: str) -> None:
+    rule = REPEATED[name]
+    module, *parts = rule["fact"].split("/")
+    fact: Any = import_module(module)
+    for part in parts:
+        fact = fact[part] if isinstance(fact, Mapping) else getattr(fact, part)
+    assert fact.value == rule["value"], (
+        f"{rule['fact']} is {fact.value:g} now: write `says` and `value` of {name} in tests/rules/{TABLE.name} anew"
+    )
 
 
 @pytest.mark.parametrize("key", ["handing-in", "handing-in-card", "end-of-life"])
@@ -40,12 +101,6 @@ def test_packs_go_to_storage_within_as_many_days_on_every_page() -> None:
     faults = [f"{key}: {one}" for key in PAGES for one in sentences(key) if other.search(one) and re.search("stor|fly", one)]
     assert not faults, listed(faults)
     assert "in the next day or two goes to storage" in spoken("putting-away")
-
-
-def test_a_burn_on_the_skin_is_cooled_for_twenty_minutes_wherever_it_is_named() -> None:
-    named = [(key, one) for key in PAGES for one in sentences(key) if re.search("running water", one) and "burn" in spoken(key)]
-    assert {"soldering", "pack-in-trouble"} <= {key for key, _ in named}
-    assert not [f"{key}: {one}" for key, one in named if "20 minutes" not in one]
 
 
 def test_the_hot_car_of_the_ageing_table_is_that_of_the_page() -> None:
