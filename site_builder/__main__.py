@@ -18,6 +18,7 @@ COMMANDS = {
     "bench": ("test", "measure the start of the pages and the bytes of a first visit"),
     "mutate": ("test", "break calc/physics and calc/rules a place at a time and see that the tests notice"),
     "compare": ("test", "hold the answers of this checkout against another commit's: compare COMMIT"),
+    "new": ("run", "write the skeleton of a calculator that runs: new calculator NAME"),
     "lock": ("run", "pin the versions again (--upgrade for newer ones)"),
 }
 

@@ -13,6 +13,7 @@ from calc.figures.showing import Caution, Part
 from calc.inputs.refusals import Problem, Refusal
 from calc.rules.pack.readings import TROUBLE
 from site_builder.building.site import CONTENT
+from site_builder.commands.new import TO_WRITE
 from site_builder.engine.answer import ENVIRONMENT, rendered_parts
 from site_builder.reading.pages import Page, read_pages
 from site_builder.setting_up.checkout import ROOT
@@ -73,9 +74,7 @@ def _value(module: Module, node: ast.expr) -> str:
 @pytest.mark.parametrize(("place", "go_to"), _pages_gone_to())
 def test_a_refusal_sends_to_a_page_that_is_there(place: str, go_to: str) -> None:
     refusal = Refusal((Problem("", "A sentence.", go_to),))
-    html = ENVIRONMENT.get_template("answers/refusal.html").render(
-        problems=refusal.problems, labels={}, only_missing=False
-    )
+    html = ENVIRONMENT.get_template("answers/refusal.html").render(problems=refusal.problems, labels={}, only_missing=False)
     [address] = re.findall(r'href="([^"]*)"', html)
     page, _, anchor = address.partition("#")
     ids = {one.address: one.ids for one in PAGES}
@@ -85,7 +84,11 @@ def test_a_refusal_sends_to_a_page_that_is_there(place: str, go_to: str) -> None
 
 def _headings_gone_to() -> list[str]:
     """The headings of the page for a pack in trouble that findings and looks send to."""
-    in_code = [heading for file in sorted((ROOT / "calc").rglob("*.py")) for heading in re.findall(r"\{TROUBLE\}#([a-z-]+)", file.read_text("utf-8"))]
+    in_code = [
+        heading
+        for file in sorted((ROOT / "calc").rglob("*.py"))
+        for heading in re.findall(r"\{TROUBLE\}#([a-z-]+)", file.read_text("utf-8"))
+    ]
     return sorted({*in_code, *(look.section for look in LOOKS.values() if look.section)})
 
 
@@ -107,7 +110,7 @@ def test_a_link_is_called_by_the_page_that_it_leads_to(key: str, words: str) -> 
 
 
 def test_refusals_that_send_somewhere_were_found() -> None:
-    assert ("pack-in-trouble" in {go_to.partition("#")[0] for _, go_to in _pages_gone_to()}), "nobody is sent to the trouble page"
+    assert "pack-in-trouble" in {go_to.partition("#")[0] for _, go_to in _pages_gone_to()}, "nobody is sent to the trouble page"
 
 
 def test_a_module_stays_within_three_hundred_lines() -> None:
@@ -117,3 +120,15 @@ def test_a_module_stays_within_three_hundred_lines() -> None:
         if (lines := max((node.end_lineno for node in module.tree.body), default=0)) > 300
     ]
     assert not faults, listed(faults)
+
+
+def test_nothing_is_left_of_a_skeleton() -> None:
+    """The command new writes texts that wait for the words of whoever knows them."""
+    files = [file for folder in ("calc", "content", "tests/units") for file in sorted((ROOT / folder).rglob("*.[pm][yd]"))]
+    faults = [
+        f"{file.relative_to(ROOT)}:{number}: {line.strip()}"
+        for file in files
+        for number, line in enumerate(file.read_text(encoding="utf-8").splitlines(), 1)
+        if TO_WRITE in line
+    ]
+    assert not faults, "these places of a skeleton wait for their words:" + listed(faults)
