@@ -17,14 +17,6 @@ class Limit:
 def lowest(limits: Sequence[Limit]) -> Limit:
     """Return the limit that binds: the one with the lowest ceiling, and the first named where two are equal.
 
-    Args:
-        limits: one or more limits, all in one unit.
-
-    Returns:
-        The binding limit.
-
-    Source: arithmetic.
-
     >>> lowest([Limit(5.0, "the charger"), Limit(2.6, "the label")]).because
     'the label'
     """

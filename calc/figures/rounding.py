@@ -16,16 +16,7 @@ def _steps(value: float, step: float) -> Decimal:
 
 
 def down_to_step(value: float, step: float) -> float:
-    """Return the highest multiple of the step that is not above the value: step x floor(value / step).
-
-    Args:
-        value: any unit, 0 or more.
-        step: the same unit, above 0.
-
-    Returns:
-        A whole number of steps, in the same unit; 0 if the value is below one step.
-
-    Source: arithmetic.
+    """Return the highest multiple of the step that is not above the value, in the same unit; 0 if the value is below one step.
 
     >>> down_to_step(2.65, 0.1), down_to_step(1.0, 0.1)
     (2.6, 1.0)
@@ -35,16 +26,7 @@ def down_to_step(value: float, step: float) -> float:
 
 
 def up_to_step(value: float, step: float) -> float:
-    """Return the lowest multiple of the step that is not below the value: step x ceiling(value / step).
-
-    Args:
-        value: any unit, 0 or more.
-        step: the same unit, above 0.
-
-    Returns:
-        A whole number of steps, in the same unit.
-
-    Source: arithmetic.
+    """Return the lowest multiple of the step that is not below the value, in the same unit.
 
     >>> up_to_step(2650, 100), up_to_step(2700, 100)
     (2700.0, 2700.0)

@@ -34,14 +34,7 @@ class Sentence(str):
 
 
 def worded(pattern: str, *figures: Figure | Band | str) -> Sentence:
-    """Return a sentence with figures in it.
-
-    Args:
-        pattern: the words, with a `{}` where a figure stands.
-        *figures: the figures, or further words, in their order.
-
-    Returns:
-        The sentence: text in the standard units, with its figures still in it.
+    """Return a sentence: text in the standard units, with a figure or words for each `{}` of the pattern, and the figures still in it.
 
     >>> from calc.figures.quantities import DEGREES_CELSIUS
     >>> worded("It lands at {}.", Figure(41, DEGREES_CELSIUS)) == "It lands at 41\\u00a0°C."

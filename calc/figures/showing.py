@@ -199,14 +199,7 @@ class Part:
 
 
 def shown(title: str, section: str = "") -> Any:
-    """Return a dataclass field that an answer shows under this title, in this section of the page.
-
-    Args:
-        title: the words beside the value.
-        section: the heading above it and its neighbours; empty for none.
-
-    Returns:
-        The dataclass field.
+    """Return a dataclass field that an answer shows under this title, in this section of the page; no section for none.
 
     >>> from dataclasses import dataclass
     >>> @dataclass
@@ -219,21 +212,7 @@ def shown(title: str, section: str = "") -> Any:
 
 
 def parts_of(answer: Any) -> list[Part]:
-    """Return what an answer shows, in the order of its fields, leaving out what does not apply to it.
-
-    Args:
-        answer: an instance of a calculator's Answer.
-
-    Returns:
-        One part for each field that holds something.
-
-    >>> from dataclasses import dataclass
-    >>> @dataclass
-    ... class Answer:
-    ...     cautions: tuple = shown("Look out")
-    >>> parts_of(Answer(()))
-    []
-    """
+    """Return what an answer shows, in the order of its fields, leaving out what does not apply to it."""
     parts = []
     for one in fields(answer):
         value = getattr(answer, one.name)

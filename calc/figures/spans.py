@@ -26,15 +26,7 @@ class Span:
                 raise ValueError(f"a span must run from its least to its most: {self.least!r}, {self.likely!r}, {self.most!r}")
 
     def times(self, factor: float) -> Span:
-        """Return this span with each end multiplied by a factor.
-
-        Args:
-            factor: any unit, 0 or more.
-
-        Returns:
-            The span, in the product's unit.
-
-        Source: arithmetic.
+        """Return this span with each end multiplied by a factor of 0 or more.
 
         >>> Span(1.0, 2.0, 4.0).times(3.0)
         Span(least=3.0, likely=6.0, most=12.0)
@@ -42,15 +34,7 @@ class Span:
         return Span(self.least * factor, self.likely * factor, self.most * factor)
 
     def plus(self, other: Span) -> Span:
-        """Return the sum of two spans, end by end.
-
-        Args:
-            other: a span in the same unit.
-
-        Returns:
-            The span of the sum, in the same unit.
-
-        Source: arithmetic.
+        """Return the sum of two spans in one unit, end by end.
 
         >>> Span(1.0, 2.0, 4.0).plus(Span(1.0, 1.0, 1.0))
         Span(least=2.0, likely=3.0, most=5.0)

@@ -107,25 +107,9 @@ def number(
     on_label: bool = False,
     asked_as: str = "",
 ) -> Any:
-    """Return a dataclass field for a number in one unit, between two bounds.
+    """Return a dataclass field for a number in one unit, between two bounds that still make sense; `Entry` has the rest.
 
-    Args:
-        label: the words of the pack's or the charger's label.
-        quantity: the unit; the field's name ends in its suffix.
-        group: the part of the form that it stands in.
-        least: the lowest that makes sense, in the unit.
-        most: the highest that makes sense, in the unit.
-        whole: True where only whole numbers make sense.
-        starts_as: the text that the form shows at first.
-        optional: True if it may stay empty, which gives None.
-        hint: one line of help.
-        only_with: the choice and the options with which it is asked.
-        measured: True for what a meter shows now and not tomorrow.
-        on_label: True for what a pack's label says.
-        asked_as: what it is called in a sentence, where the label is no name of a thing.
-
-    Returns:
-        The dataclass field.
+    The field's name ends in the unit's suffix. An optional one may stay empty, which gives None; so may one that is not asked.
 
     >>> from calc.figures.quantities import AMPERES
     >>> number("Charge current", AMPERES, group=Group("pack", "Pack"), least=0.1, most=50).metadata["entry"].most
@@ -142,20 +126,7 @@ def readings(
     label: str, quantity: Quantity, *, group: Group, least: float, most: float, optional: bool = False, hint: str = "",
     only_with: tuple[str, tuple[str, ...]] | None = None,
 ) -> Any:
-    """Return a dataclass field for what a meter showed, once or for each cell, read as a tuple.
-
-    Args:
-        label: the words on the form.
-        quantity: the unit; the field's name ends in its suffix.
-        group: the part of the form that it stands in.
-        least: the lowest single reading that makes sense, in the unit.
-        most: the highest single reading that makes sense, in the unit.
-        optional: True if it may stay empty, which gives None.
-        hint: one line of help.
-        only_with: the choice and the options with which it is asked.
-
-    Returns:
-        The dataclass field.
+    """Return a dataclass field for what a meter showed, once or for each cell, read as a tuple; the bounds are those of one reading.
 
     >>> from calc.figures.quantities import CELL_VOLTS
     >>> readings("Resting voltage", CELL_VOLTS, group=Group("pack", "Pack"), least=0, most=70).metadata["entry"].measured
@@ -181,22 +152,9 @@ def choice(
     on_label: bool = False,
     asked_as: str = "",
 ) -> Any:
-    """Return a dataclass field for one of several options, read as the option's key.
+    """Return a dataclass field for one of several options, key to words in the order shown, read as the option's key.
 
-    Args:
-        label: the words on the form.
-        options: key to words, in the order shown.
-        group: the part of the form that it stands in.
-        starts_as: the key that is chosen at first; empty makes the pilot choose.
-        optional: True if it may stay empty, which gives None.
-        hint: one line of help.
-        only_with: the choice and the options with which it is asked.
-        measured: True for what is true of the pack now and not tomorrow.
-        on_label: True for what a pack's label says.
-        asked_as: what it is called in a sentence, where the label is no name of a thing.
-
-    Returns:
-        The dataclass field.
+    `starts_as` is the key that is chosen at first; empty makes the pilot choose.
 
     >>> choice("Kind", {"a": "One"}, group=Group("pack", "Pack")).metadata["entry"].options["a"]
     'One'
@@ -223,19 +181,9 @@ def same_as(
     options: Mapping[str, str] | None = None,
     optional: bool | None = None,
 ) -> Any:
-    """Return a dataclass field that asks what another class asks, in the same words and within the same bounds.
+    """Return a dataclass field that asks what another class asks by the same name, in the same words and within the same bounds.
 
-    Args:
-        inputs: the class that holds the entry, `PackEntries` for one.
-        name: the entry's name there; the field here must have the same one.
-        only_with: the choice and the options with which it is asked here; None leaves it as it is there.
-        hint: one line of help for this page; None leaves that of the class.
-        group: the part of this form that it stands in; None leaves that of the class.
-        options: those of a choice that make sense here; None leaves all of the class.
-        optional: whether it may stay empty here; None leaves that of the class.
-
-    Returns:
-        The dataclass field.
+    What is given here counts on this page instead; None leaves it as it is there.
 
     >>> from dataclasses import dataclass
     >>> from calc.figures.quantities import AMPERES
@@ -252,12 +200,8 @@ def same_as(
 def entries_of(inputs: type) -> dict[str, Entry]:
     """Return what a calculator asks, by field name, in the order of the class.
 
-    Args:
-        inputs: a calculator's `Inputs` class.
-
-    Returns:
-        The entries, inherited ones first, and those of each row under its own name (`packs_3_cells`). The form brings each
-        group's together, in the order of their first entry.
+    Inherited entries come first, and those of each row stand under their own name (`packs_3_cells`). The form brings each group's
+    together, in the order of their first entry.
 
     >>> from dataclasses import dataclass
     >>> from calc.figures.quantities import AMPERES
@@ -275,12 +219,6 @@ def entries_of(inputs: type) -> dict[str, Entry]:
 
 def plain(value: float) -> str:
     """Return a bound or a value as a pilot would write it, without a needless `.0`.
-
-    Args:
-        value: any.
-
-    Returns:
-        Its shortest decimal form.
 
     >>> plain(60000.0), plain(0.1)
     ('60000', '0.1')

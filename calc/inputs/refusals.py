@@ -37,13 +37,7 @@ class Refusal:
 
 
 def within_sentence(words: str) -> str:
-    """Return words as they stand further on in a sentence, with a small first letter.
-
-    Args:
-        words: a label or a sentence; a first word with more capitals, such as LiPo, keeps them.
-
-    Returns:
-        The same words.
+    """Return words as they stand further on in a sentence, with a small first letter; a first word with more capitals keeps them.
 
     >>> within_sentence("Capacity on the label"), within_sentence("LiPo mode")
     ('capacity on the label', 'LiPo mode')

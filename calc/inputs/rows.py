@@ -27,17 +27,10 @@ class Rows:
 
 
 def several(asks: type, label: str, *, group_key: str, least: int, most: int) -> Any:
-    """Return a dataclass field for several things alike, read as a tuple of `asks`.
+    """Return a dataclass field for several things alike, read as a tuple of `asks`, a dataclass of what each row asks.
 
-    Args:
-        asks: a dataclass whose fields are what each row asks.
-        label: what one of them is called: "Pack" makes "Pack 1", "Pack 2".
-        group_key: the name of the field itself, with which the name of each entry begins.
-        least: the number of rows that must be entered.
-        most: the number of rows in all.
-
-    Returns:
-        The dataclass field.
+    `group_key` is the name of the field itself, with which the name of each entry begins. `label` "Pack" makes "Pack 1", "Pack 2".
+    At least `least` rows must be entered; `most` is the number of rows in all.
 
     >>> from calc.inputs.equipment import PackEntries
     >>> list(several(PackEntries, "Pack", group_key="packs", least=2, most=8).metadata["entries"])[:2]
@@ -74,14 +67,7 @@ def _group(asked: Group, row: FormRow) -> Group:
 
 
 def left_out(asked: Mapping[str, Entry], typed: Mapping[str, str]) -> frozenset[FormRow]:
-    """Return the optional rows in which nothing is typed.
-
-    Args:
-        asked: all entries of the calculator, by name.
-        typed: entry name to text. What the form shows at first is not typed.
-
-    Returns:
-        The rows.
+    """Return the optional rows in which nothing is typed. What the form shows at first is not typed.
 
     >>> from calc.inputs.equipment import PackEntries
     >>> asked = several(PackEntries, "Pack", group_key="packs", least=1, most=3).metadata["entries"]
@@ -94,19 +80,9 @@ def left_out(asked: Mapping[str, Entry], typed: Mapping[str, str]) -> frozenset[
 
 
 def gaps(asked: Mapping[str, Entry], empty_rows: Set[FormRow]) -> list[Problem]:
-    """Return a problem for each row that is left out though a later one is not.
+    """Return a problem for each row that is left out though a later one is not, at its first entry.
 
     Without gaps the third of what is read is the third on the form, and a sentence about it names the right one.
-
-    Args:
-        asked: all entries of the calculator, by name.
-        empty_rows: those in which nothing is typed.
-
-    Returns:
-        The problems, at the first entry of each such row.
-
-    >>> gaps({}, frozenset())
-    []
     """
     first_entries: dict[FormRow, str] = {}
     for name, entry in asked.items():
@@ -124,14 +100,7 @@ def gaps(asked: Mapping[str, Entry], empty_rows: Set[FormRow]) -> list[Problem]:
 
 
 def gathered(inputs: type, values: Mapping[str, Any]) -> dict[str, Any]:
-    """Return the values with those of each row brought together.
-
-    Args:
-        inputs: a calculator's `Inputs` class.
-        values: entry name to value; of a row that is left out, none.
-
-    Returns:
-        Field name to value; for rows a tuple of what each asks.
+    """Return field name to value, with the values of each row brought together into a tuple of what each asks.
 
     >>> from calc.inputs.equipment import ChargerEntries
     >>> gathered(ChargerEntries, {"balance_ports": 2.0})
@@ -147,14 +116,7 @@ def gathered(inputs: type, values: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def of_row(problem: Problem, row: FormRow | None) -> Problem:
-    """Return a problem whose sentence says which row it is about.
-
-    Args:
-        problem: its field is an entry's full name already.
-        row: the row, or None for what stands in none.
-
-    Returns:
-        The problem, its sentence begun with the row's title.
+    """Return a problem of an entry on the form, its sentence begun with the title of the row, if it stands in one.
 
     >>> of_row(Problem("packs_3_cells", "Enter the cells in series."), FormRow("packs", "Pack", 3, optional=True)).sentence
     'Pack 3: enter the cells in series.'
@@ -165,14 +127,8 @@ def of_row(problem: Problem, row: FormRow | None) -> Problem:
 def in_row(inputs: type, rows: str, number: int, problem: Problem) -> Problem:
     """Return a problem of one thing as a problem of the row that it stands in.
 
-    Args:
-        inputs: the calculator's `Inputs` class.
-        rows: the name of its field for the rows.
-        number: the row's, from 1.
-        problem: about an entry by the name that it has in the row's own dataclass, or about another entry or the whole.
-
-    Returns:
-        The problem, which names the entry on the form, and whose sentence begins with the row's title.
+    It is about an entry by the name that it has in the row's own dataclass, or about another entry or the whole; what comes back names
+    the entry on the form, and its sentence begins with the row's title.
 
     >>> from calc.inputs.equipment import PackEntries
     >>> @dataclass
@@ -188,18 +144,7 @@ def in_row(inputs: type, rows: str, number: int, problem: Problem) -> Problem:
 
 
 def each_row(given: Any, rows: str, work: Callable[[Any], Found]) -> tuple[Found, ...]:
-    """Return what a function makes of each row, or refuse with the problems of all rows at once.
-
-    Args:
-        given: the calculator's inputs.
-        rows: the name of its field for the rows.
-        work: takes what one row asks; what it refuses is about that row.
-
-    Returns:
-        One result for each row, in order.
-
-    Refuses:
-        Whatever `work` refuses for any row; the sentence begins with the row's title.
+    """Return what a function makes of each row, or refuse with the problems of all rows at once, each begun with its row's title.
 
     >>> from calc.inputs.equipment import PackEntries
     >>> @dataclass

@@ -19,18 +19,7 @@ class StoredPackEntries:
     label_charge_rate_c: float = same_as(PackEntries, "label_charge_rate_c")
 
     def as_pack(self, pack_degc: float) -> PackEntries:
-        """Return the pack at a temperature, with nothing known beyond its label.
-
-        Args:
-            pack_degc: the pack's own temperature, °C.
-
-        Returns:
-            The pack's entries.
-
-        >>> stored = StoredPackEntries(chemistry="lipo", cells=3, capacity_mah=2200, resting_v=(12.6,), label_charge_rate_c=1)
-        >>> stored.as_pack(20).pack_degc
-        20
-        """
+        """Return the pack at a temperature of its own, with nothing known beyond its label."""
         return PackEntries(
             chemistry=self.chemistry,
             cells=self.cells,

@@ -20,39 +20,20 @@ from calc.rules.charge.charge_outlook import Outlook, pack_cell_resistance_ohm
 
 
 def minutes_at_full_current(outlook: Outlook) -> Span:
-    """Return for how long the set current flows in a charge.
+    """Return for how long the set current flows in a charge, min.
 
-    Args:
-        outlook: the charge to come.
-
-    Returns:
-        Minutes. Where power holds the current down, the least has none of that time, and the most all of it.
-
-    Source: `physics.cell.forecasting`.
+    Where power holds it down, the least has none of that time, and the most all of it.
     """
     constant = outlook.coming.constant_current_min
     return Span(constant.least, constant.likely, constant.most + outlook.coming.constant_power_min.most)
 
 
 def never_above_degc(pack: PackEntries, longest_min: float, current_a: float) -> float:
-    """Return what no course of a charge passes: the lightest pack that keeps all of the most heat. Quick to work out.
+    """Return what no course of a charge passes, °C: the lightest pack that keeps all of the most heat. Quick to work out.
 
         T = max(T0, Tair) + n R I² t / (m c)        n cells, R in ohm, I in A, t in s, m in kg, c in J/(kg K)
 
-    Args:
-        pack: the pack's entries.
-        longest_min: for how long the current may flow, min.
-        current_a: the current that is dialled in, A.
-
-    Returns:
-        °C.
-
     Source: a balance of energy; `facts.pack_heat`.
-
-    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2000, resting_v=(11.1,), pack_degc=25, label_charge_rate_c=1,
-    ...                    cell_resistance_mohm=10)
-    >>> round(never_above_degc(pack, 60, current_a=2), 1)
-    41.9
     """
     energy_wh = watt_hours(pack.capacity_mah, pack.cells, CHEMISTRIES[pack.chemistry].nominal_cell_v.value)
     lightest_kg = energy_wh / ENERGY_PER_MASS_WH_PER_KG[pack.chemistry].most.value
@@ -62,23 +43,11 @@ def never_above_degc(pack: PackEntries, longest_min: float, current_a: float) ->
 
 
 def likely_never_above_degc(pack: PackEntries, longest_min: float, current_a: float) -> float:
-    """Return what the likely course of a charge does not pass: the likely pack, if it kept all of its heat. Quick to work out.
+    """Return what the likely course of a charge does not pass, °C: the likely pack, if it kept all of its heat. Quick to work out.
 
         T = max(T0, Tair) + n R f I² t / C        n cells, R in ohm, f the factor of the cooler of both, I in A, t in s, C in J/K
 
-    Args:
-        pack: the pack's entries.
-        longest_min: for how long the current may flow, min.
-        current_a: the current that is dialled in, A.
-
-    Returns:
-        °C.
-
     Source: a balance of energy; a resistance falls while the pack warms.
-
-    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.1,), pack_degc=25, label_charge_rate_c=1)
-    >>> likely_never_above_degc(pack, 60, current_a=2.6) < never_above_degc(pack, 60, current_a=2.6)
-    True
     """
     seen = _as_flown(pack)
     likely = seen.likely
@@ -88,34 +57,14 @@ def likely_never_above_degc(pack: PackEntries, longest_min: float, current_a: fl
 
 
 def hottest_on_charge_degc(pack: PackEntries, minutes: Span, current_a: float) -> Span:
-    """Return the highest temperature of a pack during a charge, its start included.
+    """Return the highest temperature of a pack during a charge, °C, its start included: the coolest course, the likely, the warmest.
 
         P = n R f(T) I²        P in W, n cells, R in ohm per cell at 25 °C, f the temperature factor, I in A
 
-    The coolest has the least resistance in the most wind and the shortest time at full current; the warmest the reverse.
-
-    Args:
-        pack: the pack's entries; air that was not measured counts as the pack's.
-        minutes: for how long the current flows.
-        current_a: the current that is dialled in, A, above 0.
-
-    Returns:
-        °C: the coolest course, the likely, the warmest.
+    The coolest has the least resistance in the most wind and the shortest time at full current; the warmest the reverse. Air that was
+    not measured counts as warm as the pack.
 
     Source: Joule's law; `physics.pack.flight`.
-
-    >>> from calc.inputs.equipment import ChargerEntries
-    >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> from calc.rules.pack.readings import clear_reading
-    >>> from calc.rules.charge.charge_outlook import outlook_of
-    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.1,), pack_degc=25, label_charge_rate_c=1)
-    >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
-    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
-    ...                          efficiency_percent=85)
-    >>> lipo = CHEMISTRIES["lipo"]
-    >>> outlook = outlook_of(pack=pack, charger=charger, chemistry=lipo, reading=clear_reading(pack, lipo), current_a=2.6)
-    >>> 25 < hottest_on_charge_degc(pack, minutes_at_full_current(outlook), current_a=2.6).likely < 35
-    True
     """
     if minutes.most <= 0:
         return Span(pack.pack_degc, pack.pack_degc, pack.pack_degc)

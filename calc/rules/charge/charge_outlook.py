@@ -63,35 +63,11 @@ def outlook_of(
     current_a: float,
     power_w: float | None = None,
 ) -> Outlook:
-    """Return what a charge at this current will take, from the pack's state now until full.
+    """Return what a charge at this current will take, from the pack's state now until full, with the sentences that go with it.
 
-    The state comes from the resting voltage, as a band; the resistance from a reading, else from the label's discharge
-    rate, else from the class of pack, as a band too. `physics.cell.forecasting` runs the corners. An aged pack counts with the
-    capacity that was measured.
-
-    Args:
-        pack: the pack's entries.
-        charger: the charger's entries.
-        chemistry: the pack's facts.
-        reading: its voltages.
-        current_a: the current that is dialled in, A, above 0.
-        power_w: the power into the pack that the charger holds if the current asks for more, W; None if it never does.
-
-    Returns:
-        The outlook, with the sentences that go with it.
-
-    Source: `physics.cell.forecasting`.
-
-    >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> from calc.rules.pack.readings import clear_reading
-    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.1,), pack_degc=25,
-    ...                    label_charge_rate_c=1, label_discharge_rate_c=35)
-    >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
-    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
-    ...                          efficiency_percent=85)
-    >>> lipo = CHEMISTRIES["lipo"]
-    >>> 40 < outlook_of(pack=pack, charger=charger, chemistry=lipo, reading=clear_reading(pack, lipo), current_a=2.6).charge_min.likely < 60
-    True
+    The state comes from the resting voltage, as a band; the resistance from a reading, else from the label's discharge rate, else from
+    the class of pack, as a band too. `physics.cell.forecasting` runs the corners. An aged pack counts with the capacity that was
+    measured. `power_w` is what the charger holds into the pack if the current asks for more; None if it never does.
     """
     capacity_ah = ah_from_mah(pack.measured_capacity_mah or pack.capacity_mah)
     power_binds = power_w is not None and current_a * pack.cells * chemistry.full_cell_v.value > power_w
@@ -114,21 +90,7 @@ def outlook_of(
 
 
 def pack_cell_resistance_ohm(pack: PackEntries) -> Span:
-    """Return the resistance of one cell of this pack that a whole charge or discharge meets: `cell_resistance_ohm` of its entries.
-
-    Args:
-        pack: the pack's entries.
-
-    Returns:
-        The resistance of one cell, Ω.
-
-    Source: `physics.cell.cells`.
-
-    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2000, resting_v=(11.1,), pack_degc=25,
-    ...                    label_charge_rate_c=1, cell_resistance_mohm=5)
-    >>> pack_cell_resistance_ohm(pack).likely
-    0.01
-    """
+    """Return the resistance of one cell of this pack that a whole charge or discharge meets: `cell_resistance_ohm` of its entries."""
     return cell_resistance_ohm(
         capacity_mah=pack.capacity_mah,
         effective_capacity_mah=pack.effective_capacity_mah,
@@ -156,15 +118,7 @@ def _balancing(capacity_ah: float, balance_current_a: float | None) -> Span | No
 
 
 def guessed_because(label_discharge_rate_c: float | None) -> str:
-    """Return where the resistance of a pack comes from that was not measured.
-
-    Args:
-        label_discharge_rate_c: the discharge rate on the label, C; None if there is none.
-
-    Returns:
-        Words that go on a sentence.
-
-    Source: `physics.cell.cell_resistance`.
+    """Return where the resistance of a pack comes from that was not measured, in words that go on a sentence.
 
     >>> guessed_because(35)
     "the resistance is guessed from the label's discharge rate, which not every pack holds"
@@ -175,20 +129,7 @@ def guessed_because(label_discharge_rate_c: float | None) -> str:
 
 
 def wide_because(pack: PackEntries) -> str:
-    """Return what makes a forecast of this pack wide: what its voltage tells, and how its resistance is known.
-
-    Args:
-        pack: the pack's entries.
-
-    Returns:
-        Words that go on a sentence.
-
-    Source: `physics.cell.cells`.
-
-    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2000, resting_v=(11.1,), pack_degc=25, label_charge_rate_c=1)
-    >>> "the resistance is not known" in wide_because(pack)
-    True
-    """
+    """Return what makes a forecast of this pack wide, in words that go on a sentence: its voltage, and how its resistance is known."""
     if pack.cell_resistance_mohm is not None:
         known = "the resistance that you measured counts one to four times over a whole charge"
     else:

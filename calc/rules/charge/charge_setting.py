@@ -38,30 +38,9 @@ _RAISED_BY = {
 
 
 def charge_setting_a(*, pack: PackEntries, charger: ChargerEntries, limits: list[Limit]) -> tuple[float, Limit]:
-    """Return the current to dial in and the limit that sets it: the lowest ceiling, rounded down to the charger's step.
+    """Return the current to dial in, A, and the limit that sets it: the lowest ceiling, rounded down to the charger's step.
 
-        I = step x floor(lowest ceiling / step)
-
-    Args:
-        pack: the pack's entries.
-        charger: the charger's entries.
-        limits: ceilings in A at the pack.
-
-    Returns:
-        The current, A, and the limit that binds.
-
-    Refuses:
-        A ceiling below the charger's smallest step: there is no current to dial in.
-
-    Source: arithmetic.
-
-    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20,
-    ...                    label_charge_rate_c=1)
-    >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
-    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
-    ...                          efficiency_percent=85)
-    >>> charge_setting_a(pack=pack, charger=charger, limits=[Limit(5.0, "the charger"), Limit(2.65, "the label")])
-    (2.6, Limit(ceiling=2.65, because='the label'))
+    Refuses a ceiling below the charger's smallest step: there is no current to dial in.
     """
     binding = lowest(limits)
     current_a = down_to_step(binding.ceiling, charger.current_step_a)

@@ -34,16 +34,6 @@ def power_into_pack_w(supply: SupplyEntries, supply_current_a: float, efficiency
 
         P = eta (U - I R) I, with I at most U / 2R, where the power is highest
 
-    Args:
-        supply: the supply's entries.
-        supply_current_a: A, 0 or more.
-        efficiency_percent: the charger's, %.
-
-    Returns:
-        W.
-
-    Source: Ohm's law.
-
     >>> supply = SupplyEntries(supply_kind="mains", supply_v=12.0, supply_current_a=20, lead_length_m=1, lead_area_mm2=4)
     >>> round(power_into_pack_w(supply, supply_current_a=10, efficiency_percent=85), 1)
     101.2
@@ -54,21 +44,10 @@ def power_into_pack_w(supply: SupplyEntries, supply_current_a: float, efficiency
 
 
 def supply_limits(supply: SupplyEntries, charger_input_least_v: float) -> list[Limit]:
-    """Return the ceilings on the current from the supply: the supply itself, its lead, and the fuse that is or belongs in it.
-
-    Args:
-        supply: the supply's entries.
-        charger_input_least_v: the charger's lowest input voltage, V.
-
-    Returns:
-        Limits in A at the supply.
+    """Return the ceilings on the current from the supply, A: the supply itself, its lead, and the fuse that is or belongs in it.
 
     Source: 33 CFR 183.425 and ABYC E-11 for the lead, NEC 210.20(A) for the fuse; half the capacity per hour is common
         practice, no source.
-
-    >>> supply = SupplyEntries(supply_kind="mains", supply_v=13.8, supply_current_a=8, lead_length_m=1.5, lead_area_mm2=2.5)
-    >>> supply_limits(supply, charger_input_least_v=11)[0]
-    Limit(ceiling=8, because="the supply's highest current")
     """
     if supply.is_lead_acid:
         own = Limit(LARGEST_RATE_C.value * supply.battery_ah, BATTERY_CURRENT)
@@ -91,24 +70,7 @@ def _fuse_limit(supply: SupplyEntries) -> Limit:
 
 
 def power_limits(*, charger: ChargerEntries, supply: SupplyEntries) -> list[Limit]:
-    """Return the ceilings on the power into the pack: the charger's own, and what the supply and its lead let through.
-
-    Args:
-        charger: the charger's entries.
-        supply: the supply's entries.
-
-    Returns:
-        Limits in W at the pack.
-
-    Source: the labels; Ohm's law.
-
-    >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
-    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
-    ...                          efficiency_percent=85)
-    >>> supply = SupplyEntries(supply_kind="mains", supply_v=13.8, supply_current_a=8, lead_length_m=1.5, lead_area_mm2=2.5)
-    >>> power_limits(charger=charger, supply=supply)[0].because
-    "the charger's highest power"
-    """
+    """Return the ceilings on the power into the pack, W: the charger's own, and what the supply and its lead let through."""
     return [Limit(charger.charger_power_w, CHARGER_POWER)] + [
         Limit(power_into_pack_w(supply, limit.ceiling, charger.efficiency_percent), limit.because)
         for limit in supply_limits(supply, charger.charger_input_least_v)
@@ -116,28 +78,11 @@ def power_limits(*, charger: ChargerEntries, supply: SupplyEntries) -> list[Limi
 
 
 def hard_current_limits(*, pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry) -> list[Limit]:
-    """Return the ceilings on the current that no power limit of charger or supply stands in for.
+    """Return the ceilings in A that no power limit stands in for: the label, the charger's current, the pack's condition, the cold.
 
         I = C x Q        Q the capacity on the label, or the lower one that was measured: a C rate is for the charge that a cell holds
 
-    Args:
-        pack: the pack's entries.
-        charger: the charger's entries.
-        chemistry: the pack's facts.
-
-    Returns:
-        Limits in A at the pack: the label, the charger's current, the pack's condition, and in the cold half the current.
-
     Source: the labels; JEITA and BAJ 2007 for the cold.
-
-    >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=5,
-    ...                    label_charge_rate_c=1)
-    >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
-    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
-    ...                          efficiency_percent=85)
-    >>> [limit.ceiling for limit in hard_current_limits(pack=pack, charger=charger, chemistry=CHEMISTRIES["lipo"])]
-    [2.65, 5, 1.325]
     """
     by_label, *of_its_state = pack_current_limits(pack, chemistry)
     return [by_label, Limit(charger.charger_current_a, CHARGER_CURRENT), *of_its_state]
@@ -146,32 +91,11 @@ def hard_current_limits(*, pack: PackEntries, charger: ChargerEntries, chemistry
 def current_limits(
     *, pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, chemistry: Chemistry, requested_rate_c: float
 ) -> list[Limit]:
-    """Return every ceiling on the charge current. A power counts at the pack's full voltage, where it binds hardest.
+    """Return every ceiling on the charge current, A. A power counts at the pack's full voltage, where it binds hardest.
 
         I = C x Q        I = P / (n x U_full)
 
-    Args:
-        pack: the pack's entries.
-        charger: the charger's entries.
-        supply: the supply's entries.
-        chemistry: the pack's facts.
-        requested_rate_c: the rate that the pilot asks for, C.
-
-    Returns:
-        Limits in A at the pack.
-
     Source: the labels; JEITA and BAJ 2007 for the cold.
-
-    >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20,
-    ...                    label_charge_rate_c=1)
-    >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
-    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
-    ...                          efficiency_percent=85)
-    >>> supply = SupplyEntries(supply_kind="mains", supply_v=13.8, supply_current_a=8, lead_length_m=1.5, lead_area_mm2=2.5)
-    >>> limits = current_limits(pack=pack, charger=charger, supply=supply, chemistry=CHEMISTRIES["lipo"], requested_rate_c=1)
-    >>> [round(limit.ceiling, 2) for limit in limits[:4]]
-    [2.65, 5, 2.65, 3.97]
     """
     full_pack_v = pack.cells * chemistry.full_cell_v.value
     return [
@@ -182,21 +106,5 @@ def current_limits(
 
 
 def requested_rate_limit(pack: PackEntries, requested_rate_c: float) -> Limit:
-    """Return the ceiling that the pilot set: the rate asked for.
-
-        I = C x Q        Q what the pack holds
-
-    Args:
-        pack: the pack's entries.
-        requested_rate_c: the rate that the pilot asks for, C.
-
-    Returns:
-        A limit in A at the pack.
-
-    Source: the definition of the C rate; common practice, no source.
-
-    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20, label_charge_rate_c=1)
-    >>> requested_rate_limit(pack, requested_rate_c=1)
-    Limit(ceiling=2.65, because='the rate you asked for')
-    """
+    """Return the ceiling in A that the pilot set: the rate asked for, of what the pack holds."""
     return Limit(current_at_rate_a(pack.effective_capacity_mah, requested_rate_c), of_this_pack(ASKED, pack))

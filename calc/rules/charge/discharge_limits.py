@@ -12,26 +12,9 @@ from calc.rules.pack.readings import TROUBLE
 
 
 def discharge_current_limits(*, pack: PackEntries, charger: ChargerEntries) -> list[Limit]:
-    """Return the ceilings on a discharge current, but for the charger's power.
+    """Return the ceilings on a discharge current, A, but for the charger's power; none where neither charger nor label states one.
 
         I = C x Q        Q what the pack holds
-
-    Args:
-        pack: the pack's entries.
-        charger: the charger's entries.
-
-    Returns:
-        Limits in A; none where neither charger nor label states one.
-
-    Source: the labels.
-
-    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2000, resting_v=(12.6,), pack_degc=20,
-    ...                    label_charge_rate_c=1, label_discharge_rate_c=3)
-    >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
-    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
-    ...                          efficiency_percent=85, discharge_current_a=1)
-    >>> [limit.ceiling for limit in discharge_current_limits(pack=pack, charger=charger)]
-    [1, 6.0]
     """
     limits = []
     if charger.discharge_current_a is not None:
@@ -43,22 +26,7 @@ def discharge_current_limits(*, pack: PackEntries, charger: ChargerEntries) -> l
 
 
 def discharge_power_limit(charger: ChargerEntries) -> Limit | None:
-    """Return the most power that the charger can take out of a pack, or nothing where its label states none.
-
-    Args:
-        charger: the charger's entries.
-
-    Returns:
-        A limit in W.
-
-    Source: the charger's label.
-
-    >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
-    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
-    ...                          efficiency_percent=85, discharge_power_w=20)
-    >>> discharge_power_limit(charger)
-    Limit(ceiling=20, because="the charger's highest discharge power")
-    """
+    """Return the most power that the charger can take out of a pack, W, or nothing where its label states none."""
     if charger.discharge_power_w is None:
         return None
     return Limit(charger.discharge_power_w, "the charger's highest discharge power")
@@ -69,19 +37,7 @@ def problems_of_discharge_temperature(pack: PackEntries, chemistry: Chemistry) -
 
         t_least < t_pack < t_most of a charge: a discharge warms the pack further, and its reading needs it at rest
 
-    Args:
-        pack: the pack's entries.
-        chemistry: its facts.
-
-    Returns:
-        No problem, or one.
-
     Source: JEITA and BAJ 2007 and IEC 62133-2 for the cell; NFPA for the air.
-
-    >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2000, resting_v=(12.6,), pack_degc=50, label_charge_rate_c=1)
-    >>> [problem.field for problem in problems_of_discharge_temperature(pack, CHEMISTRIES["lipo"])]
-    ['pack_degc']
     """
     window = chemistry.temperatures
     if pack.pack_degc <= window.discharge_least_degc.value:

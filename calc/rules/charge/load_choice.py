@@ -36,32 +36,12 @@ class Load:
         return (lambda v: self.draws(v) * (1 - self.tolerance), self.draws, lambda v: self.draws(v) * (1 + self.tolerance))
 
     def power_w(self, pack_v: float) -> float:
-        """Return what the load turns into heat at a voltage: P = V I.
-
-        Args:
-            pack_v: V, 0 or more.
-
-        Returns:
-            W.
-
-        Source: Ohm's law.
-
-        >>> Load(draws=lambda v: v / 6, tolerance=0.1).power_w(12.0)
-        24.0
-        """
+        """Return what the load turns into heat at a voltage: P = V I."""
         return pack_v * self.draws(pack_v)
 
 
 def ohm_figure(ohm: float) -> Figure:
-    """Return a resistance with the decimals that stand on the part: 0.82 Ω, 4.7 Ω, 22 Ω.
-
-    Args:
-        ohm: Ω, above 0.
-
-    Returns:
-        The figure, with three decimals at most.
-
-    Source: common practice, no source.
+    """Return a resistance with the decimals that stand on the part, three at most: 0.82 Ω, 4.7 Ω, 22 Ω.
 
     >>> [ohm_figure(ohm).number for ohm in (0.82, 4.7, 22.0)]
     ['0.82', '4.7', '22']
@@ -77,18 +57,8 @@ def resistor_for(
 
         R = V_full / (C x Q), up to the next value of series E12;  P_rated = 2 V_full^2 / R
 
-    Args:
-        full_pack_v: the pack's full voltage, V.
-        capacity_ah: what the pack holds, Ah, above 0.
-        rate_c: the current at the full voltage, C, above 0.
-        own_ohm: the resistor at hand, Ω, above 0; None to have one chosen.
-        own_w: its rating, W; None if it is not known.
-
-    Returns:
-        The load.
-
-    Refuses:
-        A resistor at hand that draws more than the pack may give, or that is rated too low.
+    The rate is that at the full voltage. Refuses a resistor at hand that draws more than the pack may give, or that is rated too low;
+    where its rating is not known, the load has the rating that it needs.
 
     Source: Ohm's law; IEC 60063 for the values; MIL-PRF-26 for the rating.
 
@@ -115,23 +85,11 @@ def resistor_for(
 
 
 def lamps_for(*, full_pack_v: float, capacity_ah: float, lamp_v: float, lamp_w: float) -> Load:
-    """Return the row of filament lamps that empties a pack, none of them above its own voltage.
+    """Return the row of filament lamps that empties a pack, none of them above its own voltage. Voltage and watts are those on one lamp.
 
         n = V_full / V_lamp, rounded up;  I = P / V_lamp x (V / (n V_lamp))^0.55
 
-    Args:
-        full_pack_v: the pack's full voltage, V.
-        capacity_ah: what the pack holds, Ah, above 0.
-        lamp_v: voltage on one lamp's base, V, above 0.
-        lamp_w: watts on one lamp's base, W, above 0.
-
-    Returns:
-        The load.
-
-    Refuses:
-        Lamps that draw more than the pack may give.
-
-    Source: `physics.pack.loads`.
+    Refuses lamps that draw more than the pack may give.
 
     >>> lamps_for(full_pack_v=25.2, capacity_ah=5.0, lamp_v=12.0, lamp_w=21.0).lamps
     3

@@ -13,30 +13,14 @@ from calc.rules.joined.joined_packs import SoundPack
 
 
 def imbalance_ah(packs: Sequence[SoundPack]) -> Span:
-    """Return by how much more charge the emptiest cell needs to be full than the fullest.
+    """Return by how much more charge, Ah, the emptiest cell needs to be full than the fullest: what a balancer has to take past that one.
 
         dQ = max((1 - s) Q) - min((1 - s) Q)        over all cells, s on one curve of the chemistry, Q in Ah
 
     The voltages are read with one meter, so that its error counts once between two cells. Cells that read alike may still be
     apart by what a healthy pack's are.
 
-    Args:
-        packs: two or more of one chemistry.
-
-    Returns:
-        Ah: what a balancer has to take past the fullest cell.
-
     Source: `RESTING_TABLES`; a healthy pack's imbalance is common practice, no source.
-
-    >>> from dataclasses import replace
-    >>> from calc.inputs.equipment import PackEntries
-    >>> from calc.inputs.joined_packs import JoinedPackEntries
-    >>> from calc.rules.joined.joined_packs import sound_packs
-    >>> entries = PackEntries(chemistry="lipo", cells=1, capacity_mah=5000, resting_v=(3.75,), pack_degc=20, label_charge_rate_c=1)
-    >>> pair = JoinedPackEntries(packs=(entries, replace(entries, resting_v=(3.9,))), requested_rate_c=1)
-    >>> apart = imbalance_ah(sound_packs(pair))
-    >>> f"{apart.least:.1f} {apart.likely:.1f} {apart.most:.1f}"
-    '0.6 1.7 2.0'
     """
     table = RESTING_TABLES[packs[0].entries.chemistry]
     error_v = table.reading_error_v.value

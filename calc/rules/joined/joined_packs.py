@@ -61,23 +61,9 @@ class SoundPack:
 
 
 def sound_packs(given: JoinedPackEntries, also: Sequence[Problem] = ()) -> tuple[SoundPack, ...]:
-    """Return the packs that are to be joined, once each may be charged by itself.
+    """Return the packs that are to be joined, in the order of the form, once each may be charged by itself.
 
-    Args:
-        given: the entries.
-        also: what else speaks against the charge, to be listed with it.
-
-    Returns:
-        The packs in the order of the form.
-
-    Refuses:
-        All that speaks against a charge of any pack, each named, and what else there is.
-
-    Source: `rules.pack.acceptance`.
-
-    >>> entries = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20, label_charge_rate_c=1)
-    >>> [pack.title for pack in sound_packs(JoinedPackEntries(packs=(entries, entries), requested_rate_c=1))]
-    ['Pack 1', 'Pack 2']
+    Refuses all that speaks against a charge of any pack, each named, and `also`: what else speaks against the charge.
     """
     try:
         found = each_row(given, "packs", lambda entries: judged(entries, act=Act.CHARGE))
@@ -92,19 +78,7 @@ def sound_packs(given: JoinedPackEntries, also: Sequence[Problem] = ()) -> tuple
 
 
 def refuse_unlike(given: JoinedPackEntries, numbered: Sequence[tuple[int, Problem]], also: Sequence[Problem] = ()) -> None:
-    """Refuse packs that must not be joined, each problem at the pack that it is about.
-
-    Args:
-        given: the entries.
-        numbered: pack numbers and problems in the names of a pack's own entries.
-        also: problems of no single pack.
-
-    Returns:
-        Nothing, if there is no problem.
-
-    Refuses:
-        The problems.
-    """
+    """Refuse packs that must not be joined: `numbered` are problems in the names of a pack's own entries, `also` those of no pack."""
     problems = [*(in_row(type(given), "packs", number, problem) for number, problem in numbered), *also]
     if problems:
         raise Refused(*problems)
@@ -113,23 +87,7 @@ def refuse_unlike(given: JoinedPackEntries, numbered: Sequence[tuple[int, Proble
 def joint_setting_a(
     *, joined: JoinedPackEntries, charger: ChargerEntries, one_pack: PackEntries, limits: list[Limit], smallest: SoundPack
 ) -> tuple[float, Limit]:
-    """Return the current to dial in for several packs as one, and the limit that sets it: `charge_setting_a`.
-
-    Args:
-        joined: the entries of all packs.
-        charger: the charger's entries.
-        one_pack: the packs as the entries of one.
-        limits: ceilings in A.
-        smallest: the pack that is named where the current is less than a step.
-
-    Returns:
-        The current, A, and the limit that binds.
-
-    Refuses:
-        A ceiling below the charger's smallest step.
-
-    Source: arithmetic.
-    """
+    """Return `charge_setting_a` of several packs as one. Where the current is less than a step, the refusal names the smallest pack."""
     try:
         return charge_setting_a(pack=one_pack, charger=charger, limits=limits)
     except Refused as refused:
@@ -139,19 +97,7 @@ def joint_setting_a(
 
 
 def unlike_chemistry(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
-    """Return why these packs are not of one kind, if they are not.
-
-    Args:
-        packs: two or more.
-
-    Returns:
-        For each that is unlike the first: its number, and the problem in its own entries' names.
-
-    Source: the full voltages of the chemistries differ.
-
-    >>> unlike_chemistry([])
-    []
-    """
+    """Return the number of each pack whose chemistry is not that of the first, and the problem: their full voltages differ."""
     sentence = (
         "This is another kind of pack than Pack 1. Charge them one by one: there is no mode and no full voltage that is right for both."
     )
@@ -159,20 +105,11 @@ def unlike_chemistry(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
 
 
 def unlike_temperature(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
-    """Return why these packs must wait until they are equally warm, if they must.
+    """Return the number of each pack that must wait until it is as cold as the others, and the problem.
 
         T_k - T_coldest > 10 K
 
-    Args:
-        packs: two or more.
-
-    Returns:
-        For each pack that is too much warmer than the coldest: its number, and the problem in its own entries' names.
-
     Source: common practice, no source, for the span; `physics.cell.cells.temperature_factor` for what it does.
-
-    >>> unlike_temperature([])
-    []
     """
     coldest = min(packs, key=lambda one: one.entries.pack_degc, default=None)
     span = Figure(PACKS_APART_K.value, DEGREES_CELSIUS.as_it_is)
@@ -195,37 +132,13 @@ def unlike_temperature(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
 
 
 def joint_reading(packs: Sequence[SoundPack], pack_v: float) -> Reading:
-    """Return the voltages of several packs as those of one.
-
-    Args:
-        packs: two or more.
-        pack_v: the voltage of them together, V.
-
-    Returns:
-        The reading: the lowest and the highest cell are those of all packs.
-
-    Source: arithmetic.
-    """
+    """Return the voltages of several packs as those of one: the lowest and the highest cell are those of all packs."""
     cell_v = tuple(v for one in packs for v in one.each_cell_v)
     return Reading(pack_v=pack_v, cell_v=cell_v, each_cell=all(one.reading.each_cell for one in packs))
 
 
 def known_of_all(packs: Sequence[SoundPack], of: Callable[[PackEntries], float | None], choose: Callable[..., float]) -> float | None:
-    """Return one value for several packs, or None where it is not known of each.
-
-    Args:
-        packs: one or more.
-        of: what to take of a pack's entries, in any unit.
-        choose: makes one of all, such as `max`.
-
-    Returns:
-        The value, in that unit.
-
-    Source: arithmetic.
-
-    >>> known_of_all([], lambda entries: entries.cells, lambda values: len(list(values)))
-    0
-    """
+    """Return one value for several packs, such as their `max`, or None where it is not known of each."""
     values = [of(one.entries) for one in packs]
     return None if None in values else choose(values)
 
@@ -233,12 +146,8 @@ def known_of_all(packs: Sequence[SoundPack], of: Callable[[PackEntries], float |
 def as_one(packs: Sequence[SoundPack], **changes: float | tuple[float, ...] | None) -> PackEntries:
     """Return several packs as the entries of one, as careful as the most delicate of them.
 
-    Args:
-        packs: two or more of one chemistry.
-        changes: what the joint makes of cells, capacity and resistance.
-
-    Returns:
-        The entries: the lowest label rates, and the coldest pack's temperature in the coldest air that was measured.
+    The lowest label rates count, and the coldest pack in the coldest air that was measured. `changes` are what the joint makes of cells,
+    capacity and resistance.
     """
     return replace(
         packs[0].entries,
@@ -251,15 +160,7 @@ def as_one(packs: Sequence[SoundPack], **changes: float | tuple[float, ...] | No
 
 
 def at_its_warmest(one_pack: PackEntries, packs: Sequence[SoundPack]) -> PackEntries:
-    """Return several packs as the entries of one for what is too warm: with the temperature of the warmest, in the warmest air.
-
-    Args:
-        one_pack: the packs as the entries of one.
-        packs: two or more.
-
-    Returns:
-        The entries.
-    """
+    """Return several packs as the entries of one for what is too warm: with the temperature of the warmest, in the warmest air."""
     return replace(
         one_pack, pack_degc=max(one.entries.pack_degc for one in packs), air_degc=max(_air_degc(packs), default=None),
     )

@@ -24,38 +24,16 @@ class ComingLevel:
     afterwards: tuple[Rested, ...]
 
     def span(self, of: Callable[[tuple[Levelling, ...]], float]) -> Span:
-        """Return the least, the likely and the most of one thing over all courses.
-
-        Args:
-            of: what to take of a course, in any unit.
-
-        Returns:
-            The span, in that unit.
-
-        Source: arithmetic.
-
-        >>> one = (Levelling(0.0, 15.0, (1.0, -1.0), (0.0, 0.0), ()),)
-        >>> ComingLevel(likely=one, corners=(), afterwards=()).span(lambda run: run[0].joint_v).most
-        15.0
-        """
+        """Return the least, the likely and the most of one thing over all courses, in its own unit."""
         likely = of(self.likely)
         found = [likely, *(of(run) for run in self.corners)]
         return Span(min(found), likely, max(found))
 
 
 def coming_level(packs: Sequence[SoundPack], lead_ohm: float) -> ComingLevel:
-    """Return how these packs come level once they are joined, with nothing else connected.
+    """Return how these packs come level once they are joined, with nothing else connected, each course to a twentieth of its first current.
 
         corners = {lowest, highest curve} x {least, most resistance}, for all packs alike
-
-    Args:
-        packs: two or more of one chemistry and cell count.
-        lead_ohm: of the leads of one pack, there and back, Ω.
-
-    Returns:
-        The courses, each to a twentieth of its first current, and where the cells then rest.
-
-    Source: `physics.pack.joining`.
     """
     key = packs[0].entries.chemistry
 

@@ -63,15 +63,7 @@ def joining_of(packs: Sequence[SoundPack], lead_ohm: float, lead_area_mm2: float
         dU = I_k (R_k + R of the others, side by side)        the lowest of all packs k; R as low as it may be
 
     With dU between the lowest and the highest, the current through any pack is at most that for which its ceiling was made,
-    whatever the others rest at in between.
-
-    Args:
-        packs: two or more of one chemistry and cell count.
-        lead_ohm: of the leads of one pack, there and back, Ω.
-        lead_area_mm2: of one wire of these leads, mm².
-
-    Returns:
-        The joining.
+    whatever the others rest at in between. `lead_ohm` is that of one pack's leads there and back, `lead_area_mm2` that of one wire.
 
     Source: Kirchhoff's rules; the labels; 33 CFR 183.425 for the leads; common practice, no source, beside them.
     """
@@ -96,18 +88,7 @@ def _rising(ends: list[float]) -> Span:
 
 
 def path_ohm(pack: SoundPack, cell_ohm: float, outside_ohm: float) -> float:
-    """Return what a pack has on its way to the joint: R = n r + R outside.
-
-    Args:
-        pack: the pack.
-        cell_ohm: one of its cells, Ω.
-        outside_ohm: leads there and back, Ω.
-
-    Returns:
-        Ω.
-
-    Source: Kirchhoff's rules.
-    """
+    """Return what a pack has on its way to the joint: R = n r + R of the leads there and back."""
     return pack.cells * cell_ohm + outside_ohm
 
 
@@ -129,30 +110,12 @@ def _difference_limits(packs: Sequence[SoundPack], lead_ohm: float, lead_area_mm
 
 
 def charge_ceiling_a(pack: SoundPack) -> float:
-    """Return what a pack may be charged with, by its label and in the cold: the lowest of `pack_current_limits`.
-
-    Args:
-        pack: the pack.
-
-    Returns:
-        A.
-
-    Source: `rules.pack.pack_limits`.
-    """
+    """Return what a pack may be charged with, by its label and in the cold: the lowest of `pack_current_limits`."""
     return min(limit.ceiling for limit in pack_current_limits(pack.entries, pack.chemistry))
 
 
 def giving_ceiling_a(pack: SoundPack) -> tuple[float, str]:
-    """Return what a pack may give, and why. Where no discharge rate is known, the charge rate stands for it: I = C Q.
-
-    Args:
-        pack: the pack.
-
-    Returns:
-        A, and the reason in words.
-
-    Source: the label; a pack gives at least what it takes.
-    """
+    """Return what a pack may give, A, and why: by its discharge rate, or its charge rate, since it gives at least what it takes."""
     if (rate_c := pack.entries.label_discharge_rate_c) is not None:
         return rate_c * pack.effective_ah, f"{pack.title} must not give more than its label says"
     because = f"{pack.title} must not give more than it may take, since no discharge rate is entered"
@@ -169,17 +132,9 @@ class Place(NamedTuple):
 
 
 def widest_place(packs: Sequence[SoundPack]) -> Place:
-    """Return where cells that are to be joined rest furthest apart.
+    """Return where cells that are to be joined rest furthest apart, the first of equals. Each cell of each pack must have been read.
 
         dU = max over k of U_kj - min over k of U_kj        the largest of all places j; k the packs
-
-    Args:
-        packs: two or more of one cell count, each cell of each read.
-
-    Returns:
-        The place; the first where several are equal.
-
-    Source: arithmetic.
     """
     found = []
     for cell in range(packs[0].cells):
@@ -218,15 +173,8 @@ def plugs_in(packs: Sequence[SoundPack], lead_ohm: float, come_level: Sequence[R
     """Return what flows through the balance plugs of packs whose main leads are joined, and through plugs that come first.
 
     A contact is judged at once and after the wait, since not everybody waits; the cells after the wait alone, since the limits of
-    the first moment are those of `joining_of`.
-
-    Args:
-        packs: two or more of one cell count, each cell of each read.
-        lead_ohm: of the leads of one pack, there and back, Ω.
-        come_level: where the cells rest after the wait, once for each course that they may take; none where they rest so already.
-
-    Returns:
-        The currents, and every ceiling that they pass.
+    the first moment are those of `joining_of`. Each cell of each pack must have been read. `come_level` is where the cells rest after
+    the wait, once for each course that they may take; none where they rest so already.
 
     Source: `physics.pack.balance_network`; common practice, no source, for contact and wire.
     """

@@ -21,19 +21,7 @@ _SAME_CAPACITY = 1e-9
 
 
 def unequal_cells(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
-    """Return why these packs must never meet, if their cell counts differ.
-
-    Args:
-        packs: two or more.
-
-    Returns:
-        For each that differs from the first: its number, and the problem in its own entries' names.
-
-    Source: Kirchhoff's rules: only the resistance of the cells would limit the current.
-
-    >>> unequal_cells([])
-    []
-    """
+    """Return the number of each pack whose cell count is not that of the first, and the problem: only the cells would limit the current."""
     sentence = (
         "Its cell count is not that of Pack 1. Never join such packs side by side: the longer one forces a current into the "
         "other that nothing stops, and it burns."
@@ -42,23 +30,14 @@ def unequal_cells(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
 
 
 def unlike_size(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
-    """Return why packs of very unlike size must not be charged side by side, if they must not.
+    """Return the number of each pack that is too small to be charged beside the largest, and the problem.
 
         Q_k < the largest Q / 2        Q what a pack holds
 
     The charger holds the current of all of them. If the plug of the large one slips, the small one gets all of it, and nothing
     stops that.
 
-    Args:
-        packs: two or more.
-
-    Returns:
-        For each pack that is too small: its number, and the problem in its own entries' names.
-
     Source: Kirchhoff's rules; common practice, no source, for the number.
-
-    >>> unlike_size([])
-    []
     """
     largest = max(packs, key=lambda one: one.effective_ah, default=None)
     return [
@@ -76,17 +55,9 @@ def unlike_size(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
 
 
 def parallel_pack(packs: Sequence[SoundPack]) -> PackEntries:
-    """Return packs that stand side by side as the entries of one pack.
+    """Return packs that stand side by side as the entries of one pack, with the resistance of a cell only where it is known of all.
 
         Q = sum of Q_k,  1 / R = sum of 1 / R_k
-
-    Args:
-        packs: two or more of one chemistry and cell count.
-
-    Returns:
-        The entries; the resistance of a cell only where it is known of all.
-
-    Source: Kirchhoff's rules.
     """
     label_mah = fsum(one.entries.capacity_mah for one in packs)
     held_mah = mah_from_ah(fsum(one.effective_ah for one in packs))
@@ -104,21 +75,11 @@ def parallel_pack(packs: Sequence[SoundPack]) -> PackEntries:
 def parallel_current_limits(
     *, packs: Sequence[SoundPack], charger: ChargerEntries, supply: SupplyEntries, requested_rate_c: float, lead_ohm: float
 ) -> list[Limit]:
-    """Return every ceiling on the current into packs side by side.
+    """Return every ceiling on the current into packs side by side, A into all of them together.
 
         I = I_k Q / Q_k        in the long run each takes its share by capacity
         I = I_k R_k sum(1 / R)        at first each takes its share by resistance
-        I_k what pack k may be charged with, Q all packs together
-
-    Args:
-        packs: two or more of one chemistry and cell count.
-        charger: the charger's entries.
-        supply: the supply's entries.
-        requested_rate_c: the rate that the pilot asks for, C.
-        lead_ohm: of the leads of one pack, there and back, Ω.
-
-    Returns:
-        Limits in A into all packs together.
+        I_k what pack k may be charged with, Q all packs together; R with the leads of one pack, there and back
 
     Source: Kirchhoff's rules; the labels; JEITA and BAJ 2007 for the cold.
     """

@@ -20,17 +20,9 @@ from calc.rules.pack.touch_limit import problems_of_touch
 
 
 def series_pack(packs: Sequence[SoundPack]) -> PackEntries:
-    """Return packs that stand one after the other as the entries of one pack.
+    """Return packs that stand one after the other as the entries of one pack, with the highest resistance of a cell that is known of any.
 
-        n = sum of n_k,  U = sum of U_k,  Q = the smallest Q_k
-
-    Args:
-        packs: two or more of one chemistry.
-
-    Returns:
-        The entries; the resistance of a cell is the highest that is known of all.
-
-    Source: Kirchhoff's rules: one current flows through all.
+        n = sum of n_k,  U = sum of U_k,  Q = the smallest Q_k: one current flows through all
     """
     label_mah = min(one.entries.capacity_mah for one in packs)
     held_mah = mah_from_ah(min(one.effective_ah for one in packs))
@@ -47,18 +39,9 @@ def series_pack(packs: Sequence[SoundPack]) -> PackEntries:
 def series_current_limits(
     *, packs: Sequence[SoundPack], charger: ChargerEntries, supply: SupplyEntries, requested_rate_c: float
 ) -> list[Limit]:
-    """Return every ceiling on the current through packs one after the other: the weakest pack's label counts for all.
+    """Return every ceiling on the current through packs one after the other, A: the weakest pack's label counts for all.
 
         I = C_k x Q_k for each pack k        I = P / (n x U_full), n all cells
-
-    Args:
-        packs: two or more of one chemistry.
-        charger: the charger's entries.
-        supply: the supply's entries.
-        requested_rate_c: the rate that the pilot asks for, C.
-
-    Returns:
-        Limits in A.
 
     Source: the labels; JEITA and BAJ 2007 for the cold.
     """
@@ -77,20 +60,11 @@ def series_current_limits(
 
 
 def unlike_capacity(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
-    """Return why these packs do not hold alike, if they do not.
+    """Return the number of each pack that holds too little for the others, on its label or as last measured, and the problem.
 
-        Q_k < 0.9 x the largest Q        on the label, or as last measured
-
-    Args:
-        packs: two or more.
-
-    Returns:
-        For each pack that holds too little: its number, and the problem in its own entries' names.
+        Q_k < 0.9 x the largest Q
 
     Source: common practice, no source, for the tenth.
-
-    >>> unlike_capacity([])
-    []
     """
     least_ah = max((one.effective_ah for one in packs), default=0.0) * (1 - fraction_from_percent(UNLIKE_CAPACITY_PERCENT.value))
     sentence = (
@@ -105,43 +79,13 @@ def unlike_capacity(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
 
 
 def problems_of_plugs(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
-    """Return where a first balance plug is said to carry all cells of its pack, or more.
-
-    Args:
-        packs: two or more, each with what its plugs carry.
-
-    Returns:
-        For each such pack: its number, and the problem in its own entries' names.
-
-    Source: arithmetic.
-
-    >>> problems_of_plugs([])
-    []
-    """
+    """Return the number of each pack whose first balance plug is said to carry all of its cells, or more, and the problem."""
     sentence = "The first of two balance plugs carries fewer cells than the pack has. Leave it empty if there is only one."
     return [(one.number, Problem("first_plug_cells", sentence)) for one in packs if min(one.entries.plug_cells) < 1]
 
 
 def problems_of_series_charger(cells: float, charger: ChargerEntries, chemistry: Chemistry) -> list[Problem]:
-    """Return why so many cells one after the other are too many for anybody's hands, or for this charger.
-
-    Args:
-        cells: of all packs together.
-        charger: the charger's entries.
-        chemistry: the packs' facts.
-
-    Returns:
-        No problem, or one.
-
-    Source: the charger's label; `rules.pack.touch_limit`.
-
-    >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
-    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
-    ...                          efficiency_percent=85)
-    >>> [one.field for cells in (6, 8, 15) for one in problems_of_series_charger(cells, charger, CHEMISTRIES["lipo"])]
-    ['charger_cells', '']
-    """
+    """Return why so many cells one after the other are too many for anybody's hands, or for this charger."""
     if too_high := problems_of_touch(cells, chemistry, joined=True):
         return [replace(one, field="") for one in too_high]
     if cells <= charger.charger_cells:

@@ -23,21 +23,10 @@ from calc.rules.pack.touch_limit import problems_of_touch
 
 
 def chemistry_of(given: PackEntries) -> Chemistry:
-    """Return the facts of the pack's chemistry.
+    """Return the facts of the pack's lithium chemistry.
 
-    Args:
-        given: the pack's entries.
-
-    Returns:
-        The lithium chemistry.
-
-    Refuses:
-        A nickel pack, which is charged by another method, a pack whose chemistry is not known, and one with more cells than
-        stay below the touch limit.
-
-    >>> chemistry_of(PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20,
-    ...                          label_charge_rate_c=1)).charger_mode
-    'Lithium-polymer, 4.20 V per cell'
+    Refuses a nickel pack, which is charged by another method, a pack whose chemistry is not known, and one with more cells than
+    stay below the touch limit.
     """
     if given.chemistry == UNKNOWN:
         sentence = (
@@ -69,19 +58,8 @@ class Judged:
 def judged(pack: PackEntries, also: Sequence[Problem] = (), act: Act | None = None) -> Judged:
     """Return a pack's facts, its voltages and its condition: the door that every calculator of a pack goes through.
 
-    Args:
-        pack: the pack's entries.
-        also: what else speaks against it, to be listed with what is found here.
-        act: what is wanted of the pack; None where it is only judged.
-
-    Returns:
-        The pack, judged.
-
-    Refuses:
-        A chemistry that is not known, a reading that can mean two things, resistances and a capacity that cannot be the
-        pack's; and, where something is wanted of it, every finding that forbids that. All of it at once.
-
-    Source: `rules.pack.condition`.
+    Refuses a chemistry that is not known, a reading that can mean two things, resistances and a capacity that cannot be the pack's;
+    and, where an act is wanted of it, every finding that forbids that. All of it at once, with `also`: what else speaks against it.
 
     >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(3.8, 3.8, 3.5), pack_degc=20, label_charge_rate_c=1)
     >>> judged(pack).condition.verdict.words
@@ -107,24 +85,9 @@ def judged(pack: PackEntries, also: Sequence[Problem] = (), act: Act | None = No
 
 
 def problems_of_charger(given: ChargerEntries, cells: float) -> list[Problem]:
-    """Return why this charger cannot take this many cells, if it cannot.
+    """Return why this charger cannot take this many cells in series, if it cannot.
 
         n <= the charger's cells, and n <= ports x cells per port
-
-    Args:
-        given: the charger's entries.
-        cells: cells in series.
-
-    Returns:
-        No problem, or one.
-
-    Source: the charger's label.
-
-    >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=50, charger_cells=6, balance_ports=1, port_cells=6,
-    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
-    ...                          efficiency_percent=85)
-    >>> len(problems_of_charger(charger, cells=7))
-    1
     """
     if cells > given.charger_cells:
         return [Problem("cells", "This pack has more cells than the charger takes: use a larger charger, never another cell count.")]
@@ -136,24 +99,11 @@ def problems_of_charger(given: ChargerEntries, cells: float) -> list[Problem]:
 def problems_of_supply(
     supply: SupplyEntries, charger_input_least_v: float, charger_input_most_v: float | None
 ) -> list[Problem]:
-    """Return why this supply must not or cannot feed the charger, if so.
+    """Return why this supply must not or cannot feed the charger, if so. A highest input that is not known stops nothing here.
 
         the battery at rest and not empty, and the charger's lowest input < output <= its highest input
 
-    Args:
-        supply: the supply's entries.
-        charger_input_least_v: the charger's lowest input voltage, V.
-        charger_input_most_v: its highest, V; None if it is not known, which stops nothing here.
-
-    Returns:
-        No problem, or one.
-
     Source: the rest-voltage table of lead-acid batteries, and the charger's label.
-
-    >>> supply = SupplyEntries(supply_kind="battery", battery_kind="flooded", battery_ah=70, battery_resting_v=11.5,
-    ...                        lead_length_m=1.5, lead_area_mm2=2.5)
-    >>> problems_of_supply(supply, charger_input_least_v=11, charger_input_most_v=None)[0].field
-    'battery_resting_v'
     """
     if charger_input_most_v is not None and charger_input_most_v <= charger_input_least_v:
         sentence = "The charger's highest input voltage is not above its lowest: check both on its label."

@@ -26,21 +26,10 @@ _READ_OUT_V = CELL_VOLTS.to_step(0.001)
 
 
 def findings_of_voltages(reading: Reading, chemistry: Chemistry, chemistry_key: str, read_when: str) -> list[Finding]:
-    """Return what follows from the voltages, by how they were read.
-
-        spread = highest - lowest
+    """Return what follows from the voltages, by how they were read: one cell after the other, then all of them together.
 
     A load only lowers a voltage, so a cell that is above full under load is above full. Nothing else follows from a cell
     that has not rested, but that it must be read again.
-
-    Args:
-        reading: the voltages.
-        chemistry: the pack's facts.
-        chemistry_key: its key.
-        read_when: rested, just flown, or under load.
-
-    Returns:
-        Findings, one cell after the other, then those of all cells together.
 
     Source: the chemistry's own limits; `facts.practice` for the bands of the spread.
 
@@ -142,20 +131,7 @@ def _of_spread(reading: Reading, chemistry: Chemistry, chemistry_key: str) -> li
 
 
 def problems_of_resistances(pack: WithCondition) -> list[Problem]:
-    """Return why the resistances cannot be those of the cells, if they cannot: there are more or fewer of them than cells.
-
-    Args:
-        pack: the entries of the page.
-
-    Returns:
-        No problem, or one.
-
-    >>> from calc.inputs.equipment import PackEntries
-    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20, label_charge_rate_c=1,
-    ...                    cell_resistances_mohm=(5, 5))
-    >>> [problem.field for problem in problems_of_resistances(pack)]
-    ['cell_resistances_mohm']
-    """
+    """Return why the resistances cannot be those of the cells, if they cannot: there are more or fewer of them than cells."""
     known_mohm = pack.cell_resistances_mohm
     if known_mohm is None or len(known_mohm) == pack.cells:
         return []
@@ -164,20 +140,10 @@ def problems_of_resistances(pack: WithCondition) -> list[Problem]:
 
 
 def findings_of_resistances(resistances_mohm: tuple[float, ...]) -> list[Finding]:
-    """Return what follows from the resistances of the cells, each held against the middle of the others.
-
-        R / median of the others
+    """Return what follows from the resistances of the cells, each held against the middle of the others: R / median of the others.
 
     The cells of one pack are read at one temperature on one meter, so they can be compared even where the numbers as such
     cannot be trusted.
-
-    Args:
-        resistances_mohm: one for each cell, mΩ, above 0; none where they were not read.
-
-    Returns:
-        A finding for each cell that stands out.
-
-    Source: `RESISTANCE_OVER_OTHERS` and `DOUBLED_RESISTANCE`.
 
     >>> [finding.found for finding in findings_of_resistances((12, 12, 12, 19))]
     ['Cell 4 has 19.0\\xa0mΩ, 58\\xa0% more than the middle of the others: it ages faster than they do.']

@@ -65,33 +65,12 @@ class Condition:
 
         The warmth is held against the window of a charge. A discharge and a flight have windows of their own, which are for
         the rules of those to say.
-
-        Args:
-            act: what is wanted of the pack.
-
-        Returns:
-            The problems, each in the name of its entry.
-
-        Source: the findings'.
-
-        >>> Condition(findings=(), each_cell=True, looked_over=True).problems_of(Act.CHARGE)
-        []
         """
         by_charge = act is Act.CHARGE
         return [one.problem(act) for one in self.findings if one.forbids(act) and (by_charge or one.field not in _DEGREES)]
 
     def charge_limits(self, effective_capacity_mah: float) -> list[Limit]:
-        """Return the ceiling that follows for a charge, if one does.
-
-            I = 0.5 x Q
-
-        Args:
-            effective_capacity_mah: what the pack holds, mAh.
-
-        Returns:
-            No limit, or one, in A.
-
-        Source: `SLOW_RATE_C`.
+        """Return the ceiling in A that follows for a charge, if one does: I = 0.5 x Q of what the pack holds.
 
         >>> seen = worst_first(findings_of_look("watched"))
         >>> [limit.ceiling for limit in Condition(findings=seen, each_cell=True, looked_over=True).charge_limits(2000)]
@@ -109,16 +88,8 @@ _DEGREES = ("pack_degc", "air_degc")
 def condition_of(pack: WithCondition, chemistry: Chemistry | None, reading: Reading | None) -> Condition:
     """Return the condition of a pack by everything that was entered about it.
 
-    Args:
-        pack: the entries of the page; what it does not ask, and what was left out, is not known. A pack of which nobody said
-            how it was read has rested, as the entry asks.
-        chemistry: the pack's facts; None for a pack whose look says that it must not be touched.
-        reading: its voltages; None where they are not asked, or not clear.
-
-    Returns:
-        The condition.
-
-    Source: `facts.looks`, `facts.practice` and the chemistry's own limits, rule by rule.
+    What the page does not ask, and what was left out, is not known; a pack of which nobody said how it was read has rested, as the
+    entry asks. `chemistry` is None for a pack whose look says that it must not be touched, `reading` where none is asked or clear.
 
     >>> from calc.inputs.equipment import PackEntries
     >>> from calc.facts.chemistries import CHEMISTRIES
@@ -154,15 +125,7 @@ _VERDICTS_OF_LOOKS = {
 
 
 def findings_of_look(look: str) -> list[Finding]:
-    """Return what follows from what is seen, smelt or known.
-
-    Args:
-        look: a key of `LOOKS`, or that nothing was found.
-
-    Returns:
-        One finding, or none.
-
-    Source: `facts.looks`, line by line.
+    """Return what follows from what is seen, smelt or known: one finding, or none.
 
     >>> findings_of_look("swollen")[0].verdict.name
     'RETIRE'
@@ -180,13 +143,7 @@ def findings_of_temperature(pack_degc: float, air_degc: float | None, chemistry:
 
         t_least < t_pack < t_most,    0 <= t_air <= 40
 
-    Args:
-        pack_degc: the cells' own temperature, °C.
-        air_degc: the air's, °C; None where it is taken as the pack's.
-        chemistry: the pack's facts.
-
-    Returns:
-        One finding, or none. A pack that is hot beyond what a discharge allows is left alone.
+    Air that was not measured is taken as the pack's. A pack that is hot beyond what a discharge allows is left alone.
 
     Source: JEITA and BAJ 2007 and IEC 62133-2 for the cell; NFPA for the air.
 
@@ -220,21 +177,7 @@ def _of_air(field: str, air_degc: float) -> list[Finding]:
 def findings_of_wear(pack: WithCondition) -> list[Finding]:
     """Return what follows from capacity and resistance, held against the label and against the pack when it was new.
 
-        Q measured / Q label <= 80 %,    R / R new >= 2        R of the worst cell
-
-    Args:
-        pack: the entries of the page.
-
-    Returns:
-        A finding for each of the two ends of life that is reached; exactly at it counts.
-
-    Source: `AGED_PERCENT` and `DOUBLED_RESISTANCE`.
-
-    >>> from calc.inputs.equipment import PackEntries
-    >>> worn = PackEntries(chemistry="lipo", cells=3, capacity_mah=5000, resting_v=(11.4,), pack_degc=20, label_charge_rate_c=1,
-    ...                    measured_capacity_mah=4000)
-    >>> findings_of_wear(worn)[0].verdict.name
-    'RETIRE'
+        Q measured / Q label <= 80 %,    R / R new >= 2        R of the worst cell; exactly at the end of life counts
     """
     found = []
     if pack.measured_capacity_mah is not None and pack.capacity_mah is not None:

@@ -75,29 +75,11 @@ class Finding:
         return self.act or self.verdict.words
 
     def forbids(self, act: Act) -> bool:
-        """Return whether this must change before it is done. A place that is too hot or too cold forbids a charge alone.
-
-        Args:
-            act: what is wanted of the pack.
-
-        Returns:
-            True where it must not be done.
-
-        >>> from calc.facts.practice import AIR_MOST_DEGC
-        >>> hot = Finding(verdict=Verdict.ELSEWHERE, found="It is too hot here.", rule=AIR_MOST_DEGC, field="air_degc")
-        >>> hot.forbids(Act.CHARGE), hot.forbids(Act.FLY)
-        (True, False)
-        """
+        """Return whether this must change before it is done. A place that is too hot or too cold forbids a charge alone."""
         return self.verdict >= (Verdict.ELSEWHERE if act is Act.CHARGE else Verdict.READ_AGAIN)
 
     def problem(self, act: Act) -> Problem:
         """Return this finding as what stands in the way: what was found, what to do, and what not to do meanwhile.
-
-        Args:
-            act: what is wanted of the pack.
-
-        Returns:
-            The problem, in the name of the finding's entry.
 
         >>> from calc.facts.practice import AIR_MOST_DEGC
         >>> hot = Finding(verdict=Verdict.ELSEWHERE, found="It is too hot here.", rule=AIR_MOST_DEGC, field="air_degc")
@@ -109,30 +91,10 @@ class Finding:
 
 
 def verdict_of(findings: Sequence[Finding]) -> Verdict:
-    """Return the gravest verdict of all findings, or that the pack is fit to fly if nothing was found.
-
-    Args:
-        findings: any number.
-
-    Returns:
-        The verdict.
-
-    >>> verdict_of(())
-    <Verdict.FLY: 0>
-    """
+    """Return the gravest verdict of all findings, or that the pack is fit to fly if nothing was found."""
     return max((finding.verdict for finding in findings), default=Verdict.FLY)
 
 
 def worst_first(findings: Sequence[Finding]) -> tuple[Finding, ...]:
-    """Return findings from the gravest to the mildest, those of one verdict in the order in which they came.
-
-    Args:
-        findings: any number.
-
-    Returns:
-        The same findings.
-
-    >>> worst_first(())
-    ()
-    """
+    """Return findings from the gravest to the mildest, those of one verdict in the order in which they came."""
     return tuple(sorted(findings, key=lambda finding: -finding.verdict))

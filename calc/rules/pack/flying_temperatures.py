@@ -11,17 +11,9 @@ from calc.rules.pack.readings import TROUBLE
 
 
 def problems_of_flying_temperature(pack_degc: float, chemistry: Chemistry, air_degc: float | None = None) -> list[Problem]:
-    """Return what speaks against a flight at these temperatures.
+    """Return what speaks against a flight at these temperatures, one problem for each entry; the air may not have been asked.
 
         pack: above 0 °C, and below the 50 °C at which it should land at most        air: below the same 50 °C
-
-    Args:
-        pack_degc: the pack's own temperature, °C.
-        chemistry: the pack's facts.
-        air_degc: the air, °C; None if it was not asked.
-
-    Returns:
-        No problem, or one for each entry.
 
     Source: common practice, no source, for 0 and 50 °C; JEITA and BAJ 2007 for the 60 °C at which danger begins.
 
@@ -45,19 +37,7 @@ def problems_of_flying_temperature(pack_degc: float, chemistry: Chemistry, air_d
 
 
 def caution_of_cold(pack_degc: float) -> str | None:
-    """Return what to say of a pack that may be flown, but is cold.
-
-    Args:
-        pack_degc: the pack's own temperature, °C.
-
-    Returns:
-        A sentence; None if it is warm enough.
-
-    Source: `facts.practice.COLD_TO_FLY_DEGC`.
-
-    >>> caution_of_cold(10) is None
-    True
-    """
+    """Return what to say of a pack that may be flown, but is cold; None if it is warm enough."""
     if pack_degc >= COLD_TO_FLY_DEGC.value:
         return None
     sentence = "A pack below {} sags: keep it warm until you fly, in a pocket or indoors, and go easy on the throttle at first."

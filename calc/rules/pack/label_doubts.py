@@ -37,15 +37,7 @@ class Doubt:
 
 
 def doubts_of(chemistry_key: str, cells: float, reading: Reading) -> tuple[Doubt, ...]:
-    """Return what makes the entered label doubtful.
-
-    Args:
-        chemistry_key: of the entered chemistry.
-        cells: the entered cells in series.
-        reading: the voltages of a pack that has rested.
-
-    Returns:
-        Doubts; none for a pack that rests as its label lets expect.
+    """Return what makes the entered label doubtful; nothing for a pack that has rested and reads as its label lets expect.
 
     Source: `ANY_COUNT_SOLD_UP_TO` and `BELOW_FLOWN_CELL_V`; the resting curve of iron phosphate.
 
@@ -112,19 +104,7 @@ def problems_of_measured_capacity(pack: WithCapacity | WithCondition) -> list[Pr
 
         Q_measured <= 1.1 x Q_label        the capacity cut-out is never above a tenth over the label
 
-    Args:
-        pack: what asks for both capacities.
-
-    Returns:
-        No problem, or one.
-
     Source: common practice, no source, for the tenth.
-
-    >>> from calc.inputs.equipment import PackEntries
-    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2000, resting_v=(11.4,), pack_degc=20, label_charge_rate_c=1,
-    ...                    measured_capacity_mah=2300)
-    >>> [problem.field for problem in problems_of_measured_capacity(pack)]
-    ['measured_capacity_mah']
     """
     if pack.measured_capacity_mah is None or pack.capacity_mah is None:
         return []

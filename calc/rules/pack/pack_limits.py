@@ -18,28 +18,14 @@ COLD_AIR = "the cold air"
 
 
 def pack_current_limits(pack: PackEntries, chemistry: Chemistry) -> list[Limit]:
-    """Return the ceilings on a charge current that are the pack's own, whatever charges it.
+    """Return the ceilings on a charge current that are the pack's own, whatever charges it, in A: the label's first.
 
         I = C x Q        Q the capacity on the label, or the lower one that was measured
 
-    Args:
-        pack: the entries of a pack that may be charged.
-        chemistry: the pack's facts.
-
-    Returns:
-        Limits in A: the label first, then half of 1C for a pack that must be balanced or charged slowly, and in the cold half
-        the current. Cold air cools a warm pack while it charges, so the colder of the two counts.
+    Then half of 1C for a pack that must be balanced or charged slowly, and in the cold half the current. Cold air cools a warm pack
+    while it charges, so the colder of the two counts.
 
     Source: the label; `SLOW_RATE_C` for the condition; JEITA and BAJ 2007 for the cold.
-
-    >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20, label_charge_rate_c=1)
-    >>> [limit.ceiling for limit in pack_current_limits(pack, CHEMISTRIES["lipo"])]
-    [2.65]
-    >>> from dataclasses import replace
-    >>> flat = replace(pack, resting_v=(3.1, 3.1, 3.1), label_charge_rate_c=5)
-    >>> [limit.ceiling for limit in pack_current_limits(flat, CHEMISTRIES["lipo"])]
-    [13.25, 1.325]
     """
     limits = [Limit(current_at_rate_a(pack.effective_capacity_mah, pack.label_charge_rate_c), of_this_pack(LABEL, pack))]
     limits += condition_of(pack, chemistry, clear_reading(pack, chemistry)).charge_limits(pack.effective_capacity_mah)
@@ -54,13 +40,6 @@ def pack_current_limits(pack: PackEntries, chemistry: Chemistry) -> list[Limit]:
 def is_cold(pack: PackEntries, chemistry: Chemistry) -> bool:
     """Return whether the pack, or the air that it is charged in, is so cold that the current is halved. At the bound it is.
 
-    Args:
-        pack: the pack's entries.
-        chemistry: the pack's facts.
-
-    Returns:
-        True in the cold.
-
     Source: JEITA and BAJ 2007.
 
     >>> from dataclasses import replace
@@ -74,14 +53,7 @@ def is_cold(pack: PackEntries, chemistry: Chemistry) -> bool:
 
 
 def of_this_pack(because: str, pack: PackEntries) -> str:
-    """Return what sets a ceiling by the C rate, and whether that counts from less than the label.
-
-    Args:
-        because: what sets it.
-        pack: the pack's entries.
-
-    Returns:
-        The same words, with more of them for an aged pack.
+    """Return what sets a ceiling by the C rate, with more words for an aged pack, whose rate counts from less than the label.
 
     >>> aged = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20, label_charge_rate_c=1,
     ...                    measured_capacity_mah=2200)

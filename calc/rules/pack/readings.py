@@ -54,28 +54,10 @@ class Reading:
 
 
 def clear_reading(given: PackEntries, chemistry: Chemistry) -> Reading:
-    """Return what the typed voltages say, once they can mean one thing only.
+    """Return what the typed voltages say, V, once they can mean one thing only; of cells each measured, also such as no sound cell has.
 
-        mean cell = V / n
-
-    Args:
-        given: the pack's entries.
-        chemistry: its facts.
-
-    Returns:
-        Pack and cell voltages, V; of cells that were each measured, also such as no sound cell has.
-
-    Refuses:
-        One cell's voltage for a whole pack, too few or too many cells, a voltage that no cell can have, and a pack voltage
-        that does not fit the cell count (the sentence names the counts that it does fit).
-
-    Source: the chemistry's own limits.
-
-    >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> given = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(3.8, 3.81, 2.1), pack_degc=20,
-    ...                     label_charge_rate_c=1)
-    >>> clear_reading(given, CHEMISTRIES["lipo"]).lowest_cell_v
-    2.1
+    Refuses one cell's voltage for a whole pack, too few or too many cells, a voltage that no cell can have, and a pack voltage that
+    does not fit the cell count: the sentence names the counts that it does fit.
     """
     cells, typed = int(given.cells), given.resting_v
     if len(typed) == 1 and cells > 1:
@@ -93,57 +75,21 @@ def clear_reading(given: PackEntries, chemistry: Chemistry) -> Reading:
 
 
 def cell_name(reading: Reading, number: int) -> str:
-    """Return what to call one cell of a reading at the beginning of a sentence.
-
-    Args:
-        reading: the voltages.
-        number: which of `cell_v`, from 1.
-
-    Returns:
-        "Cell 2", or "The cell" where there is one only, or "The mean cell" where the pack alone was measured.
-
-    >>> cell_name(Reading(pack_v=7.4, cell_v=(3.7, 3.7), each_cell=True), 2)
-    'Cell 2'
-    """
+    """Return what to call a cell of a reading, counted from 1, at the beginning of a sentence: "Cell 2", "The cell" or "The mean cell"."""
     if not reading.each_cell:
         return "The mean cell"
     return "The cell" if len(reading.cell_v) == 1 else f"Cell {number}"
 
 
 def is_below_floor(cell_v: float, chemistry: Chemistry) -> bool:
-    """Return whether a rested cell is below the voltage under which it may be harmed inside: V < floor.
-
-    Args:
-        cell_v: resting voltage, V.
-        chemistry: the cell's facts.
-
-    Returns:
-        True below the floor.
-
-    Source: the chemistry's own limits.
-
-    >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> is_below_floor(2.99, CHEMISTRIES["lipo"]), is_below_floor(3.0, CHEMISTRIES["lipo"])
-    (True, False)
-    """
+    """Return whether a rested cell is below the voltage under which it may be harmed inside: V < floor."""
     return cell_v < chemistry.never_below_cell_v.value
 
 
 def is_above_full(cell_v: float, chemistry: Chemistry) -> bool:
-    """Return whether a cell is above full by more than a meter may be off: V > full + tolerance.
-
-    Args:
-        cell_v: voltage, V, at rest or under load: a load only lowers it.
-        chemistry: the cell's facts.
-
-    Returns:
-        True above full.
+    """Return whether a cell is above full by more than a meter may be off: V > full + tolerance. A load only lowers its voltage.
 
     Source: the chemistry's own limits; the tolerance is common practice, no source.
-
-    >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> is_above_full(4.23, CHEMISTRIES["lipo"]), is_above_full(4.21, CHEMISTRIES["lipo"])
-    (True, False)
     """
     return cell_v > chemistry.full_cell_v.value + READING_TOLERANCE_CELL_V.value
 
@@ -173,15 +119,6 @@ def _of_whole_pack(pack_v: float, cells: int, chemistry: Chemistry) -> Reading:
 
 def counts_in_words(counts: list[int], pack_v: float) -> str:
     """Return cell counts with the voltage that each makes of a pack's, as they stand in a sentence.
-
-    Args:
-        counts: one or more.
-        pack_v: the whole pack's voltage, V.
-
-    Returns:
-        "6 cells at 4.20 V each", and so on.
-
-    Source: arithmetic.
 
     >>> counts_in_words([6, 7], 25.2)
     '6 cells at 4.20 V each or 7 cells at 3.60 V each'

@@ -11,17 +11,9 @@ _JOINED = "Charge fewer at once, or each by itself."
 
 
 def problems_of_touch(cells: float, chemistry: Chemistry, *, joined: bool = False) -> list[Problem]:
-    """Return why so many cells in series are too many to be handled at a field, if they are.
+    """Return why so many cells in series, of one pack or of all that are joined, are too many to be handled at a field, if they are.
 
         n U_full > 60 V
-
-    Args:
-        cells: cells in series, of one pack or of all that are joined.
-        chemistry: their facts.
-        joined: whether several packs make this voltage.
-
-    Returns:
-        No problem, or one about the cells.
 
     Source: IEC 62368-1 for the limit of class ES1.
 

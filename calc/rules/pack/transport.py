@@ -33,19 +33,12 @@ class Cabin(Enum):
 
 
 def rated_wh(capacity_mah: float, cells: float, chemistry: Chemistry, label_wh: float | None) -> float:
-    """Return the watt-hours that a carrier counts for a pack, rounded up: the label's, or the most that its cells may be called.
+    """Return the watt-hours that a carrier counts for a pack, in whole hundredths: the label's, or the most that its cells may be called.
 
         E = Q x n x V        V the highest nominal voltage in use, if no watt-hours are printed
-        The label's count, unless they are too few for what it says beside them: see `label_disagrees`.
 
-    Args:
-        capacity_mah: capacity on the label, mAh, above 0.
-        cells: cells in series, 1 or more.
-        chemistry: the pack's facts.
-        label_wh: the watt-hours printed on the label, Wh, or None.
-
-    Returns:
-        Wh, in whole hundredths. A pack a hair above a limit never reads as on it.
+    The label's count, unless they are too few for what it says beside them: see `label_disagrees`. It is rounded up, so that a pack a
+    hair above a limit never reads as on it.
 
     Source: 49 CFR 171.8.
 
@@ -67,15 +60,6 @@ def label_disagrees(capacity_mah: float, cells: float, chemistry: Chemistry, lab
 
         Q x n x V_least - 0.5 Wh <= E <= Q x n x V_highest + 0.5 Wh        V the nominal voltages in use
 
-    Args:
-        capacity_mah: capacity on the label, mAh, above 0.
-        cells: cells in series, 1 or more.
-        chemistry: the pack's facts.
-        label_wh: the watt-hours printed on the label, Wh, or None.
-
-    Returns:
-        True if they disagree.
-
     Source: 49 CFR 171.8; the rounding is common practice, no source.
 
     >>> from calc.facts.chemistries import CHEMISTRIES
@@ -94,16 +78,9 @@ def _least_wh(capacity_mah: float, cells: float, chemistry: Chemistry) -> float:
 
 
 def cabin_class(pack_wh: float, *, damaged: bool) -> Cabin:
-    """Return what may be done with a pack as a passenger's spare.
+    """Return what may be done with a pack as a passenger's spare; one that is damaged, swollen or recalled stays, whatever it holds.
 
         up to 100 Wh: free        over 100 and up to 160 Wh: ask        over 160 Wh: not at all
-
-    Args:
-        pack_wh: as `rated_wh` gives it, Wh.
-        damaged: True for a pack that is damaged, swollen or recalled, whatever its watt-hours.
-
-    Returns:
-        The class.
 
     Source: 49 CFR 175.10(a)(18), FAA PackSafe, IATA DGR table 2.3.A; 49 CFR 173.185(f) for damaged packs.
 
@@ -135,15 +112,9 @@ class Allowed:
 
 
 def allowed_in_cabin(packs: Sequence[tuple[Cabin, int]]) -> Allowed:
-    """Return how many packs one passenger may take.
+    """Return how many packs one passenger may take, and how many stay by reason, from numbers of packs by their class.
 
         with approval at most 2; all together at most 20
-
-    Args:
-        packs: (class, number of packs of it), one or more.
-
-    Returns:
-        Numbers of packs that may come, and of those that stay, by reason.
 
     Source: FAA PackSafe for the two, IATA DGR table 2.3.A for the twenty.
 
@@ -167,12 +138,7 @@ def allowed_in_cabin(packs: Sequence[tuple[Cabin, int]]) -> Allowed:
 def is_small_on_the_road(pack_wh: float, cells: float) -> bool:
     """Return whether a sound pack may be sent by road as a small battery: E <= 100 Wh, and E / n <= 20 Wh for each cell.
 
-    Args:
-        pack_wh: as `rated_wh` gives it, Wh.
-        cells: cells in series, 1 or more. Cells in parallel are counted as one, which is the stricter reading.
-
-    Returns:
-        True if it may.
+    Cells in parallel are counted as one, which is the stricter reading.
 
     Source: ADR special provision 188; 49 CFR 173.185(c)(1)(i) has the same numbers.
 

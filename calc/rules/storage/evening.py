@@ -30,15 +30,6 @@ def evening_of(times_min: Sequence[Span], time_left_min: float) -> Evening:
 
         a pack fits if  t_so_far + t_change + t_pack <= t_left        by the most that each may take
 
-    Args:
-        times_min: how long each pack takes, min.
-        time_left_min: until the charger must be packed up, min.
-
-    Returns:
-        The evening.
-
-    Source: arithmetic; the minutes to change packs are common practice, no source.
-
     >>> evening = evening_of([Span(20, 30, 40), Span(100, 150, 200), Span(50, 60, 70)], time_left_min=120)
     >>> evening.tonight, evening.not_tonight
     ((2, 0), (1,))

@@ -73,30 +73,10 @@ class Move:
 
 
 def to_storage(pack: PackEntries, reading: Reading, band_cell_v: tuple[float, float], dial: Dial, *, goes_up: bool) -> Move:
-    """Return the way to the storage band, up or down, by counted charge.
+    """Return the way to the storage band, up or down, by counted charge; the count may be 0 where a cell may be at its bound already.
 
         Q = the lower of Q_likely to the middle of the band, and what takes no cell past its far end on any curve
         E between Q_least x n x V_lowest and Q_most x n x V_highest        V between the reading and what shows at the end
-
-    Args:
-        pack: the pack's entries.
-        reading: its voltages.
-        band_cell_v: resting voltages between which a cell is stored, V.
-        dial: the current, and the power that holds it.
-        goes_up: True for a charge.
-
-    Returns:
-        The way; its count may be 0 where a cell may be at its bound already.
-
-    Source: `physics.cell.discharging.storage` and `physics.cell.unequal_cells`.
-
-    >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> from calc.rules.pack.readings import clear_reading
-    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2000, resting_v=(12.6,), pack_degc=25, label_charge_rate_c=1)
-    >>> limit, reading = Limit(1.0, "the charger"), clear_reading(pack, CHEMISTRIES["lipo"])
-    >>> way = to_storage(pack, reading, (3.80, 3.85), Dial(1.0, limit, (limit,), None), goes_up=False)
-    >>> round(way.count.charge_ah, 2), round(way.charge_ah.likely, 2), round(way.time_min.likely), way.stop_cell_v
-    (0.7, 0.84, 51, 3.8)
     """
     target_v, bound_v = (band_cell_v[0] + band_cell_v[1]) / 2, band_cell_v[1 if goes_up else 0]
     ends_v = reading.highest_cell_v if goes_up else reading.lowest_cell_v
@@ -171,25 +151,6 @@ def to_cutoff(pack: PackEntries, reading: Reading, cutoff_cell_v: float, dial: D
     The bounds are runs on every curve of the chemistry: a reading a little low with the most resistance, and a little high
     with the least. Where the charger's power binds, the other cells stand higher than the lowest and less current flows: the
     quickest run counts them as low as it, the slowest as high as they come.
-
-    Args:
-        pack: the pack's entries.
-        reading: its voltages.
-        cutoff_cell_v: what a cell shows under load at the end, V.
-        dial: the current, and the power that holds it.
-
-    Returns:
-        The way.
-
-    Source: `physics.cell.discharging.discharge`; the reading error is common practice.
-
-    >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> from calc.rules.pack.readings import clear_reading
-    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2000, resting_v=(12.6,), pack_degc=25, label_charge_rate_c=1)
-    >>> limit = Limit(1.0, "the charger")
-    >>> way = to_cutoff(pack, clear_reading(pack, CHEMISTRIES["lipo"]), 3.2, Dial(1.0, limit, (limit,), None))
-    >>> 1.9 < way.charge_ah.likely < 2.0
-    True
     """
     table, capacity_ah = RESTING_TABLES[pack.chemistry], ah_from_mah(pack.effective_capacity_mah)
     resistance, off_v = pack_cell_resistance_ohm(pack).times(capacity_ah), table.reading_error_v.value

@@ -62,42 +62,16 @@ class Plan:
 
 
 def storage_target_cell_v(chemistry: Chemistry) -> float:
-    """Return the resting voltage that a way to storage aims at: the middle of the band.
-
-    Args:
-        chemistry: the pack's facts.
-
-    Returns:
-        V.
-
-    Source: the band of the chemistry.
-
-    >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> round(storage_target_cell_v(CHEMISTRIES["lipo"]), 3)
-    3.825
-    """
+    """Return the resting voltage that a way to storage aims at: the middle of the band."""
     return (chemistry.storage_low_cell_v.value + chemistry.storage_high_cell_v.value) / 2
 
 
 def is_for_storage(chemistry: Chemistry, reading: Reading) -> bool:
-    """Return whether every cell of a pack rests in the storage band, as well as a meter can tell.
+    """Return whether every cell of a pack rests in the storage band, as well as a meter can tell, and is best left alone.
 
         low - e <= lowest cell,    highest cell <= high + e        e what a good cell checker may be off
 
-    Args:
-        chemistry: the pack's facts.
-        reading: its voltages.
-
-    Returns:
-        True if it is best left alone.
-
     Source: the band of the chemistry; the tolerance is common practice, no source.
-
-    >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> lipo = CHEMISTRIES["lipo"]
-    >>> [is_for_storage(lipo, Reading(pack_v=v, cell_v=(v,), each_cell=True))
-    ...     for v in (3.77, 3.82, 3.90)]
-    [False, True, False]
     """
     return not _is_below(chemistry, reading) and not _is_above(chemistry, reading)
 
@@ -120,16 +94,6 @@ def way_to_storage(chemistry: Chemistry, chemistry_key: str, reading: Reading) -
     With one cell above the band and another below it, both ways make one of them worse; the same holds where a cell that is
     in the band may be at its end already.
 
-    Args:
-        chemistry: the pack's facts.
-        chemistry_key: its key.
-        reading: its voltages.
-
-    Returns:
-        The way.
-
-    Source: the band of the chemistry; `unequal_cells.share_within_bound`.
-
     >>> from calc.facts.chemistries import CHEMISTRIES
     >>> packs = ((3.82, 3.83), (3.9, 3.91), (3.7, 3.71), (3.75, 3.9), (3.79, 3.9))
     >>> [way_to_storage(CHEMISTRIES["lipo"], "lipo", Reading(pack_v=sum(v), cell_v=v, each_cell=True)).value for v in packs]
@@ -149,30 +113,9 @@ def way_to_storage(chemistry: Chemistry, chemistry_key: str, reading: Reading) -
 def plan_of(*, pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, goal: Goal, requested_rate_c: float) -> Plan:
     """Return the way of a pack to its goal, once nothing speaks against it.
 
-    Args:
-        pack: the pack's entries.
-        charger: the charger's entries.
-        supply: the supply's entries.
-        goal: where the pack is to be left.
-        requested_rate_c: the rate that the pilot asks for, C.
-
-    Returns:
-        The plan; without a move where every cell is in the storage band, one is at the cutoff, or they must be balanced first.
-
-    Refuses:
-        What speaks against the pack, the charger, the supply or the temperature, listed at once. A discharge on a charger
-        whose discharge current is not known.
-
-    Source: `rules.pack.acceptance`, `physics.cell.discharging`.
-
-    >>> pack = PackEntries(chemistry="lipo", cells=6, capacity_mah=5000, resting_v=(25.2,), pack_degc=20, label_charge_rate_c=1)
-    >>> charger = ChargerEntries(charger_current_a=10, charger_power_w=250, charger_cells=6, balance_ports=1, port_cells=6,
-    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
-    ...                          efficiency_percent=85, discharge_current_a=5, discharge_power_w=20)
-    >>> supply = SupplyEntries(supply_kind="mains", supply_v=13.8, supply_current_a=20, lead_length_m=1, lead_area_mm2=4)
-    >>> move = plan_of(pack=pack, charger=charger, supply=supply, goal=Goal.STORAGE, requested_rate_c=1).move
-    >>> move.dial.current_a, round(move.current_a.likely, 2)
-    (5.0, 0.84)
+    There is no move where every cell is in the storage band, one is at the cutoff, or they must be balanced first. Refuses what speaks
+    against the pack, the charger, the supply or the temperature, listed at once, and a discharge on a charger whose discharge current
+    is not known.
     """
     also = [
         *problems_of_charger(charger, pack.cells),
@@ -208,45 +151,17 @@ def plan_of(*, pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries
 
 
 def cutoff_cell_v(goal: Goal, chemistry: Chemistry) -> float:
-    """Return the voltage under load at which a discharge to a cutoff ends.
-
-    Args:
-        goal: one of the two cutoffs.
-        chemistry: the pack's facts.
-
-    Returns:
-        V for each cell.
-
-    Source: the chemistry's own limits.
-
-    >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> cutoff_cell_v(Goal.CAREFUL_CUTOFF, CHEMISTRIES["lipo"])
-    3.2
-    """
+    """Return the voltage under load at which a discharge to one of the two cutoffs ends."""
     return (chemistry.careful_cutoff_cell_v if goal is Goal.CAREFUL_CUTOFF else chemistry.maker_cutoff_cell_v).value
 
 
 def loaded_limit(pack: PackEntries, reading: Reading, stop_cell_v: float, *, goes_up: bool) -> Limit:
-    """Return the current with which the cell that ends the way most likely shows its stop as soon as the current flows.
+    """Return the current with which the cell that ends the way most likely shows its stop as soon as the current flows: with more the way
+    ends where it begins.
 
         I = |U - U_stop| / R        U of the lowest cell on the way down, of the highest on the way up; V, ohm, A
 
-    Args:
-        pack: the pack's entries.
-        reading: its voltages.
-        stop_cell_v: what no cell may show beyond, V.
-        goes_up: True for a charge.
-
-    Returns:
-        A limit in A: with more the way ends where it begins.
-
-    Source: Ohm's law. A reading beyond the resting curve is surface charge, which the first seconds take away.
-
-    >>> from calc.rules.pack.readings import clear_reading
-    >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2000, resting_v=(11.7,), pack_degc=25, label_charge_rate_c=1,
-    ...                    cell_resistance_mohm=10)
-    >>> round(loaded_limit(pack, clear_reading(pack, CHEMISTRIES["lipo"]), 3.8, goes_up=False).ceiling, 1)
-    5.0
+    A reading beyond the resting curve is surface charge, which the first seconds take away.
     """
     curve = RESTING_TABLES[pack.chemistry].likely.cell_v
     ends_v = max(reading.highest_cell_v, curve[0]) if goes_up else min(reading.lowest_cell_v, curve[-1])

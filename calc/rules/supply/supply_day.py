@@ -66,14 +66,7 @@ class Day:
 def battery_rest_v(kind: LeadAcid, charged_percent: float) -> float:
     """Return a lead-acid battery's voltage at rest for a state of charge: the inverse of `battery_state_percent`.
 
-        U = U_low + (U_high - U_low) (s - s_low) / (s_high - s_low)
-
-    Args:
-        kind: flooded or glass mat.
-        charged_percent: %, from 0 to 100; below 0 the table's first straight line goes on.
-
-    Returns:
-        V of the 12 V battery.
+        U = U_low + (U_high - U_low) (s - s_low) / (s_high - s_low)        s in %; below 0 the table's first straight line goes on
 
     Source: Battery Council International service table; glass mat: common practice, no source.
 
@@ -89,35 +82,9 @@ def battery_rest_v(kind: LeadAcid, charged_percent: float) -> float:
 
 
 def day_of(*, supply: SupplyEntries, charger: ChargerEntries, run: Charge, cell_count: float, charges: int) -> Day:
-    """Return the battery's day: so many charges alike, one after the other, until the charger stops.
-
-    It stops for low input, or because the battery is empty.
+    """Return the battery's day: so many charges alike, one after the other, until the charger stops for low input or the battery is empty.
 
         U_in = U(s) - I R        ds/dt = -I / Q(I)        I from P_pack / eta        Q(I) by Peukert
-
-    Args:
-        supply: the supply's entries; a battery.
-        charger: the charger's entries.
-        run: the course of one charge.
-        cell_count: cells in series of the pack.
-        charges: how many, 1 or more.
-
-    Returns:
-        The day.
-
-    Source: the rest-voltage table, Peukert's law, Ohm's law.
-
-    >>> from calc.physics.cell.cells import Cell
-    >>> from calc.physics.cell.charging import charge
-    >>> run = charge(Cell(curve=(3.6, 4.2), capacity_ah=5.0, resistance_ohm_ah=0.1), start_state=0.2, full_cell_v=4.2,
-    ...              current_a=5.0, taper_rate_c=0.1)
-    >>> supply = SupplyEntries(supply_kind="battery", battery_kind="flooded", battery_ah=70, battery_resting_v=12.6,
-    ...                        lead_length_m=1.5, lead_area_mm2=2.5)
-    >>> charger = ChargerEntries(charger_current_a=5, charger_power_w=250, charger_cells=6, balance_ports=1, port_cells=6,
-    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
-    ...                          efficiency_percent=85)
-    >>> day_of(supply=supply, charger=charger, run=run, cell_count=6, charges=2).charges_above_floor
-    2
     """
     battery = _Battery(supply, charger, charged_percent=battery_state_percent(LEAD_ACID[supply.battery_kind], supply.battery_resting_v))
     done: list[OneCharge] = []
@@ -197,15 +164,7 @@ class _Battery:
 
 
 def at_times(trace: tuple[SupplyMoment, ...], times: list[float], of: Callable[[SupplyMoment], float]) -> list[float]:
-    """Return one value of the day at each of these times: that of the last moment before it, or the first.
-
-    Args:
-        trace: the course of a day, one moment or more.
-        times: minutes, rising.
-        of: what to take of a moment.
-
-    Returns:
-        A value for each time.
+    """Return one value of the day at each of these rising times: that of the last moment before it, or the first.
 
     >>> trace = (SupplyMoment(10, 90, 5, 12.3), SupplyMoment(20, 80, 5, 12.2))
     >>> at_times(trace, [0, 15, 30], lambda moment: moment.charged_percent)

@@ -38,36 +38,9 @@ class SupplyState:
 def demand_of(
     *, pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, chemistry: Chemistry, current_a: float, outlook: Outlook
 ) -> Demand:
-    """Return what one charge takes from the supply.
+    """Return what one charge takes from the supply, at a current within the limits of `rules.charge.charging_limits`.
 
         I = 2 P / (U + sqrt(U^2 - 4 R P)) with P = pack power / eta        Q = E / (eta U at that current)
-
-    Args:
-        pack: the pack's entries.
-        charger: the charger's entries.
-        supply: the supply's entries.
-        chemistry: the pack's facts.
-        current_a: the charge current, A, within the limits of `rules.charge.charging_limits`.
-        outlook: the charge to come.
-
-    Returns:
-        Currents, A, and ampere-hours, Ah, at the supply.
-
-    Source: Ohm's law.
-
-    >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> from calc.rules.pack.readings import clear_reading
-    >>> from calc.rules.charge.charge_outlook import outlook_of
-    >>> lipo = CHEMISTRIES["lipo"]
-    >>> pack = PackEntries(chemistry="lipo", cells=6, capacity_mah=5000, resting_v=(22.2,), pack_degc=25,
-    ...                    label_charge_rate_c=1)
-    >>> charger = ChargerEntries(charger_current_a=10, charger_power_w=250, charger_cells=6, balance_ports=1, port_cells=6,
-    ...                          current_step_a=0.1, capacity_step_mah=100, charger_input_least_v=11,
-    ...                          efficiency_percent=85)
-    >>> supply = SupplyEntries(supply_kind="mains", supply_v=12.0, supply_current_a=20, lead_length_m=0.05, lead_area_mm2=70)
-    >>> outlook = outlook_of(pack=pack, charger=charger, chemistry=lipo, reading=clear_reading(pack, lipo), current_a=5)
-    >>> round(demand_of(pack=pack, charger=charger, supply=supply, chemistry=lipo, current_a=5, outlook=outlook).peak_current_a, 2)
-    12.35
     """
     efficiency = fraction_from_percent(charger.efficiency_percent)
     open_v, resistance_ohm = source_v(supply), source_resistance_ohm(supply)
@@ -92,23 +65,7 @@ def demand_of(
 
 
 def state_of_supply(supply: SupplyEntries) -> SupplyState:
-    """Return how full the battery is, and what the lead loses per ampere.
-
-        drop = 100 R / U        in % per A
-
-    Args:
-        supply: the supply's entries.
-
-    Returns:
-        The state.
-
-    Source: the rest-voltage table of lead-acid batteries; Ohm's law.
-
-    >>> supply = SupplyEntries(supply_kind="battery", battery_kind="flooded", battery_ah=70, battery_resting_v=12.24,
-    ...                        lead_length_m=1.5, lead_area_mm2=2.5)
-    >>> state_of_supply(supply).charged_percent
-    50.0
-    """
+    """Return how full the battery is, and what the lead loses per ampere: 100 R / U, in % per A."""
     charged = (
         battery_state_percent(LEAD_ACID[supply.battery_kind], supply.battery_resting_v)
         if supply.is_lead_acid
