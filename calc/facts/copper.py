@@ -81,7 +81,8 @@ def diameter_mm_of_gauge(gauge: float) -> float:
     """
     if not 36 - GAUGES_BETWEEN.value <= gauge <= 40:
         raise ValueError(f"gauge {gauge} is outside -3 to 40")
-    return GAUGE_36_DIAMETER_MM.value * GAUGE_RATIO.value ** ((36 - gauge) / GAUGES_BETWEEN.value)
+    ratio: float = GAUGE_RATIO.value ** ((36 - gauge) / GAUGES_BETWEEN.value)
+    return GAUGE_36_DIAMETER_MM.value * ratio
 
 
 def area_mm2_of_gauge(gauge: float) -> float:

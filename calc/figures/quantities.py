@@ -41,7 +41,7 @@ class Quantity:
         >>> Figure(2.65, AMPERES.to_step(0.05)).number
         '2.65'
         """
-        return replace(self, decimals=max(0, -Decimal(repr(step)).normalize().as_tuple().exponent))
+        return replace(self, decimals=max(0, -int(Decimal(repr(step)).normalize().as_tuple().exponent)))
 
     @property
     def as_it_is(self) -> Quantity:

@@ -23,10 +23,9 @@ class Sentence(str):
         sentence.figures = figures
         return sentence
 
-
-    def __getnewargs__(self) -> tuple[str, tuple[Figure | Band | str, ...]]:
+    def __reduce__(self) -> tuple[type[Sentence], tuple[str, tuple[Figure | Band | str, ...]]]:
         """What a copy is made from."""
-        return self.pattern, self.figures
+        return Sentence, (self.pattern, self.figures)
 
     def __add__(self, other: str) -> Sentence:
         """Go on with more words, without losing the figures."""

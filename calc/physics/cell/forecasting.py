@@ -66,11 +66,12 @@ class Forecast:
         corners = self.span(lambda run: run.time_min)
         # A curve between the edges may take the current of the lowest and be called full as early as the highest.
         half = len(self.corners) // 2
-        least = min(
+        between = (
             minutes_to(low.trace, min(low.trace[-1].state, high.trace[-1].state))
             for low, high in zip(self.corners[:half], self.corners[half:], strict=True)
         )
-        return Span(min(corners.least, least), corners.likely, corners.most)
+        least = min([corners.least, *(time_min for time_min in between if time_min is not None)])
+        return Span(least, corners.likely, corners.most)
 
     @property
     def capacity_in_ah(self) -> Span:

@@ -76,7 +76,8 @@ def lamp_current_a(pack_v: float, lamps: int, lamp_v: float, lamp_w: float) -> f
     >>> lamp_current_a(12.0, lamps=1, lamp_v=12.0, lamp_w=24.0)
     2.0
     """
-    return lamp_w / lamp_v * (pack_v / (lamps * lamp_v)) ** LAMP_CURRENT_EXPONENT.value
+    share: float = (pack_v / (lamps * lamp_v)) ** LAMP_CURRENT_EXPONENT.value
+    return lamp_w / lamp_v * share
 
 
 def lamps_in_series(full_pack_v: float, lamp_v: float) -> int:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-import itertools
 from dataclasses import dataclass
+from itertools import pairwise
 from math import log
 from typing import Protocol
 
@@ -65,7 +65,7 @@ def cold_share(battery_degc: float) -> float:
     """
     degf = degf_from_degc(battery_degc)
     rows = [(row_degf, percent.value) for row_degf, percent in COLD_CAPACITY_PERCENT]
-    pairs = list(itertools.pairwise(rows))
+    pairs = list(pairwise(rows))
     (low_degf, low_percent), (high_degf, high_percent) = next((pair for pair in pairs if degf <= pair[1][0]), pairs[-1])
     percent = low_percent + (high_percent - low_percent) * ((degf - low_degf) / (high_degf - low_degf))
     return fraction_from_percent(min(max(percent, 0.0), 100.0))

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-import itertools
+from itertools import pairwise
+from math import sqrt
 
 from calc.facts.lead_acid import RATED_HOURS, RESISTANCE_OHM_AH, LeadAcid
 from calc.figures.units import fraction_from_percent
@@ -35,7 +36,7 @@ def current_for_power_a(source_v: float, resistance_ohm: float, power_w: float) 
     under_root = source_v * source_v - 4 * resistance_ohm * power_w
     if under_root < 0:
         raise ValueError(f"{power_w} W cannot pass {resistance_ohm} ohm from {source_v} V")
-    return 2 * power_w / (source_v + under_root**0.5)
+    return 2 * power_w / (source_v + sqrt(under_root))
 
 
 def largest_current_a(source_v: float, resistance_ohm: float, least_v: float) -> float:
@@ -76,7 +77,7 @@ def battery_state_percent(kind: LeadAcid, resting_v: float) -> float:
     rows = [(percent, volts.value) for percent, volts in kind.rest_v]
     if resting_v <= rows[0][1]:
         return float(rows[0][0])
-    for (low_percent, low_v), (high_percent, high_v) in itertools.pairwise(rows):
+    for (low_percent, low_v), (high_percent, high_v) in pairwise(rows):
         if resting_v <= high_v:
             return low_percent + (high_percent - low_percent) * ((resting_v - low_v) / (high_v - low_v))
     return float(rows[-1][0])
@@ -92,7 +93,7 @@ def capacity_at_current_ah(battery_ah: float, current_a: float, exponent: float)
     >>> round(capacity_at_current_ah(battery_ah=100, current_a=25, exponent=1.2), 1)
     72.5
     """
-    hours = RATED_HOURS.value * (battery_ah / (current_a * RATED_HOURS.value)) ** exponent
+    hours: float = RATED_HOURS.value * (battery_ah / (current_a * RATED_HOURS.value)) ** exponent
     return min(battery_ah, current_a * hours)
 
 

@@ -36,7 +36,10 @@ def evening_of(times_min: Sequence[Span], time_left_min: float) -> Evening:
     """
     change_min = CHANGE_PACKS_MIN.value
     slowest_first = sorted(range(len(times_min)), key=lambda place: -times_min[place].likely)
-    tonight, starts, not_tonight, ends = [], [], [], _NOTHING
+    tonight: list[int] = []
+    starts: list[Span] = []
+    not_tonight: list[int] = []
+    ends = _NOTHING
     for place in slowest_first:
         starts_at = ends.plus(Span(change_min, change_min, change_min)) if tonight else _NOTHING
         ends_at = starts_at.plus(times_min[place])

@@ -6,9 +6,9 @@ more out of it than flows (Peukert). Rest between charges is not counted as reco
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import NamedTuple
 
 from calc.facts.lead_acid import LEAD_ACID, LeadAcid
@@ -74,7 +74,7 @@ def battery_rest_v(kind: LeadAcid, charged_percent: float) -> float:
     12.24
     """
     rows = [(percent, volts.value) for percent, volts in kind.rest_v]
-    pairs = list(itertools.pairwise(rows))
+    pairs = list(pairwise(rows))
     (low_percent, low_v), (high_percent, high_v) = next(
         (pair for pair in pairs if charged_percent <= pair[1][0]), pairs[-1]
     )

@@ -1,6 +1,6 @@
 """A battery over the day: how far it goes, and which of its two ends comes first."""
 
-import itertools
+from itertools import pairwise
 
 import pytest
 
@@ -70,7 +70,7 @@ def test_a_charger_that_needs_more_volts_stops_sooner() -> None:
 
 def test_each_charge_begins_where_the_one_before_it_ended() -> None:
     rows = day(planned_charges="3").charge_by_charge.rows
-    for before, after in itertools.pairwise(rows):
+    for before, after in pairwise(rows):
         assert after.cells[0].value == before.cells[1].value
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import itertools
+from itertools import pairwise
 from math import log
 
 import pytest
@@ -77,11 +77,11 @@ def test_every_moment_of_a_held_voltage_lies_on_the_curve() -> None:
 def test_a_long_fall_has_moments_between_so_that_lines_through_them_are_smooth() -> None:
     run = [Now(0.0, 0.0, 5.0, 4.2)]
     hold_voltage(run, Cell(curve=(3.7, 4.2), capacity_ah=1.0, resistance_ohm_ah=0.1), 0.99, 4.2)
-    falls = [before.rate_c / after.rate_c for before, after in itertools.pairwise(run)]
+    falls = [before.rate_c / after.rate_c for before, after in pairwise(run)]
     assert max(falls) < 1.3
 
 
 def test_every_moment_of_a_held_voltage_is_later_than_the_one_before() -> None:
     run = _held_at(0.0, 3.6)
     hold_voltage(run, _BENT, 1.0, 4.2)
-    assert all(after.time_h > before.time_h and after.state > before.state for before, after in itertools.pairwise(run))
+    assert all(after.time_h > before.time_h and after.state > before.state for before, after in pairwise(run))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import itertools
+from itertools import pairwise
 from math import log
 
 import pytest
@@ -67,7 +67,7 @@ def test_a_curve_that_ends_above_the_floor_is_empty_where_it_ends() -> None:
 def test_the_course_falls_from_start_to_floor() -> None:
     trace = _emptied(0.2).trace
     assert trace[-1].cell_v == pytest.approx(3.0, abs=1e-6)
-    for before, after in itertools.pairwise(trace):
+    for before, after in pairwise(trace):
         assert after.time_min > before.time_min and after.cell_v < before.cell_v and after.current_a < before.current_a
 
 
