@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import inf
 
-from calc.facts.cell_parameters import REFERENCE_TEMPERATURE_DEGC, Likelihood
+from calc.facts.cell_parameters import REFERENCE_TEMPERATURE_DEGC
 from calc.facts.chemistries import Chemistry
+from calc.facts.cited import Estimate
 from calc.facts.flying import RESERVE_PERCENT
 from calc.facts.pack_heat import FORECAST_ENDS_DEGC, HEAT_TRANSFER_W_PER_M2_K, SPECIFIC_HEAT_J_PER_KG_K
 from calc.facts.practice import WARM_LANDING_DEGC
@@ -159,7 +160,7 @@ def assumed(pack: FlightPack, is_weighed: bool, because: str) -> Table:
     def ends(span: Span, quantity) -> tuple[Figure, Figure, Figure]:
         return tuple(Figure(value, quantity) for value in (span.least, span.likely, span.most))
 
-    def cited(numbers: Likelihood, unit: str) -> tuple[str, ...]:
+    def cited(numbers: Estimate, unit: str) -> tuple[str, ...]:
         return tuple(f"{number.value:g} {unit}" for number in (numbers.least, numbers.likely, numbers.most))
 
     weighed = "as you weighed it" if is_weighed else "from the watt-hours on the label; common practice, no source"

@@ -54,8 +54,6 @@ GOALS = {
     Goal.CAREFUL_CUTOFF.value: "The careful cutoff: to measure what it holds",
     Goal.MAKER_CUTOFF.value: "The maker's cutoff: no margin is left",
 }
-# The ageing model is of another chemistry, whose cells rest far higher.
-_NO_AGEING_MODEL = ("life",)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -107,7 +105,7 @@ def work_out(given: Inputs) -> Answer:
         **(_way(given, move) if move else dict.fromkeys(_OF_A_WAY)),
         **_stops(given, goal, plan),
         within=_within(goal, plan),
-        waiting=_waiting(plan) if goal is Goal.STORAGE and given.chemistry not in _NO_AGEING_MODEL else None,
+        waiting=_waiting(plan) if goal is Goal.STORAGE and plan.chemistry.ages_as_modelled else None,
     )
 
 

@@ -41,6 +41,15 @@ class Cited:
     where: str = ""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Estimate:
+    """The least, the likely and the most of a number that is not known well."""
+
+    least: Cited
+    likely: Cited
+    most: Cited
+
+
 def practice(value: float, why: str) -> Cited:
     """Return a fact of the trade that no document states, in the unit of the field that holds it, with the reason that the trade gives.
 

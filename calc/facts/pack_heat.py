@@ -1,42 +1,20 @@
-"""What a pack weighs, what heat it holds and how it gives it off: for the temperature after a flight.
+"""What heat a pack holds and how it gives it off, for the temperature after a flight. What it weighs stands with its chemistry.
 
 None of this stands on a label. Each is a span: a light pack, a cell that holds little heat and still air make it warmest.
 """
 
 from __future__ import annotations
 
-from calc.facts.cell_parameters import Likelihood
-from calc.facts.cited import Cited, Provenance, practice
+from calc.facts.cited import Cited, Estimate, Provenance, practice
 
-# Watt-hours on the label for each kilogram of pack, with its leads: the higher, the lighter the pack.
-_POUCH = Likelihood(
-    least=practice(110, "a small pack, or one made for very high rates"),
-    likely=practice(140, "a model pack of some thousand milliampere-hours"),
-    most=practice(180, "a light pack for long flights"),
-)
-ENERGY_PER_MASS_WH_PER_KG: dict[str, Likelihood] = {
-    "lipo": _POUCH,
-    "lihv": _POUCH,
-    "liion": Likelihood(
-        least=practice(160, "round cells made for high rates"),
-        likely=practice(210, "round cells, with their leads"),
-        most=practice(260, "round cells made for capacity"),
-    ),
-    "life": Likelihood(
-        least=practice(70, "round cells made for high rates"),
-        likely=practice(90, "a model pack"),
-        most=practice(120, "a light pack"),
-    ),
-}
-
-SPECIFIC_HEAT_J_PER_KG_K = Likelihood(
+SPECIFIC_HEAT_J_PER_KG_K = Estimate(
     least=Cited(830, "heat-capacity", Provenance.SECOND_HAND, "nickel-cobalt-aluminium oxide, the lowest of the chemistries"),
     likely=Cited(1040, "heat-capacity", Provenance.SECOND_HAND, "nickel-manganese-cobalt oxide, 1040 ± 34"),
     most=Cited(1130, "heat-capacity", Provenance.SECOND_HAND, "iron phosphate, the highest of the chemistries"),
 )
 
 # Free convection in gases is 2 to 25 W/(m² K), forced convection 25 and more.
-HEAT_TRANSFER_W_PER_M2_K = Likelihood(
+HEAT_TRANSFER_W_PER_M2_K = Estimate(
     least=Cited(2, "cengel-convection", Provenance.READ, "free convection in gases, its lower end: a pack closed in"),
     likely=practice(10, "some air through the model"),
     most=Cited(25, "cengel-convection", Provenance.READ, "free convection in gases, its upper end, where a fan's wind begins"),

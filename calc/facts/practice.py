@@ -46,6 +46,3 @@ COLD_TO_FLY_DEGC = practice(10, "below it a pack sags so much that pilots warm i
 # Packs of 7, 9, 11 and 13 cells are hardly sold: they are made of smaller ones, or they are another count misread.
 ANY_COUNT_SOLD_UP_TO = practice(6, "cells; longer packs are sold in even counts")
 BELOW_FLOWN_CELL_V = practice(0.05, "flown somewhat too far, and still usual")
-IRON_RESTS_LEAST_CELL_V = Cited(3.17, "prada-2013", Provenance.COMPUTED, "one fifth charged")
-IRON_RESTS_MOST_CELL_V = Cited(3.34, "prada-2013", Provenance.COMPUTED, "97.5 % charged")
-IRON_SETTLES_BELOW_CELL_V = practice(3.45, "half an hour after a charge to 3.65 V")

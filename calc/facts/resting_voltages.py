@@ -1,4 +1,4 @@
-"""The voltage of a rested cell against its state of charge, by chemistry: one likely curve, and others that it may be.
+"""The voltage of a rested cell against its state of charge. `facts.chemistries` names the curves that each chemistry may have.
 
 Each curve has 41 points, from 0 to 100 % in steps of 2.5 %. It is computed from the parameters that the paper gives: the
 difference of the two electrodes' potentials at 25 °C, between the set's own 0 % and 100 % voltages, read out with the
@@ -11,9 +11,11 @@ between 3.6 and 3.85 V they part by 13 to 34 points of charge. The curve of the 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
-from calc.facts.chemistries import CHEMISTRIES
-from calc.facts.cited import Cited, Provenance, practice
+from calc.facts.cited import Cited, Estimate, Provenance, practice
+
+_STEPS = 40
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,6 +26,11 @@ class RestingCurve:
     source: str
     provenance: Provenance
     where: str
+
+    def __post_init__(self) -> None:
+        """Refuse a table that was not copied whole."""
+        if len(self.cell_v) != _STEPS + 1 or any(later <= earlier for earlier, later in pairwise(self.cell_v)):
+            raise ValueError(f"the curve of {self.source}, {self.where}, must have {_STEPS + 1} voltages that rise")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,7 +51,7 @@ class RestingTable:
         return (self.likely, *self.others)
 
 
-_AI = RestingCurve(
+AI_2020 = RestingCurve(
     source="ai-2020",
     provenance=Provenance.COMPUTED,
     where="lithium cobalt oxide pouch",
@@ -56,7 +63,7 @@ _AI = RestingCurve(
         4.2000,
     ),
 )
-_RAMADASS = RestingCurve(
+RAMADASS_2004 = RestingCurve(
     source="ramadass-2004",
     provenance=Provenance.COMPUTED,
     where="lithium cobalt oxide, a set put together from several papers",
@@ -68,7 +75,7 @@ _RAMADASS = RestingCurve(
         4.2000,
     ),
 )
-_ECKER = RestingCurve(
+ECKER_2015 = RestingCurve(
     source="ecker-2015",
     provenance=Provenance.COMPUTED,
     where="nickel-cobalt oxide pouch",
@@ -80,7 +87,7 @@ _ECKER = RestingCurve(
         4.2000,
     ),
 )
-_MOHTAT = RestingCurve(
+MOHTAT_2020 = RestingCurve(
     source="mohtat-2020",
     provenance=Provenance.COMPUTED,
     where="nickel-manganese-cobalt pouch",
@@ -92,7 +99,7 @@ _MOHTAT = RestingCurve(
         4.2000,
     ),
 )
-_KIM = RestingCurve(
+KIM_2011 = RestingCurve(
     source="kim-2011",
     provenance=Provenance.COMPUTED,
     where="nickel-cobalt-aluminium pouch",
@@ -104,7 +111,7 @@ _KIM = RestingCurve(
         4.2000,
     ),
 )
-_CHEN = RestingCurve(
+CHEN_2020 = RestingCurve(
     source="chen-2020",
     provenance=Provenance.COMPUTED,
     where="nickel-rich round cell",
@@ -116,7 +123,7 @@ _CHEN = RestingCurve(
         4.2000,
     ),
 )
-_PRADA = RestingCurve(
+PRADA_2013 = RestingCurve(
     source="prada-2013",
     provenance=Provenance.COMPUTED,
     where="iron phosphate; 100 % is 3.60 V",
@@ -129,16 +136,52 @@ _PRADA = RestingCurve(
     ),
 )
 
-_READING_ERROR_V = practice(0.02, "the charger's display and a rest that was too short, together")
-
 HIGH_VOLTAGE_KNOWN_UP_TO_CELL_V = practice(4.10, "the 4.20 V curves end soon after; no 4.35 V table is published in the open")
-HIGH_VOLTAGE_EXTRA_CHARGE = Cited(
-    1.16, "jang-2002", Provenance.COMPUTED, "22 % more at 4.4 V than at 4.2 V; by straight line 16 % at 4.35 V"
+HIGH_VOLTAGE_EXTRA_CHARGE = Estimate(
+    least=practice(1.00, "the label's capacity may be that of 4.20 V"),
+    likely=Cited(1.16, "jang-2002", Provenance.COMPUTED, "22 % more at 4.4 V than at 4.2 V; by straight line 16 % at 4.35 V"),
+    most=practice(1.25, "somewhat above the 22 % found at 4.4 V"),
 )
-HIGH_VOLTAGE_EXTRA_CHARGE_LEAST = practice(1.00, "the label's capacity may be that of 4.20 V")
-HIGH_VOLTAGE_EXTRA_CHARGE_MOST = practice(1.25, "somewhat above the 22 % found at 4.4 V")
-_HIGH_VOLTAGE_FULL_CELL_V = CHEMISTRIES["lihv"].full_cell_v.value
-_STEPS = 40
+
+
+def high_voltage_table(table: RestingTable, full_cell_v: float) -> RestingTable:
+    """Return what a 4.20 V table says of cells that are charged higher: as part of a larger charge, straight above 4.1 V.
+
+        U(s) = U_4.20(k s) up to 4.1 V, then a straight line to full        k times the charge of 4.20 V, U in V, s from 0 to 1
+
+    Args:
+        table: that of 4.20 V cells.
+        full_cell_v: V, above 4.1.
+
+    Source: `HIGH_VOLTAGE_EXTRA_CHARGE`; that the line is straight is our assumption.
+
+    >>> high_voltage_table(RestingTable(likely=CHEN_2020, others=(), reading_error_v=practice(0.02, "a meter")), 4.35).likely.cell_v[-1]
+    4.35
+    """
+    ends = (HIGH_VOLTAGE_EXTRA_CHARGE.least, HIGH_VOLTAGE_EXTRA_CHARGE.most)
+    return RestingTable(
+        likely=_high_voltage(table.likely, HIGH_VOLTAGE_EXTRA_CHARGE.likely, full_cell_v),
+        others=tuple(_high_voltage(curve, extra, full_cell_v) for curve in table.curves for extra in ends),
+        reading_error_v=table.reading_error_v,
+        not_known_above_cell_v=HIGH_VOLTAGE_KNOWN_UP_TO_CELL_V.value,
+    )
+
+
+def _high_voltage(curve: RestingCurve, extra: Cited, full_cell_v: float) -> RestingCurve:
+    known_to_v = HIGH_VOLTAGE_KNOWN_UP_TO_CELL_V.value
+    known_to = _state_at(curve.cell_v, known_to_v) / extra.value
+
+    def voltage(state: float) -> float:
+        if state <= known_to:
+            return _voltage_on(curve.cell_v, state * extra.value)
+        return known_to_v + (full_cell_v - known_to_v) * (state - known_to) / (1 - known_to)
+
+    return RestingCurve(
+        source=curve.source,
+        provenance=Provenance.COMPUTED,
+        where=f"{curve.where}; not known above 4.1 V: a straight line to {full_cell_v:.2f} V, with {extra.value} times the charge of 4.20 V",
+        cell_v=tuple(voltage(step / _STEPS) for step in range(_STEPS + 1)),
+    )
 
 
 def _voltage_on(cell_v: tuple[float, ...], state: float) -> float:
@@ -151,40 +194,3 @@ def _state_at(cell_v: tuple[float, ...], voltage: float) -> float:
     """State of charge at a resting voltage that lies within the points."""
     index = max(place for place in range(_STEPS) if cell_v[place] <= voltage)
     return (index + (voltage - cell_v[index]) / (cell_v[index + 1] - cell_v[index])) / _STEPS
-
-
-def _high_voltage(curve: RestingCurve, extra: Cited) -> RestingCurve:
-    """A 4.20 V curve as part of a 4.35 V cell that holds `extra` times its charge; straight from 4.1 V up."""
-    known_to_v = HIGH_VOLTAGE_KNOWN_UP_TO_CELL_V.value
-    known_to = _state_at(curve.cell_v, known_to_v) / extra.value
-
-    def voltage(state: float) -> float:
-        if state <= known_to:
-            return _voltage_on(curve.cell_v, state * extra.value)
-        return known_to_v + (_HIGH_VOLTAGE_FULL_CELL_V - known_to_v) * (state - known_to) / (1 - known_to)
-
-    return RestingCurve(
-        source=curve.source,
-        provenance=Provenance.COMPUTED,
-        where=f"{curve.where}; not known above 4.1 V: a straight line to 4.35 V, with {extra.value} times the charge of 4.20 V",
-        cell_v=tuple(voltage(step / _STEPS) for step in range(_STEPS + 1)),
-    )
-
-
-_LIPO_OTHERS = (_RAMADASS, _ECKER, _MOHTAT, _KIM)
-
-RESTING_TABLES: dict[str, RestingTable] = {
-    "lipo": RestingTable(likely=_AI, others=_LIPO_OTHERS, reading_error_v=_READING_ERROR_V),
-    "lihv": RestingTable(
-        likely=_high_voltage(_AI, HIGH_VOLTAGE_EXTRA_CHARGE),
-        others=tuple(
-            _high_voltage(curve, extra)
-            for curve in (_AI, *_LIPO_OTHERS)
-            for extra in (HIGH_VOLTAGE_EXTRA_CHARGE_LEAST, HIGH_VOLTAGE_EXTRA_CHARGE_MOST)
-        ),
-        reading_error_v=_READING_ERROR_V,
-        not_known_above_cell_v=HIGH_VOLTAGE_KNOWN_UP_TO_CELL_V.value,
-    ),
-    "liion": RestingTable(likely=_CHEN, others=(_MOHTAT, _KIM), reading_error_v=_READING_ERROR_V),
-    "life": RestingTable(likely=_PRADA, others=(), reading_error_v=_READING_ERROR_V),
-}

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from calc.facts.chemistries import CHEMISTRIES
-from calc.facts.resting_voltages import RESTING_TABLES
 from calc.figures.quantities import CELL_VOLTS, PERCENT, Figure
 from calc.figures.showing import Picture, Row, Table
 from calc.physics.cell.cells import edge_curves
@@ -14,7 +13,7 @@ _ROWS_EVERY = 4
 
 def resting_curve_picture(chemistry_key: str) -> Picture:
     """Return the resting voltage of one cell from 0 to 100 % charged, with the band of all published curves."""
-    chemistry, table = CHEMISTRIES[chemistry_key], RESTING_TABLES[chemistry_key]
+    chemistry, table = CHEMISTRIES[chemistry_key], CHEMISTRIES[chemistry_key].resting
     low, high = edge_curves(chemistry_key)
     likely = table.likely.cell_v
     half = likely[len(likely) // 2]
@@ -38,7 +37,7 @@ def resting_curve_picture(chemistry_key: str) -> Picture:
 
 def resting_curve_table(chemistry_key: str) -> Table:
     """Return the same curve as a table: the likely voltage at each tenth of the charge, and the band."""
-    likely = RESTING_TABLES[chemistry_key].likely.cell_v
+    likely = CHEMISTRIES[chemistry_key].resting.likely.cell_v
     low, high = edge_curves(chemistry_key)
     percents = _percents(len(likely))
     return Table(

@@ -94,7 +94,7 @@ def _name_and_holder(path: list[str]) -> tuple[list[str], list[str]]:
     table, *held_by = path
     kinds = [_KINDS[key] for key in held_by if key in _KINDS]
     if path[-1] in _ENDS_OF_A_RANGE:
-        return [table, path[-1]], kinds
+        return [[part for part in path[:-1] if part not in _KINDS][-1], path[-1]], kinds
     if path[-1] in _KINDS:
         return [table], kinds
     *words, end = path[-1].split()

@@ -12,7 +12,6 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 from calc.facts.chemistries import CHEMISTRIES
-from calc.facts.resting_voltages import RESTING_TABLES
 from calc.figures.showing import Part, Table
 from calc.presenting.cell_voltages import nickel_table, one_cell_table
 from calc.presenting.resting_curve import resting_curve_picture, resting_curve_table
@@ -93,7 +92,7 @@ def _one_table(table: Callable[[], Table], says: str) -> list[Part]:
 
 # What stands in place of a drawing's folder, and for each name in it what makes the parts that are shown.
 _MADE: dict[str, dict[str, Callable[[str], list[Part]]]] = {
-    "curves": {key: partial(_curve, key) for key in RESTING_TABLES},
+    "curves": {key: partial(_curve, key) for key in CHEMISTRIES},
     "voltages": {**{key: partial(_one_table, partial(one_cell_table, key)) for key in CHEMISTRIES}, "nickel": partial(_one_table, nickel_table)},
     "modes": {key: partial(_one_table, partial(wrong_modes_table, key)) for key in CHEMISTRIES},
 }

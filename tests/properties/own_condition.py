@@ -1,7 +1,7 @@
-"""What may be done with a pack, judged a second time from its entries, by the test's own numbers and rules.
+"""What may be done with a pack, judged a second time from its entries, by the test's own rules.
 
-Of calc only the published curves of resting voltage are read. A rule that slips there is then laxer than what stands here,
-and is seen.
+Of calc only the records of the chemistries are read, which `tests/units/calc/facts/test_chemistries.py` holds to their limits. A rule
+that slips there is then laxer than what stands here, and is seen.
 """
 
 from __future__ import annotations
@@ -9,15 +9,10 @@ from __future__ import annotations
 from statistics import median
 
 from calc.facts.chemistries import CHEMISTRIES
-from calc.facts.resting_voltages import RESTING_TABLES
 
-# Per cell. Full and floor: Maleki and others 2014, Chen and others 2020, a cell's data sheet for 3.65 V. The careful cutoff is
-# common practice, no source.
-FLOOR_CELL_V = {"lipo": 3.00, "lihv": 3.00, "liion": 2.50, "life": 2.50}
-FULL_CELL_V = {"lipo": 4.20, "lihv": 4.35, "liion": 4.20, "life": 3.65}
-CAREFUL_CELL_V = {"lipo": 3.20, "lihv": 3.20, "liion": 3.00, "life": 2.80}
-# A chemistry that is added there is judged by no test before its limits stand here too.
-assert FLOOR_CELL_V.keys() == FULL_CELL_V.keys() == CAREFUL_CELL_V.keys() == CHEMISTRIES.keys()
+FLOOR_CELL_V = {key: one.never_below_cell_v.value for key, one in CHEMISTRIES.items()}
+FULL_CELL_V = {key: one.full_cell_v.value for key, one in CHEMISTRIES.items()}
+CAREFUL_CELL_V = {key: one.careful_cutoff_cell_v.value for key, one in CHEMISTRIES.items()}
 
 METER_V = 0.02
 # Looks with which a pack may be used; with the first of them it is charged slowly.
@@ -48,7 +43,7 @@ def state(curve: tuple[float, ...], cell_v: float) -> float:
 
 def least_behind(chemistry: str, low_v: float, high_v: float) -> float:
     """The least share of a charge that the lowest cell lacks, on whichever curve and with the meter's error either way."""
-    table = RESTING_TABLES[chemistry]
+    table = CHEMISTRIES[chemistry].resting
     off = table.reading_error_v.value
     return min(
         max(0.0, state(curve.cell_v, high_v) - state(curve.cell_v, low_v + error)) for curve in table.curves for error in (-off, 0.0, off)

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from calc.facts.resting_voltages import RESTING_TABLES
+from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.limits import Limit, lowest
 from calc.figures.spans import Span
 from calc.physics.cell.cells import Cell, cell_on_charge, state_of_charge, voltage_and_slope
@@ -16,8 +16,8 @@ from calc.physics.cell.charging import Charge, charge
 from calc.physics.cell.discharging import discharge
 from calc.physics.cell.forecasting import forecast
 
-_FULL_V = {"lipo": 4.20, "lihv": 4.35, "liion": 4.20, "life": 3.65}
-_KEYS = st.sampled_from(sorted(_FULL_V))
+_FULL_V = {key: one.full_cell_v.value for key, one in CHEMISTRIES.items()}
+_KEYS = st.sampled_from(sorted(CHEMISTRIES))
 _STATES = st.floats(0.0, 1.0)
 _RESISTANCES = st.floats(0.003, 0.5)
 _RATES = st.floats(0.1, 5.0)
@@ -37,7 +37,7 @@ def _charge(
     until_state: float | None = None,
 ) -> Charge:
     return charge(
-        cell_on_charge(key, RESTING_TABLES[key].likely.cell_v, capacity_ah=size, resistance_ohm_ah=resistance),
+        cell_on_charge(key, CHEMISTRIES[key].resting.likely.cell_v, capacity_ah=size, resistance_ohm_ah=resistance),
         start_state=state,
         full_cell_v=_FULL_V[key],
         current_a=rate * size,
@@ -86,13 +86,13 @@ def test_a_pack_of_another_size_at_the_same_rate_takes_the_same_minutes(
 @given(_KEYS, st.floats(0.0, 0.95), _RESISTANCES, _RATES, _TAPERS, _POWERS)
 def test_the_energy_put_in_is_the_energy_stored_and_the_heat(key, state, resistance, rate, taper, power) -> None:
     done = _charge(key, state, resistance, rate, taper, power)
-    stored_wh = _stored_v(RESTING_TABLES[key].likely.cell_v, state, done.end_state)
+    stored_wh = _stored_v(CHEMISTRIES[key].resting.likely.cell_v, state, done.end_state)
     assert done.energy_in_wh == pytest.approx(stored_wh + done.heat_wh, rel=0.001, abs=1e-6)
 
 
 @given(_KEYS, st.floats(0.3, 1.0), _RESISTANCES, st.floats(0.1, 3.0), _POWERS)
 def test_the_energy_taken_out_is_the_energy_lost_less_the_heat(key, state, resistance, rate, power) -> None:
-    curve = RESTING_TABLES[key].likely.cell_v
+    curve = CHEMISTRIES[key].resting.likely.cell_v
     cell = Cell(curve=curve, capacity_ah=1.0, resistance_ohm_ah=resistance)
     done = discharge(cell, start_state=state, current_a=rate, cutoff_cell_v=2.9, power_w_per_cell=power)
     lost_wh = _stored_v(curve, done.end_state, state)
@@ -150,7 +150,7 @@ def test_a_forecast_holds_every_pack_that_it_may_be(
         resistance_ohm_ah=Span(*resistances),
         power_w_per_cell=power,
     )
-    curves = RESTING_TABLES[key].curves
+    curves = CHEMISTRIES[key].resting.curves
     resistance = resistances[0] + (resistances[2] - resistances[0]) * at_resistance
     true = charge(
         cell_on_charge(key, curves[place % len(curves)].cell_v, capacity_ah=1.0, resistance_ohm_ah=resistance),
@@ -178,7 +178,7 @@ def test_a_forecast_holds_every_pack_that_it_may_be(
 
 @given(_KEYS, st.floats(0.0, 1.0))
 def test_the_band_of_a_resting_voltage_is_in_order_and_holds_each_curve(key, share) -> None:
-    table = RESTING_TABLES[key]
+    table = CHEMISTRIES[key].resting
     cell_v = 3.0 + share * (_FULL_V[key] - 3.0)
     band = state_of_charge(key, cell_v)
     assert 0.0 <= band.least <= band.likely <= band.most <= 1.0

@@ -8,15 +8,12 @@ from hypothesis import assume, event, example, given
 from hypothesis import strategies as st
 
 from calc.facts.chemistries import CHEMISTRIES as RECORDS
-from calc.facts.resting_voltages import RESTING_TABLES
 from calc.figures.quantities import Figure
 from tests.properties.test_answers import SMALL_PACK, answered
 from tests.properties.typed_entries import CHEMISTRIES, Entries, charges
 
-# The bands, in hundredths of a volt, written down here once more.
-_BANDS = {"lipo": (380, 385), "lihv": (380, 385), "liion": (367, 384), "life": (325, 327)}
-# A chemistry that is added is stored by no test before its band stands here too.
-assert _BANDS.keys() == RECORDS.keys()
+# In hundredths of a volt.
+_BANDS = {key: (round(100 * one.storage_low_cell_v.value), round(100 * one.storage_high_cell_v.value)) for key, one in RECORDS.items()}
 _STORED = SMALL_PACK | {"goal": "storage"}
 
 
@@ -105,7 +102,7 @@ def test_no_cell_passes_the_far_end_of_the_band_on_its_way_whichever_curve_it_fo
     held_mah = min(float(entries["capacity_mah"]), float(entries.get("measured_capacity_mah", entries["capacity_mah"])))
     share = float(found.stop_after.figure.number) / held_mah
     event(found.what_to_do.figure)
-    for curve in RESTING_TABLES[entries["chemistry"]].curves:
+    for curve in CHEMISTRIES[entries["chemistry"]].resting.curves:
         for read_v in _cells_v(entries):
             for off_v in (-0.02, 0.0, 0.02):
                 start = _state(curve.cell_v, read_v + off_v)

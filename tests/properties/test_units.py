@@ -8,6 +8,7 @@ from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
 from calc.answering import answer_in_units
+from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.quantities import UNITS, Figure
 from calc.figures.showing import Ceiling, Range, Setting
 from calc.inputs.refusals import Refusal
@@ -29,8 +30,8 @@ def back_in_its_own(figure: Figure, own: Figure, entries: Entries) -> Fraction:
     if suffix in ("a", "c"):
         return number * effective_ah if suffix == "c" else number / effective_ah
     # Watt-hours count with the highest nominal voltage in use: common practice, no source, as carriers ask for the highest.
-    nominal_v = {"lipo": "3.7", "lihv": "3.85", "liion": "3.7", "life": "3.3"}[entries["chemistry"]]
-    ah = number / (Fraction(nominal_v) * int(entries["cells"])) if suffix == "wh" else number if suffix == "ah" else number / 1000
+    nominal_v = CHEMISTRIES[entries["chemistry"]].highest_nominal_cell_v.value
+    ah = number / (Fraction(str(nominal_v)) * int(entries["cells"])) if suffix == "wh" else number if suffix == "ah" else number / 1000
     return ah * 1000 if own.quantity.suffix == "mah" else ah
 
 

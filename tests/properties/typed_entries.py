@@ -36,8 +36,7 @@ _ANY_FIELD = st.one_of(map(st.sampled_from, _FIELDS))
 
 # Every chemistry that there is a record of, so that one added later is drawn too.
 CHEMISTRIES = tuple(RECORDS)
-# Where a cell of each can rest, in hundredths of a volt, from just above the floor to full: by the tests' own numbers, so that a
-# floor that slips in calc is seen.
+# Where a cell of each can rest, in hundredths of a volt, from just above the floor to full.
 _RESTING_CENTIVOLTS = {key: (round(100 * FLOOR_CELL_V[key]) + 1, round(100 * FULL_CELL_V[key])) for key in CHEMISTRIES}
 # How far the cells of one pack are drawn apart, in hundredths of a volt: level, to be balanced, to be watched.
 _APART_CENTIVOLTS = (0, 1, 3, 4, 6, 10, 12)

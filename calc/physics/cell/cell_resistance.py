@@ -9,9 +9,9 @@ from calc.facts.cell_parameters import (
     HIGHEST_BELIEVED_LABEL_RATE_C,
     LOSS_AT_LABEL_RATE_V,
     REFERENCE_TEMPERATURE_DEGC,
-    RESISTANCE_CLASSES_OHM_AH,
     RESISTANCE_TEMPERATURE_K,
 )
+from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, k_from_degc, ohm_from_mohm
 
@@ -91,9 +91,9 @@ def cell_resistance_ohm(
         cell_resistance_mohm: resistance of one cell, read near 25 °C, mΩ, above 0; None if it was not read.
         label_discharge_rate_c: continuous discharge rate on the label, C, above 0; None if there is none.
         degc: the cell's own temperature, °C.
-        chemistry_key: a key of `RESISTANCE_CLASSES_OHM_AH`.
+        chemistry_key: a key of `CHEMISTRIES`.
 
-    Source: `CHARGE_OVER_READING`, `LOSS_AT_LABEL_RATE_V`, `RESISTANCE_CLASSES_OHM_AH`.
+    Source: `CHARGE_OVER_READING`, `LOSS_AT_LABEL_RATE_V`, `CHEMISTRIES`.
 
     >>> span = cell_resistance_ohm(
     ...     capacity_mah=2000, effective_capacity_mah=1600, cell_resistance_mohm=5, label_discharge_rate_c=None, degc=25
@@ -112,7 +112,7 @@ def cell_resistance_ohm(
         )
     label_ah = ah_from_mah(capacity_mah)
     effective_ah = min(label_ah, ah_from_mah(effective_capacity_mah))
-    of_class = RESISTANCE_CLASSES_OHM_AH[chemistry_key]
+    of_class = CHEMISTRIES[chemistry_key].resistance_class_ohm_ah
     least, likely, most = of_class.least.value, of_class.likely.value, of_class.most.value
     if label_discharge_rate_c is not None:
         believed_c = min(label_discharge_rate_c, HIGHEST_BELIEVED_LABEL_RATE_C.value)

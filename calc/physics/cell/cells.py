@@ -11,9 +11,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil, floor, fsum
 
-from calc.facts.cell_parameters import LEAD_RISE_V, LEAD_SHARE
+from calc.facts.cell_parameters import LEAD_RISE_V
 from calc.facts.chemistries import CHEMISTRIES
-from calc.facts.resting_voltages import RESTING_TABLES
 from calc.figures.spans import Span
 
 
@@ -37,13 +36,13 @@ def cell_on_charge(chemistry_key: str, curve: tuple[float, ...], *, capacity_ah:
         r = (1 - x) R,    k = x R / u        R and r in ohm Ah, R above 0, k in h, x the share, u in V per unit of state
 
     Source: the profile in a grain that takes up charge evenly is a parabola, whose surface leads its mean by a part of the
-    current; `LEAD_SHARE` and `LEAD_RISE_V`.
+    current; the lead share of `CHEMISTRIES` and `LEAD_RISE_V`.
 
     >>> cell = cell_on_charge("liion", (3.6, 4.2), capacity_ah=3.0, resistance_ohm_ah=0.2)
     >>> round(cell.resistance_ohm_ah, 3), round(cell.lead_h, 3)
     (0.06, 0.175)
     """
-    share = LEAD_SHARE[chemistry_key].value
+    share = CHEMISTRIES[chemistry_key].lead_share.value
     return Cell(
         curve=curve,
         capacity_ah=capacity_ah,
@@ -112,24 +111,24 @@ def stored_wh_per_ah(curve: tuple[float, ...], from_state: float, to_state: floa
 def resting_cell_v(chemistry_key: str, state: float) -> float:
     """Return the voltage at which a cell of this chemistry most likely rests at a state of charge from 0 to 1, a fraction.
 
-    Source: the likely curve of the chemistry in `RESTING_TABLES`.
+    Source: the likely curve of the chemistry in `CHEMISTRIES`.
 
     >>> round(resting_cell_v("lipo", 0.8), 3)
     3.994
     """
-    return voltage_and_slope(RESTING_TABLES[chemistry_key].likely.cell_v, state)[0]
+    return voltage_and_slope(CHEMISTRIES[chemistry_key].resting.likely.cell_v, state)[0]
 
 
 def edge_curves(chemistry_key: str) -> tuple[tuple[float, ...], tuple[float, ...]]:
     """Return the lowest and the highest curve that a cell of this chemistry may follow, V, point by point.
 
-    Source: all curves of the chemistry in `RESTING_TABLES`.
+    Source: all curves of the chemistry in `CHEMISTRIES`.
 
     >>> low, high = edge_curves("lipo")
     >>> low[20], high[20]
     (3.6846, 3.8266)
     """
-    points = list(zip(*(curve.cell_v for curve in RESTING_TABLES[chemistry_key].curves), strict=True))
+    points = list(zip(*(curve.cell_v for curve in CHEMISTRIES[chemistry_key].resting.curves), strict=True))
     return tuple(min(point) for point in points), tuple(max(point) for point in points)
 
 
@@ -149,14 +148,14 @@ def state_of_charge(chemistry_key: str, resting_cell_v: float) -> Span:
     Raises:
         ValueError: a voltage below the chemistry's floor, or above its upper limit.
 
-    Source: `RESTING_TABLES`; the reading error is common practice.
+    Source: `CHEMISTRIES`; the reading error is common practice.
 
     >>> state = state_of_charge("lipo", 3.80)
     >>> f"{state.least:.2f} {state.likely:.2f} {state.most:.2f}"
     '0.38 0.52 0.65'
     """
     _within_limits(chemistry_key, resting_cell_v)
-    table = RESTING_TABLES[chemistry_key]
+    table = CHEMISTRIES[chemistry_key].resting
     error_v = table.reading_error_v.value
     least = min(state_at(curve.cell_v, resting_cell_v - error_v) for curve in table.curves)
     most = max(state_at(curve.cell_v, resting_cell_v + error_v) for curve in table.curves)
@@ -175,7 +174,7 @@ def share_between(chemistry_key: str, from_cell_v: float, to_cell_v: float) -> S
     Raises:
         ValueError: a voltage below the chemistry's floor, or above its upper limit.
 
-    Source: `RESTING_TABLES`; the reading error is common practice.
+    Source: `CHEMISTRIES`; the reading error is common practice.
 
     >>> share = share_between("lipo", 4.20, 3.82)
     >>> f"{share.least:.2f} {share.likely:.2f} {share.most:.2f}"
@@ -183,7 +182,7 @@ def share_between(chemistry_key: str, from_cell_v: float, to_cell_v: float) -> S
     """
     _within_limits(chemistry_key, from_cell_v)
     _within_limits(chemistry_key, to_cell_v)
-    table = RESTING_TABLES[chemistry_key]
+    table = CHEMISTRIES[chemistry_key].resting
     sign = 1.0 if to_cell_v >= from_cell_v else -1.0
     error_v = table.reading_error_v.value
 

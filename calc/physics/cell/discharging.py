@@ -12,7 +12,6 @@ from math import inf, sqrt
 
 from calc.facts.cell_parameters import TAPER_RATE_C
 from calc.facts.chemistries import CHEMISTRIES
-from calc.facts.resting_voltages import RESTING_TABLES
 from calc.figures.spans import Span
 from calc.figures.units import min_from_h
 from calc.physics.cell.cells import Cell, share_between, state_at, voltage_and_slope
@@ -177,7 +176,7 @@ def storage(
         U = I r             what the terminals show more at the end of a charge, and less at that of a discharge
 
     Args:
-        chemistry_key: a key of `RESTING_TABLES`.
+        chemistry_key: a key of `CHEMISTRIES`.
         resting_cell_v: resting voltage now of the cell that ends the way, V: the highest on charge, the lowest on discharge.
         target_cell_v: resting voltage wanted of it, V, below full.
         capacity_ah: capacity as measured, or that on the label, Ah, above 0.
@@ -199,7 +198,7 @@ def storage(
     """
     charges = target_cell_v >= resting_cell_v
     share = share_between(chemistry_key, resting_cell_v, target_cell_v)
-    curve = RESTING_TABLES[chemistry_key].likely.cell_v
+    curve = CHEMISTRIES[chemistry_key].resting.likely.cell_v
     cell = Cell(curve=curve, capacity_ah=capacity_ah, resistance_ohm_ah=resistance_ohm_ah.likely)
     start_state = state_at(curve, resting_cell_v if mean_cell_v is None else mean_cell_v)
     end_state = start_state + share.likely if charges else start_state - share.likely

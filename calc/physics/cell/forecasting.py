@@ -13,7 +13,7 @@ from itertools import product
 from math import inf, log
 
 from calc.facts.cell_parameters import TAPER_RATE_C
-from calc.facts.resting_voltages import RESTING_TABLES
+from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.spans import Span
 from calc.figures.units import min_from_h
 from calc.physics.cell.cells import Cell, cell_on_charge, edge_curves, state_at, voltage_and_slope
@@ -139,7 +139,7 @@ def forecast(
     charged is refused before.
 
     Args:
-        chemistry_key: a key of `RESTING_TABLES`.
+        chemistry_key: a key of `CHEMISTRIES`.
         start_state: state of charge at the start, fractions from 0 to 1.
         full_cell_v: voltage at which the charger holds a cell, V.
         capacity_ah: capacity as measured, or that on the label, Ah, above 0.
@@ -175,7 +175,7 @@ def forecast(
     starts = ((start_state.least, TAPER_RATE_C.most.value * slowed), (start_state.most, TAPER_RATE_C.least.value))
     resistances = (resistance_ohm_ah.least, resistance_ohm_ah.most)
     likely = run(
-        RESTING_TABLES[chemistry_key].likely.cell_v,
+        CHEMISTRIES[chemistry_key].resting.likely.cell_v,
         start_state.likely,
         resistance_ohm_ah.likely,
         TAPER_RATE_C.likely.value * slowed,

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import fsum
 
-from calc.facts.resting_voltages import RESTING_TABLES
+from calc.facts.chemistries import CHEMISTRIES
 from calc.physics.cell.cells import state_at, voltage_and_slope
 
 # Places on a way at which the cells are looked at.
@@ -23,7 +23,7 @@ def share_within_bound(chemistry_key: str, cell_v: Sequence[float], bound_v: flo
         over all cells k and all curves s of the chemistry; U in V, e the reading error in V
 
     Args:
-        chemistry_key: a key of `RESTING_TABLES`.
+        chemistry_key: a key of `CHEMISTRIES`.
         cell_v: resting voltages of the cells in series, V.
         bound_v: what no cell may rest above after a charge, or below after a discharge, V.
         goes_up: True for a charge.
@@ -31,14 +31,14 @@ def share_within_bound(chemistry_key: str, cell_v: Sequence[float], bound_v: flo
     Returns:
         The share, a fraction; 0 where a cell may be at its bound already.
 
-    Source: one current flows through cells in series; `RESTING_TABLES`, and its reading error.
+    Source: one current flows through cells in series; `CHEMISTRIES`, and its reading error.
 
     >>> share_within_bound("lipo", (4.2, 4.2, 3.8), 3.8, goes_up=False)
     0.0
     >>> round(share_within_bound("lipo", (4.2, 4.2, 4.2), 3.8, goes_up=False), 2)
     0.35
     """
-    table = RESTING_TABLES[chemistry_key]
+    table = CHEMISTRIES[chemistry_key].resting
     sign = 1.0 if goes_up else -1.0
     off_v = sign * table.reading_error_v.value
     shares = [
@@ -53,7 +53,7 @@ def resting_after_v(chemistry_key: str, cell_v: Sequence[float], share: float) -
         U_k = U(s(U_k) + ds)        U in V, s and ds fractions of the capacity
 
     Args:
-        chemistry_key: a key of `RESTING_TABLES`.
+        chemistry_key: a key of `CHEMISTRIES`.
         cell_v: resting voltages now, V.
         share: what each takes in, a fraction; below 0 what each gives.
 
@@ -65,7 +65,7 @@ def resting_after_v(chemistry_key: str, cell_v: Sequence[float], share: float) -
     >>> [round(v, 2) for v in resting_after_v("lipo", (4.2, 4.1), -0.4)]
     [3.84, 3.8]
     """
-    curve = RESTING_TABLES[chemistry_key].likely.cell_v
+    curve = CHEMISTRIES[chemistry_key].resting.likely.cell_v
     return tuple(voltage_and_slope(curve, _state(curve, one_v) + share)[0] for one_v in cell_v)
 
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import floor, fsum
 
-from calc.facts.resting_voltages import RESTING_TABLES
+from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.spans import Span
 from calc.figures.units import min_from_h
 from calc.physics.cell.bracketing import narrowed
@@ -127,21 +127,21 @@ def emptying_outlook(
         least: U - e, the least capacity, the most current, the most resistance; most: the reverse; over all curves
 
     Args:
-        chemistry_key: a key of `RESTING_TABLES`.
+        chemistry_key: a key of `CHEMISTRIES`.
         resting_cells_v: resting voltage of each cell, V; a meter that is off is so on all of them alike.
         floor_cell_v: where the emptying ends for the lowest cell under the load, V.
         capacity_ah: what a cell may hold, Ah, above 0.
         resistance_ohm: resistance of a cell, Ω, 0 or more; it stays the same whatever the cell holds.
         currents_of: the load as it may be: at its least, its likely and its most current.
 
-    Source: `emptying` on every curve of `RESTING_TABLES`.
+    Source: `emptying` on every curve of `CHEMISTRIES`.
 
     >>> coming = emptying_outlook("lipo", resting_cells_v=(3.85,) * 3, floor_cell_v=3.0, capacity_ah=Span(2.0, 2.0, 2.0),
     ...     resistance_ohm=Span(0.01, 0.01, 0.01), currents_of=(lambda v: v / 12,) * 3)
     >>> coming.time_min.least < coming.time_min.likely < coming.time_min.most
     True
     """
-    table = RESTING_TABLES[chemistry_key]
+    table = CHEMISTRIES[chemistry_key].resting
     error_v = table.reading_error_v.value
 
     def run(curve: tuple[float, ...], off_v: float, capacity: float, resistance: float, current_of: CurrentOf) -> Emptying:

@@ -18,8 +18,7 @@ from math import sqrt
 
 from calc.facts.cell_parameters import REFERENCE_TEMPERATURE_DEGC
 from calc.facts.chemistries import CHEMISTRIES
-from calc.facts.pack_heat import ENERGY_PER_MASS_WH_PER_KG, HEAT_TRANSFER_W_PER_M2_K, SPECIFIC_HEAT_J_PER_KG_K
-from calc.facts.resting_voltages import RESTING_TABLES
+from calc.facts.pack_heat import HEAT_TRANSFER_W_PER_M2_K, SPECIFIC_HEAT_J_PER_KG_K
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah
 from calc.physics.cell.cell_resistance import cell_resistance_ohm, least_factor, likely_factor, most_factor
@@ -101,7 +100,7 @@ def flight_pack(
         chemistry_key=chemistry_key,
     )
     energy_wh = watt_hours(capacity_mah, cells, CHEMISTRIES[chemistry_key].nominal_cell_v.value)
-    per_mass = ENERGY_PER_MASS_WH_PER_KG[chemistry_key]
+    per_mass = CHEMISTRIES[chemistry_key].energy_per_mass_wh_per_kg
     masses = Span(energy_wh / per_mass.most.value, energy_wh / per_mass.likely.value, energy_wh / per_mass.least.value)
     mass = masses if mass_kg is None else Span(mass_kg, mass_kg, mass_kg)
     low_curve, high_curve = edge_curves(chemistry_key)
@@ -130,7 +129,7 @@ def flight_pack(
             factor=likely_factor,
             bodies=(_body(mass.likely, c_likely, h_likely),),
             ends=max,
-            resting_cell_v=resting(RESTING_TABLES[chemistry_key].likely.cell_v),
+            resting_cell_v=resting(CHEMISTRIES[chemistry_key].resting.likely.cell_v),
         ),
         warmest=Corner(
             resistance_ohm=resistance.most,

@@ -9,7 +9,7 @@ from __future__ import annotations
 from math import ceil
 
 from calc.facts.chemistries import CHEMISTRIES
-from calc.facts.pack_heat import ENERGY_PER_MASS_WH_PER_KG, SPECIFIC_HEAT_J_PER_KG_K
+from calc.facts.pack_heat import SPECIFIC_HEAT_J_PER_KG_K
 from calc.figures.spans import Span
 from calc.figures.units import s_from_min
 from calc.inputs.equipment import PackEntries
@@ -36,7 +36,7 @@ def never_above_degc(pack: PackEntries, longest_min: float, current_a: float) ->
     Source: a balance of energy; `facts.pack_heat`.
     """
     energy_wh = watt_hours(pack.capacity_mah, pack.cells, CHEMISTRIES[pack.chemistry].nominal_cell_v.value)
-    lightest_kg = energy_wh / ENERGY_PER_MASS_WH_PER_KG[pack.chemistry].most.value
+    lightest_kg = energy_wh / CHEMISTRIES[pack.chemistry].energy_per_mass_wh_per_kg.most.value
     heat_j = pack.cells * pack_cell_resistance_ohm(pack).most * current_a**2 * s_from_min(longest_min)
     warmer_degc = pack.pack_degc if pack.air_degc is None else max(pack.pack_degc, pack.air_degc)
     return warmer_degc + heat_j / (lightest_kg * SPECIFIC_HEAT_J_PER_KG_K.least.value)

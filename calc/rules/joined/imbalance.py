@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.practice import IMBALANCE_PERCENT_MOST
-from calc.facts.resting_voltages import RESTING_TABLES
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent
 from calc.physics.cell.cells import state_at
@@ -20,9 +20,9 @@ def imbalance_ah(packs: Sequence[SoundPack]) -> Span:
     The voltages are read with one meter, so that its error counts once between two cells. Cells that read alike may still be
     apart by what a healthy pack's are.
 
-    Source: `RESTING_TABLES`; a healthy pack's imbalance is common practice, no source.
+    Source: `CHEMISTRIES`; a healthy pack's imbalance is common practice, no source.
     """
-    table = RESTING_TABLES[packs[0].entries.chemistry]
+    table = CHEMISTRIES[packs[0].entries.chemistry].resting
     error_v = table.reading_error_v.value
 
     def apart(curve: tuple[float, ...], nearer_v: float) -> float:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from calc.facts.resting_voltages import RESTING_TABLES
+from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.spans import Span
 from calc.physics.cell.cells import Cell, edge_curves, state_at
 from calc.physics.pack.joining import JoinedPack, Levelling, level_out
@@ -49,7 +49,7 @@ def coming_level(packs: Sequence[SoundPack], lead_ohm: float) -> ComingLevel:
             ]
         )
 
-    likely = run(RESTING_TABLES[key].likely.cell_v, _LIKELY)
+    likely = run(CHEMISTRIES[key].resting.likely.cell_v, _LIKELY)
     ends = [end for _ in edge_curves(key) for end in (_MOST, _LEAST)]
     corners = tuple(run(curve, end) for curve in edge_curves(key) for end in (_MOST, _LEAST))
     return ComingLevel(

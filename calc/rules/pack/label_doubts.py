@@ -9,23 +9,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.facts.chemistries import CHEMISTRIES, Chemistry
-from calc.facts.practice import (
-    ANY_COUNT_SOLD_UP_TO,
-    BELOW_FLOWN_CELL_V,
-    CAPACITY_CUTOUT_MARGIN,
-    IRON_RESTS_LEAST_CELL_V,
-    IRON_RESTS_MOST_CELL_V,
-    IRON_SETTLES_BELOW_CELL_V,
-)
+from calc.facts.chemistries import CHEMISTRIES, Chemistry, Plateau
+from calc.facts.practice import ANY_COUNT_SOLD_UP_TO, BELOW_FLOWN_CELL_V, CAPACITY_CUTOUT_MARGIN
 from calc.figures.quantities import CELL_VOLTS, Figure
 from calc.inputs.equipment import WithCapacity, WithCondition
 from calc.inputs.fields import plain
 from calc.inputs.refusals import Problem
 from calc.physics.pack.packs import cell_counts_that_fit
 from calc.rules.pack.readings import Reading, counts_in_words
-
-_IRON = "life"
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +36,7 @@ def doubts_of(chemistry_key: str, cells: float, reading: Reading) -> tuple[Doubt
     >>> [doubt.sentence for doubt in doubts_of("lipo", 7, seven)][0][:42]
     '25.2 V also fits 6 cells at 4.20 V each: c'
     """
-    found = (_count(CHEMISTRIES[chemistry_key], int(cells), reading), _iron_phosphate(chemistry_key, reading))
+    found = (_count(CHEMISTRIES[chemistry_key], int(cells), reading), _flat_curve(CHEMISTRIES[chemistry_key], reading))
     return tuple(doubt for doubt in found if doubt)
 
 
@@ -76,27 +67,31 @@ def _count(chemistry: Chemistry, cells: int, reading: Reading) -> Doubt | None:
     return Doubt(sentence, grave=True)
 
 
-def _iron_phosphate(chemistry_key: str, reading: Reading) -> Doubt | None:
-    """Iron phosphate rests between narrow bounds, whatever it holds. No other lithium cell rests there unless it is all but empty."""
-    mean, iron = Figure(reading.mean_cell_v, CELL_VOLTS), CHEMISTRIES[_IRON]
-    if chemistry_key == _IRON:
-        if reading.mean_cell_v <= IRON_SETTLES_BELOW_CELL_V.value:
+def _flat_curve(entered: Chemistry, reading: Reading) -> Doubt | None:
+    """A cell with a flat curve rests between narrow bounds, whatever it holds. No other lithium cell rests there unless it is all but empty."""
+    mean = Figure(reading.mean_cell_v, CELL_VOLTS)
+    if entered.plateau is not None:
+        settles_below_v, called = entered.plateau.settles_below_cell_v.value, entered.plateau.called
+        if reading.mean_cell_v <= settles_below_v:
             return None
         sentence = (
-            f"{mean} a cell is more than iron phosphate shows after a rest: within half an hour of a charge it sinks below "
-            f"{Figure(IRON_SETTLES_BELOW_CELL_V.value, CELL_VOLTS)}. Let it rest, and read the label again: it may be a pack of another kind."
+            f"{mean} a cell is more than {called} shows after a rest: within half an hour of a charge it sinks below "
+            f"{Figure(settles_below_v, CELL_VOLTS)}. Let it rest, and read the label again: it may be a pack of another kind."
         )
         return Doubt(sentence, grave=False)
-    entered = CHEMISTRIES[chemistry_key]
-    within = IRON_RESTS_LEAST_CELL_V.value <= reading.lowest_cell_v and reading.highest_cell_v <= IRON_RESTS_MOST_CELL_V.value
-    if not within or _is_as_brought(reading.highest_cell_v, entered):
+    flat = next((one for one in CHEMISTRIES.values() if one.plateau and _rests_on(one.plateau, reading)), None)
+    if flat is None or flat.plateau is None or _is_as_brought(reading.highest_cell_v, entered):
         return None
     sentence = (
-        f"{mean} a cell is where lithium iron phosphate rests at almost any charge, and a pack of the kind that you entered only when it "
+        f"{mean} a cell is where lithium {flat.plateau.called} rests at almost any charge, and a pack of the kind that you entered only when it "
         f"is all but empty. Read the label again before you charge it: this mode goes on to {Figure(entered.full_cell_v.value, CELL_VOLTS)}, "
-        f"and iron phosphate is full at {Figure(iron.full_cell_v.value, CELL_VOLTS)}."
+        f"and {flat.plateau.called} is full at {Figure(flat.full_cell_v.value, CELL_VOLTS)}."
     )
     return Doubt(sentence, grave=True)
+
+
+def _rests_on(plateau: Plateau, reading: Reading) -> bool:
+    return plateau.plateau_least_cell_v.value <= reading.lowest_cell_v and reading.highest_cell_v <= plateau.plateau_most_cell_v.value
 
 
 def problems_of_measured_capacity(pack: WithCapacity | WithCondition) -> list[Problem]:

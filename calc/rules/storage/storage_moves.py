@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import fsum
 
-from calc.facts.resting_voltages import RESTING_TABLES
+from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.limits import Limit
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, h_from_min
@@ -152,7 +152,7 @@ def to_cutoff(pack: PackEntries, reading: Reading, cutoff_cell_v: float, dial: D
     with the least. Where the charger's power binds, the other cells stand higher than the lowest and less current flows: the
     quickest run counts them as low as it, the slowest as high as they come.
     """
-    table, capacity_ah = RESTING_TABLES[pack.chemistry], ah_from_mah(pack.effective_capacity_mah)
+    table, capacity_ah = CHEMISTRIES[pack.chemistry].resting, ah_from_mah(pack.effective_capacity_mah)
     resistance, off_v = pack_cell_resistance_ohm(pack).times(capacity_ah), table.reading_error_v.value
 
     power_w_per_cell = _power_w_per_cell(pack, dial)

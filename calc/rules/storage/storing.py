@@ -11,7 +11,6 @@ from enum import Enum
 
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.practice import READING_TOLERANCE_CELL_V
-from calc.facts.resting_voltages import RESTING_TABLES
 from calc.figures.limits import Limit
 from calc.figures.quantities import CELL_VOLTS, Figure
 from calc.figures.units import mah_from_ah
@@ -163,7 +162,7 @@ def loaded_limit(pack: PackEntries, reading: Reading, stop_cell_v: float, *, goe
 
     A reading beyond the resting curve is surface charge, which the first seconds take away.
     """
-    curve = RESTING_TABLES[pack.chemistry].likely.cell_v
+    curve = CHEMISTRIES[pack.chemistry].resting.likely.cell_v
     ends_v = max(reading.highest_cell_v, curve[0]) if goes_up else min(reading.lowest_cell_v, curve[-1])
     which = ("highest cell" if goes_up else "lowest cell") if reading.each_cell else "mean of the cells"
     because = f"the {which}, which would show {Figure(stop_cell_v, CELL_VOLTS)} at once with more"

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import pytest
 
-from calc.facts.cell_parameters import CHARGE_OVER_READING, LEAD_SHARE
+from calc.facts.cell_parameters import CHARGE_OVER_READING
+from calc.facts.chemistries import CHEMISTRIES
 from calc.physics.cell.cells import Cell
 from tests.published.cell_model.reference import (
     HELD_BACK,
@@ -70,7 +71,7 @@ def _as_liion(run: Run, resistance_ohm_ah: float) -> Cell:
 @pytest.mark.parametrize("set_name, other_shares", [("Chen2020", (0.0, 0.5, 0.6, 0.8, 0.9)), ("Marquis2019", (0.15, 0.3)), ("Prada2013", (0.15, 0.3))])
 def test_the_share_of_the_lead_is_the_fit_to_the_runs_that_were_not_held_back(set_name: str, other_shares: tuple[float, ...]) -> None:
     runs = runs_within(set_name, 25.0)
-    ours = best_fit(runs, cell_with_share(LEAD_SHARE[SETS[set_name]["chemistry"]].value))[1]
+    ours = best_fit(runs, cell_with_share(CHEMISTRIES[SETS[set_name]["chemistry"]].lead_share.value))[1]
     assert all(ours < best_fit(runs, cell_with_share(share))[1] for share in other_shares)
 
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from calc.facts.resting_voltages import RESTING_TABLES, RestingCurve
+from calc.facts.chemistries import CHEMISTRIES
+from calc.facts.resting_voltages import RestingCurve
 from calc.physics.cell.cells import resting_cell_v, state_at, state_of_charge
 from tests.published.cell_model.reference import FINE_RESTING, percent_outside
 
@@ -17,7 +18,7 @@ _SETS_OF_SOURCES = {
     "chen-2020": "Chen2020",
     "prada-2013": "Prada2013",
 }
-_PUBLISHED_CURVES = [curve for key in ("lipo", "liion", "life") for curve in RESTING_TABLES[key].curves]
+_PUBLISHED_CURVES = [curve for key in ("lipo", "liion", "life") for curve in CHEMISTRIES[key].resting.curves]
 
 
 @pytest.mark.parametrize("curve", _PUBLISHED_CURVES, ids=lambda curve: curve.source)

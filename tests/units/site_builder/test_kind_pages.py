@@ -6,7 +6,6 @@ from itertools import pairwise
 import pytest
 
 from calc.facts.chemistries import CHEMISTRIES, NICKEL_METAL_HYDRIDE, Chemistry
-from calc.facts.resting_voltages import RESTING_TABLES
 from site_builder.building.site import CONTENT
 from site_builder.reading.pages import read_pages
 
@@ -89,15 +88,15 @@ def test_iron_phosphate_says_before_all_else_that_every_other_mode_overcharges_i
 
 def test_five_iron_phosphate_cells_can_read_like_four_of_lithium_polymer(pages):
     assert "Five of these cells can read like four of lithium-polymer" in written(pages["iron-phosphate"])
-    four = [4 * volts for volts in RESTING_TABLES["lipo"].likely.cell_v]
-    half_full = 5 * RESTING_TABLES["life"].likely.cell_v[20]
+    four = [4 * volts for volts in CHEMISTRIES["lipo"].resting.likely.cell_v]
+    half_full = 5 * CHEMISTRIES["life"].resting.likely.cell_v[20]
 
     assert four[0] < half_full < four[-1]
 
 
 def test_three_packs_of_different_kinds_can_read_alike(pages):
     assert "Three lithium-polymer cells, four of iron phosphate and ten of nickel can read alike" in written(pages["other-kinds"])
-    lipo, life = RESTING_TABLES["lipo"].likely.cell_v, RESTING_TABLES["life"].likely.cell_v
+    lipo, life = CHEMISTRIES["lipo"].resting.likely.cell_v, CHEMISTRIES["life"].resting.likely.cell_v
     highest = min(3 * lipo[-1], 4 * life[-1], 10 * NICKEL_METAL_HYDRIDE.on_charge_high_cell_v.value)
     lowest = max(3 * lipo[0], 4 * life[0], 10 * NICKEL_METAL_HYDRIDE.cutoff_cell_v.value)
 

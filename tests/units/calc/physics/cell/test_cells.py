@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from calc.facts.resting_voltages import RESTING_TABLES
+from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.spans import Span
 from calc.physics.cell.cell_resistance import cell_resistance_ohm, temperature_factor
 from calc.physics.cell.cells import (
@@ -17,7 +17,7 @@ from calc.physics.cell.cells import (
     voltage_and_slope,
 )
 
-_KEYS = sorted(RESTING_TABLES)
+_KEYS = sorted(CHEMISTRIES)
 
 
 def _resistance(**given: object) -> Span:
@@ -32,7 +32,7 @@ def _in_order(span: Span) -> bool:
 
 @pytest.mark.parametrize("key", _KEYS)
 def test_the_state_comes_back_from_its_own_resting_voltage(key: str) -> None:
-    curve = RESTING_TABLES[key].likely.cell_v
+    curve = CHEMISTRIES[key].resting.likely.cell_v
     for percent in range(101):
         assert state_at(curve, voltage_and_slope(curve, percent / 100)[0]) == pytest.approx(percent / 100, abs=1e-9)
 
@@ -63,7 +63,7 @@ def test_the_energy_between_two_states_is_the_area_under_the_curve(start: float,
 @pytest.mark.parametrize("key", _KEYS)
 def test_all_curves_lie_between_the_edges(key: str) -> None:
     low, high = edge_curves(key)
-    for curve in RESTING_TABLES[key].curves:
+    for curve in CHEMISTRIES[key].resting.curves:
         assert all(lowest <= cell_v <= highest for lowest, cell_v, highest in zip(low, curve.cell_v, high, strict=True))
 
 

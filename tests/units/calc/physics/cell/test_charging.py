@@ -6,14 +6,14 @@ from itertools import pairwise
 
 import pytest
 
-from calc.facts.resting_voltages import RESTING_TABLES
+from calc.facts.chemistries import CHEMISTRIES
 from calc.physics.cell.cells import Cell, voltage_and_slope
 from calc.physics.cell.charging import Charge, charge
 from tests.units.calc.physics.cell.steps_of_time import charged_in_steps
 
 # 5 Ah, 20 mohm, resting from 3.6 V empty to 4.2 V full. Textbook circuit: CC ends at 1 - I R / 0.6, tau = R Q / 0.6.
 _STRAIGHT = Cell(curve=(3.6, 4.2), capacity_ah=5.0, resistance_ohm_ah=0.1)
-_LIPO = RESTING_TABLES["lipo"].likely.cell_v
+_LIPO = CHEMISTRIES["lipo"].resting.likely.cell_v
 
 
 def _charge(**given: object) -> Charge:
@@ -90,7 +90,7 @@ def test_the_terminals_show_the_resting_voltage_and_the_loss_at_every_moment(
     power_w: float | None, resistance: float
 ) -> None:
     # From 21 % the constant voltage passes bends of this curve.
-    iron_phosphate = RESTING_TABLES["life"].likely.cell_v
+    iron_phosphate = CHEMISTRIES["life"].resting.likely.cell_v
     cell = Cell(curve=iron_phosphate, capacity_ah=1.0, resistance_ohm_ah=resistance)
     given = {"start_state": 0.21, "full_cell_v": 3.65, "current_a": 1.0, "taper_rate_c": 0.02, "power_w_per_cell": power_w}
     for moment in charge(cell, **given).trace:

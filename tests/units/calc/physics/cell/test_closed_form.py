@@ -4,27 +4,25 @@ from __future__ import annotations
 
 import pytest
 
-from calc.facts.resting_voltages import RESTING_TABLES
+from calc.facts.chemistries import CHEMISTRIES
 from calc.physics.cell.cells import Cell
 from calc.physics.cell.charging import charge
 from tests.units.calc.physics.cell.closed_form import closed_form_minutes
-
-_FULL_V = {"lipo": 4.20, "lihv": 4.35, "liion": 4.20, "life": 3.65}
 
 
 @pytest.mark.parametrize("start_state", [0.0, 0.37, 0.9])
 @pytest.mark.parametrize("power_w_per_ah", [None, 0.5, 3.0, 7.0])
 @pytest.mark.parametrize("rate_c", [0.2, 1.0, 5.0])
 @pytest.mark.parametrize("resistance", [0.005, 0.03, 0.2, 0.5])
-@pytest.mark.parametrize("key", sorted(RESTING_TABLES))
+@pytest.mark.parametrize("key", sorted(CHEMISTRIES))
 def test_the_charge_agrees_with_the_formula_phase_by_phase(
     key: str, resistance: float, rate_c: float, power_w_per_ah: float | None, start_state: float
 ) -> None:
-    curve = RESTING_TABLES[key].likely.cell_v
+    curve = CHEMISTRIES[key].resting.likely.cell_v
     formula = closed_form_minutes(
         curve,
         start_state=start_state,
-        full_cell_v=_FULL_V[key],
+        full_cell_v=CHEMISTRIES[key].full_cell_v.value,
         rate_c=rate_c,
         resistance_ohm_ah=resistance,
         taper_rate_c=0.05,
@@ -33,7 +31,7 @@ def test_the_charge_agrees_with_the_formula_phase_by_phase(
     built = charge(
         Cell(curve=curve, capacity_ah=1.0, resistance_ohm_ah=resistance),
         start_state=start_state,
-        full_cell_v=_FULL_V[key],
+        full_cell_v=CHEMISTRIES[key].full_cell_v.value,
         current_a=rate_c,
         taper_rate_c=0.05,
         power_w_per_cell=power_w_per_ah,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from calc.facts.resting_voltages import RESTING_TABLES
+from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.spans import Span
 from calc.physics.cell.cells import Cell
 from calc.physics.cell.discharging import Discharge, Storage, discharge, storage
@@ -122,7 +122,7 @@ def test_a_pack_below_its_floor_is_not_brought_to_storage() -> None:
 
 @pytest.mark.parametrize("power_w_per_cell", [None, 1.9, 3.9])
 def test_a_discharge_agrees_with_small_steps_of_time(power_w_per_cell: float | None) -> None:
-    curve = RESTING_TABLES["lipo"].likely.cell_v
+    curve = CHEMISTRIES["lipo"].resting.likely.cell_v
     done = discharge(
         Cell(curve=curve, capacity_ah=1.0, resistance_ohm_ah=0.05),
         start_state=0.95,

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from calc.facts.cell_parameters import LEAD_SHARE
+from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.cited import practice
 from calc.figures.spans import Span
 from calc.physics.cell.cells import edge_curves, state_at
@@ -99,7 +101,7 @@ def test_a_pack_that_may_begin_past_the_power_has_no_time_at_it_at_least() -> No
 def test_the_bounds_of_the_time_at_power_close_around_a_pack_of_which_all_is_known(
     monkeypatch: pytest.MonkeyPatch, share: float, start_state: float
 ) -> None:
-    monkeypatch.setitem(LEAD_SHARE, "life", practice(share, "as if"))
+    monkeypatch.setitem(CHEMISTRIES, "life", replace(CHEMISTRIES["life"], lead_share=practice(share, "as if")))
     found = forecast(
         "life",
         start_state=Span(start_state, start_state, start_state),

@@ -7,7 +7,7 @@ from math import log
 
 import pytest
 
-from calc.facts.resting_voltages import RESTING_TABLES
+from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.spans import Span
 from calc.physics.cell.cells import Cell
 from calc.physics.pack.emptying import Emptying, emptying, emptying_outlook
@@ -71,7 +71,7 @@ def test_the_course_falls_from_start_to_floor() -> None:
         assert after.time_min > before.time_min and after.cell_v < before.cell_v and after.current_a < before.current_a
 
 
-@pytest.mark.parametrize("key", RESTING_TABLES)
+@pytest.mark.parametrize("key", CHEMISTRIES)
 def test_an_outlook_holds_its_likely_course_between_its_ends(key: str) -> None:
     coming = emptying_outlook(
         key, resting_cells_v=(3.3,) * 4, floor_cell_v=2.6, capacity_ah=Span(1.5, 1.8, 2.0),

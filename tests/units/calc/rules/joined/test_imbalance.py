@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from calc.facts.resting_voltages import RESTING_TABLES
+from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.spans import Span
 from calc.inputs.equipment import PackEntries
 from calc.inputs.joined_packs import JoinedPackEntries
@@ -12,7 +12,7 @@ from calc.physics.cell.cells import state_at
 from calc.rules.joined.imbalance import imbalance_ah
 from calc.rules.joined.joined_packs import sound_packs
 
-LIPO = RESTING_TABLES["lipo"]
+LIPO = CHEMISTRIES["lipo"].resting
 
 
 def _apart(*packs: tuple[float, float]) -> Span:

@@ -7,7 +7,6 @@ from dataclasses import replace
 import pytest
 
 from calc.facts.chemistries import CHEMISTRIES
-from calc.facts.resting_voltages import RESTING_TABLES
 from calc.inputs.equipment import PackEntries
 from calc.inputs.refusals import Problem, Refused
 from calc.rules.pack.readings import Reading
@@ -150,6 +149,6 @@ def test_a_reading_above_the_resting_curve_gives_no_more_room_than_the_curve() -
     pack = replace(_MEASURED, chemistry="life")
     just_charged, rested = (
         loaded_limit(pack, Reading(pack_v=2 * v, cell_v=(v, v), each_cell=True), 3.25, goes_up=False).ceiling
-        for v in (3.6, RESTING_TABLES["life"].likely.cell_v[-1])
+        for v in (3.6, CHEMISTRIES["life"].resting.likely.cell_v[-1])
     )
     assert just_charged == pytest.approx(rested)
