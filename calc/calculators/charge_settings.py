@@ -105,7 +105,7 @@ def accepted(given: Inputs) -> Judged:
     """Return the pack, judged; refuse with everything at once that speaks against the charge."""
     also = [
         *problems_of_charger(given, given.cells),
-        *problems_of_supply(given, given.charger_input_least_v, given.charger_input_most_v),
+        *problems_of_supply(supply=given, charger=given),
     ]
     return judged(given, also, Act.CHARGE)
 
@@ -149,7 +149,9 @@ def _pack_outlook(given: Inputs, chemistry: Chemistry, outlook: Outlook) -> dict
         "charge_put_in": charge_put_in(outlook),
         "energy_put_in": ends_of(outlook.energy_in_wh, WATT_HOURS, "the same, times the voltage while charging"),
         "pack_energy": Setting(
-            figure=Figure(rated_wh(given.capacity_mah, given.cells, chemistry, label_wh=None), WATT_HOURS.to_step(0.01)),
+            figure=Figure(
+                rated_wh(capacity_mah=given.capacity_mah, cells=given.cells, chemistry=chemistry, label_wh=None), WATT_HOURS.to_step(0.01)
+            ),
             set_by="capacity times the highest nominal voltage of such cells, rounded up, as air transport rules count it (49 CFR 171.8)",
             note="Where watt-hours are printed on the label, carriers count those: enter them on the page Carry and send.",
         ),

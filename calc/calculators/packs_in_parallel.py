@@ -114,7 +114,7 @@ def work_out(given: Inputs) -> Answer:
     """
     packs = _accepted(given)
     lead_ohm = lead_resistance_ohm(given.join_length_m, given.join_area_mm2)
-    joining = joining_of(packs, lead_ohm, given.join_area_mm2)
+    joining = joining_of(packs, lead_ohm=lead_ohm, lead_area_mm2=given.join_area_mm2)
     binding = lowest(joining.limits)
     largest_v = down_to_step(binding.ceiling, _VOLT_STEP)
     is_level = joining.difference_v <= largest_v + _VOLT_STEP * 1e-6
@@ -143,7 +143,7 @@ _SETTINGS = (
 
 
 def _accepted(given: Inputs) -> tuple[SoundPack, ...]:
-    also = problems_of_supply(given, given.charger_input_least_v, given.charger_input_most_v)
+    also = problems_of_supply(supply=given, charger=given)
     if given.main_leads_into == SERIES_LEAD:
         sentence = "A series lead on packs whose balance plugs meet on a board is a short circuit. Never join them like this."
         also.append(Problem("main_leads_into", sentence))

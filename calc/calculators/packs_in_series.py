@@ -128,7 +128,7 @@ _SETTINGS = (
 
 
 def _accepted(given: Inputs) -> tuple[tuple[SoundPack, ...], list[Plug], list[int]]:
-    packs = sound_packs(given, problems_of_supply(given, given.charger_input_least_v, given.charger_input_most_v))
+    packs = sound_packs(given, problems_of_supply(supply=given, charger=given))
     refuse_unlike(given, problems_of_plugs(packs))
     plugs = plugs_in_series([one.entries.plug_cells for one in packs])
     joined = given.balance_plugs_into == SERIES_BALANCE_LEAD

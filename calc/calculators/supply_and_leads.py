@@ -94,7 +94,7 @@ def work_out(given: Inputs) -> Answer:
 
     Refuses a supply that cannot start the charger, and a pack whose chemistry is not known or not lithium.
     """
-    problems = problems_of_supply(given, given.charger_input_least_v, given.charger_input_most_v)
+    problems = problems_of_supply(supply=given, charger=given)
     if problems:
         raise Refused(*problems)
     if given.is_lead_acid:
@@ -129,7 +129,7 @@ def _asked_a(given: Inputs) -> float | None:
 def _power_to_set(given: Inputs, allowed: Limit, asked_a: float | None) -> Setting:
     if asked_a is not None and asked_a <= allowed.ceiling:
         return Setting(figure=Figure(given.charger_power_w, WATTS), set_by=FULL_POWER, note="Supply and lead are good for all of it.")
-    power_w = down_to_step(power_into_pack_w(given, allowed.ceiling, given.efficiency_percent), 1)
+    power_w = down_to_step(power_into_pack_w(given, supply_current_a=allowed.ceiling, efficiency_percent=given.efficiency_percent), 1)
     return Setting(
         figure=Figure(power_w, WATTS) if power_w else f"less than {Figure(1, WATTS)}",
         set_by=allowed.because,

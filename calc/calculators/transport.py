@@ -75,7 +75,7 @@ def work_out(given: Inputs) -> Answer:
     """
     counted = each_row(given, "packs", _counted)
     allowed = allowed_in_cabin([(one.cabin, one.number) for one in counted])
-    all_small = all(is_small_on_the_road(one.pack_wh, one.pack.cells) for one in counted)
+    all_small = all(is_small_on_the_road(one.pack_wh, cells=one.pack.cells) for one in counted)
     return Answer(
         cautions=_cautions(allowed, counted),
         kinds=_kinds(counted),
@@ -106,7 +106,7 @@ def _counted(pack: TravelPack) -> _Counted:
         )
         raise Refused(Problem("chemistry", sentence))
     chemistry = CHEMISTRIES[pack.chemistry]
-    pack_wh = rated_wh(pack.capacity_mah, pack.cells, chemistry, pack.label_wh)
+    pack_wh = rated_wh(capacity_mah=pack.capacity_mah, cells=pack.cells, chemistry=chemistry, label_wh=pack.label_wh)
     return _Counted(
         pack=pack, chemistry=chemistry, pack_wh=pack_wh, cabin=cabin_class(pack_wh, damaged=pack.condition == DAMAGED)
     )
@@ -145,7 +145,8 @@ def _cautions(allowed: Allowed, counted: tuple[_Counted, ...]) -> tuple[Caution,
         Caution(sentence="Rules change, and carriers and countries add their own: check the airline and each country on your way before you pack.")
     ]
     for place, one in enumerate(counted, 1):
-        if label_disagrees(one.pack.capacity_mah, one.pack.cells, one.chemistry, one.pack.label_wh):
+        pack = one.pack
+        if label_disagrees(capacity_mah=pack.capacity_mah, cells=pack.cells, chemistry=one.chemistry, label_wh=pack.label_wh):
             sentence = f"Pack {place}: its watt-hours do not fit its cells and capacity. Read the label again: until then the higher count."
             found.append(Caution(sentence=sentence))
     if allowed.by_approval:

@@ -93,13 +93,13 @@ def warming_sentence(pack: PackEntries, chemistry: Chemistry, minutes: Span, cur
     alone, a pack closed in that is not well known, would be said of every other charge.
     """
     stop_degc = temperature_stop_degc(chemistry)
-    if never_above_degc(pack, minutes.most, current_a) < stop_degc:
+    if never_above_degc(pack, longest_min=minutes.most, current_a=current_a) < stop_degc:
         return ""
     is_near = pack.pack_degc >= stop_degc - _NEAR_STOP_K
     # The whole course takes as long as all the rest of an answer, and most charges leave a pack far below its stop.
-    if not is_near and likely_never_above_degc(pack, minutes.most, current_a) < stop_degc:
+    if not is_near and likely_never_above_degc(pack, longest_min=minutes.most, current_a=current_a) < stop_degc:
         return ""
-    hottest = hottest_on_charge_degc(pack, minutes, current_a)
+    hottest = hottest_on_charge_degc(pack, minutes=minutes, current_a=current_a)
     if hottest.likely >= stop_degc:
         how = "will most likely"
     elif hottest.most >= stop_degc and is_near:

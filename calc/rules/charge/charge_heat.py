@@ -28,7 +28,7 @@ def minutes_at_full_current(outlook: Outlook) -> Span:
     return Span(constant.least, constant.likely, constant.most + outlook.coming.constant_power_min.most)
 
 
-def never_above_degc(pack: PackEntries, longest_min: float, current_a: float) -> float:
+def never_above_degc(pack: PackEntries, *, longest_min: float, current_a: float) -> float:
     """Return what no course of a charge passes, °C: the lightest pack that keeps all of the most heat. Quick to work out.
 
         T = max(T0, Tair) + n R I² t / (m c)        n cells, R in ohm, I in A, t in s, m in kg, c in J/(kg K)
@@ -42,7 +42,7 @@ def never_above_degc(pack: PackEntries, longest_min: float, current_a: float) ->
     return warmer_degc + heat_j / (lightest_kg * SPECIFIC_HEAT_J_PER_KG_K.least.value)
 
 
-def likely_never_above_degc(pack: PackEntries, longest_min: float, current_a: float) -> float:
+def likely_never_above_degc(pack: PackEntries, *, longest_min: float, current_a: float) -> float:
     """Return what the likely course of a charge does not pass, °C: the likely pack, if it kept all of its heat. Quick to work out.
 
         T = max(T0, Tair) + n R f I² t / C        n cells, R in ohm, f the factor of the cooler of both, I in A, t in s, C in J/K
@@ -56,7 +56,7 @@ def likely_never_above_degc(pack: PackEntries, longest_min: float, current_a: fl
     return max(seen.start_degc, seen.air_degc) + heat_w * s_from_min(longest_min) / least_j_per_k
 
 
-def hottest_on_charge_degc(pack: PackEntries, minutes: Span, current_a: float) -> Span:
+def hottest_on_charge_degc(pack: PackEntries, *, minutes: Span, current_a: float) -> Span:
     """Return the highest temperature of a pack during a charge, °C, its start included: the coolest course, the likely, the warmest.
 
         P = n R f(T) I²        P in W, n cells, R in ohm per cell at 25 °C, f the temperature factor, I in A

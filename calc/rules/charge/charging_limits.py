@@ -29,7 +29,7 @@ LEAD_FUSE = "the supply lead: four fifths of the largest fuse that protects it"
 FITTED_FUSE = "the fuse in the supply lead: four fifths of its rating, hour after hour"
 
 
-def power_into_pack_w(supply: SupplyEntries, supply_current_a: float, efficiency_percent: float) -> float:
+def power_into_pack_w(supply: SupplyEntries, *, supply_current_a: float, efficiency_percent: float) -> float:
     """Return the power that reaches the pack when the supply gives a current.
 
         P = eta (U - I R) I, with I at most U / 2R, where the power is highest
@@ -72,7 +72,7 @@ def _fuse_limit(supply: SupplyEntries) -> Limit:
 def power_limits(*, charger: ChargerEntries, supply: SupplyEntries) -> list[Limit]:
     """Return the ceilings on the power into the pack, W: the charger's own, and what the supply and its lead let through."""
     return [Limit(charger.charger_power_w, CHARGER_POWER)] + [
-        Limit(power_into_pack_w(supply, limit.ceiling, charger.efficiency_percent), limit.because)
+        Limit(power_into_pack_w(supply, supply_current_a=limit.ceiling, efficiency_percent=charger.efficiency_percent), limit.because)
         for limit in supply_limits(supply, charger.charger_input_least_v)
     ]
 

@@ -60,26 +60,26 @@ class SoundPack:
         return pack_cell_resistance_ohm(self.entries)
 
 
-def sound_packs(given: JoinedPackEntries, also: Sequence[Problem] = ()) -> tuple[SoundPack, ...]:
+def sound_packs(joined: JoinedPackEntries, also: Sequence[Problem] = ()) -> tuple[SoundPack, ...]:
     """Return the packs that are to be joined, in the order of the form, once each may be charged by itself.
 
     Refuses all that speaks against a charge of any pack, each named, and `also`: what else speaks against the charge.
     """
     try:
-        found = each_row(given, "packs", lambda entries: judged(entries, act=Act.CHARGE))
+        found = each_row(joined, "packs", lambda entries: judged(entries, act=Act.CHARGE))
     except Refused as refused:
         raise Refused(*refused.problems, *also) from None
     if also:
         raise Refused(*also)
     return tuple(
         SoundPack(number=number, entries=entries, chemistry=one.chemistry, reading=one.reading, condition=one.condition)
-        for number, (entries, one) in enumerate(zip(given.packs, found, strict=True), 1)
+        for number, (entries, one) in enumerate(zip(joined.packs, found, strict=True), 1)
     )
 
 
-def refuse_unlike(given: JoinedPackEntries, numbered: Sequence[tuple[int, Problem]], also: Sequence[Problem] = ()) -> None:
+def refuse_unlike(joined: JoinedPackEntries, numbered: Sequence[tuple[int, Problem]], also: Sequence[Problem] = ()) -> None:
     """Refuse packs that must not be joined: `numbered` are problems in the names of a pack's own entries, `also` those of no pack."""
-    problems = [*(in_row(type(given), "packs", number, problem) for number, problem in numbered), *also]
+    problems = [*(in_row(type(joined), "packs", number, problem) for number, problem in numbered), *also]
     if problems:
         raise Refused(*problems)
 

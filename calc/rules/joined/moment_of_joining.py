@@ -57,7 +57,7 @@ class Joining:
         return self.difference_v > METER_STEP_V.value / 2
 
 
-def joining_of(packs: Sequence[SoundPack], lead_ohm: float, lead_area_mm2: float) -> Joining:
+def joining_of(packs: Sequence[SoundPack], *, lead_ohm: float, lead_area_mm2: float) -> Joining:
     """Return what happens when the main leads of these packs are joined, and how far apart they may rest at most.
 
         dU = I_k (R_k + R of the others, side by side)        the lowest of all packs k; R as low as it may be
@@ -70,13 +70,13 @@ def joining_of(packs: Sequence[SoundPack], lead_ohm: float, lead_area_mm2: float
     rest_v = [one.reading.pack_v for one in packs]
 
     def currents(of: Callable[[Span], float]) -> list[float]:
-        return currents_into_a([Branch(one.reading.pack_v, path_ohm(one, of(one.cell_resistance_ohm), lead_ohm)) for one in packs])
+        return currents_into_a([Branch(one.reading.pack_v, path_ohm(one, cell_ohm=of(one.cell_resistance_ohm), lead_ohm=lead_ohm)) for one in packs])
 
     main = [currents(of) for of in ENDS]
     taken_c = [into_a / one.effective_ah for into_a, one in zip(main[-1], packs, strict=True)]
     return Joining(
         difference_v=max(rest_v) - min(rest_v),
-        limits=tuple(_difference_limits(packs, lead_ohm, lead_area_mm2)),
+        limits=tuple(_difference_limits(packs, lead_ohm=lead_ohm, lead_area_mm2=lead_area_mm2)),
         main_a=_rising([max(found) for found in main]),
         taken_c=max(taken_c),
         taker=packs[taken_c.index(max(taken_c))],
@@ -87,14 +87,14 @@ def _rising(ends: list[float]) -> Span:
     return Span(min(ends), sorted(ends)[1], max(ends))
 
 
-def path_ohm(pack: SoundPack, cell_ohm: float, outside_ohm: float) -> float:
+def path_ohm(pack: SoundPack, *, cell_ohm: float, lead_ohm: float) -> float:
     """Return what a pack has on its way to the joint: R = n r + R of the leads there and back."""
-    return pack.cells * cell_ohm + outside_ohm
+    return pack.cells * cell_ohm + lead_ohm
 
 
-def _difference_limits(packs: Sequence[SoundPack], lead_ohm: float, lead_area_mm2: float) -> list[Limit]:
+def _difference_limits(packs: Sequence[SoundPack], *, lead_ohm: float, lead_area_mm2: float) -> list[Limit]:
     """Ceilings on the difference between the packs, in V of the whole pack."""
-    paths_ohm = [path_ohm(one, one.cell_resistance_ohm.least, lead_ohm) for one in packs]
+    paths_ohm = [path_ohm(one, cell_ohm=one.cell_resistance_ohm.least, lead_ohm=lead_ohm) for one in packs]
     limits = [Limit(packs[0].cells * JOIN_DIFFERENCE_CELL_V.value, PRACTICE)]
     for place, one in enumerate(packs):
         loop_ohm = resistance_to_others_ohm(paths_ohm, place)

@@ -84,7 +84,7 @@ def parallel_current_limits(
     Source: Kirchhoff's rules; the labels; JEITA and BAJ 2007 for the cold.
     """
     all_ah = fsum(one.effective_ah for one in packs)
-    paths_ohm = [path_ohm(one, one.cell_resistance_ohm.likely, lead_ohm) for one in packs]
+    paths_ohm = [path_ohm(one, cell_ohm=one.cell_resistance_ohm.likely, lead_ohm=lead_ohm) for one in packs]
     conductance = fsum(1 / ohm for ohm in paths_ohm)
     full_v = packs[0].cells * packs[0].chemistry.full_cell_v.value
     of_packs = []

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Protocol
 
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.lead_acid import LEAD_ACID, REST_AFTER_CHARGE_H
@@ -22,26 +23,26 @@ from calc.rules.pack.readings import Reading, clear_reading
 from calc.rules.pack.touch_limit import problems_of_touch
 
 
-def chemistry_of(given: PackEntries) -> Chemistry:
+def chemistry_of(pack: PackEntries) -> Chemistry:
     """Return the facts of the pack's lithium chemistry.
 
     Refuses a nickel pack, which is charged by another method, a pack whose chemistry is not known, and one with more cells than
     stay below the touch limit.
     """
-    if given.chemistry == UNKNOWN:
+    if pack.chemistry == UNKNOWN:
         sentence = (
             "Do not charge a pack whose chemistry you do not know: the wrong mode sets it on fire. Find its label or ask "
             "its maker, or take it out of use."
         )
         raise Refused(Problem("chemistry", sentence))
-    if given.chemistry == NICKEL:
+    if pack.chemistry == NICKEL:
         sentence = (
             "A nickel-metal hydride pack has no full voltage to charge to: use the charger's nickel mode and the maker's "
             "sheet. Never a lithium mode."
         )
         raise Refused(Problem("chemistry", sentence))
-    chemistry = CHEMISTRIES[given.chemistry]
-    if problems := problems_of_touch(given.cells, chemistry):
+    chemistry = CHEMISTRIES[pack.chemistry]
+    if problems := problems_of_touch(pack.cells, chemistry):
         raise Refused(*problems)
     return chemistry
 
@@ -84,46 +85,52 @@ def judged(pack: PackEntries, also: Sequence[Problem] = (), act: Act | None = No
     return Judged(chemistry=chemistry, reading=reading, condition=condition)
 
 
-def problems_of_charger(given: ChargerEntries, cells: float) -> list[Problem]:
+def problems_of_charger(charger: ChargerEntries, cells: float) -> list[Problem]:
     """Return why this charger cannot take this many cells in series, if it cannot.
 
         n <= the charger's cells, and n <= ports x cells per port
     """
-    if cells > given.charger_cells:
+    if cells > charger.charger_cells:
         return [Problem("cells", "This pack has more cells than the charger takes: use a larger charger, never another cell count.")]
-    if cells > given.balance_ports * given.port_cells:
+    if cells > charger.balance_ports * charger.port_cells:
         return [Problem("port_cells", "This pack has more cells than the charger's balance ports take: use a charger that balances them all.")]
     return []
 
 
-def problems_of_supply(
-    supply: SupplyEntries, charger_input_least_v: float, charger_input_most_v: float | None
-) -> list[Problem]:
+class ChargerInput(Protocol):
+    """The input voltages on the charger's label: the lowest, and the highest if it is known."""
+
+    @property
+    def charger_input_least_v(self) -> float: ...
+    @property
+    def charger_input_most_v(self) -> float | None: ...
+
+
+def problems_of_supply(*, supply: SupplyEntries, charger: ChargerInput) -> list[Problem]:
     """Return why this supply must not or cannot feed the charger, if so. A highest input that is not known stops nothing here.
 
         the battery at rest and not empty, and the charger's lowest input < output <= its highest input
 
     Source: the rest-voltage table of lead-acid batteries, and the charger's label.
     """
-    if charger_input_most_v is not None and charger_input_most_v <= charger_input_least_v:
+    least_v, most_v = charger.charger_input_least_v, charger.charger_input_most_v
+    if most_v is not None and most_v <= least_v:
         sentence = "The charger's highest input voltage is not above its lowest: check both on its label."
         return [Problem("charger_input_most_v", sentence)]
     if supply.is_lead_acid:
-        return _problems_of_battery(supply, charger_input_least_v, charger_input_most_v)
-    if supply.supply_v <= charger_input_least_v:
+        return _problems_of_battery(supply, charger)
+    if supply.supply_v <= least_v:
         return [Problem("supply_v", "This supply's voltage is below the charger's lowest input, too weak to start it: use another supply.")]
-    if charger_input_most_v is not None and supply.supply_v > charger_input_most_v:
+    if most_v is not None and supply.supply_v > most_v:
         sentence = (
-            f"This supply gives {Figure(supply.supply_v, SUPPLY_VOLTS)}, and the charger takes {Figure(charger_input_most_v, SUPPLY_VOLTS)} "
+            f"This supply gives {Figure(supply.supply_v, SUPPLY_VOLTS)}, and the charger takes {Figure(most_v, SUPPLY_VOLTS)} "
             "at most: more destroys it, and can set it on fire. Use a supply of a lower voltage."
         )
         return [Problem("supply_v", sentence)]
     return []
 
 
-def _problems_of_battery(
-    supply: SupplyEntries, charger_input_least_v: float, charger_input_most_v: float | None
-) -> list[Problem]:
+def _problems_of_battery(supply: SupplyEntries, charger: ChargerInput) -> list[Problem]:
     kind = LEAD_ACID[supply.battery_kind]
     sentence = ""
     if supply.battery_resting_v > kind.rested_most_v.value:
@@ -134,8 +141,8 @@ def _problems_of_battery(
         )
     elif supply.battery_resting_v <= kind.rest_v[0][1].value:
         sentence = "This battery is empty, too weak to start the charger: charge it first, or use another."
-    elif supply.battery_resting_v <= charger_input_least_v:
+    elif supply.battery_resting_v <= charger.charger_input_least_v:
         sentence = "This battery rests no higher than the charger's lowest input, too weak to start it: use another supply."
-    elif charger_input_most_v is not None and supply.battery_resting_v > charger_input_most_v:
+    elif charger.charger_input_most_v is not None and supply.battery_resting_v > charger.charger_input_most_v:
         sentence = "This battery rests above the charger's highest input, which would destroy it: use a charger that is made for 12 V."
     return [Problem("battery_resting_v", sentence)] if sentence else []

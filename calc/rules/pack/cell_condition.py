@@ -25,7 +25,7 @@ from calc.rules.pack.readings import TROUBLE, Reading, cell_name, is_above_full,
 _READ_OUT_V = CELL_VOLTS.to_step(0.001)
 
 
-def findings_of_voltages(reading: Reading, chemistry: Chemistry, chemistry_key: str, read_when: str) -> list[Finding]:
+def findings_of_voltages(reading: Reading, chemistry: Chemistry, *, chemistry_key: str, read_when: str) -> list[Finding]:
     """Return what follows from the voltages, by how they were read: one cell after the other, then all of them together.
 
     A load only lowers a voltage, so a cell that is above full under load is above full. Nothing else follows from a cell
@@ -35,7 +35,7 @@ def findings_of_voltages(reading: Reading, chemistry: Chemistry, chemistry_key: 
 
     >>> from calc.facts.chemistries import CHEMISTRIES
     >>> uneven = Reading(pack_v=11.42, cell_v=(3.85, 3.86, 3.71), each_cell=True)
-    >>> [finding.verdict.name for finding in findings_of_voltages(uneven, CHEMISTRIES["lipo"], "lipo", RESTED)]
+    >>> [finding.verdict.name for finding in findings_of_voltages(uneven, CHEMISTRIES["lipo"], chemistry_key="lipo", read_when=RESTED)]
     ['CHARGE_SLOWLY']
     """
     rested = read_when == RESTED

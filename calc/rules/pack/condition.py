@@ -100,9 +100,9 @@ def condition_of(pack: WithCondition, chemistry: Chemistry | None, reading: Read
     """
     found = findings_of_look(pack.look or SOUND)
     if chemistry and pack.pack_degc is not None:
-        found += findings_of_temperature(pack.pack_degc, pack.air_degc, chemistry)
+        found += findings_of_temperature(pack_degc=pack.pack_degc, air_degc=pack.air_degc, chemistry=chemistry)
     if chemistry and reading:
-        found += findings_of_voltages(reading, chemistry, pack.chemistry, pack.read_when or RESTED)
+        found += findings_of_voltages(reading, chemistry, chemistry_key=pack.chemistry, read_when=pack.read_when or RESTED)
     found += findings_of_resistances(pack.cell_resistances_mohm or ())
     found += findings_of_wear(pack)
     rested = chemistry and reading and (pack.read_when or RESTED) == RESTED
@@ -138,7 +138,7 @@ def findings_of_look(look: str) -> list[Finding]:
     return [Finding(verdict=verdict, found=f"{seen.means}.", rule=seen, field="look", go_to=go_to, act=act)]
 
 
-def findings_of_temperature(pack_degc: float, air_degc: float | None, chemistry: Chemistry) -> list[Finding]:
+def findings_of_temperature(*, pack_degc: float, air_degc: float | None, chemistry: Chemistry) -> list[Finding]:
     """Return what follows from the warmth: the pack's own first, then that of the air. At a bound the stricter side holds.
 
         t_least < t_pack < t_most,    0 <= t_air <= 40
@@ -148,7 +148,8 @@ def findings_of_temperature(pack_degc: float, air_degc: float | None, chemistry:
     Source: JEITA and BAJ 2007 and IEC 62133-2 for the cell; NFPA for the air.
 
     >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> [findings_of_temperature(degc, 20, CHEMISTRIES["lipo"])[0].verdict.name for degc in (-1, 45, 60)]
+    >>> found = [findings_of_temperature(pack_degc=degc, air_degc=20, chemistry=CHEMISTRIES["lipo"]) for degc in (-1, 45, 60)]
+    >>> [finding.verdict.name for (finding,) in found]
     ['READ_AGAIN', 'READ_AGAIN', 'GET_AWAY']
     """
     window = chemistry.temperatures

@@ -10,7 +10,7 @@ from calc.inputs.refusals import Problem
 from calc.rules.pack.readings import TROUBLE
 
 
-def problems_of_flying_temperature(pack_degc: float, chemistry: Chemistry, air_degc: float | None = None) -> list[Problem]:
+def problems_of_flying_temperature(pack_degc: float, chemistry: Chemistry, *, air_degc: float | None = None) -> list[Problem]:
     """Return what speaks against a flight at these temperatures, one problem for each entry; the air may not have been asked.
 
         pack: above 0 °C, and below the 50 °C at which it should land at most        air: below the same 50 °C

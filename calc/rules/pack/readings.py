@@ -53,13 +53,13 @@ class Reading:
         return self.spread_v > SPREAD_TO_WATCH_CELL_V.value
 
 
-def clear_reading(given: PackEntries, chemistry: Chemistry) -> Reading:
+def clear_reading(pack: PackEntries, chemistry: Chemistry) -> Reading:
     """Return what the typed voltages say, V, once they can mean one thing only; of cells each measured, also such as no sound cell has.
 
     Refuses one cell's voltage for a whole pack, too few or too many cells, a voltage that no cell can have, and a pack voltage that
     does not fit the cell count: the sentence names the counts that it does fit.
     """
-    cells, typed = int(given.cells), given.resting_v
+    cells, typed = int(pack.cells), pack.resting_v
     if len(typed) == 1 and cells > 1:
         return _of_whole_pack(typed[0], cells, chemistry)
     if len(typed) != cells:

@@ -32,7 +32,7 @@ class Cabin(Enum):
     DAMAGED = "damaged"
 
 
-def rated_wh(capacity_mah: float, cells: float, chemistry: Chemistry, label_wh: float | None) -> float:
+def rated_wh(*, capacity_mah: float, cells: float, chemistry: Chemistry, label_wh: float | None) -> float:
     """Return the watt-hours that a carrier counts for a pack, in whole hundredths: the label's, or the most that its cells may be called.
 
         E = Q x n x V        V the highest nominal voltage in use, if no watt-hours are printed
@@ -55,7 +55,7 @@ def rated_wh(capacity_mah: float, cells: float, chemistry: Chemistry, label_wh: 
     return up_to_step(max(label_wh, most_wh) if too_few else label_wh, WH_STEP)
 
 
-def label_disagrees(capacity_mah: float, cells: float, chemistry: Chemistry, label_wh: float | None) -> bool:
+def label_disagrees(*, capacity_mah: float, cells: float, chemistry: Chemistry, label_wh: float | None) -> bool:
     """Return whether printed watt-hours and the capacity beside them cannot both be right, by more than a label rounds.
 
         Q x n x V_least - 0.5 Wh <= E <= Q x n x V_highest + 0.5 Wh        V the nominal voltages in use
@@ -63,7 +63,7 @@ def label_disagrees(capacity_mah: float, cells: float, chemistry: Chemistry, lab
     Source: 49 CFR 171.8; the rounding is common practice, no source.
 
     >>> from calc.facts.chemistries import CHEMISTRIES
-    >>> [label_disagrees(5000, 4, CHEMISTRIES["liion"], wh) for wh in (None, 71.4, 72, 74, 75)]
+    >>> [label_disagrees(capacity_mah=5000, cells=4, chemistry=CHEMISTRIES["liion"], label_wh=wh) for wh in (None, 71.4, 72, 74, 75)]
     [False, True, False, False, True]
     """
     if label_wh is None:
@@ -135,14 +135,14 @@ def allowed_in_cabin(packs: Sequence[tuple[Cabin, int]]) -> Allowed:
     )
 
 
-def is_small_on_the_road(pack_wh: float, cells: float) -> bool:
+def is_small_on_the_road(pack_wh: float, *, cells: float) -> bool:
     """Return whether a sound pack may be sent by road as a small battery: E <= 100 Wh, and E / n <= 20 Wh for each cell.
 
     Cells in parallel are counted as one, which is the stricter reading.
 
     Source: ADR special provision 188; 49 CFR 173.185(c)(1)(i) has the same numbers.
 
-    >>> is_small_on_the_road(74.0, 4), is_small_on_the_road(62.16, 3), is_small_on_the_road(111.0, 6)
-    (True, False, False)
+    >>> [is_small_on_the_road(pack_wh, cells=cells) for pack_wh, cells in ((74.0, 4), (62.16, 3), (111.0, 6))]
+    [True, False, False]
     """
     return pack_wh <= SMALL_BATTERY_WH.value and pack_wh / cells <= SMALL_CELL_WH.value

@@ -75,7 +75,7 @@ def is_for_storage(chemistry: Chemistry, reading: Reading) -> bool:
     return not _is_below(chemistry, reading) and not _is_above(chemistry, reading)
 
 
-# Volts of a meter have two decimals: a nought-point-nought-two that is off in the last bit is still on the bound.
+# A meter shows two decimals, and 3.80 - 0.02 is off in its last bit: a reading that is on the bound counts as on it.
 _OFF_V = READING_TOLERANCE_CELL_V.value + 1e-9
 
 
@@ -118,7 +118,7 @@ def plan_of(*, pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries
     """
     also = [
         *problems_of_charger(charger, pack.cells),
-        *problems_of_supply(supply, charger.charger_input_least_v, charger.charger_input_most_v),
+        *problems_of_supply(supply=supply, charger=charger),
     ]
     try:
         one = judged(pack, act=Act.DISCHARGE)

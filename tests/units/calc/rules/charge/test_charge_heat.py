@@ -30,7 +30,7 @@ def _minutes(pack: PackEntries, current_a: float) -> Span:
 
 def _hottest(current_a: float, **changes: float) -> Span:
     pack = replace(_PACK, **changes)
-    return hottest_on_charge_degc(pack, _minutes(pack, current_a), current_a)
+    return hottest_on_charge_degc(pack, minutes=_minutes(pack, current_a), current_a=current_a)
 
 
 def test_no_pack_gets_warmer_than_all_of_the_heat_would_make_it() -> None:
@@ -65,7 +65,7 @@ def test_the_start_counts_where_the_air_cools_the_pack() -> None:
 def test_no_course_passes_what_all_of_its_heat_could_do(current_a: float, air_degc: float) -> None:
     pack = replace(_PACK, air_degc=air_degc)
     # A little over, for a pack that cold air cools: its resistance rises.
-    assert _hottest(current_a, air_degc=air_degc).most <= never_above_degc(pack, _minutes(pack, current_a).most, current_a) + 0.1
+    assert _hottest(current_a, air_degc=air_degc).most <= never_above_degc(pack, longest_min=_minutes(pack, current_a).most, current_a=current_a) + 0.1
 
 
 @pytest.mark.parametrize("current_a", [0.5, 2.0, 6.0, 12.0])
@@ -73,10 +73,10 @@ def test_no_course_passes_what_all_of_its_heat_could_do(current_a: float, air_de
 def test_the_quick_bound_of_the_likely_course_is_never_below_it(current_a: float, warmth: tuple[float, float | None]) -> None:
     pack = replace(_PACK, pack_degc=warmth[0], air_degc=warmth[1])
     minutes = _minutes(pack, current_a)
-    likely_degc = hottest_on_charge_degc(pack, minutes, current_a).likely
-    assert likely_degc <= likely_never_above_degc(pack, minutes.most, current_a) + 1e-9
+    likely_degc = hottest_on_charge_degc(pack, minutes=minutes, current_a=current_a).likely
+    assert likely_degc <= likely_never_above_degc(pack, longest_min=minutes.most, current_a=current_a) + 1e-9
 
 
 def test_the_quick_bound_is_all_of_the_likely_heat_in_the_likely_mass() -> None:
     # 20 mΩ, twice the reading, at 6 A: 3 x 36 x 0.020 = 2.16 W, for ten minutes 1296 J. 22.2 Wh at 140 Wh/kg are 159 g, 165 J for each kelvin.
-    assert likely_never_above_degc(_PACK, 10, 6.0) == pytest.approx(25 + 1296 / 165, rel=0.02)
+    assert likely_never_above_degc(_PACK, longest_min=10, current_a=6.0) == pytest.approx(25 + 1296 / 165, rel=0.02)

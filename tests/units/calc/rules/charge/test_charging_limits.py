@@ -167,12 +167,12 @@ def test_a_battery_adds_its_own_resistance_to_the_lead_s() -> None:
 
 def test_the_power_into_a_pack_is_what_efficiency_and_lead_leave() -> None:
     # 12 V x 10 A x 85 %.
-    assert power_into_pack_w(given(supply_v="12", **_STIFF), 10, 85) == pytest.approx(102, rel=0.001)
+    assert power_into_pack_w(given(supply_v="12", **_STIFF), supply_current_a=10, efficiency_percent=85) == pytest.approx(102, rel=0.001)
 
 
 def test_a_lead_of_high_resistance_never_counts_past_its_peak_of_power() -> None:
     # 30 m of 0.1 mm² are 12 Ω: 12 V bring at most 3 W, however much current the supply could give.
-    assert power_into_pack_w(given(supply_v="12", lead_length_m="30", lead_area_mm2="0.1"), 40, 99) == pytest.approx(
+    assert power_into_pack_w(given(supply_v="12", lead_length_m="30", lead_area_mm2="0.1"), supply_current_a=40, efficiency_percent=99) == pytest.approx(
         2.97, rel=0.01
     )
 

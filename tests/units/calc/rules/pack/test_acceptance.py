@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+
 import pytest
 
 from calc.facts.chemistries import CHEMISTRIES
@@ -12,6 +14,10 @@ from calc.rules.pack.readings import Reading
 from tests.units.calc.sound_charge import BATTERY, given
 
 _TROUBLE = "pack-in-trouble"
+
+
+def _input(least_v: float, most_v: float | None) -> SimpleNamespace:
+    return SimpleNamespace(charger_input_least_v=least_v, charger_input_most_v=most_v)
 
 
 def _reading(**changes: str) -> Reading:
@@ -236,20 +242,20 @@ def test_a_pack_that_just_fits_the_charger_is_accepted() -> None:
 @pytest.mark.parametrize("battery_resting_v", ["10.5", "11.5", "11.89"])
 def test_an_empty_battery_is_too_weak_to_start(battery_resting_v: str) -> None:
     supply = given(**BATTERY | {"battery_resting_v": battery_resting_v})
-    (problem,) = problems_of_supply(supply, charger_input_least_v=10, charger_input_most_v=None)
+    (problem,) = problems_of_supply(supply=supply, charger=_input(10, None))
     assert problem.field == "battery_resting_v"
     assert "too weak to start the charger: charge it first, or use another" in problem.sentence
 
 
 def test_a_battery_at_the_charger_s_lowest_input_is_too_weak_to_start() -> None:
-    (problem,) = problems_of_supply(given(**BATTERY | {"battery_resting_v": "12.6"}), charger_input_least_v=12.6, charger_input_most_v=None)
+    (problem,) = problems_of_supply(supply=given(**BATTERY | {"battery_resting_v": "12.6"}), charger=_input(12.6, None))
     assert problem.field == "battery_resting_v"
     assert "no higher than the charger's lowest input, too weak to start it: use another supply" in problem.sentence
 
 
 def test_a_sealed_battery_is_empty_at_a_higher_voltage() -> None:
     supply = given(**BATTERY | {"battery_kind": "agm", "battery_resting_v": "11.90"})
-    assert len(problems_of_supply(supply, charger_input_least_v=10, charger_input_most_v=None)) == 1
+    assert len(problems_of_supply(supply=supply, charger=_input(10, None))) == 1
 
 
 # Full at 12.65 V (flooded) and 12.85 V (sealed) at rest; the tables differ by a tenth. 13.0 V is a charge that still stands on the plates.
@@ -258,7 +264,7 @@ def test_a_sealed_battery_is_empty_at_a_higher_voltage() -> None:
 )
 def test_a_battery_that_was_charged_not_long_ago_is_not_at_rest(kind: str, volts: str) -> None:
     supply = given(**BATTERY | {"battery_kind": kind, "battery_resting_v": volts})
-    (problem,) = problems_of_supply(supply, charger_input_least_v=10, charger_input_most_v=None)
+    (problem,) = problems_of_supply(supply=supply, charger=_input(10, None))
     assert problem.field == "battery_resting_v"
     assert "wait 4\N{NO-BREAK SPACE}h, and measure it again" in problem.sentence
 
@@ -266,41 +272,41 @@ def test_a_battery_that_was_charged_not_long_ago_is_not_at_rest(kind: str, volts
 @pytest.mark.parametrize(("kind", "volts"), [("flooded", "12.65"), ("flooded", "12.80"), ("agm", "12.85"), ("agm", "12.95")])
 def test_a_full_battery_at_rest_is_accepted(kind: str, volts: str) -> None:
     supply = given(**BATTERY | {"battery_kind": kind, "battery_resting_v": volts})
-    assert problems_of_supply(supply, charger_input_least_v=10, charger_input_most_v=None) == []
+    assert problems_of_supply(supply=supply, charger=_input(10, None)) == []
 
 
 @pytest.mark.parametrize("supply_v", ["18.1", "24", "60"])
 def test_a_supply_above_the_charger_s_highest_input_is_refused(supply_v: str) -> None:
-    (problem,) = problems_of_supply(given(supply_v=supply_v), charger_input_least_v=10, charger_input_most_v=18)
+    (problem,) = problems_of_supply(supply=given(supply_v=supply_v), charger=_input(10, 18))
     assert problem.field == "supply_v"
     assert "the charger takes 18.0\N{NO-BREAK SPACE}V at most" in problem.sentence
     assert "Use a supply of a lower voltage" in problem.sentence
 
 
 def test_a_supply_at_the_charger_s_highest_input_is_accepted() -> None:
-    assert problems_of_supply(given(supply_v="18"), charger_input_least_v=10, charger_input_most_v=18) == []
+    assert problems_of_supply(supply=given(supply_v="18"), charger=_input(10, 18)) == []
 
 
 def test_a_battery_above_the_charger_s_highest_input_is_refused() -> None:
-    (problem,) = problems_of_supply(given(**BATTERY), charger_input_least_v=10, charger_input_most_v=12)
+    (problem,) = problems_of_supply(supply=given(**BATTERY), charger=_input(10, 12))
     assert problem.field == "battery_resting_v"
 
 
 def test_a_highest_input_that_is_not_above_the_lowest_is_sent_back() -> None:
-    (problem,) = problems_of_supply(given(), charger_input_least_v=11, charger_input_most_v=11)
+    (problem,) = problems_of_supply(supply=given(), charger=_input(11, 11))
     assert problem.field == "charger_input_most_v"
 
 
 @pytest.mark.parametrize("supply_v", ["9", "10"])
 def test_a_mains_supply_at_or_below_the_charger_s_lowest_input_is_too_weak(supply_v: str) -> None:
-    (problem,) = problems_of_supply(given(supply_v=supply_v), charger_input_least_v=10, charger_input_most_v=None)
+    (problem,) = problems_of_supply(supply=given(supply_v=supply_v), charger=_input(10, None))
     assert problem.field == "supply_v"
     assert "below the charger's lowest input, too weak to start it: use another supply" in problem.sentence
 
 
 def test_a_sound_supply_of_either_kind_is_accepted() -> None:
-    assert problems_of_supply(given(), charger_input_least_v=10, charger_input_most_v=None) == []
-    assert problems_of_supply(given(**BATTERY), charger_input_least_v=10, charger_input_most_v=None) == []
+    assert problems_of_supply(supply=given(), charger=_input(10, None)) == []
+    assert problems_of_supply(supply=given(**BATTERY), charger=_input(10, None)) == []
 
 
 _REFUSED_KINDS = {
@@ -360,12 +366,12 @@ def test_a_charger_that_takes_too_few_cells_is_told_in_whole_sentences() -> None
 def test_a_supply_that_does_not_suit_is_told_why_and_what_to_do(
     entries: dict[str, str], least_v: float, most_v: float | None, field: str, sentence: str
 ) -> None:
-    (problem,) = problems_of_supply(given(**entries), charger_input_least_v=least_v, charger_input_most_v=most_v)
+    (problem,) = problems_of_supply(supply=given(**entries), charger=_input(least_v, most_v))
     assert (problem.field, problem.sentence.replace("\N{NO-BREAK SPACE}", " "), problem.go_to) == (field, sentence, "")
 
 
 def test_a_battery_at_the_charger_s_highest_input_is_accepted() -> None:
-    assert problems_of_supply(given(**BATTERY | {"battery_resting_v": "12.6"}), charger_input_least_v=10, charger_input_most_v=12.6) == []
+    assert problems_of_supply(supply=given(**BATTERY | {"battery_resting_v": "12.6"}), charger=_input(10, 12.6)) == []
 
 
 def test_a_pack_that_cannot_be_read_is_refused_with_everything_else_that_is_wrong_with_it() -> None:

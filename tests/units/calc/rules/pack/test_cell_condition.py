@@ -14,7 +14,7 @@ from tests.units.calc.sound_charge import given
 
 def _findings(*cell_v: float, chemistry: str = "lipo", read_when: str = RESTED, each_cell: bool = True) -> list[Finding]:
     reading = Reading(pack_v=sum(cell_v), cell_v=cell_v, each_cell=each_cell)
-    return findings_of_voltages(reading, CHEMISTRIES[chemistry], chemistry, read_when)
+    return findings_of_voltages(reading, CHEMISTRIES[chemistry], chemistry_key=chemistry, read_when=read_when)
 
 
 def _verdict(*cell_v: float, **how: str) -> Verdict:

@@ -21,7 +21,7 @@ LIPO = CHEMISTRIES["lipo"]
 
 
 def _of_temperature(pack_degc: float) -> list[Verdict]:
-    return [finding.verdict for finding in findings_of_temperature(pack_degc, 20, LIPO)]
+    return [finding.verdict for finding in findings_of_temperature(pack_degc=pack_degc, air_degc=20, chemistry=LIPO)]
 
 
 def _of_wear(**known: object) -> list[Finding]:
@@ -115,16 +115,16 @@ def test_a_look_is_told_in_the_words_of_the_list_and_leads_to_its_section(look: 
     ],
 )  # fmt: skip
 def test_warmth_is_told_with_what_to_do(pack_degc: float, air_degc: float | None, field: str, found: str, go_to: str) -> None:
-    (finding,) = findings_of_temperature(pack_degc, air_degc, LIPO)
+    (finding,) = findings_of_temperature(pack_degc=pack_degc, air_degc=air_degc, chemistry=LIPO)
     assert (finding.field, finding.found, finding.go_to) == (field, found, go_to)
 
 
 def test_each_temperature_is_held_against_its_own_rule() -> None:
     window = LIPO.temperatures
-    rules = [findings_of_temperature(pack_degc, 20, LIPO)[0].rule for pack_degc in (0, 45, 60)]
+    rules = [findings_of_temperature(pack_degc=pack_degc, air_degc=20, chemistry=LIPO)[0].rule for pack_degc in (0, 45, 60)]
     assert rules == [window.charge_least_degc, window.charge_most_degc, window.discharge_most_degc]
-    assert [findings_of_temperature(20, air_degc, LIPO)[0].rule.value for air_degc in (-1, 41)] == [0, 40]
-    assert findings_of_temperature(20, 0, LIPO) == findings_of_temperature(20, 40, LIPO) == []
+    assert [findings_of_temperature(pack_degc=20, air_degc=air_degc, chemistry=LIPO)[0].rule.value for air_degc in (-1, 41)] == [0, 40]
+    assert findings_of_temperature(pack_degc=20, air_degc=0, chemistry=LIPO) == findings_of_temperature(pack_degc=20, air_degc=40, chemistry=LIPO) == []
 
 
 def test_wear_is_told_in_numbers_beside_the_entry_that_shows_it() -> None:

@@ -22,6 +22,6 @@ def test_a_label_counts_unless_its_watt_hours_are_too_few(label_wh: float, count
 
 
 def test_a_hundred_watt_hours_of_cells_of_twenty_are_small_on_the_road() -> None:
-    assert is_small_on_the_road(100.0, 5)
-    assert not is_small_on_the_road(100.01, 6)
-    assert not is_small_on_the_road(80.04, 4)
+    assert is_small_on_the_road(100.0, cells=5)
+    assert not is_small_on_the_road(100.01, cells=6)
+    assert not is_small_on_the_road(80.04, cells=4)
