@@ -26,8 +26,8 @@ let seen = 0; // the latest that the wall clock has shown in this document
 export function since(moment) {
   const wall = Date.now() - moment;
   if (!starts.has(moment)) starts.set(moment, { wall, running: performance.now() });
-  const start = starts.get(moment);
-  return Math.max(wall, start.wall + performance.now() - start.running);
+  const begun = starts.get(moment);
+  return Math.max(wall, begun.wall + performance.now() - begun.running);
 }
 
 /** Returns how much is left until a moment, by the smaller of what both clocks say. */

@@ -68,11 +68,11 @@ async function openFrom(folder) {
   return open(MiniSearch, kept);
 }
 
-function line({ address, title, heading, kind, line }) {
+function line({ address, title, heading, kind, line: words }) {
   const one = document.getElementById("found-one").content.cloneNode(true);
   one.querySelector("a").href = address;
   one.querySelector("b").textContent = heading;
   one.querySelector("span").textContent = heading === title ? "" : title;
-  one.querySelector("p").textContent = FIRST_WORDS[kind] + line;
+  one.querySelector("p").textContent = FIRST_WORDS[kind] + words;
   return one;
 }

@@ -11,7 +11,9 @@ from pathlib import Path
 
 import pytest
 
-from site_builder.setting_up.checkout import ROOT
+from site_builder.setting_up.checkout import CACHE, NPM, ROOT
+from site_builder.setting_up.node import node_modules, node_program
+from site_builder.setting_up.running import run
 
 # Python that is called from here is not called from Python: templates and scripts name fields, the club names entries, and
 # the browser tests are driven by site_builder's own pilot.
@@ -35,6 +37,13 @@ def test_no_python_holds_a_fault_or_an_argument_that_nothing_uses() -> None:
 def test_the_types_hold_in_strict_mode() -> None:
     code, said = said_by("mypy")
     assert code == 0, said + "Correct each line that is named, then look again: .venv/bin/mypy"
+
+
+def test_no_script_holds_a_fault_or_a_name_that_nothing_uses() -> None:
+    config = NPM / "eslint.config.mjs"
+    eslint = [node_program(), node_modules() / "eslint" / "bin" / "eslint.js", "--config", config]
+    finished = run([*eslint, "--cache", "--cache-location", CACHE / "eslint", "site_builder", "tests"], folder=ROOT)
+    assert finished.well, f"\n{finished.output}\nHave it mend what it can by itself: the command at the top of {config.relative_to(ROOT)}, with --fix"
 
 
 def test_no_code_is_left_that_nothing_uses(tmp_path: Path) -> None:

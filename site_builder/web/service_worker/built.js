@@ -16,8 +16,8 @@ export const SCOPE_PATH = new URL(SCOPE).pathname;
 const UNPACKS = "DecompressionStream" in self;
 export const isSentPacked = (file) => UNPACKS && file.packed > 0;
 export const sentSize = (file) => (isSentPacked(file) ? file.packed : file.size);
-export const sentBytes = (files) => files.reduce((sum, file) => sum + sentSize(file), 0);
-export const contents = (files) => [...new Map(files.map((file) => [file.sha256, file])).values()];
+export const sentBytes = (some) => some.reduce((sum, file) => sum + sentSize(file), 0);
+export const contents = (some) => [...new Map(some.map((file) => [file.sha256, file])).values()];
 
 export function fileAt(url, list) {
   const path = decodedPath(url) || "index.html";
