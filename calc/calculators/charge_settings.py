@@ -9,32 +9,29 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from calc.calculators._charge_settings_discharge import discharge_current, discharge_cutoff, pack_discharge_cutoff
+from calc.calculators._charge_settings_supply import supply_load
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import AUTOMATIC_RATE_C, FLAGGED_RATE_C
 from calc.figures.quantities import (
     AMPERES,
-    CELL_VOLTS,
-    CELLS,
-    MILLIAMPERE_HOURS,
-    PACK_VOLTS,
     RATE,
     WATT_HOURS,
     Figure,
 )
 from calc.figures.rounding import up_to_step
-from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Setting, shown
 from calc.inputs.equipment import ChargerEntries, PackEntries, RateEntries, SupplyEntries
 from calc.inputs.fields import same_as
 from calc.physics.pack.packs import current_at_rate_a, rate_c_of_current
-from calc.presenting.cell_voltages import label_voltage
 from calc.presenting.currents import current_setting
+from calc.presenting.labels import label_settings
 from calc.presenting.ranges import balancing_range, charge_put_in, ends_of, minutes_range
 from calc.presenting.stops import stops_of, warming_sentence
-from calc.presenting.supply_load import cautions_of_supply, input_cautions, takings_of
+from calc.presenting.supply_load import cautions_of_supply, input_cautions
 from calc.presenting.verdicts import cautions_before_a_charge
 from calc.rules.charge.charge_heat import minutes_at_full_current
-from calc.rules.charge.charge_outlook import Outlook, outlook_of
+from calc.rules.charge.charge_outlook import outlook_of
 from calc.rules.charge.charge_setting import charge_setting_a
 from calc.rules.charge.charging_limits import current_limits
 from calc.rules.pack.acceptance import Judged, judged, problems_of_charger, problems_of_supply
@@ -91,13 +88,41 @@ def work_out(given: Inputs) -> Answer:
     current_a, binding = charge_setting_a(pack=given, charger=given, limits=limits)
     outlook = outlook_of(pack=given, charger=given, chemistry=chemistry, reading=reading, current_a=current_a)
     demand = demand_of(pack=given, charger=given, supply=given, chemistry=chemistry, current_a=current_a, outlook=outlook)
+    warms = warming_sentence(given, chemistry, minutes_at_full_current(outlook), current_a)
+    labels = label_settings(
+        pack=given, charger=given, chemistry=chemistry, capacity_by="the label", capacity_note=_automatic_current(given)
+    )
+    stops = stops_of(pack=given, charger=given, chemistry=chemistry, outlook=outlook)
+    load = supply_load(given, demand)
     return Answer(
-        cautions=_cautions(given, pack, current_a, demand, warming_sentence(given, chemistry, minutes_at_full_current(outlook), current_a)),
+        cautions=_cautions(given, pack, current_a, demand, warms),
         charge_current=current_setting(pack=given, charger=given, current_a=current_a, binding=binding, limits=limits),
-        **_label_settings(given, chemistry),
-        **stops_of(pack=given, charger=given, chemistry=chemistry, outlook=outlook),
-        **_pack_outlook(given, chemistry, outlook),
-        **takings_of(given, demand),
+        chemistry_mode=labels.chemistry_mode,
+        cells=labels.cells,
+        pack_voltage=labels.pack_voltage,
+        capacity_setting=labels.capacity_setting,
+        full_voltage=labels.full_voltage,
+        capacity_cutout=stops.capacity_cutout,
+        time_cutout=stops.time_cutout,
+        temperature_stop=stops.temperature_stop,
+        discharge_cutoff=discharge_cutoff(chemistry),
+        pack_discharge_cutoff=pack_discharge_cutoff(given, chemistry),
+        discharge_current=discharge_current(pack=given, charger=given, chemistry=chemistry),
+        charge_time=minutes_range(outlook.charge_min, outlook.wide_because),
+        at_full_current=minutes_range(outlook.coming.constant_current_min, "the state of charge at the start"),
+        at_full_voltage=minutes_range(
+            outlook.coming.constant_voltage_min, "the resistance, and when the charger calls it full; meanwhile the current falls"
+        ),
+        balancing_time=balancing_range(outlook),
+        charge_put_in=charge_put_in(outlook),
+        energy_put_in=ends_of(outlook.energy_in_wh, WATT_HOURS, "the same, times the voltage while charging"),
+        pack_energy=_pack_energy(given, chemistry),
+        supply_at_start=load.at_start,
+        supply_at_peak=load.at_peak,
+        supply_mean=load.mean,
+        supply_used=load.used,
+        supply_energy=load.energy,
+        supply_charges=load.charges,
     )
 
 
@@ -110,10 +135,9 @@ def accepted(given: Inputs) -> Judged:
     return judged(given, also, Act.CHARGE)
 
 
-def _label_settings(given: Inputs, chemistry: Chemistry) -> dict[str, Setting]:
-    full_cell_v = chemistry.full_cell_v.value
+def _automatic_current(given: Inputs) -> str:
+    """What a charger that works the current out by itself would give, counting from its capacity setting."""
     setting_mah = up_to_step(given.capacity_mah, given.capacity_step_mah)
-    dial_mah = MILLIAMPERE_HOURS.to_step(given.capacity_step_mah)
     automatic_a = current_at_rate_a(setting_mah, AUTOMATIC_RATE_C.value)
     automatic_c = rate_c_of_current(given.effective_capacity_mah, automatic_a)
     note = (
@@ -122,40 +146,16 @@ def _label_settings(given: Inputs, chemistry: Chemistry) -> dict[str, Setting]:
     )
     if automatic_c > FLAGGED_RATE_C.value:
         note += " Set the current by hand, as above: the automatic one is too high."
-    return {
-        "chemistry_mode": Setting(figure=chemistry.charger_mode, set_by="the label; a wrong mode sets the pack on fire"),
-        "cells": Setting(figure=Figure(given.cells, CELLS), set_by="the label; the charger must count the same at the balance plug"),
-        "pack_voltage": label_voltage(chemistry, given.cells),
-        "capacity_setting": Setting(
-            figure=Figure(setting_mah, dial_mah),
-            set_by=worded("the label, rounded up to the charger's step of {}", Figure(given.capacity_step_mah, dial_mah)),
-            note=note,
-        ),
-        "full_voltage": Setting(
-            figure=Figure(given.cells * full_cell_v, PACK_VOLTS),
-            set_by=f"{Figure(full_cell_v, CELL_VOLTS)} for each cell: the charger must stop here",
-        ),
-    }
+    return note
 
 
-def _pack_outlook(given: Inputs, chemistry: Chemistry, outlook: Outlook) -> dict[str, Setting | Range | None]:
-    return {
-        "charge_time": minutes_range(outlook.charge_min, outlook.wide_because),
-        "at_full_current": minutes_range(outlook.coming.constant_current_min, "the state of charge at the start"),
-        "at_full_voltage": minutes_range(
-            outlook.coming.constant_voltage_min, "the resistance, and when the charger calls it full; meanwhile the current falls"
-        ),
-        "balancing_time": balancing_range(outlook),
-        "charge_put_in": charge_put_in(outlook),
-        "energy_put_in": ends_of(outlook.energy_in_wh, WATT_HOURS, "the same, times the voltage while charging"),
-        "pack_energy": Setting(
-            figure=Figure(
-                rated_wh(capacity_mah=given.capacity_mah, cells=given.cells, chemistry=chemistry, label_wh=None), WATT_HOURS.to_step(0.01)
-            ),
-            set_by="capacity times the highest nominal voltage of such cells, rounded up, as air transport rules count it (49 CFR 171.8)",
-            note="Where watt-hours are printed on the label, carriers count those: enter them on the page Carry and send.",
-        ),
-    }
+def _pack_energy(given: Inputs, chemistry: Chemistry) -> Setting:
+    pack_wh = rated_wh(capacity_mah=given.capacity_mah, cells=given.cells, chemistry=chemistry, label_wh=None)
+    return Setting(
+        figure=Figure(pack_wh, WATT_HOURS.to_step(0.01)),
+        set_by="capacity times the highest nominal voltage of such cells, rounded up, as air transport rules count it (49 CFR 171.8)",
+        note="Where watt-hours are printed on the label, carriers count those: enter them on the page Carry and send.",
+    )
 
 
 def _cautions(given: Inputs, pack: Judged, current_a: float, demand: Demand, warms: str) -> tuple[Caution, ...]:

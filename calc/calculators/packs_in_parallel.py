@@ -7,44 +7,36 @@ contacts of the plugs. Assumes sound packs that have passed the look-over, and l
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import fsum
 
-from calc.calculators._packs_in_parallel_level import picture_of_levelling
+from calc.calculators._packs_in_parallel_level import LevellingShown, levelling_shown
+from calc.calculators._packs_in_parallel_verdict import contact_note, verdict_on_joining
 from calc.facts.practice import BALANCE_CONTACT_A, JOIN_DIFFERENCE_CELL_V
 from calc.figures.limits import Limit, lowest
-from calc.figures.quantities import AMPERES, CELL_VOLTS, METRES, MILLIAMPERE_HOURS, PACK_VOLTS, RATE, SQUARE_MILLIMETRES, Figure
+from calc.figures.quantities import AMPERES, CELL_VOLTS, METRES, PACK_VOLTS, RATE, SQUARE_MILLIMETRES, Figure
 from calc.figures.rounding import down_to_step
 from calc.figures.showing import Caution, Ceiling, Drawing, Picture, Range, Setting, Table, shown
-from calc.figures.spans import Span
-from calc.figures.units import mah_from_ah
 from calc.inputs.equipment import ChargerEntries, SupplyEntries
 from calc.inputs.fields import choice, number
 from calc.inputs.joined_packs import TOGETHER, JoinedPackEntries
 from calc.inputs.refusals import Problem
 from calc.inputs.rows import in_row
-from calc.physics.pack.joining import Levelling
 from calc.physics.supply.leads import lead_resistance_ohm
-from calc.presenting.currents import current_setting
-from calc.presenting.joining_verdict import contact_note, verdict_on_joining
-from calc.presenting.joint_settings import joint_cautions, joint_settings
+from calc.presenting.joint_settings import JointCharge, JointSettings, joint_cautions, joint_charge, joint_settings
 from calc.presenting.level_first import level_first
-from calc.presenting.ranges import balancing_range, minutes_or_hours, range_of
+from calc.presenting.ranges import balancing_range, range_of
 from calc.presenting.supply_load import input_cautions
 from calc.presenting.wiring import never_like_this, parallel_drawing
-from calc.rules.charge.charge_outlook import outlook_of
 from calc.rules.joined.joined_packs import (
     SoundPack,
-    joint_reading,
-    joint_setting_a,
     refuse_unlike,
     sound_packs,
     unlike_chemistry,
     unlike_temperature,
 )
-from calc.rules.joined.levelling import ComingLevel, coming_level
+from calc.rules.joined.levelling import coming_level
 from calc.rules.joined.moment_of_joining import PRACTICE, Joining, Place, PlugsIn, joining_of, plugs_in, widest_place
 from calc.rules.joined.packs_in_parallel import parallel_current_limits, parallel_pack, unequal_cells, unlike_size
 from calc.rules.pack.acceptance import problems_of_charger, problems_of_supply
@@ -54,7 +46,8 @@ SERIES_LEAD = "series"
 LEAD_CHOICES = {BOARD: "A parallel board or lead", SERIES_LEAD: "A series lead"}
 # A difference is shown and compared in hundredths of a volt of the whole pack.
 _VOLT_STEP = 0.01
-_DIED_AWAY = 0.1
+_PLUGS_BECAUSE = "the resistance of cells, wires and contacts; the upper end is for the lowest that it may be"
+_PLUGS_ALONE = "Then nothing but the thin wires brings the packs level."
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -123,23 +116,44 @@ def work_out(given: Inputs) -> Answer:
     if all(one.reading.each_cell for one in packs):
         place, plugs = widest_place(packs), plugs_in(packs, lead_ohm, levelling.afterwards if levelling else ())
     verdict = verdict_on_joining(packs, joining, binding, is_level, place, plugs)
+    charge = _joint_charge(given, packs, lead_ohm) if verdict.may_join else None
+    settings = _settings(given, packs, charge) if charge else JointSettings()
+    level = levelling_shown(packs, levelling) if levelling and verdict.may_join else LevellingShown()
     return Answer(
         cautions=(*input_cautions(given, given.charger_input_most_v), *_cautions(packs, plugs, verdict.warning)),
         join=verdict.join,
-        **_when_joined(packs, joining, binding, largest_v),
-        **_when_the_plugs_go_in(place, plugs),
+        difference=_difference(packs, joining),
+        largest_difference=_largest_difference(packs[0].cells, joining, binding, largest_v),
+        joining_current=_joining_current(joining),
+        cell_difference=_cell_difference(place) if place else None,
+        largest_cell_difference=Setting(
+            figure=Figure(JOIN_DIFFERENCE_CELL_V.value, CELL_VOLTS),
+            set_by=PRACTICE,
+            note="The balance plugs join cell to cell: compare the first cell of each pack, the second, and so on.",
+        ),
+        through_a_contact=range_of(plugs.after_a, AMPERES, _PLUGS_BECAUSE, contact_note()) if plugs else None,
+        by_the_balance_plugs=range_of(plugs.before_a, AMPERES, _PLUGS_BECAUSE, _PLUGS_ALONE) if plugs else None,
         level_first=None if verdict.may_join or (is_level and place is None) else level_first(packs),
-        **_dying_away(packs, levelling if verdict.may_join else None),
-        **(_settings(given, packs, lead_ohm) if verdict.may_join else dict.fromkeys(_SETTINGS)),
+        wait=level.wait,
+        moved=level.moved,
+        rests_at=level.rests_at,
+        picture=level.picture,
+        joint_current=settings.joint_current,
+        chemistry_mode=settings.chemistry_mode,
+        cells=settings.cells,
+        pack_voltage=settings.pack_voltage,
+        capacity_setting=settings.capacity_setting,
+        full_voltage=settings.full_voltage,
+        capacity_cutout=settings.capacity_cutout,
+        time_cutout=settings.time_cutout,
+        temperature_stop=settings.temperature_stop,
+        charge_time=settings.charge_time,
+        charge_put_in=settings.charge_put_in,
+        if_one_slips=_if_one_slips(packs, charge.current_a) if charge else None,
+        balancing_time=balancing_range(charge.outlook) if charge else None,
         wiring=parallel_drawing(len(packs), packs[0].cells),
         never=never_like_this(),
     )
-
-
-_SETTINGS = (
-    "joint_current", "if_one_slips", "chemistry_mode", "cells", "pack_voltage", "capacity_setting", "full_voltage",
-    "capacity_cutout", "time_cutout", "temperature_stop", "charge_time", "balancing_time", "charge_put_in",
-)  # fmt: skip
 
 
 def _accepted(given: Inputs) -> tuple[SoundPack, ...]:
@@ -155,103 +169,59 @@ def _accepted(given: Inputs) -> tuple[SoundPack, ...]:
     return packs
 
 
-def _when_joined(packs: Sequence[SoundPack], joining: Joining, binding: Limit, largest_v: float) -> dict[str, Setting | Range]:
-    cells = packs[0].cells
+def _difference(packs: Sequence[SoundPack], joining: Joining) -> Setting:
     by_voltage = sorted(packs, key=lambda one: one.reading.pack_v)
+    return Setting(
+        figure=Figure(joining.difference_v, PACK_VOLTS),
+        set_by=f"your readings: {by_voltage[-1].title} rests highest, {by_voltage[0].title} lowest"
+        if joining.flows
+        else "your readings: all rest alike",
+        note=f"For one cell {Figure(joining.difference_v / packs[0].cells, CELL_VOLTS)}. Measure all packs with one meter.",
+    )
+
+
+def _largest_difference(cells: float, joining: Joining, binding: Limit, largest_v: float) -> Setting:
     for_one_cell = f"For one cell {Figure(down_to_step(largest_v / cells, _VOLT_STEP), CELL_VOLTS)}."
     worked_out = "Worked out for the lowest resistance that these packs may have. A measured one may allow more."
-    return {
-        "difference": Setting(
-            figure=Figure(joining.difference_v, PACK_VOLTS),
-            set_by=f"your readings: {by_voltage[-1].title} rests highest, {by_voltage[0].title} lowest"
-            if joining.flows else "your readings: all rest alike",
-            note=f"For one cell {Figure(joining.difference_v / cells, CELL_VOLTS)}. Measure all packs with one meter.",
+    return Setting(
+        figure=Figure(largest_v, PACK_VOLTS),
+        set_by=binding.because,
+        note=for_one_cell if binding.because == PRACTICE else f"{for_one_cell} {worked_out}",
+        ceilings=tuple(
+            Ceiling(because=one.because, figure=Figure(down_to_step(one.ceiling, _VOLT_STEP), PACK_VOLTS), binds=one is binding)
+            for one in sorted(joining.limits, key=lambda one: one.ceiling)
         ),
-        "largest_difference": Setting(
-            figure=Figure(largest_v, PACK_VOLTS),
-            set_by=binding.because,
-            note=for_one_cell if binding.because == PRACTICE else f"{for_one_cell} {worked_out}",
-            ceilings=tuple(
-                Ceiling(because=one.because, figure=Figure(down_to_step(one.ceiling, _VOLT_STEP), PACK_VOLTS), binds=one is binding)
-                for one in sorted(joining.limits, key=lambda one: one.ceiling)
-            ),
-        ),
-        "joining_current": range_of(
-            joining.main_a, AMPERES,
-            "the resistance of the cells; the upper end is for the lowest that it may be",
-            note=f"{joining.taker.title} takes most for its size, up to {Figure(joining.taken_c, RATE.as_it_is)}.",
-        ),
-    }
-
-
-def _when_the_plugs_go_in(place: Place | None, plugs: PlugsIn | None) -> dict[str, Setting | Range | None]:
-    largest = Setting(
-        figure=Figure(JOIN_DIFFERENCE_CELL_V.value, CELL_VOLTS),
-        set_by=PRACTICE,
-        note="The balance plugs join cell to cell: compare the first cell of each pack, the second, and so on.",
     )
-    if place is None or plugs is None:
-        return {"largest_cell_difference": largest} | dict.fromkeys(("cell_difference", "through_a_contact", "by_the_balance_plugs"))
-    why = "the resistance of cells, wires and contacts; the upper end is for the lowest that it may be"
-    return {
-        "cell_difference": Setting(
-            figure=Figure(place.difference_v, CELL_VOLTS),
-            set_by=f"your readings: cell {place.cell} rests highest in {place.highest.title}, lowest in {place.lowest.title}"
-            if place.difference_v > 0 else "your readings: all cells of one place rest alike",
-        ),
-        "largest_cell_difference": largest,
-        "through_a_contact": range_of(plugs.after_a, AMPERES, why, contact_note()),
-        "by_the_balance_plugs": range_of(plugs.before_a, AMPERES, why, "Then nothing but the thin wires brings the packs level."),
-    }
 
 
-def _dying_away(packs: Sequence[SoundPack], levelling: ComingLevel | None) -> dict[str, Range | Picture | None]:
-    if levelling is None:
-        return dict.fromkeys(("wait", "moved", "rests_at", "picture"))
-    why = "the resistance of the cells, and the curve of their voltage"
-    moved_ah = levelling.span(lambda run: max(run[-1].taken_ah))
-    return {
-        "wait": minutes_or_hours(levelling.span(_died_away_min), why, "Until the current has fallen to a tenth."),
-        "moved": range_of(moved_ah.times(mah_from_ah(1)), MILLIAMPERE_HOURS, why, "Into the pack that takes most."),
-        "rests_at": range_of(_cells_rest_at(levelling), CELL_VOLTS, why),
-        "picture": picture_of_levelling(packs, levelling),
-    }
+def _joining_current(joining: Joining) -> Range:
+    return range_of(
+        joining.main_a,
+        AMPERES,
+        "the resistance of the cells; the upper end is for the lowest that it may be",
+        note=f"{joining.taker.title} takes most for its size, up to {Figure(joining.taken_c, RATE.as_it_is)}.",
+    )
 
 
-def _cells_rest_at(levelling: ComingLevel) -> Span:
-    """The lowest and the highest cell of all courses, and the likely mean."""
-    cell_v = [v for run in (levelling.likely, *levelling.corners) for cells in run[-1].cell_v for v in cells]
-    likely_v = [v for cells in levelling.likely[-1].cell_v for v in cells]
-    return Span(min(cell_v), fsum(likely_v) / len(likely_v), max(cell_v))
+def _cell_difference(place: Place) -> Setting:
+    return Setting(
+        figure=Figure(place.difference_v, CELL_VOLTS),
+        set_by=f"your readings: cell {place.cell} rests highest in {place.highest.title}, lowest in {place.lowest.title}"
+        if place.difference_v > 0
+        else "your readings: all cells of one place rest alike",
+    )
 
 
-def _died_away_min(run: tuple[Levelling, ...]) -> float:
-    """Between the two moments around a tenth of the first current, by straight line."""
-    highest = [max(map(abs, moment.currents_a)) for moment in run]
-    place = bisect_right(highest, -highest[0] * _DIED_AWAY, key=lambda current_a: -current_a)
-    if place >= len(run):
-        return run[-1].time_min
-    before, after = run[place - 1], run[place]
-    share = (highest[place - 1] - highest[0] * _DIED_AWAY) / (highest[place - 1] - highest[place])
-    return before.time_min + (after.time_min - before.time_min) * share
+def _joint_charge(given: Inputs, packs: Sequence[SoundPack], lead_ohm: float) -> JointCharge:
+    limits = parallel_current_limits(
+        packs=packs, charger=given, supply=given, requested_rate_c=given.requested_rate_c, lead_ohm=lead_ohm
+    )
+    return joint_charge(joined=given, charger=given, packs=packs, one_pack=parallel_pack(packs), limits=limits)
 
 
-def _settings(given: Inputs, packs: Sequence[SoundPack], lead_ohm: float) -> dict[str, Setting | Range | None]:
-    one_pack, chemistry = parallel_pack(packs), packs[0].chemistry
-    limits = parallel_current_limits(packs=packs, charger=given, supply=given, requested_rate_c=given.requested_rate_c, lead_ohm=lead_ohm)
-    smallest = min(packs, key=lambda one: one.effective_ah)
-    current_a, binding = joint_setting_a(joined=given, charger=given, one_pack=one_pack, limits=limits, smallest=smallest)
-    reading = joint_reading(packs, one_pack.resting_v[0])
-    outlook = outlook_of(pack=one_pack, charger=given, chemistry=chemistry, reading=reading, current_a=current_a)
-    return {
-        "joint_current": current_setting(pack=one_pack, charger=given, current_a=current_a, binding=binding, limits=limits, quantity=AMPERES),
-        "if_one_slips": _if_one_slips(packs, current_a),
-        **joint_settings(
-            given, one_pack, chemistry, outlook, packs=packs, current_a=current_a,
-            capacity_by="all labels together", shared="Each pack takes its share by its capacity.",
-        ),
-        "balancing_time": balancing_range(outlook),
-    }
+def _settings(given: Inputs, packs: Sequence[SoundPack], charge: JointCharge) -> JointSettings:
+    shared = "Each pack takes its share by its capacity."
+    return joint_settings(charge, charger=given, packs=packs, capacity_by="all labels together", shared=shared)
 
 
 def _if_one_slips(packs: Sequence[SoundPack], current_a: float) -> Setting:

@@ -8,7 +8,7 @@ cell.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import fsum
 
 from calc.facts.practice import BALANCE_LEAST_A, BALANCE_MOST_A, SERIES_APART_PERCENT
@@ -22,19 +22,15 @@ from calc.inputs.joined_packs import TOGETHER, PluggedPacksEntries
 from calc.inputs.refusals import Problem
 from calc.physics.cell.forecasting import balancing_minutes
 from calc.physics.pack.balance_ports import Plug, plugs_in_series, ports_of
-from calc.presenting.currents import current_setting
-from calc.presenting.joining_verdict import balance_first, uneven_because
-from calc.presenting.joint_settings import joint_cautions, joint_settings
-from calc.presenting.level_first import level_first
+from calc.presenting.joint_settings import JointSettings, joint_cautions, joint_charge, joint_settings
+from calc.presenting.level_first import balance_first, level_first, uneven_because
 from calc.presenting.ranges import minutes_or_hours, range_of
 from calc.presenting.supply_load import input_cautions
 from calc.presenting.wiring import never_like_this, ports_table, series_drawing
-from calc.rules.charge.charge_outlook import STATE_UNSURE, outlook_of
+from calc.rules.charge.charge_outlook import STATE_UNSURE
 from calc.rules.joined.imbalance import imbalance_ah
 from calc.rules.joined.joined_packs import (
     SoundPack,
-    joint_reading,
-    joint_setting_a,
     refuse_unlike,
     sound_packs,
     unlike_chemistry,
@@ -103,6 +99,7 @@ def work_out(given: Inputs) -> Answer:
     apart = imbalance_ah(packs)
     balancing = _balancing(given, apart)
     is_level = apart.likely <= _allowed_ah(packs) and not any(one.reading.is_uneven for one in packs)
+    settings = _settings(given, packs, apart) if is_level else JointSettings()
     return Answer(
         cautions=_cautions(given, packs, is_level),
         join=_join(packs, apart, is_level),
@@ -114,17 +111,21 @@ def work_out(given: Inputs) -> Answer:
         ),
         balancing_time=balancing,
         level_first=None if is_level else level_first(packs),
-        **(_settings(given, packs, apart) if is_level else dict.fromkeys(_SETTINGS)),
+        joint_current=settings.joint_current,
+        chemistry_mode=settings.chemistry_mode,
+        cells=settings.cells,
+        pack_voltage=settings.pack_voltage,
+        capacity_setting=settings.capacity_setting,
+        full_voltage=settings.full_voltage,
+        capacity_cutout=settings.capacity_cutout,
+        time_cutout=settings.time_cutout,
+        temperature_stop=settings.temperature_stop,
+        charge_time=settings.charge_time,
+        charge_put_in=settings.charge_put_in,
         wiring=series_drawing(plugs, ports),
         ports=ports_table(plugs, ports),
         never=never_like_this(),
     )
-
-
-_SETTINGS = (
-    "joint_current", "chemistry_mode", "cells", "pack_voltage", "capacity_setting", "full_voltage",
-    "capacity_cutout", "time_cutout", "temperature_stop", "charge_time", "charge_put_in",
-)  # fmt: skip
 
 
 def _accepted(given: Inputs) -> tuple[tuple[SoundPack, ...], list[Plug], list[int]]:
@@ -188,26 +189,16 @@ def _balancing(given: Inputs, apart: Span) -> Range:
     )
 
 
-def _settings(given: Inputs, packs: Sequence[SoundPack], apart: Span) -> dict[str, Setting | Range]:
-    one_pack, chemistry = series_pack(packs), packs[0].chemistry
+def _settings(given: Inputs, packs: Sequence[SoundPack], apart: Span) -> JointSettings:
     limits = series_current_limits(packs=packs, charger=given, supply=given, requested_rate_c=given.requested_rate_c)
-    smallest = min(packs, key=lambda one: one.effective_ah)
-    current_a, binding = joint_setting_a(joined=given, charger=given, one_pack=one_pack, limits=limits, smallest=smallest)
-    reading = joint_reading(packs, one_pack.resting_v[0])
-    outlook = outlook_of(pack=one_pack, charger=given, chemistry=chemistry, reading=reading, current_a=current_a)
-    found = {
-        "joint_current": current_setting(pack=one_pack, charger=given, current_a=current_a, binding=binding, limits=limits, quantity=AMPERES),
-        **joint_settings(
-            given, one_pack, chemistry, outlook, packs=packs, current_a=current_a,
-            capacity_by="the smallest label", shared="The same through every pack: one current flows through all.",
-        ),
-    }
-    stop = found["time_cutout"]
-    levelling = balancing_minutes(apart, given.balance_current_a or BALANCE_LEAST_A.value)
-    if outlook.charge_min.most + levelling.most > stop.figure.value:
-        note = "Bringing the packs level may take longer than that: the stop then ends it, and you read every cell before you start again."
-        found["time_cutout"] = replace(stop, note=note)
-    return found
+    return joint_settings(
+        joint_charge(joined=given, charger=given, packs=packs, one_pack=series_pack(packs), limits=limits),
+        charger=given,
+        packs=packs,
+        capacity_by="the smallest label",
+        shared="The same through every pack: one current flows through all.",
+        levelling_min=balancing_minutes(apart, given.balance_current_a or BALANCE_LEAST_A.value).most,
+    )
 
 
 def _cautions(given: Inputs, packs: Sequence[SoundPack], is_level: bool) -> tuple[Caution, ...]:

@@ -3,67 +3,106 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from calc.facts.chemistries import Chemistry
-from calc.figures.quantities import CELL_VOLTS, CELLS, MILLIAMPERE_HOURS, PACK_VOLTS, Figure
-from calc.figures.rounding import up_to_step
+from calc.figures.limits import Limit
+from calc.figures.quantities import AMPERES, Figure
 from calc.figures.showing import Caution, Range, Setting
 from calc.inputs.equipment import ChargerEntries, PackEntries
+from calc.inputs.joined_packs import JoinedPackEntries
 from calc.inputs.refusals import within_sentence
-from calc.presenting.cell_voltages import label_voltage
+from calc.presenting.currents import current_setting
+from calc.presenting.labels import label_settings
 from calc.presenting.ranges import charge_put_in, minutes_range
 from calc.presenting.stops import stops_of, warming_sentence
 from calc.presenting.verdicts import LOOK_FIRST, UNTIL_READ, slow_sentences
 from calc.rules.charge.charge_heat import minutes_at_full_current
-from calc.rules.charge.charge_outlook import Outlook
-from calc.rules.joined.joined_packs import SoundPack, at_its_warmest
+from calc.rules.charge.charge_outlook import Outlook, outlook_of
+from calc.rules.joined.joined_packs import SoundPack, at_its_warmest, joint_reading, joint_setting_a
+
+_LEVELLING_IS_LONGER = (
+    "Bringing the packs level may take longer than that: the stop then ends it, and you read every cell before you start again."
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JointCharge:
+    """Several packs that are charged as one: the entries of that one, its current with what sets it, and the charge to come."""
+
+    one_pack: PackEntries
+    chemistry: Chemistry
+    limits: list[Limit]
+    binding: Limit
+    current_a: float
+    outlook: Outlook
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JointSettings:
+    """What packs in series and packs side by side have alike; all of it None where they may not be charged as one yet."""
+
+    joint_current: Setting | None = None
+    chemistry_mode: Setting | None = None
+    cells: Setting | None = None
+    pack_voltage: Setting | None = None
+    capacity_setting: Setting | None = None
+    full_voltage: Setting | None = None
+    capacity_cutout: Setting | None = None
+    time_cutout: Setting | None = None
+    temperature_stop: Setting | None = None
+    charge_time: Range | None = None
+    charge_put_in: Range | None = None
+
+
+def joint_charge(
+    *, joined: JoinedPackEntries, charger: ChargerEntries, packs: Sequence[SoundPack], one_pack: PackEntries, limits: list[Limit]
+) -> JointCharge:
+    """Return the charge of several packs as one, at the current that the limits allow."""
+    chemistry, smallest = packs[0].chemistry, min(packs, key=lambda one: one.effective_ah)
+    current_a, binding = joint_setting_a(joined=joined, charger=charger, one_pack=one_pack, limits=limits, smallest=smallest)
+    reading = joint_reading(packs, one_pack.resting_v[0])
+    outlook = outlook_of(pack=one_pack, charger=charger, chemistry=chemistry, reading=reading, current_a=current_a)
+    return JointCharge(
+        one_pack=one_pack, chemistry=chemistry, limits=limits, binding=binding, current_a=current_a, outlook=outlook
+    )
 
 
 def joint_settings(
-    charger: ChargerEntries,
-    one_pack: PackEntries,
-    chemistry: Chemistry,
-    outlook: Outlook,
-    *,
-    packs: Sequence[SoundPack],
-    current_a: float,
-    capacity_by: str,
-    shared: str,
-) -> dict[str, Setting | Range]:
-    """Return what packs in series and packs side by side have alike: labels, stops, and the charge to come.
+    charge: JointCharge, *, charger: ChargerEntries, packs: Sequence[SoundPack], capacity_by: str, shared: str, levelling_min: float = 0.0
+) -> JointSettings:
+    """Return the settings of such a charge.
 
-    `capacity_by` says what makes their capacity, and `shared` how the charge is shared among them.
+    `capacity_by` says what makes their capacity, `shared` how the charge is shared among them, and `levelling_min` how long the
+    balancer may take to bring them level.
     """
+    one_pack, chemistry, outlook, current_a = charge.one_pack, charge.chemistry, charge.outlook, charge.current_a
+    note = "Set the current by hand, as above: an automatic one counts from this capacity and knows nothing of the joint."
+    labels = label_settings(
+        pack=one_pack, charger=charger, chemistry=chemistry, capacity_by=capacity_by, capacity_note=note, packs=len(packs)
+    )
     stops = stops_of(pack=one_pack, charger=charger, chemistry=chemistry, outlook=outlook)
+    temperature_stop, time_cutout = stops.temperature_stop, stops.time_cutout
     # The current follows from the coldest pack; what the charge adds counts from the warmest.
     if warms := warming_sentence(at_its_warmest(one_pack, packs), chemistry, minutes_at_full_current(outlook), current_a):
-        stops["temperature_stop"] = replace(stops["temperature_stop"], note=warms)
-    return {
-        **_labels(charger, one_pack, chemistry, capacity_by),
-        **{name: stops[name] for name in ("capacity_cutout", "time_cutout", "temperature_stop")},
-        "charge_time": minutes_range(outlook.charge_min, outlook.wide_because),
-        "charge_put_in": charge_put_in(outlook, shared),
-    }
-
-
-def _labels(charger: ChargerEntries, one_pack: PackEntries, chemistry: Chemistry, capacity_by: str) -> dict[str, Setting]:
-    cells, full_cell_v = Figure(one_pack.cells, CELLS), chemistry.full_cell_v.value
-    dial_mah = MILLIAMPERE_HOURS.to_step(charger.capacity_step_mah)
-    return {
-        "chemistry_mode": Setting(figure=chemistry.charger_mode, set_by="the labels; a wrong mode sets the packs on fire"),
-        "cells": Setting(figure=cells, set_by="the labels; the charger must count the same at the balance plugs"),
-        "pack_voltage": label_voltage(chemistry, one_pack.cells),
-        "capacity_setting": Setting(
-            figure=Figure(up_to_step(one_pack.capacity_mah, charger.capacity_step_mah), dial_mah),
-            set_by=f"{capacity_by}, rounded up to the charger's step of {Figure(charger.capacity_step_mah, dial_mah)}",
-            note="Set the current by hand, as above: an automatic one counts from this capacity and knows nothing of the joint.",
+        temperature_stop = replace(temperature_stop, note=warms)
+    if isinstance(time_cutout.figure, Figure) and outlook.charge_min.most + levelling_min > time_cutout.figure.value:
+        time_cutout = replace(time_cutout, note=_LEVELLING_IS_LONGER)
+    return JointSettings(
+        joint_current=current_setting(
+            pack=one_pack, charger=charger, current_a=current_a, binding=charge.binding, limits=charge.limits, quantity=AMPERES
         ),
-        "full_voltage": Setting(
-            figure=Figure(one_pack.cells * full_cell_v, PACK_VOLTS),
-            set_by=f"{Figure(full_cell_v, CELL_VOLTS)} for each cell: the charger must stop here",
-        ),
-    }
+        chemistry_mode=labels.chemistry_mode,
+        cells=labels.cells,
+        pack_voltage=labels.pack_voltage,
+        capacity_setting=labels.capacity_setting,
+        full_voltage=labels.full_voltage,
+        capacity_cutout=stops.capacity_cutout,
+        time_cutout=time_cutout,
+        temperature_stop=temperature_stop,
+        charge_time=minutes_range(outlook.charge_min, outlook.wide_because),
+        charge_put_in=charge_put_in(outlook, shared),
+    )
 
 
 def joint_cautions(packs: Sequence[SoundPack], *, with_settings: bool) -> tuple[Caution, ...]:

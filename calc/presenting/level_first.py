@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from calc.facts.practice import SPREAD_TO_WATCH_CELL_V
 from calc.figures.quantities import CELL_VOLTS, MILLIAMPERE_HOURS, Band, Figure
 from calc.figures.showing import Row, Table
 from calc.figures.units import mah_from_ah
@@ -43,3 +44,21 @@ def _row(pack: SoundPack, target_v: float) -> Row:
     )
     amount = f"{least.number} to {most}, most likely {likely}"
     return Row(heading=pack.title, cells=(rest, f"charge it alone until a cell rests at {target}", amount))
+
+
+def balance_first(packs: Sequence[SoundPack]) -> str:
+    """Return which packs to balance by themselves; at least one of them is uneven."""
+    uneven = [one.title for one in packs if one.reading.is_uneven]
+    return f"balance {listed(uneven)} by {'themselves' if len(uneven) > 1 else 'itself'} first"
+
+
+def uneven_because(packs: Sequence[SoundPack]) -> str:
+    """Return how far apart the cells of the most uneven pack rest, and how far they may."""
+    worst = max(packs, key=lambda one: one.reading.spread_v)
+    may = f"a healthy pack's rest within {Figure(SPREAD_TO_WATCH_CELL_V.value, CELL_VOLTS)} (common practice, no source)"
+    return f"the cells of {worst.title} rest {Figure(worst.reading.spread_v, CELL_VOLTS)} apart, and {may}"
+
+
+def listed(names: Sequence[str]) -> str:
+    """Return names as words of a sentence: with commas, and the last with "and"."""
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"

@@ -1,6 +1,8 @@
-"""The stops to set on the charger: they end a charge that went wrong, and a discharge before it harms a cell."""
+"""The stops to set on the charger: they end a charge that went wrong."""
 
 from __future__ import annotations
+
+from dataclasses import dataclass
 
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import (
@@ -8,16 +10,11 @@ from calc.facts.practice import (
     TEMPERATURE_STOP_MOST_DEGC,
     TIME_CUTOUT_MIN,
 )
-from calc.figures.limits import Limit, lowest
 from calc.figures.quantities import (
-    CELL_VOLTS,
-    CELLS,
     DEGREES_CELSIUS,
     DEGREES_FAHRENHEIT,
     MILLIAMPERE_HOURS,
     MINUTES,
-    PACK_AMPERES,
-    PACK_VOLTS,
     Figure,
 )
 from calc.figures.rounding import down_to_step, up_to_step
@@ -29,7 +26,6 @@ from calc.inputs.equipment import ChargerEntries, PackEntries
 from calc.presenting.source_lines import source_line
 from calc.rules.charge.charge_heat import hottest_on_charge_degc, likely_never_above_degc, never_above_degc
 from calc.rules.charge.charge_outlook import Outlook
-from calc.rules.charge.discharge_limits import discharge_current_limits, discharge_power_limit
 
 # A time cut-out is dialled in tens of minutes.
 _TIME_STEP_MIN = 10
@@ -41,27 +37,25 @@ _NEAR_STOP_K = 5
 COUNT_CANNOT_GUARD = "This charger's count cannot guard it"
 
 
-def stops_of(*, pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry, outlook: Outlook) -> dict[str, Setting | None]:
-    """Return the stops to set on the charger: capacity, time, temperature, and those of a discharge.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stops:
+    """What ends a charge that went wrong; the capacity is in words where the charger's step is too coarse to guard the pack."""
+
+    capacity_cutout: Setting
+    time_cutout: Setting
+    temperature_stop: Setting
+
+
+def stops_of(*, pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry, outlook: Outlook) -> Stops:
+    """Return the stops to set on the charger.
 
         capacity = down to step (1.1 x the lower of label and most charge to come)        time = 120 min, or longer if needed
     """
-    careful, maker = chemistry.careful_cutoff_cell_v, chemistry.maker_cutoff_cell_v
-    return {
-        "capacity_cutout": _capacity_cutout(pack, charger, outlook),
-        "time_cutout": _time_cutout(outlook),
-        "temperature_stop": temperature_stop(chemistry),
-        "discharge_cutoff": Setting(
-            figure=Figure(careful.value, CELL_VOLTS),
-            set_by="common practice, with a margin",
-            note=f"The maker's own limit is {Figure(maker.value, CELL_VOLTS)}, which leaves none for the weakest cell.",
-        ),
-        "pack_discharge_cutoff": Setting(
-            figure=Figure(pack.cells * careful.value, PACK_VOLTS),
-            set_by=f"{Figure(careful.value, CELL_VOLTS)} for each of {Figure(pack.cells, CELLS)}",
-        ),
-        "discharge_current": _discharge_current(pack, charger, chemistry),
-    }
+    return Stops(
+        capacity_cutout=_capacity_cutout(pack, charger, outlook),
+        time_cutout=_time_cutout(outlook),
+        temperature_stop=temperature_stop(chemistry),
+    )
 
 
 def temperature_stop_degc(chemistry: Chemistry) -> float:
@@ -160,19 +154,3 @@ def _time_cutout(outlook: Outlook) -> Setting:
         set_by="the longest time predicted, balancing included, rounded up to ten minutes",
         note=f"Longer than the usual {Figure(TIME_CUTOUT_MIN.value, MINUTES)}: {outlook.slow_because}.",
     )
-
-
-def _discharge_current(pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry) -> Setting | None:
-    if charger.discharge_current_a is None:
-        return None
-    limits = discharge_current_limits(pack=pack, charger=charger)
-    power = discharge_power_limit(charger)
-    if power is not None:
-        full_pack_v = pack.cells * chemistry.full_cell_v.value
-        limits.append(Limit(power.ceiling / full_pack_v, f"{power.because}, at the full voltage"))
-    binding = lowest(limits)
-    current_a = down_to_step(binding.ceiling, charger.current_step_a)
-    amperes = PACK_AMPERES.to_step(charger.current_step_a)
-    if current_a == 0:
-        return Setting(figure=worded("less than {}", Figure(charger.current_step_a, amperes)), set_by=binding.because)
-    return Setting(figure=Figure(current_a, amperes), set_by=binding.because)

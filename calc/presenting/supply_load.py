@@ -3,69 +3,19 @@
 from __future__ import annotations
 
 from calc.facts.copper import GOOD_DROP_PERCENT
-from calc.facts.lead_acid import CHARGING_MOST_V, LEAD_ACID
-from calc.figures.quantities import AMPERE_HOURS, AMPERES, CHARGES, PACK_VOLTS, PERCENT, SUPPLY_VOLTS, WATT_HOURS, Figure
-from calc.figures.rounding import down_to_step
-from calc.figures.showing import Caution, Range, Setting
+from calc.facts.lead_acid import CHARGING_MOST_V
+from calc.figures.quantities import AMPERES, PERCENT, SUPPLY_VOLTS, Figure
+from calc.figures.showing import Caution
 from calc.inputs.equipment import VEHICLE, SupplyEntries
 from calc.physics.supply.leads import allowed_current_a
-from calc.physics.supply.supplies import usable_ah
-from calc.presenting.ranges import ends_of
 from calc.rules.supply.battery_floor import floor_of
-from calc.rules.supply.supply_demand import Demand, state_of_supply
-
-
-def takings_of(supply: SupplyEntries, demand: Demand) -> dict[str, Setting | Range | None]:
-    """Return what a charge takes from its supply."""
-    return {
-        "supply_at_start": Setting(
-            figure=Figure(demand.start_current_a, AMPERES),
-            set_by="the pack's power at the start, through charger and lead",
-        ),
-        "supply_at_peak": Setting(
-            figure=Figure(demand.peak_current_a, AMPERES),
-            set_by="the pack's power when it reaches its full voltage, through charger and lead",
-        ),
-        "supply_mean": Setting(
-            figure=Figure(demand.mean_current_a, AMPERES),
-            set_by="what is taken, over the likely time of the charge",
-        ),
-        "supply_energy": ends_of(
-            demand.used_wh,
-            WATT_HOURS,
-            "the charge put in is a range",
-            note="What the pack takes, over the charger's efficiency; the lead's loss comes on top.",
-        ),
-        "supply_used": ends_of(demand.used_ah, demand.ampere_hours, "the charge put in is a range"),
-        "supply_charges": charges_left(supply, demand),
-    }
+from calc.rules.supply.supply_demand import state_of_supply
 
 
 def floor_words(supply: SupplyEntries) -> str:
     """Return what the floor of a battery is called, with its number."""
     name = "what the vehicle needs to start" if supply.supply_kind == VEHICLE else "the battery's floor"
     return f"{name}, {Figure(floor_of(supply).value, PERCENT)} (common practice, no source)"
-
-
-def charges_left(supply: SupplyEntries, demand: Demand) -> Setting | None:
-    """Return how many such charges the battery holds down to its floor; None for a mains supply.
-
-        n = usable Ah at the peak current / Ah of one charge, rounded down
-    """
-    if not supply.is_lead_acid or demand.used_ah.most == 0:
-        return None
-    kind = LEAD_ACID[supply.battery_kind]
-    floor_percent = floor_of(supply).value
-    usable = usable_ah(kind, supply.battery_ah, supply.battery_resting_v, demand.peak_current_a, floor_percent)
-    charged = Figure(state_of_supply(supply).charged_percent, PERCENT)
-    return Setting(
-        figure=Figure(down_to_step(usable / demand.used_ah.most, 1), CHARGES),
-        set_by=floor_words(supply),
-        note=(
-            f"It rests at {Figure(supply.battery_resting_v, PACK_VOLTS)}, about {charged} charged. At this current "
-            f"{Figure(usable, AMPERE_HOURS)} can be drawn before the floor, if the battery still has its label's capacity."
-        ),
-    )
 
 
 def input_cautions(supply: SupplyEntries, charger_input_most_v: float | None) -> tuple[Caution, ...]:

@@ -5,16 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from calc.facts.practice import BALANCE_CONTACT_A, JOIN_DIFFERENCE_CELL_V, SPREAD_TO_WATCH_CELL_V
+from calc.facts.practice import BALANCE_CONTACT_A, JOIN_DIFFERENCE_CELL_V
 from calc.figures.limits import Limit
 from calc.figures.quantities import AMPERES, CELL_VOLTS, RATE, Figure
 from calc.figures.showing import Setting
+from calc.presenting.level_first import balance_first, listed, uneven_because
 from calc.rules.joined.joined_packs import SoundPack
 from calc.rules.joined.moment_of_joining import Joining, Place, PlugsIn
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Verdict:
+class JoiningVerdict:
     """Whether to join them: in words, and why not in a sentence of its own where they must wait."""
 
     join: Setting
@@ -28,14 +29,14 @@ class Verdict:
 
 def verdict_on_joining(
     packs: Sequence[SoundPack], joining: Joining, binding: Limit, is_level: bool, place: Place | None, plugs: PlugsIn | None
-) -> Verdict:
+) -> JoiningVerdict:
     """Return whether these packs may be joined: as a whole first, then cell by cell.
 
     `binding` is the lowest limit on the difference of whole packs, and `is_level` says that they are within it. Where not every cell
     was read there is no `place` where the cells rest furthest apart, and nothing is known of the `plugs`.
     """
     if not is_level:
-        return Verdict(
+        return JoiningVerdict(
             join=Setting(
                 figure="Not yet: bring them level first",
                 set_by=binding.because,
@@ -44,8 +45,8 @@ def verdict_on_joining(
             warning="Do not join these packs yet: their voltages are too far apart.",
         )
     if place is None or plugs is None:
-        unread = _listed([one.title for one in packs if not one.reading.each_cell])
-        return Verdict(
+        unread = listed([one.title for one in packs if not one.reading.each_cell])
+        return JoiningVerdict(
             join=Setting(
                 figure="Not yet: read every cell first",
                 set_by=f"{unread}: measured as a whole, and a sum hides the cell that is out of line",
@@ -55,12 +56,12 @@ def verdict_on_joining(
         )
     if place.difference_v > JOIN_DIFFERENCE_CELL_V.value or plugs.passed or any(one.reading.is_uneven for one in packs):
         return _cells_apart(packs, place, plugs)
-    return Verdict(
+    return JoiningVerdict(
         join=Setting(figure="Yes, main leads first", set_by="they rest within the largest difference, as a whole and cell by cell, as below")
     )
 
 
-def _cells_apart(packs: Sequence[SoundPack], place: Place, plugs: PlugsIn) -> Verdict:
+def _cells_apart(packs: Sequence[SoundPack], place: Place, plugs: PlugsIn) -> JoiningVerdict:
     high_v, low_v = (Figure(one.reading.cell_v[place.cell - 1], CELL_VOLTS) for one in (place.highest, place.lowest))
     because = f"cell {place.cell} rests at {low_v} in {place.lowest.title} and at {high_v} in {place.highest.title}"
     if plugs.passed:
@@ -72,7 +73,7 @@ def _cells_apart(packs: Sequence[SoundPack], place: Place, plugs: PlugsIn) -> Ve
     else:
         because = uneven_because(packs)
     uneven = [one.title for one in packs if one.reading.is_uneven]
-    return Verdict(
+    return JoiningVerdict(
         join=Setting(
             figure=f"Not yet: {balance_first(packs) if uneven else 'bring them level first'}",
             set_by=because,
@@ -82,23 +83,6 @@ def _cells_apart(packs: Sequence[SoundPack], place: Place, plugs: PlugsIn) -> Ve
     )
 
 
-def balance_first(packs: Sequence[SoundPack]) -> str:
-    """Return which packs to balance by themselves; at least one of them is uneven."""
-    uneven = [one.title for one in packs if one.reading.is_uneven]
-    return f"balance {_listed(uneven)} by {'themselves' if len(uneven) > 1 else 'itself'} first"
-
-
-def uneven_because(packs: Sequence[SoundPack]) -> str:
-    """Return how far apart the cells of the most uneven pack rest, and how far they may."""
-    worst = max(packs, key=lambda one: one.reading.spread_v)
-    may = f"a healthy pack's rest within {Figure(SPREAD_TO_WATCH_CELL_V.value, CELL_VOLTS)} (common practice, no source)"
-    return f"the cells of {worst.title} rest {Figure(worst.reading.spread_v, CELL_VOLTS)} apart, and {may}"
-
-
 def contact_note() -> str:
     """Return what a contact of a balance plug is made for."""
     return f"A contact of the usual balance plug is made for {Figure(BALANCE_CONTACT_A.value, AMPERES)} (common practice, no source)."
-
-
-def _listed(names: Sequence[str]) -> str:
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
