@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.calculators import charge_settings
+from calc.calculators._charge_course_picture import minute_by_minute, picture_of
 from calc.facts.chemistries import Chemistry
 from calc.figures.limits import Limit, lowest
 from calc.figures.quantities import AMPERES, DEGREES_CELSIUS, MINUTES, PACK_AMPERES, PERCENT, RATE, WATT_HOURS, WATTS, Figure
@@ -20,7 +21,6 @@ from calc.figures.units import fraction_from_percent, percent_from_fraction
 from calc.inputs.fields import Group, number
 from calc.inputs.refusals import Problem, Refused
 from calc.physics.pack.packs import rate_c_of_current
-from calc.presenting.picture import minute_by_minute, picture_of
 from calc.presenting.ranges import balancing_range, minutes_range, range_of
 from calc.presenting.stops import warming_sentence
 from calc.presenting.supply_load import input_cautions

@@ -20,8 +20,8 @@ from calc.inputs.refusals import Problem, Refused
 from calc.inputs.rows import each_row, several
 from calc.inputs.stored_packs import StoredPackEntries
 from calc.presenting.clock import in_hours
-from calc.presenting.moves import band_words, count_to_stop_at
 from calc.presenting.ranges import minutes_range
+from calc.presenting.storage_words import band_words, count_to_stop_at
 from calc.presenting.supply_load import input_cautions
 from calc.presenting.verdicts import cautions_of_no_look
 from calc.rules.charge.charge_outlook import STATE_UNSURE

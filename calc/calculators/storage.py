@@ -9,44 +9,28 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from calc.calculators._storage_way import left_apart_sentence, stops_shown, way_shown
 from calc.facts.ageing import HOT_CAR_DEGC, ROOM_DEGC
 from calc.facts.practice import STORE_WITHIN_DAYS
 from calc.figures.quantities import (
     CELL_VOLTS,
     DAYS,
     DEGREES_CELSIUS,
-    MILLIAMPERE_HOURS,
-    PACK_VOLTS,
     RATE,
     TIMES_AS_FAST,
-    WATT_HOURS,
     Figure,
 )
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
-from calc.figures.units import mah_from_ah
 from calc.inputs.equipment import PACK, ChargerEntries, PackEntries, SupplyEntries
 from calc.inputs.fields import choice, number
 from calc.physics.cell.ageing import ageing_compared
-from calc.presenting.currents import current_setting
-from calc.presenting.moves import (
-    band_words,
-    cell_range,
-    cell_stop,
-    left_apart_sentence,
-    move_minutes,
-    real_current,
-    rest_after_count,
-    stop_count,
-)
-from calc.presenting.ranges import ends_of, range_of
 from calc.presenting.source_lines import source_line
-from calc.presenting.stops import temperature_stop, warming_sentence
+from calc.presenting.stops import warming_sentence
+from calc.presenting.storage_words import band_words
 from calc.presenting.supply_load import input_cautions
 from calc.presenting.verdicts import UNTIL_READ, cautions_of_label, cautions_of_no_look
-from calc.rules.charge.charge_outlook import STATE_UNSURE
 from calc.rules.pack.findings import Verdict
-from calc.rules.storage.storage_moves import Move
 from calc.rules.storage.storing import Goal, Plan, Way, cutoff_cell_v, plan_of, storage_target_cell_v
 
 GOALS = {
@@ -98,12 +82,25 @@ def work_out(given: Inputs) -> Answer:
     """
     goal = Goal(given.goal)
     plan = plan_of(pack=given, charger=given, supply=given, goal=goal, requested_rate_c=given.requested_rate_c)
-    move = plan.move
+    way = way_shown(plan, pack=given, charger=given)
+    stops = stops_shown(plan, goal, pack=given, charger=given)
     return Answer(
         cautions=(*input_cautions(given, given.charger_input_most_v), *_cautions(given, goal, plan)),
         what_to_do=_what_to_do(goal, plan),
-        **(_way(given, move) if move else dict.fromkeys(_OF_A_WAY)),
-        **_stops(given, goal, plan),
+        current=way.current,
+        real_current=way.real_current,
+        time=way.time,
+        charge_moved=way.charge_moved,
+        energy_moved=way.energy_moved,
+        stop_after=stops.stop_after,
+        cutoff=stops.cutoff,
+        stop_cell=stops.stop_cell,
+        temperature_stop=stops.temperature_stop,
+        cell_shows=stops.cell_shows,
+        pack_shows=stops.pack_shows,
+        rests_at=stops.rests_at,
+        rests_afterwards=stops.rests_afterwards,
+        stopped_by_voltage=stops.stopped_by_voltage,
         within=_within(goal, plan),
         waiting=_waiting(plan) if goal is Goal.STORAGE and plan.chemistry.ages_as_modelled else None,
     )
@@ -142,57 +139,6 @@ def _to_storage(plan: Plan, lowest: Figure, highest: Figure) -> Setting:
         return Setting(figure="Charge it", also=lowest, set_by=f"the {which}, at rest below {band}")
     which = which.replace("lowest", "highest")
     return Setting(figure="Discharge it", also=highest, set_by=f"the {which}, at rest above {band}")
-
-
-_OF_A_WAY = ("current", "real_current", "time", "charge_moved", "energy_moved")
-
-
-_WHOLE_WAY = "The whole way to the middle of the band, like the minutes and the energy. It takes a second count, after a new reading."
-
-
-def _way(given: Inputs, move: Move) -> dict[str, Setting | Range | None]:
-    into = "into the pack, its heat included" if move.goes_up else "which the charger turns into heat: give it air"
-    return dict(zip(_OF_A_WAY, (
-        current_setting(pack=given, charger=given, current_a=move.dial.current_a, binding=move.dial.binding, limits=move.dial.limits),
-        real_current(move),
-        move_minutes(given, move),
-        range_of(move.charge_ah.times(mah_from_ah(1)), MILLIAMPERE_HOURS, STATE_UNSURE, _WHOLE_WAY if move.count and move.count.is_short else ""),
-        range_of(move.energy_wh, WATT_HOURS, f"the same, {into}"),
-    ), strict=True))
-
-
-def _stops(given: Inputs, goal: Goal, plan: Plan) -> dict[str, Setting | Range | None]:
-    names = ("stop_after", "cutoff", "stop_cell", "temperature_stop", "cell_shows", "pack_shows", "rests_at", "rests_afterwards", "stopped_by_voltage")
-    found: dict[str, Setting | Range | None] = dict.fromkeys(names)
-    move = plan.move
-    if move is None:
-        return found
-    if goal is not Goal.STORAGE:
-        cutoff = plan.chemistry.careful_cutoff_cell_v if goal is Goal.CAREFUL_CUTOFF else plan.chemistry.maker_cutoff_cell_v
-        return found | {
-            "cutoff": Setting(
-                figure=Figure(cutoff.value, CELL_VOLTS),
-                also=Figure(given.cells * cutoff.value, PACK_VOLTS),
-                set_by=source_line(cutoff),
-                note="Under load, by the lowest cell. If the charger watches the whole pack only, watch the cells yourself.",
-            ),
-            "rests_afterwards": cell_range(move.rests_cell_v, "the resistance, and which curve the cell follows"),
-        }
-    width = "the resistance is not known well"
-    which, shows = ("highest", "more") if move.goes_up else ("lowest", "less")
-    return found | {
-        "stop_after": stop_count(move, given.capacity_step_mah, each_cell=plan.reading.each_cell),
-        "stop_cell": cell_stop(move),
-        "temperature_stop": temperature_stop(plan.chemistry) if move.goes_up else None,
-        "cell_shows": cell_range(
-            move.count.shows_cell_v, width, f"The {which} cell. While the current flows it shows {shows} than it rests at."
-        ),
-        "pack_shows": ends_of(move.count.shows_pack_v, PACK_VOLTS, width),
-        "rests_at": rest_after_count(move, plan.chemistry, given.cells),
-        "stopped_by_voltage": cell_range(
-            move.rests_cell_v, width, "Many chargers stop by what they see on the terminals, and so too early."
-        ),
-    }
 
 
 def _within(goal: Goal, plan: Plan) -> Setting | None:
