@@ -9,11 +9,11 @@ from calc.figures.quantities import AMPERE_HOURS, AMPERES, CHARGES, PACK_VOLTS, 
 from calc.figures.rounding import down_to_step
 from calc.figures.showing import Range, Setting
 from calc.inputs.equipment import SupplyEntries
-from calc.physics.supply.supplies import usable_ah
+from calc.physics.supply.supplies import battery_state_percent, usable_ah
 from calc.presenting.ranges import ends_of
 from calc.presenting.supply_load import floor_words
 from calc.rules.supply.battery_floor import floor_of
-from calc.rules.supply.supply_demand import Demand, state_of_supply
+from calc.rules.supply.supply_demand import Demand
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,7 +60,7 @@ def charges_left(supply: SupplyEntries, demand: Demand) -> Setting | None:
     kind = LEAD_ACID[supply.battery_kind]
     floor_percent = floor_of(supply).value
     usable = usable_ah(kind, supply.battery_ah, supply.battery_resting_v, demand.peak_current_a, floor_percent)
-    charged = Figure(state_of_supply(supply).charged_percent, PERCENT)
+    charged = Figure(battery_state_percent(kind, supply.battery_resting_v), PERCENT)
     return Setting(
         figure=Figure(down_to_step(usable / demand.used_ah.most, 1), CHARGES),
         set_by=floor_words(supply),

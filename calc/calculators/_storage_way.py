@@ -18,7 +18,7 @@ from calc.presenting.source_lines import source_line
 from calc.presenting.stops import temperature_stop
 from calc.presenting.storage_words import band_words, count_to_stop_at
 from calc.rules.charge.charge_outlook import STATE_UNSURE, wide_because
-from calc.rules.storage.storage_moves import Move
+from calc.rules.storage.storage_moves import Count, Move
 from calc.rules.storage.storing import Goal, Plan
 
 # From here on a time in minutes alone is no help in planning an evening.
@@ -75,7 +75,8 @@ def stops_shown(plan: Plan, goal: Goal, *, pack: PackEntries, charger: ChargerEn
     move, chemistry = plan.move, plan.chemistry
     if move is None:
         return StopsShown()
-    if move.count is None:
+    count = move.count
+    if count is None:
         cutoff = chemistry.careful_cutoff_cell_v if goal is Goal.CAREFUL_CUTOFF else chemistry.maker_cutoff_cell_v
         return StopsShown(
             cutoff=Setting(
@@ -90,12 +91,12 @@ def stops_shown(plan: Plan, goal: Goal, *, pack: PackEntries, charger: ChargerEn
     which, shows = ("highest", "more") if move.goes_up else ("lowest", "less")
     under_current = f"The {which} cell. While the current flows it shows {shows} than it rests at."
     return StopsShown(
-        stop_after=_stop_count(move, charger.capacity_step_mah, each_cell=plan.reading.each_cell),
+        stop_after=_stop_count(move, count, charger.capacity_step_mah, each_cell=plan.reading.each_cell),
         stop_cell=_cell_stop(move),
         temperature_stop=temperature_stop(chemistry) if move.goes_up else None,
-        cell_shows=_cell_range(move.count.shows_cell_v, width, under_current),
-        pack_shows=ends_of(move.count.shows_pack_v, PACK_VOLTS, width),
-        rests_at=_rest_after_count(move, chemistry, pack.cells),
+        cell_shows=_cell_range(count.shows_cell_v, width, under_current),
+        pack_shows=ends_of(count.shows_pack_v, PACK_VOLTS, width),
+        rests_at=_rest_after_count(move, count, chemistry, pack.cells),
         stopped_by_voltage=_cell_range(
             move.rests_cell_v, width, "Many chargers stop by what they see on the terminals, and so too early."
         ),
@@ -113,13 +114,14 @@ def _move_minutes(pack: PackEntries, move: Move) -> Range:
 
 def _real_current(move: Move) -> Range | None:
     """Return what really flows where the charger's power lets less through than the dial says; None where the dial holds."""
-    if not move.is_held_by_power:
+    power = move.dial.power
+    if power is None or not move.is_held_by_power:
         return None
     return range_of(
         move.current_a,
         AMPERES.to_step(0.01),
         "the voltage changes on the way, and the power stays",
-        f"Set by {move.dial.power.because}, {Figure(move.dial.power.ceiling, WATTS.to_step(0.1))}, whatever the dial says.",
+        f"Set by {power.because}, {Figure(power.ceiling, WATTS.to_step(0.1))}, whatever the dial says.",
     )
 
 
@@ -128,10 +130,10 @@ def _cell_range(span: Span, because: str, note: str = "") -> Range:
     return ends_of(span, CELL_VOLTS, because, note)
 
 
-def _stop_count(move: Move, capacity_step_mah: float, *, each_cell: bool) -> Setting:
+def _stop_count(move: Move, count: Count, capacity_step_mah: float, *, each_cell: bool) -> Setting:
     """Return the charge at which to stop a way to storage, with what set it."""
     which, end = ("highest", "above") if move.goes_up else ("lowest", "below")
-    if move.count.is_short:
+    if count.is_short:
         set_by = (
             f"the {which} cell: so much takes it no further than {Figure(move.stop_cell_v, CELL_VOLTS)} on any curve that it may "
             "follow, rounded down to the charger's step"
@@ -141,7 +143,7 @@ def _stop_count(move: Move, capacity_step_mah: float, *, each_cell: bool) -> Set
     note = "Then unplug it, let it rest for half an hour, and read every cell again."
     if not each_cell:
         note = f"It holds until every cell has been read: a cell that hides in the sum may end {end} the band. {note}"
-    return Setting(figure=count_to_stop_at(move.count, capacity_step_mah), set_by=set_by, note=note)
+    return Setting(figure=count_to_stop_at(count, capacity_step_mah), set_by=set_by, note=note)
 
 
 def _cell_stop(move: Move) -> Setting:
@@ -155,12 +157,12 @@ def _cell_stop(move: Move) -> Setting:
     )
 
 
-def _rest_after_count(move: Move, chemistry: Chemistry, cells: float) -> Setting:
+def _rest_after_count(move: Move, count: Count, chemistry: Chemistry, cells: float) -> Setting:
     """Return where the cell that ends a way to storage most likely rests afterwards, and the whole pack beside it."""
-    rests_v = move.count.rests_cell_v
+    rests_v = count.rests_cell_v
     which = "highest" if move.goes_up else "lowest"
     set_by = f"the {which} cell, on the most likely curve"
-    if not move.count.is_short:
+    if not count.is_short:
         set_by += f", at the middle of the storage band, {source_line(chemistry.storage_low_cell_v)}"
     return Setting(
         figure=Figure(max(rests_v) if move.goes_up else min(rests_v), CELL_VOLTS.to_step(0.001)),
@@ -170,9 +172,9 @@ def _rest_after_count(move: Move, chemistry: Chemistry, cells: float) -> Setting
     )
 
 
-def left_apart_sentence(move: Move) -> str:
+def left_apart_sentence(count: Count) -> str:
     """Return how far the cells of an uneven pack stay apart after the count."""
-    low, high = min(move.count.rests_cell_v), max(move.count.rests_cell_v)
+    low, high = min(count.rests_cell_v), max(count.rests_cell_v)
     return (
         f"The cells stay apart: most likely they then rest from {Figure(low, CELL_VOLTS)} to {Figure(high, CELL_VOLTS)}. No charge and no "
         "discharge evens that out: it is for the balancer."

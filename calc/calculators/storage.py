@@ -196,7 +196,7 @@ def _cautions(given: Inputs, goal: Goal, plan: Plan) -> tuple[Caution, ...]:
         if goal is not Goal.STORAGE else ("", False),
         ("The cells differ by more than a healthy pack's do: find out why before you put it away.", False)
         if plan.reading.is_uneven else ("", False),
-        (left_apart_sentence(move) if move and move.count and plan.reading.is_uneven else "", False),
+        (left_apart_sentence(move.count) if move and move.count and plan.reading.is_uneven else "", False),
         (UNTIL_READ if not plan.reading.each_cell and given.cells > 1 and plan.way is not Way.LEAVE else "", False),
         ("The charger's power holds the current far below the dial: plan the hours, and do not raise the dial.", False)
         if move and move.is_held_by_power else ("", False),

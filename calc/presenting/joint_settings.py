@@ -114,10 +114,9 @@ def joint_cautions(packs: Sequence[SoundPack], *, with_settings: bool) -> tuple[
     for one in packs:
         found += [Caution(sentence=f"{one.title}: {doubt.sentence}", grave=doubt.grave) for doubt in one.condition.doubts]
         found += [Caution(sentence=f"{one.title}: {within_sentence(sentence)}") for sentence in slow_sentences(one.condition)]
-    for sentence, go_to, is_meant in (
-        (UNTIL_READ, "", lambda condition: not condition.each_cell),
-        (LOOK_FIRST, "cell-check", lambda condition: not condition.looked_over),
-    ):
-        if with_settings and (meant := [one.title for one in packs if is_meant(one.condition)]):
-            found.append(Caution(sentence=f"{', '.join(meant)}: {within_sentence(sentence)}", go_to=go_to))
+    unread = [one.title for one in packs if not one.condition.each_cell]
+    not_looked_over = [one.title for one in packs if not one.condition.looked_over]
+    for titles, sentence, go_to in ((unread, UNTIL_READ, ""), (not_looked_over, LOOK_FIRST, "cell-check")):
+        if with_settings and titles:
+            found.append(Caution(sentence=f"{', '.join(titles)}: {within_sentence(sentence)}", go_to=go_to))
     return tuple(found)
