@@ -29,7 +29,7 @@ def picture_of(coming: Forecast, chemistry: Chemistry) -> Picture:
 
     return Picture(
         caption="The charge, minute by minute",
-        told=_told(coming),
+        told=_in_words(coming),
         times=tuple(Figure(time_min, MINUTES) for time_min in times),
         panels=(
             panel("Current into the pack", PACK_AMPERES, 0.0, highest_a or 1.0, lambda moment: moment.current_a),
@@ -55,7 +55,7 @@ def _marks_of(coming: Forecast) -> tuple[Mark, ...]:
     return (*marks, Mark(at=Figure(likely.time_min, MINUTES), words="done"))
 
 
-def _told(coming: Forecast) -> str:
+def _in_words(coming: Forecast) -> str:
     likely = coming.likely
     start, end = likely.trace[0], likely.trace[-1]
     return worded(

@@ -2,20 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from calc.facts.chemistries import Chemistry
 from calc.facts.loads import E12, POWER_DERATING
-from calc.figures.quantities import (
-    AMPERES,
-    CELL_VOLTS,
-    DEGREES_CELSIUS,
-    LAMPS,
-    MINUTES,
-    PACK_VOLTS,
-    RATE,
-    WATT_HOURS,
-    WATTS,
-    Figure,
-)
+from calc.figures.quantities import AMPERES, CELL_VOLTS, DEGREES_CELSIUS, LAMPS, MINUTES, PACK_VOLTS, RATE, WATT_HOURS, WATTS, Figure
 from calc.figures.sentences import worded
 from calc.figures.showing import Picture, Range, Setting
 from calc.figures.spans import Span
@@ -30,49 +21,70 @@ from calc.rules.charge.load_choice import Load, ohm_figure
 _TENTHS_OF_A_WATT = WATTS.to_step(0.1)
 
 
-def load_settings(
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LoadShown:
+    """The load as settings, with its current and its heat at the start; what belongs to the other kind of load is None."""
+
+    resistor: Setting | None = None
+    resistor_rating: Setting | None = None
+    lamps: Setting | None = None
+    current_at_start: Range | None = None
+    heat_at_start: Range | None = None
+    load_temperature: Range | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EmptyingShown:
+    """How long the emptying takes, and when to stop it; all of it None for a pack that is not emptied."""
+
+    time_to_empty: Range | None = None
+    energy_out: Range | None = None
+    stop_at_cell: Setting | None = None
+    stop_at_pack: Setting | None = None
+    picture: Picture | None = None
+
+
+def load_shown(
     load: Load, coming: EmptyingOutlook, *, rate_c: float | None, is_own: bool, air_degc: float, cells: float
-) -> dict[str, Setting | Range | None]:
-    """Return the load as settings, with its current and its heat at the start; what belongs to the other kind of load is None."""
+) -> LoadShown:
+    """Return the load ready to be shown; the rate is that at which a resistor empties the pack, None for lamps."""
     starts = [run.mean_trace[0] for run in (coming.likely, *coming.corners)]
     amperes = [start.current_a for start in starts]
     watts = [start.current_a * start.cell_v * cells for start in starts]
     heat_w = Span(min(watts), watts[0], max(watts))
     because = "two loads of a kind differ, and so do meters"
-    found: dict[str, Setting | Range | None] = {
-        "resistor": None,
-        "resistor_rating": None,
-        "lamps": None,
-        "current_at_start": range_of(Span(min(amperes), amperes[0], max(amperes)), AMPERES.to_step(0.01), because),
-        "heat_at_start": range_of(heat_w, _TENTHS_OF_A_WATT, because),
-        "load_temperature": None,
-    }
-    if load.ohm is None:
-        found["lamps"] = Setting(
+    resistor = rating = lamps = temperature = None
+    if load.lamps is not None:
+        lamps = Setting(
             figure=Figure(load.lamps, LAMPS),
             set_by="the full voltage of the pack: none of them gets more than stands on its base",
             note="One after the other, in series. When they are switched on cold they draw several times as much for a moment.",
         )
-        return found
-    chosen = worded("{} at the full voltage, then up to the next value that is made: {}", Figure(rate_c, RATE), source_line(E12))
-    found["resistor"] = Setting(figure=ohm_figure(load.ohm), set_by="what you have" if is_own else chosen)
-    found["resistor_rating"] = Setting(
-        figure=Figure(load.rated_w, WATTS),
-        set_by=f"twice what it carries at the full voltage: {source_line(POWER_DERATING)}",
-        note="Several alike in series or in parallel share the watts.",
+    if load.ohm is not None and load.rated_w is not None and rate_c is not None:
+        chosen = worded("{} at the full voltage, then up to the next value that is made: {}", Figure(rate_c, RATE), source_line(E12))
+        resistor = Setting(figure=ohm_figure(load.ohm), set_by="what you have" if is_own else chosen)
+        rating = Setting(
+            figure=Figure(load.rated_w, WATTS),
+            set_by=f"twice what it carries at the full voltage: {source_line(POWER_DERATING)}",
+            note="Several alike in series or in parallel share the watts.",
+        )
+        temperature = range_of(
+            resistor_temperature_degc(air_degc, heat_w.most, load.rated_w),
+            DEGREES_CELSIUS,
+            "kinds of wirewound resistors differ, and so does how the air carries the heat away",
+            "Worked out from the surface at full load, 275 to 350 °C by MIL-PRF-26 (from memory), for still air; in the sun hotter.",
+        )
+    return LoadShown(
+        resistor=resistor,
+        resistor_rating=rating,
+        lamps=lamps,
+        current_at_start=range_of(Span(min(amperes), amperes[0], max(amperes)), AMPERES.to_step(0.01), because),
+        heat_at_start=range_of(heat_w, _TENTHS_OF_A_WATT, because),
+        load_temperature=temperature,
     )
-    found["load_temperature"] = range_of(
-        resistor_temperature_degc(air_degc, heat_w.most, load.rated_w),
-        DEGREES_CELSIUS,
-        "kinds of wirewound resistors differ, and so does how the air carries the heat away",
-        "Worked out from the surface at full load, 275 to 350 °C by MIL-PRF-26 (from memory), for still air; in the sun hotter.",
-    )
-    return found
 
 
-def emptying_settings(
-    chemistry: Chemistry, cells: float, coming: EmptyingOutlook, *, each_cell: bool
-) -> dict[str, Setting | Range]:
+def emptying_shown(chemistry: Chemistry, cells: float, coming: EmptyingOutlook, *, each_cell: bool) -> EmptyingShown:
     """Return how long the emptying takes and when to stop it: never below what all cells show when the lowest is at its floor."""
     floor, careful = chemistry.never_below_cell_v, chemistry.careful_cutoff_cell_v
     careful_v = cells * careful.value
@@ -86,21 +98,22 @@ def emptying_settings(
         note="If you read the pack alone: with a margin, since its weakest cell is lower than the mean."
         + ("" if each_cell else " It holds until every cell has been read."),
     )
-    return {
-        "time_to_empty": minutes_range(
+    return EmptyingShown(
+        time_to_empty=minutes_range(
             coming.time_min, "how full the pack is, and how much a worn pack holds", "Look at it every few minutes, the whole time."
         ),
-        "energy_out": ends_of(coming.energy_wh, WATT_HOURS, "how full the pack is, and how much a worn pack holds"),
-        "stop_at_cell": Setting(
+        energy_out=ends_of(coming.energy_wh, WATT_HOURS, "how full the pack is, and how much a worn pack holds"),
+        stop_at_cell=Setting(
             figure=Figure(floor.value, CELL_VOLTS),
             set_by=source_line(floor),
             note="Unplug it here. Further down the weakest cell is driven backwards by the others.",
         ),
-        "stop_at_pack": stop,
-    }
+        stop_at_pack=stop,
+        picture=_picture(coming, chemistry, cells),
+    )
 
 
-def emptying_picture(coming: EmptyingOutlook, chemistry: Chemistry, cells: float) -> Picture:
+def _picture(coming: EmptyingOutlook, chemistry: Chemistry, cells: float) -> Picture:
     """Return the voltage of the lowest cell and the heat in the load against time.
 
         P = n U I        n cells, U in V, I in A

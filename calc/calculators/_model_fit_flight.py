@@ -11,15 +11,7 @@ from calc.facts.cited import Estimate
 from calc.facts.flying import RESERVE_PERCENT
 from calc.facts.pack_heat import FORECAST_ENDS_DEGC, HEAT_TRANSFER_W_PER_M2_K, SPECIFIC_HEAT_J_PER_KG_K
 from calc.facts.practice import WARM_LANDING_DEGC
-from calc.figures.quantities import (
-    CELL_VOLTS,
-    DEGREES_CELSIUS,
-    GRAMS,
-    MILLIOHMS,
-    MINUTES,
-    PERCENT,
-    Figure,
-)
+from calc.figures.quantities import CELL_VOLTS, DEGREES_CELSIUS, GRAMS, MILLIOHMS, MINUTES, PERCENT, Figure, Quantity
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Mark, Picture, Row, Setting, Table
 from calc.figures.spans import Span
@@ -77,15 +69,15 @@ def utilisations_of(flown: Flight, pack: FlightPack, chemistry: Chemistry, label
 
 def verdict_of(utilisations: list[Utilisation]) -> Setting:
     """Return whether a pack fits, by the limit of which it uses most."""
-    likeliest = max(utilisations, key=lambda utilisation: utilisation.likely)
+    most_likely = max(utilisations, key=lambda utilisation: utilisation.likely)
     worst = max(utilisations, key=lambda utilisation: utilisation.worst)
-    if likeliest.likely > 1:
-        return Setting(figure="Does not fit", set_by=f"{likeliest.because}, as it most likely comes out")
+    if most_likely.likely > 1:
+        return Setting(figure="Does not fit", set_by=f"{most_likely.because}, as it most likely comes out")
     if worst.worst > 1:
         note = "Most likely it fits. What is not known of the pack decides: measure its resistance and weigh it."
         return Setting(figure="May not fit", set_by=f"{worst.because}, at its worst end", note=note)
     note = "Every limit holds, also at its worst end. The first flight decides: feel the pack after a minute or two."
-    return Setting(figure="Fits, by these numbers", set_by=f"{likeliest.because}, the nearest of the limits", note=note)
+    return Setting(figure="Fits, by these numbers", set_by=f"{most_likely.because}, the nearest of the limits", note=note)
 
 
 def cautions_of_flight(flown: Flight, pack: FlightPack, chemistry: Chemistry, utilisations: list[Utilisation]) -> tuple[Caution, ...]:
@@ -157,7 +149,7 @@ def assumed(pack: FlightPack, is_weighed: bool, because: str) -> Table:
     reference = Figure(REFERENCE_TEMPERATURE_DEGC.value, DEGREES_CELSIUS)
     per_cell_mohm = pack.resistance_ohm.times(mohm_from_ohm(1))
 
-    def ends(span: Span, quantity) -> tuple[Figure, Figure, Figure]:
+    def ends(span: Span, quantity: Quantity) -> tuple[Figure, ...]:
         return tuple(Figure(value, quantity) for value in (span.least, span.likely, span.most))
 
     def cited(numbers: Estimate, unit: str) -> tuple[str, ...]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from calc.facts.copper import (
     GOOD_DROP_PERCENT,
     HOT_LEAD_DEGC,
@@ -29,26 +31,37 @@ _LENGTHS_M = (0.5, 1.0, 1.5, 2.0, 3.0, 5.0, 8.0)
 _LAW = "33 CFR 183.425 table 5, lowest column"
 
 
-def losses_shown(losses: Losses, current_a: float, least_v: float) -> dict[str, Range | Setting]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LossesShown:
+    """What a lead loses, and what is left of the supply's voltage at the charger."""
+
+    drop: Range
+    drop_share: Range
+    lost_power: Range
+    at_charger: Range
+    to_spare: Setting
+
+
+def losses_shown(losses: Losses, current_a: float, least_v: float) -> LossesShown:
     """Return what a lead loses at a current."""
     cool, hot = (Figure(degc.value, DEGREES_CELSIUS) for degc in (TABLE_DEGC, HOT_LEAD_DEGC))
     because = worded("a wire at {} or as hot as {}, and how it is made", cool, hot)
     fine = SUPPLY_VOLTS.to_step(0.01)
     spare_v = down_to_step(max(0.0, losses.at_charger_v.least - least_v), 0.1)
-    return {
-        "drop": range_of(losses.drop_v, fine, because, f"At {Figure(current_a, AMPERES)}, there and back, connectors included."),
-        "drop_share": range_of(
+    return LossesShown(
+        drop=range_of(losses.drop_v, fine, because, f"At {Figure(current_a, AMPERES)}, there and back, connectors included."),
+        drop_share=range_of(
             losses.drop_percent, PERCENT.to_step(0.1), because,
             f"A good lead loses {Figure(GOOD_DROP_PERCENT.value, PERCENT)} at most, any lead {Figure(LARGEST_DROP_PERCENT.value, PERCENT)} (ABYC E-11).",
         ),
-        "lost_power": range_of(losses.lost_w, WATTS.to_step(0.1), because, "A coiled lead cannot shed it: lay the lead out straight."),
-        "at_charger": range_of(losses.at_charger_v, fine, because),
-        "to_spare": Setting(
+        lost_power=range_of(losses.lost_w, WATTS.to_step(0.1), because, "A coiled lead cannot shed it: lay the lead out straight."),
+        at_charger=range_of(losses.at_charger_v, fine, because),
+        to_spare=Setting(
             figure=Figure(spare_v, SUPPLY_VOLTS) if spare_v else "nothing",
             set_by=f"the charger's lowest input, {Figure(least_v, SUPPLY_VOLTS)}, with the wire hot",
             note="A battery sinks further as it empties." if spare_v else "The charger may stop for low input: use a shorter or thicker lead.",
         ),
-    }
+    )
 
 
 def loss_cautions(losses: Losses, least_v: float) -> list[tuple[str, bool]]:
@@ -83,7 +96,10 @@ def fuse_setting(supply: SupplyEntries, current_a: float) -> Setting:
     set_by = f"at least {over_load_percent} of {Figure(current_a, AMPERES)} (NEC 210.20(A)), and no more than the lead may carry"
     if fitted_a is not None and least_rating_a(current_a) <= fitted_a <= wire_a:
         return Setting(figure=f"{Figure(fitted_a, AMPERES.to_step(fitted_a))}, as fitted", set_by=set_by, note=f"It must sit {place}")
-    return Setting(figure=_named(fuse_for(current_a, wire_a)), set_by=set_by, note=f"Fit it {place}")
+    fuse = fuse_for(current_a, wire_a)
+    if fuse is None:
+        raise ValueError(f"no fuse lasts {current_a} A on a lead for {wire_a} A: see supply_limits")
+    return Setting(figure=_named(fuse), set_by=set_by, note=f"Fit it {place}")
 
 
 def leads_by_length(supply: SupplyEntries, current_a: float) -> Table:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from calc.facts.lead_acid import LEAD_ACID, STARTING_CURRENT_A, STARTING_MIN
 from calc.figures.quantities import AMPERE_HOURS, AMPERES, DEGREES_CELSIUS, HOURS, MINUTES, PERCENT, SUPPLY_VOLTS, Figure
 from calc.figures.rounding import down_to_step
@@ -15,32 +17,44 @@ from calc.presenting.supply_load import floor_words
 _SHORT_H = 2
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RuntimeShown:
+    """How far a battery goes; all of it None for a mains supply, which does not run down."""
+
+    charged: Setting | None = None
+    ends_by: Setting | None = None
+    full_capacity: Setting | None = None
+    usable: Setting | None = None
+    time: Setting | None = None
+    kept_to_start: Setting | None = None
+
+
 def runtime_shown(
     supply: SupplyEntries, runtime: Runtime, *, current_a: float, charger_input_least_v: float, battery_degc: float | None
-) -> dict[str, Setting | None]:
+) -> RuntimeShown:
     """Return how far a battery goes at a steady current."""
     at = Figure(current_a, AMPERES)
     kind = LEAD_ACID[supply.battery_kind]
-    return {
-        "charged": Setting(
+    return RuntimeShown(
+        charged=Setting(
             figure=Figure(runtime.charged_percent, PERCENT),
             set_by=f"its resting voltage, {Figure(supply.battery_resting_v, SUPPLY_VOLTS.to_step(0.01))}",
             note="Other tables differ by up to a tenth of a volt, which is 10 to 15 points of charge.",
         ),
-        "ends_by": _ends_by(supply, runtime, charger_input_least_v),
-        "full_capacity": Setting(
+        ends_by=_ends_by(supply, runtime, charger_input_least_v),
+        full_capacity=Setting(
             figure=Figure(down_to_step(runtime.full_ah, 0.1), AMPERE_HOURS),
             set_by=f"{Figure(supply.battery_ah, AMPERE_HOURS)} on the label, at {at} (Peukert's law, exponent {kind.peukert_exponent.value:.2f})",
             note=_cold_note(battery_degc),
         ),
-        "usable": Setting(figure=Figure(down_to_step(runtime.usable_ah, 0.1), AMPERE_HOURS), set_by=_end_words(supply, runtime)),
-        "time": Setting(
+        usable=Setting(figure=Figure(down_to_step(runtime.usable_ah, 0.1), AMPERE_HOURS), set_by=_end_words(supply, runtime)),
+        time=Setting(
             figure=_time(runtime.time_h),
             set_by=f"{at} all the time, without a pause",
             note="Packs draw less as they fill, so the day is longer than this. It is no promise for an old battery.",
         ),
-        "kept_to_start": _kept_to_start(supply, runtime),
-    }
+        kept_to_start=_kept_to_start(supply, runtime),
+    )
 
 
 def _time(time_h: float) -> Figure:

@@ -8,7 +8,6 @@ counts with. Assumes a meter that is right to a few hundredths of a volt.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
 
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import SLOW_RATE_C, SPREAD_TO_CHARGE_SLOWLY_CELL_V, SPREAD_TO_WATCH_CELL_V
@@ -72,14 +71,42 @@ def work_out(given: Inputs) -> Answer:
 
     Refuses a chemistry that is not known, and a reading that can mean two things.
     """
-    if given.look not in READABLE:
+    if given.look in READABLE:
+        pack = judged(given)
+        condition, cautions, readings = pack.condition, _cautions(pack), _readings(given, pack)
+    else:
         condition = condition_of(given, None, None)
-        return Answer(**_verdict(condition, cautions_of(condition.findings)), **dict.fromkeys(_OF_A_READING))
-    pack = judged(given)
+        cautions, readings = cautions_of(condition.findings), _Readings()
+    return Answer(
+        cautions=cautions,
+        verdict=verdict_setting(condition),
+        charge_at_most=_charge_at_most(condition),
+        rules=rules_table(condition.findings),
+        pack_state=readings.pack_state,
+        cell_by_cell=readings.cell_by_cell,
+        spread=readings.spread,
+        behind=readings.behind,
+        bands=readings.bands,
+        counts=readings.counts,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Readings:
+    """What the meter says; all of it None for a pack that must not be touched."""
+
+    pack_state: Range | None = None
+    cell_by_cell: Table | None = None
+    spread: Setting | None = None
+    behind: Range | None = None
+    bands: Table | None = None
+    counts: Table | None = None
+
+
+def _readings(given: Inputs, pack: Judged) -> _Readings:
     chemistry, reading = pack.chemistry, pack.reading
     compared = reading.each_cell and len(reading.cell_v) > 1 and given.read_when == RESTED
-    return Answer(
-        **_verdict(pack.condition, _cautions(pack)),
+    return _Readings(
         pack_state=_pack_state(given, reading, chemistry),
         cell_by_cell=_cell_by_cell(given, reading, chemistry),
         spread=_spread(reading) if compared else None,
@@ -87,18 +114,6 @@ def work_out(given: Inputs) -> Answer:
         bands=_bands(reading) if compared else None,
         counts=None if reading.each_cell else _counts(given, reading, chemistry),
     )
-
-
-_OF_A_READING = ("pack_state", "cell_by_cell", "spread", "behind", "bands", "counts")
-
-
-def _verdict(condition: Condition, cautions: tuple[Caution, ...]) -> dict[str, Any]:
-    return {
-        "cautions": cautions,
-        "verdict": verdict_setting(condition),
-        "charge_at_most": _charge_at_most(condition),
-        "rules": rules_table(condition.findings),
-    }
 
 
 def _cautions(pack: Judged) -> tuple[Caution, ...]:

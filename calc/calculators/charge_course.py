@@ -119,12 +119,7 @@ def work_out(given: Inputs) -> Answer:
         balancing_time=balancing_range(outlook),
         picture=picture_of(coming, chemistry),
         minute_by_minute=minute_by_minute(coming),
-        stopped_early=range_of(
-            coming.state_at(given.stop_after_min).times(percent_from_fraction(1)),
-            PERCENT,
-            STATE_UNSURE,
-            note=f"After {Figure(given.stop_after_min, MINUTES)}.",
-        ),
+        stopped_early=_stopped_early(given, outlook),
         reached=_reached(given, outlook),
         two_rates=other and _two_rates(given, (current_a, binding.because, outlook), other),
         saved=other and _saved(outlook, other[2]),
@@ -135,11 +130,7 @@ def work_out(given: Inputs) -> Answer:
             WATT_HOURS,
             "the charge put in is a range; the charger's efficiency is as you entered it",
         ),
-        known_limits=Table(
-            caption="What the forecast does not know well",
-            columns=("Case", "What to think of"),
-            rows=tuple(Row(heading=case, cells=(words,)) for case, words in _KNOWN_LIMITS),
-        ),
+        known_limits=_known_limits(),
     )
 
 
@@ -173,6 +164,11 @@ def _at_full_power(outlook: Outlook, power: Limit) -> Range | None:
     if held.most == 0:
         return None
     return minutes_range(held, "the state of charge and the resistance", note=f"Set by {power.because}; the current sinks meanwhile.")
+
+
+def _stopped_early(given: Inputs, outlook: Outlook) -> Range:
+    state_percent = outlook.coming.state_at(given.stop_after_min).times(percent_from_fraction(1))
+    return range_of(state_percent, PERCENT, STATE_UNSURE, note=f"After {Figure(given.stop_after_min, MINUTES)}.")
 
 
 def _reached(given: Inputs, outlook: Outlook) -> Range | Setting:
@@ -220,6 +216,14 @@ def _saved(one: Outlook, other: Outlook) -> Range | None:
         Span(min(saved), saved[0], max(saved)),
         "the state of charge at the start, and the resistance",
         note="A faster charge ends its constant current sooner, and then takes longer at the full voltage.",
+    )
+
+
+def _known_limits() -> Table:
+    return Table(
+        caption="What the forecast does not know well",
+        columns=("Case", "What to think of"),
+        rows=tuple(Row(heading=case, cells=(words,)) for case, words in _KNOWN_LIMITS),
     )
 
 

@@ -13,12 +13,7 @@ from calc.calculators._charge_settings_discharge import discharge_current, disch
 from calc.calculators._charge_settings_supply import supply_load
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import AUTOMATIC_RATE_C, FLAGGED_RATE_C
-from calc.figures.quantities import (
-    AMPERES,
-    RATE,
-    WATT_HOURS,
-    Figure,
-)
+from calc.figures.quantities import AMPERES, RATE, WATT_HOURS, Figure
 from calc.figures.rounding import up_to_step
 from calc.figures.showing import Caution, Range, Setting, shown
 from calc.inputs.equipment import ChargerEntries, PackEntries, RateEntries, SupplyEntries

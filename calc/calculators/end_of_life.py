@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from calc.calculators._end_of_life_emptying import emptying_picture, emptying_settings, load_settings
+from calc.calculators._end_of_life_emptying import EmptyingShown, LoadShown, emptying_shown, load_shown
 from calc.calculators._end_of_life_ends import ends_table, life_verdict
 from calc.facts.chemistries import Chemistry
 from calc.facts.loads import EMPTYING_MOST_RATE_C, EMPTYING_RATE_C, OLD_PACK_HOLDS_PERCENT, TOO_HOT_TO_TOUCH_DEGC
@@ -41,12 +41,6 @@ RESISTOR, LAMP_ROW = "resistor", "lamps"
 JUDGED = ("watched", SOUND)
 # A cell that a crash or a short has harmed may show nothing for long: such a pack goes away as it is.
 EMPTIED = (SOUND,)
-_NO_LOAD = dict.fromkeys(
-    (
-        "resistor", "resistor_rating", "lamps", "current_at_start", "heat_at_start", "load_temperature", "time_to_empty",
-        "energy_out", "stop_at_cell", "stop_at_pack", "picture",
-    )
-)  # fmt: skip
 # A pack whose life ended by these is whole, and may be emptied; whatever else forbids its use forbids that too.
 _WORN = (AGED_PERCENT, DOUBLED_RESISTANCE, FALLEN_BEHIND_PERCENT)
 _NOT_EMPTIED = {
@@ -144,6 +138,7 @@ def work_out(given: Inputs) -> Answer:
     pack = judged(replace(given, cell_resistance_mohm=resistance_mohm))
     _refuse(pack.condition)
     chemistry, reading = pack.chemistry, pack.reading
+    load, emptying = _emptying(given, chemistry, reading) if given.look in EMPTIED else (LoadShown(), EmptyingShown())
     return Answer(
         cautions=(*cautions_of_label(pack.condition), *_cautions(given, reading)),
         life=life_verdict(pack.condition),
@@ -153,20 +148,33 @@ def work_out(given: Inputs) -> Answer:
             times_new=_share(resistance_mohm, given.new_resistance_mohm),
         ),
         by_two_loads=_by_two_loads(given, resistance_mohm),
-        **(_load_and_stops(given, chemistry, reading) if given.look in EMPTIED else _NO_LOAD),
+        resistor=load.resistor,
+        resistor_rating=load.resistor_rating,
+        lamps=load.lamps,
+        current_at_start=load.current_at_start,
+        heat_at_start=load.heat_at_start,
+        load_temperature=load.load_temperature,
+        time_to_empty=emptying.time_to_empty,
+        energy_out=emptying.energy_out,
+        stop_at_cell=emptying.stop_at_cell,
+        stop_at_pack=emptying.stop_at_pack,
+        picture=emptying.picture,
     )
 
 
-def _load_and_stops(given: Inputs, chemistry: Chemistry, reading: Reading) -> dict[str, Setting | Range | Picture | None]:
+def _emptying(given: Inputs, chemistry: Chemistry, reading: Reading) -> tuple[LoadShown, EmptyingShown]:
     load, coming = _emptied(given, chemistry, reading)
-    return {
-        **load_settings(
-            load, coming, rate_c=given.emptying_rate_c, is_own=given.resistor_ohm is not None,
-            air_degc=given.pack_degc if given.air_degc is None else given.air_degc, cells=given.cells,
+    return (
+        load_shown(
+            load,
+            coming,
+            rate_c=given.emptying_rate_c,
+            is_own=given.resistor_ohm is not None,
+            air_degc=given.pack_degc if given.air_degc is None else given.air_degc,
+            cells=given.cells,
         ),
-        **emptying_settings(chemistry, given.cells, coming, each_cell=reading.each_cell),
-        "picture": emptying_picture(coming, chemistry, given.cells),
-    }
+        emptying_shown(chemistry, given.cells, coming, each_cell=reading.each_cell),
+    )
 
 
 def _refuse(condition: Condition) -> None:

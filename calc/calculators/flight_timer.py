@@ -11,15 +11,7 @@ from dataclasses import dataclass
 from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.flying import COLD_DEGC, COLD_LEFT_PERCENT, RESERVE_PERCENT, TIMER_STEP_S, WARM_DEGC
 from calc.facts.practice import CAPACITY_CUTOUT_MARGIN
-from calc.figures.quantities import (
-    AMPERES,
-    CELL_VOLTS,
-    DEGREES_CELSIUS,
-    DRAW,
-    MILLIAMPERE_HOURS,
-    PERCENT,
-    Figure,
-)
+from calc.figures.quantities import AMPERES, CELL_VOLTS, DEGREES_CELSIUS, DRAW, MILLIAMPERE_HOURS, PERCENT, Figure
 from calc.figures.rounding import down_to_step
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
@@ -102,6 +94,7 @@ def work_out(given: Inputs) -> Answer:
     timer_min = min_from_s(down_to_step(s_from_min(fly_mah / consumption.planned), TIMER_STEP_S.value))
     if timer_min == 0:
         raise Refused(Problem("", "No timer keeps that reserve on this pack: use a larger one, or warm it through first."))
+    landing = _after_landing(given, consumption, timer_min)
     return Answer(
         cautions=_cautions(given, timer_min),
         timer=Setting(
@@ -110,7 +103,9 @@ def work_out(given: Inputs) -> Answer:
             note=f"Rounded down to {TIMER_STEP_S.value:g} seconds. It counts from the first throttle.",
         ),
         voltage_alarm=_voltage_alarm(given),
-        **_after_landing(given, consumption, timer_min),
+        put_back=landing.put_back,
+        left=landing.left,
+        rests_at=landing.rests_at,
         usable=_usable(given, fly_mah),
         mean_draw=_draw_setting(consumption.mean, "charge put back over minutes flown"),
         spread=None if consumption.spread is None else _draw_setting(consumption.spread, "how far your flights lie apart: their standard deviation"),
@@ -181,7 +176,14 @@ def _draw_setting(draw: float, set_by: str, note: str = "") -> Setting:
     return Setting(figure=Figure(draw, DRAW), also=Figure(amperes, AMPERES), set_by=set_by, note=note)
 
 
-def _after_landing(given: Inputs, consumption: Consumption, timer_min: float) -> dict[str, Range]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _AfterLanding:
+    put_back: Range
+    left: Range
+    rests_at: Range
+
+
+def _after_landing(given: Inputs, consumption: Consumption, timer_min: float) -> _AfterLanding:
     held_mah = given.effective_capacity_mah
     taken = Span(max(consumption.mean - consumption.margin, 0.0), consumption.mean, consumption.planned).times(timer_min)
     left = Span(*(max(1 - mah / held_mah, 0.0) for mah in (taken.most, taken.likely, taken.least)))
@@ -193,16 +195,16 @@ def _after_landing(given: Inputs, consumption: Consumption, timer_min: float) ->
     )
     differ = "no two flights take the same"
     landed = CHEMISTRIES[given.chemistry].end_of_flight_resting_cell_v
-    return {
-        "put_back": range_of(taken, MILLIAMPERE_HOURS, differ),
-        "left": range_of(left.times(percent_from_fraction(1)), PERCENT, differ),
-        "rests_at": range_of(
+    return _AfterLanding(
+        put_back=range_of(taken, MILLIAMPERE_HOURS, differ),
+        left=range_of(left.times(percent_from_fraction(1)), PERCENT, differ),
+        rests_at=range_of(
             rests,
             CELL_VOLTS,
             f"{differ}, and cells of one label differ",
             f"Most packs have a fifth left at {Figure(landed.value, CELL_VOLTS)}. Lower: take a minute off the timer, and find out why.",
         ),
-    }
+    )
 
 
 def _each_flight(given: Inputs) -> Table:

@@ -125,6 +125,7 @@ def work_out(given: Inputs) -> Answer:
         limit: rate_it_stands_c(pack, limit_degc=limit, left_share=fraction_from_percent(RESERVE_PERCENT.value))
         for limit in (WARM_LANDING_DEGC.value, chemistry.temperatures.discharge_most_degc.value)
     }
+    under_load = _under_load(given, flown, because)
     return Answer(
         cautions=cautions_of_flight(flown, pack, chemistry, utilisations),
         verdict=verdict_of(utilisations),
@@ -135,17 +136,11 @@ def work_out(given: Inputs) -> Answer:
             set_by="the mean current, times the minutes",
         ),
         land_after=_land_after(given, pack),
-        **_under_load(given, flown, because),
-        end_temperature=range_of(
-            flown.end_degc,
-            DEGREES_CELSIUS,
-            heat_because,
-            note=worded(
-                "A pack is worked too hard at {}; danger begins at {}.",
-                Figure(WARM_LANDING_DEGC.value, DEGREES_CELSIUS, "down"),
-                Figure(chemistry.temperatures.discharge_most_degc.value, DEGREES_CELSIUS, "down"),
-            ),
-        ),
+        sag=under_load.sag,
+        start_cell=under_load.start_cell,
+        end_cell=under_load.end_cell,
+        end_pack=under_load.end_pack,
+        end_temperature=_end_temperature(flown, chemistry, heat_because),
         mean_heat=range_of(flown.mean_heat_w, WATTS.to_step(0.1), heat_because),
         peak_heat=range_of(flown.peak_heat_w, WATTS.to_step(0.1), because),
         picture=picture_of_flight(flown, pack, given.flight_min),
@@ -207,13 +202,13 @@ def _label_share(given: Inputs) -> float | None:
 def _asked_rate(given: Inputs) -> Setting:
     rate = Figure(rate_c_of_current(given.effective_capacity_mah, given.highest_current_a), RATE.to_step(0.1))
     also = Figure(given.highest_current_a, PACK_AMPERES)
-    share = _label_share(given)
-    if share is None:
+    share, label_c = _label_share(given), given.label_discharge_rate_c
+    if share is None or label_c is None:
         return Setting(figure=rate, also=also, set_by="the highest current that you entered", note="The label's rate is not entered.")
     note = worded(
         "The label allows {}, which is {}: the model takes {} of it. Labels promise more than packs hold.",
-        Figure(given.label_discharge_rate_c, RATE.to_step(0.1).as_it_is),
-        Figure(current_at_rate_a(given.effective_capacity_mah, given.label_discharge_rate_c), AMPERES, "down"),
+        Figure(label_c, RATE.to_step(0.1).as_it_is),
+        Figure(current_at_rate_a(given.effective_capacity_mah, label_c), AMPERES, "down"),
         Figure(percent_from_fraction(share), PERCENT),
     )
     return Setting(figure=rate, also=also, set_by="the highest current that you entered", note=note)
@@ -227,19 +222,36 @@ def _land_after(given: Inputs, pack: FlightPack) -> Setting:
     )
 
 
-def _under_load(given: Inputs, flown: Flight, because: str) -> dict[str, Range]:
+def _end_temperature(flown: Flight, chemistry: Chemistry, because: str) -> Range:
+    note = worded(
+        "A pack is worked too hard at {}; danger begins at {}.",
+        Figure(WARM_LANDING_DEGC.value, DEGREES_CELSIUS, "down"),
+        Figure(chemistry.temperatures.discharge_most_degc.value, DEGREES_CELSIUS, "down"),
+    )
+    return range_of(flown.end_degc, DEGREES_CELSIUS, because, note=note)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _UnderLoad:
+    sag: Range
+    start_cell: Range
+    end_cell: Range
+    end_pack: Range
+
+
+def _under_load(given: Inputs, flown: Flight, because: str) -> _UnderLoad:
     def never_negative(span: Span) -> Span:
         # A current that the pack cannot give at all pulls its voltage to nothing, not below.
         return Span(max(0.0, span.least), span.likely, span.most)
 
     start, end = never_negative(flown.start_cell_v), never_negative(flown.end_cell_v)
     at_end = f"{because}, and a cell's resting voltage with what is left in it is known only so well"
-    return {
-        "sag": range_of(flown.sag_cell_v.times(given.cells), PACK_VOLTS, because, note="At the start, at the pack's own temperature."),
-        "start_cell": range_of(start, CELL_VOLTS, because),
-        "end_cell": range_of(end, CELL_VOLTS, at_end, note=_cutoffs(CHEMISTRIES[given.chemistry])),
-        "end_pack": range_of(end.times(given.cells), PACK_VOLTS, at_end),
-    }
+    return _UnderLoad(
+        sag=range_of(flown.sag_cell_v.times(given.cells), PACK_VOLTS, because, note="At the start, at the pack's own temperature."),
+        start_cell=range_of(start, CELL_VOLTS, because),
+        end_cell=range_of(end, CELL_VOLTS, at_end, note=_cutoffs(CHEMISTRIES[given.chemistry])),
+        end_pack=range_of(end.times(given.cells), PACK_VOLTS, at_end),
+    )
 
 
 def _cutoffs(chemistry: Chemistry) -> str:

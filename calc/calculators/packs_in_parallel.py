@@ -29,13 +29,7 @@ from calc.presenting.level_first import level_first
 from calc.presenting.ranges import balancing_range, range_of
 from calc.presenting.supply_load import input_cautions
 from calc.presenting.wiring import never_like_this, parallel_drawing
-from calc.rules.joined.joined_packs import (
-    SoundPack,
-    refuse_unlike,
-    sound_packs,
-    unlike_chemistry,
-    unlike_temperature,
-)
+from calc.rules.joined.joined_packs import SoundPack, refuse_unlike, sound_packs, unlike_chemistry, unlike_temperature
 from calc.rules.joined.levelling import coming_level
 from calc.rules.joined.moment_of_joining import PRACTICE, Joining, Place, PlugsIn, joining_of, plugs_in, widest_place
 from calc.rules.joined.packs_in_parallel import parallel_current_limits, parallel_pack, unequal_cells, unlike_size
@@ -126,11 +120,7 @@ def work_out(given: Inputs) -> Answer:
         largest_difference=_largest_difference(packs[0].cells, joining, binding, largest_v),
         joining_current=_joining_current(joining),
         cell_difference=_cell_difference(place) if place else None,
-        largest_cell_difference=Setting(
-            figure=Figure(JOIN_DIFFERENCE_CELL_V.value, CELL_VOLTS),
-            set_by=PRACTICE,
-            note="The balance plugs join cell to cell: compare the first cell of each pack, the second, and so on.",
-        ),
+        largest_cell_difference=_largest_cell_difference(),
         through_a_contact=range_of(plugs.after_a, AMPERES, _PLUGS_BECAUSE, contact_note()) if plugs else None,
         by_the_balance_plugs=range_of(plugs.before_a, AMPERES, _PLUGS_BECAUSE, _PLUGS_ALONE) if plugs else None,
         level_first=None if verdict.may_join or (is_level and place is None) else level_first(packs),
@@ -209,6 +199,14 @@ def _cell_difference(place: Place) -> Setting:
         set_by=f"your readings: cell {place.cell} rests highest in {place.highest.title}, lowest in {place.lowest.title}"
         if place.difference_v > 0
         else "your readings: all cells of one place rest alike",
+    )
+
+
+def _largest_cell_difference() -> Setting:
+    return Setting(
+        figure=Figure(JOIN_DIFFERENCE_CELL_V.value, CELL_VOLTS),
+        set_by=PRACTICE,
+        note="The balance plugs join cell to cell: compare the first cell of each pack, the second, and so on.",
     )
 
 

@@ -29,13 +29,7 @@ from calc.presenting.supply_load import input_cautions
 from calc.presenting.wiring import never_like_this, ports_table, series_drawing
 from calc.rules.charge.charge_outlook import STATE_UNSURE
 from calc.rules.joined.imbalance import imbalance_ah
-from calc.rules.joined.joined_packs import (
-    SoundPack,
-    refuse_unlike,
-    sound_packs,
-    unlike_chemistry,
-    unlike_temperature,
-)
+from calc.rules.joined.joined_packs import SoundPack, refuse_unlike, sound_packs, unlike_chemistry, unlike_temperature
 from calc.rules.joined.packs_in_series import (
     problems_of_plugs,
     problems_of_series_charger,

@@ -12,14 +12,7 @@ from dataclasses import dataclass
 from calc.calculators._storage_way import left_apart_sentence, stops_shown, way_shown
 from calc.facts.ageing import HOT_CAR_DEGC, ROOM_DEGC
 from calc.facts.practice import STORE_WITHIN_DAYS
-from calc.figures.quantities import (
-    CELL_VOLTS,
-    DAYS,
-    DEGREES_CELSIUS,
-    RATE,
-    TIMES_AS_FAST,
-    Figure,
-)
+from calc.figures.quantities import CELL_VOLTS, DAYS, DEGREES_CELSIUS, RATE, TIMES_AS_FAST, Figure
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
 from calc.inputs.equipment import PACK, ChargerEntries, PackEntries, SupplyEntries

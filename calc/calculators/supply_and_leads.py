@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.calculators._supply_and_leads_lead import fuse_setting, lead_rating, leads_by_length, loss_cautions, losses_shown
-from calc.calculators._supply_and_leads_runtime import runtime_shown
+from calc.calculators._supply_and_leads_runtime import RuntimeShown, runtime_shown
 from calc.facts.flying import RESERVE_PERCENT
 from calc.facts.lead_acid import REFILL_RATE_C
 from calc.figures.limits import Limit, lowest
@@ -17,13 +17,7 @@ from calc.figures.quantities import AMPERES, DEGREES_CELSIUS, HOURS, PACKS, PERC
 from calc.figures.rounding import down_to_step
 from calc.figures.showing import Caution, Ceiling, Range, Setting, Table, shown
 from calc.figures.units import fraction_from_percent
-from calc.inputs.equipment import (
-    LEAD_ACID_SUPPLIES,
-    SUPPLY_MORE,
-    ChargerEntries,
-    PackEntries,
-    SupplyEntries,
-)
+from calc.inputs.equipment import LEAD_ACID_SUPPLIES, SUPPLY_MORE, ChargerEntries, PackEntries, SupplyEntries
 from calc.inputs.fields import number, same_as
 from calc.inputs.refusals import Refused
 from calc.physics.pack.packs import watt_hours
@@ -38,8 +32,6 @@ from calc.rules.supply.battery_floor import floor_of
 
 FULL_POWER = "the charger's highest power"
 _ONLY_BATTERIES = ("supply_kind", LEAD_ACID_SUPPLIES)
-# What a mains supply has nothing to say of.
-_OF_A_BATTERY = ("charged", "ends_by", "full_capacity", "usable", "time", "packs", "kept_to_start", "refill")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -104,15 +96,29 @@ def work_out(given: Inputs) -> Answer:
     asked_a = _asked_a(given)
     current_a = min(allowed.ceiling, asked_a if asked_a is not None else allowed.ceiling)
     losses = losses_at(given, current_a)
+    lead = losses_shown(losses, current_a, given.charger_input_least_v)
+    runtime = _runtime(given, current_a, losses) if given.is_lead_acid else None
+    battery = _battery(given, current_a, runtime) if runtime else RuntimeShown()
     return Answer(
         cautions=_cautions(given, current_a, asked_a, allowed, losses),
         power_to_set=_power_to_set(given, allowed, asked_a),
         asked_current=_asked_current(given, asked_a),
         allowed_current=_allowed_current(limits, allowed),
-        **losses_shown(losses, current_a, given.charger_input_least_v),
+        drop=lead.drop,
+        drop_share=lead.drop_share,
+        lost_power=lead.lost_power,
+        at_charger=lead.at_charger,
+        to_spare=lead.to_spare,
         lead_rating=lead_rating(given),
         fuse=fuse_setting(given, current_a),
-        **(_of_the_battery(given, current_a, losses) if given.is_lead_acid else dict.fromkeys(_OF_A_BATTERY)),
+        charged=battery.charged,
+        ends_by=battery.ends_by,
+        full_capacity=battery.full_capacity,
+        usable=battery.usable,
+        time=battery.time,
+        packs=_packs(given, runtime, losses) if runtime else None,
+        kept_to_start=battery.kept_to_start,
+        refill=_refill(given, runtime) if runtime else None,
         leads=leads_by_length(given, current_a),
     )
 
@@ -156,15 +162,21 @@ def _allowed_current(limits: list[Limit], allowed: Limit) -> Setting:
     )
 
 
-def _of_the_battery(given: Inputs, current_a: float, losses: Losses) -> dict[str, Setting | Range | None]:
-    runtime = runtime_of(
-        given, current_a, floor_percent=floor_of(given).value, lost_v=source_v(given) - losses.at_charger_v.least,
-        charger_input_least_v=given.charger_input_least_v, battery_degc=given.battery_degc,
+def _runtime(given: Inputs, current_a: float, losses: Losses) -> Runtime:
+    return runtime_of(
+        given,
+        current_a,
+        floor_percent=floor_of(given).value,
+        lost_v=source_v(given) - losses.at_charger_v.least,
+        charger_input_least_v=given.charger_input_least_v,
+        battery_degc=given.battery_degc,
     )
-    told = runtime_shown(
+
+
+def _battery(given: Inputs, current_a: float, runtime: Runtime) -> RuntimeShown:
+    return runtime_shown(
         given, runtime, current_a=current_a, charger_input_least_v=given.charger_input_least_v, battery_degc=given.battery_degc
     )
-    return told | {"packs": _packs(given, runtime, losses), "refill": _refill(given, runtime)}
 
 
 def _packs(given: Inputs, runtime: Runtime, losses: Losses) -> Range:

@@ -12,16 +12,7 @@ from dataclasses import dataclass
 
 from calc.calculators import charge_settings
 from calc.facts.lead_acid import CUTOFF_V, LEAD_ACID
-from calc.figures.quantities import (
-    AMPERE_HOURS,
-    AMPERES,
-    CHARGES,
-    MINUTES,
-    PERCENT,
-    SUPPLY_VOLTS,
-    Figure,
-    Quantity,
-)
+from calc.figures.quantities import AMPERE_HOURS, AMPERES, CHARGES, MINUTES, PERCENT, SUPPLY_VOLTS, Figure, Quantity
 from calc.figures.showing import Caution, Mark, Panel, Picture, Range, Row, Setting, Table, shown
 from calc.inputs.equipment import VEHICLE
 from calc.inputs.fields import Group, number
@@ -125,7 +116,7 @@ def _picture(likely: Day, worst: Day) -> Picture:
 
     return Picture(
         caption="The battery over the day",
-        told=_told(likely),
+        told=_in_words(likely),
         times=tuple(Figure(time_min, MINUTES) for time_min in times),
         panels=(
             panel("Voltage at the charger", SUPPLY_VOLTS, CUTOFF_V.value, 13.0, lambda moment: moment.charger_input_v),
@@ -138,7 +129,7 @@ def _picture(likely: Day, worst: Day) -> Picture:
     )
 
 
-def _told(day: Day) -> str:
+def _in_words(day: Day) -> str:
     if not day.charges:
         return "The charger stops in the first charge."
     first, last = day.charges[0], day.charges[-1]

@@ -76,6 +76,7 @@ def work_out(given: Inputs) -> Answer:
     counted = each_row(given, "packs", _counted)
     allowed = allowed_in_cabin([(one.cabin, one.number) for one in counted])
     all_small = all(is_small_on_the_road(one.pack_wh, cells=one.pack.cells) for one in counted)
+    cabin, ways = cabin_shown(allowed), other_ways(any_damaged=allowed.damaged > 0, all_small=all_small)
     return Answer(
         cautions=_cautions(allowed, counted),
         kinds=_kinds(counted),
@@ -84,8 +85,14 @@ def work_out(given: Inputs) -> Answer:
             set_by="each pack's watt-hours, rounded up, times the number of packs",
             note="No rule named here limits the sum, but a carrier may. A large number is a reason to ask.",
         ),
-        **cabin_shown(allowed),
-        **other_ways(any_damaged=allowed.damaged > 0, all_small=all_small),
+        free=cabin.free,
+        by_approval=cabin.by_approval,
+        left=cabin.left,
+        checked_in=cabin.checked_in,
+        car=ways.car,
+        post=ways.post,
+        road_freight=ways.road_freight,
+        air_freight=ways.air_freight,
         charge=charge_to_travel(
             [
                 (_name(place, one), one.pack.chemistry, one.pack.cells, one.pack.capacity_mah)

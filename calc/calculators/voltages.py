@@ -10,15 +10,7 @@ from dataclasses import dataclass
 from calc.facts.chemistries import CHEMISTRIES, MOST_CELLS, TOUCH_LIMIT_V, Chemistry
 from calc.facts.lead_acid import CUTOFF_V, LEAD_ACID, NOMINAL_V
 from calc.facts.practice import AIR_LEAST_DEGC, AIR_MOST_DEGC, TEMPERATURE_STOP_MOST_DEGC
-from calc.figures.quantities import (
-    CELL_VOLTS,
-    CELLS,
-    DEGREES_CELSIUS,
-    DEGREES_FAHRENHEIT,
-    PACK_VOLTS,
-    PERCENT,
-    Figure,
-)
+from calc.figures.quantities import CELL_VOLTS, CELLS, DEGREES_CELSIUS, DEGREES_FAHRENHEIT, PACK_VOLTS, PERCENT, Figure
 from calc.figures.showing import Row, Table, shown
 from calc.figures.units import degf_from_degc
 from calc.inputs.equipment import PACK

@@ -5,18 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.facts.chemistries import Chemistry
-from calc.facts.practice import (
-    CAPACITY_CUTOUT_MARGIN,
-    TEMPERATURE_STOP_MOST_DEGC,
-    TIME_CUTOUT_MIN,
-)
-from calc.figures.quantities import (
-    DEGREES_CELSIUS,
-    DEGREES_FAHRENHEIT,
-    MILLIAMPERE_HOURS,
-    MINUTES,
-    Figure,
-)
+from calc.facts.practice import CAPACITY_CUTOUT_MARGIN, TEMPERATURE_STOP_MOST_DEGC, TIME_CUTOUT_MIN
+from calc.figures.quantities import DEGREES_CELSIUS, DEGREES_FAHRENHEIT, MILLIAMPERE_HOURS, MINUTES, Figure
 from calc.figures.rounding import down_to_step, up_to_step
 from calc.figures.sentences import worded
 from calc.figures.showing import Setting

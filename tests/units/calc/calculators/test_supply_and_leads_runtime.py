@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from calc.calculators._supply_and_leads_runtime import runtime_shown
-from calc.figures.showing import Setting
+from calc.calculators._supply_and_leads_runtime import RuntimeShown, runtime_shown
 from calc.inputs.equipment import SupplyEntries
 from calc.physics.supply.battery_runtime import runtime_of
 
@@ -12,25 +11,25 @@ SUPPLY = SupplyEntries(
 )
 
 
-def answer_in_units(current_a: float, battery_degc: float | None = None) -> dict[str, Setting | None]:
+def battery(current_a: float, battery_degc: float | None = None) -> RuntimeShown:
     runtime = runtime_of(SUPPLY, current_a, floor_percent=50, lost_v=0.1, charger_input_least_v=11, battery_degc=battery_degc)
     return runtime_shown(SUPPLY, runtime, current_a=current_a, charger_input_least_v=11, battery_degc=battery_degc)
 
 
 def test_a_long_time_is_told_in_hours() -> None:
     # At its twenty-hour current of 5 A it gives half of 100 Ah in ten hours.
-    assert str(answer_in_units(5)["time"].figure) == "10.0\N{NO-BREAK SPACE}h"
+    assert str(battery(5).time.figure) == "10.0\N{NO-BREAK SPACE}h"
 
 
 def test_a_short_time_is_told_in_minutes() -> None:
     # 50 Ah by Peukert at 25 A with 1.30: 20 h / 5^1.3, halved, is 1.23 h.
-    assert str(answer_in_units(25)["time"].figure) == "74\N{NO-BREAK SPACE}min"
+    assert str(battery(25).time.figure) == "74\N{NO-BREAK SPACE}min"
 
 
 def test_a_battery_that_starts_nothing_keeps_nothing_for_it() -> None:
-    assert answer_in_units(5)["kept_to_start"] is None
+    assert battery(5).kept_to_start is None
 
 
 def test_a_temperature_that_was_entered_is_named_with_what_it_costs() -> None:
-    assert "75\N{NO-BREAK SPACE}%" in answer_in_units(5, battery_degc=0)["full_capacity"].note
-    assert "enter its temperature" in answer_in_units(5)["full_capacity"].note
+    assert "75\N{NO-BREAK SPACE}%" in battery(5, battery_degc=0).full_capacity.note
+    assert "enter its temperature" in battery(5).full_capacity.note
