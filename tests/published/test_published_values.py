@@ -114,6 +114,9 @@ CASES = _cases()
 
 @pytest.mark.parametrize("case", CASES, ids=str)
 def test_calc_gives_what_the_source_prints(case: Case) -> None:
+    assert case.checks in CHECKS, (
+        f"tests/published/{case.file} asks for `checks = \"{case.checks}\"`: write that function in tests/published/checks.py and name it in CHECKS here"
+    )
     ours = CHECKS[case.checks](**case.given)
     assert {name: ours[name] for name in case.expect} == {name: case.expected(name) for name in case.expect}
 

@@ -57,7 +57,9 @@ def test_rows_are_named_after_their_field(key: str) -> None:
 @pytest.mark.parametrize("name", QUANTITIES)
 def test_a_quantity_has_a_suffix_for_names_and_a_sign_for_the_screen(name: str) -> None:
     quantity = QUANTITIES[name]
-    assert quantity.suffix.isalnum() and quantity.suffix == quantity.suffix.lower() and quantity.sign.strip(), name
+    assert quantity.suffix.isalnum() and quantity.suffix == quantity.suffix.lower() and quantity.sign.strip(), (
+        f"calc/figures/quantities.py: {name} needs a suffix of small letters and digits alone (wperk, not w_per_k), and a sign"
+    )
 
 
 def test_a_unit_is_converted_in_figures_units_alone() -> None:

@@ -1,4 +1,4 @@
-"""The two pages for whoever clones this: no command, folder or calculator without its line, and no command that is not there."""
+"""The pages for whoever clones this: no command, folder or calculator without its line, and nothing told of that is not there."""
 
 from __future__ import annotations
 
@@ -17,6 +17,11 @@ README = ROOT / "README.md"
 TRACKED = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, check=True, text=True).stdout.split("\n")
 FOLDERS = sorted({path.split("/")[0] for path in TRACKED if "/" in path and not path.startswith(".")})
 CODE = [path.split("/") for path in TRACKED if path.startswith(("calc/", "site_builder/"))]
+# A decision tells of files from the folder that it stands in.
+DECISIONS = ("calc/DECISIONS.md", "site_builder/DECISIONS.md")
+# What a reader puts a name of their own in place of.
+PLACEHOLDER = re.compile("NAME|SOURCE|CALCULATOR")
+MOST_LINES = 110
 PACKAGES = sorted({parts[1] for parts in CODE if len(parts) > 2})
 
 
@@ -62,5 +67,32 @@ def test_a_command_that_is_told_is_there(page: str) -> None:
 @pytest.mark.parametrize("page", ["README.md", "DEVELOPERS.md"])
 def test_a_file_that_is_told_is_there(page: str) -> None:
     told = re.findall(r"`((?:calc|content|site_builder|tests)/[\w./-]+\.\w+)`", words_of(page))
-    missing = [path for path in told if "NAME" not in path and not (ROOT / path).exists()]
+    missing = [path for path in told if not PLACEHOLDER.search(path) and not (ROOT / path).exists()]
+    assert not missing, f"{page} names {missing}: correct the path"
+
+
+def test_the_page_for_developers_can_be_read_at_one_go() -> None:
+    lines = len(words_of("DEVELOPERS.md").splitlines())
+    assert lines <= MOST_LINES, (
+        f"DEVELOPERS.md has {lines} lines: shorten it, or tell the reason of a thing in DECISIONS.md beside the code"
+    )
+
+
+@pytest.mark.parametrize("page", DECISIONS)
+def test_a_decision_says_in_three_lines_what_why_and_what_was_given_up(page: str) -> None:
+    decisions = [part for part in words_of(page).split("\n\n")[2:] if not part.startswith("#")]
+    faults = [one.split("\n")[0] for one in decisions if not re.fullmatch(r"\*\*.+\n.+\nGiven up.+", one.strip())]
+    assert len(decisions) > 10 and not faults, f"{page}: what in bold and its rest, why, and what was given up, a line each:\n" + "\n".join(
+        faults
+    )
+
+
+@pytest.mark.parametrize("page", DECISIONS)
+def test_a_file_that_a_decision_binds_is_there(page: str) -> None:
+    told = re.findall(r"`([\w/-]+\.(?:py|m?js|toml|html))`", words_of(page))
+    missing = [
+        path
+        for path in told
+        if "/" in path and not any((folder / path).exists() for folder in (ROOT / page.split("/", maxsplit=1)[0], ROOT))
+    ]
     assert not missing, f"{page} names {missing}: correct the path"

@@ -14,12 +14,12 @@ from site_builder.setting_up.checkout import ROOT
 from site_builder.setting_up.failures import SetUpFailed
 
 # As __main__ runs it, once it is set up.
-_NEW = "from site_builder.commands.new import run; run(['calculator', 'warming_box'])"
+_NEW = "from site_builder.commands.new import run; run(['calculator', 'made_for_the_test'])"
 # In a process of its own: the build's door, which works out the example of every page.
 _BUILD_EXAMPLE = """
 from site_builder.building.site import CONTENT, _worked_example
 from site_builder.reading.pages import read_pages
-[page] = [page for page in read_pages(CONTENT) if page.calculator == "warming_box"]
+[page] = [page for page in read_pages(CONTENT) if page.calculator == "made_for_the_test"]
 print(_worked_example(page).html)
 """
 
@@ -42,11 +42,11 @@ def ran(copy: Path, *arguments: str) -> str:
 
 def test_a_new_calculator_answers_its_example_and_passes_its_own_test(copy: Path) -> None:
     said = ran(copy, "-c", _NEW)
-    assert "content/pages/warming-box.md" in said and "python3 -m site_builder serve" in said
+    assert "content/pages/made-for-the-test.md" in said and "python3 -m site_builder serve" in said
     # The first pack of the club holds 2650 mAh.
     assert "2.6\u00a0A" in ran(copy, "-c", _BUILD_EXAMPLE)
     tests = (
-        "tests/units/calc/calculators/test_warming_box.py",
+        "tests/units/calc/calculators/test_made_for_the_test.py",
         "tests/rules/test_calculators_and_pages.py",
         "tests/rules/test_quantities.py",
     )
@@ -56,7 +56,7 @@ def test_a_new_calculator_answers_its_example_and_passes_its_own_test(copy: Path
     # What it does not pass is the rule that asks for its words, and names each of the three files.
     failed = [line for line in done.stdout.splitlines() if line.startswith("FAILED")]
     assert len(failed) == 1 and "test_nothing_is_left_of_a_skeleton" in failed[0], done.stdout
-    for file in ("calc/calculators/warming_box.py", "content/pages/warming-box.md", "tests/units/calc/calculators/test_warming_box.py"):
+    for file in ("calc/calculators/made_for_the_test.py", "content/pages/made-for-the-test.md", "tests/units/calc/calculators/test_made_for_the_test.py"):
         assert f"{file}:" in done.stdout
 
 
