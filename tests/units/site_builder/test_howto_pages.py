@@ -12,23 +12,11 @@ from calc.facts.practice import AIR_LEAST_DEGC, AIR_MOST_DEGC
 from site_builder.reading.pages import read_pages
 
 CONTENT = Path(__file__).parents[3] / "content"
-STEPS = (
-    "first-charge",
-    "reading-a-label",
-    "reading-cells",
-    "charging-in-series",
-    "charging-in-parallel",
-    "putting-away",
-    "a-long-rest",
-    "cold-day",
-    "hot-car",
-    "travelling",
-    "handing-in",
-    "battery-care",
-    "soldering",
-    "balance-extension",
-    "charging-place",
-)
+PAGES = read_pages(CONTENT)
+# A page of the section is held to these rules as soon as it is there; these stand in another section, and are done step by step too.
+STEPS = sorted({page.key for page in PAGES if page.section == "how"} | {"travelling", "handing-in", "battery-care", "charging-place"})
+CARDS = [page for page in PAGES if page.card]
+LAST = "When to stop, and who to ask"
 
 
 @pytest.fixture(scope="module")
@@ -59,8 +47,8 @@ def test_a_how_to_has_numbered_steps_and_ends_with_when_to_stop(pages, key):
     page = pages[key]
     headings = re.findall(r"<h2[^>]*>(.*?)</h2>", page.body_html)
 
-    assert "<ol>" in page.body_html
-    assert headings[-1] == "When to stop, and who to ask"
+    assert "<ol>" in page.body_html, f"content/pages/{key}.md has no numbered steps: write them as 1. 2. 3."
+    assert headings[-1] == LAST, f"content/pages/{key}.md ends without “## {LAST}”: write that part"
     assert "ask" in spoken(part(page, headings[-1])).lower().split()
 
 
@@ -69,12 +57,19 @@ def test_a_how_to_leads_to_the_page_that_gives_its_numbers(pages, key):
     linked = set(re.findall(r'href="([a-z-]+)\.html', pages[key].body_html))
 
     # A balance extension has no number of its own: it leads to the page on which the cells are read.
-    assert linked & {other.key for other in pages.values() if other.calculator} or "reading-cells" in linked
+    calculators = {other.key for other in pages.values() if other.calculator} | {"reading-cells"}
+    assert linked & calculators, f"content/pages/{key}.md leads to no calculator: link the one that gives its numbers"
 
 
 @pytest.mark.parametrize("key", sorted({*STEPS} - {"travelling", "balance-extension", "reading-a-label", "battery-care"}))
 def test_a_how_to_on_packs_leads_to_the_trouble_page(pages, key):
-    assert 'href="pack-in-trouble.html' in pages[key].body_html
+    assert 'href="pack-in-trouble.html' in pages[key].body_html, f"content/pages/{key}.md does not lead to pack-in-trouble.html: link it"
+
+
+@pytest.mark.parametrize("card", CARDS, ids=lambda card: card.key)
+def test_a_page_leads_to_each_card(card):
+    leading = [page.key for page in PAGES if f'href="{card.address}' in page.body_html]
+    assert leading, f"no page leads to {card.file.name}: link it in the page of its job"
 
 
 @pytest.mark.parametrize("key", STEPS)
@@ -209,8 +204,7 @@ def test_an_extension_is_made_without_a_pack_and_tested_before_one_is_joined(pag
 
     assert "without a pack near it" in spoken(page.lead_html)
     assert_in_this_order(
-        spoken(part(page,
-        "In this order")),
+        spoken(part(page, "In this order")),
         "Test it without a pack",
         "without a charger",
         "Now on the charger",
