@@ -13,8 +13,9 @@ from calc.calculators._charge_settings_discharge import discharge_current, disch
 from calc.calculators._charge_settings_supply import supply_load
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import AUTOMATIC_RATE_C, FLAGGED_RATE_C
-from calc.figures.quantities import AMPERES, RATE, WATT_HOURS, Figure
+from calc.figures.quantities import AMPERES, MILLIAMPERE_HOURS, RATE, WATT_HOURS, Figure
 from calc.figures.rounding import up_to_step
+from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Setting, shown
 from calc.inputs.equipment import ChargerEntries, PackEntries, RateEntries, SupplyEntries
 from calc.inputs.fields import same_as
@@ -84,8 +85,13 @@ def work_out(given: Inputs) -> Answer:
     outlook = outlook_of(pack=given, charger=given, chemistry=chemistry, reading=reading, current_a=current_a)
     demand = demand_of(pack=given, charger=given, supply=given, chemistry=chemistry, current_a=current_a, outlook=outlook)
     warms = warming_sentence(given, chemistry, minutes_at_full_current(outlook), current_a)
+    step = Figure(given.capacity_step_mah, MILLIAMPERE_HOURS.to_step(given.capacity_step_mah))
     labels = label_settings(
-        pack=given, charger=given, chemistry=chemistry, capacity_by="the label", capacity_note=_automatic_current(given)
+        pack=given,
+        charger=given,
+        chemistry=chemistry,
+        capacity_by=worded("the label, rounded up to the charger's step of {}", step),
+        capacity_note=_automatic_current(given),
     )
     stops = stops_of(pack=given, charger=given, chemistry=chemistry, outlook=outlook)
     load = supply_load(given, demand)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from calc.facts.chemistries import Chemistry
 from calc.figures.limits import Limit
-from calc.figures.quantities import AMPERES, Figure
+from calc.figures.quantities import AMPERES, MILLIAMPERE_HOURS, Figure
 from calc.figures.showing import Caution, Range, Setting
 from calc.inputs.equipment import ChargerEntries, PackEntries
 from calc.inputs.joined_packs import JoinedPackEntries
@@ -77,9 +77,14 @@ def joint_settings(
     balancer may take to bring them level.
     """
     one_pack, chemistry, outlook, current_a = charge.one_pack, charge.chemistry, charge.outlook, charge.current_a
-    note = "Set the current by hand, as above: an automatic one counts from this capacity and knows nothing of the joint."
+    step = Figure(charger.capacity_step_mah, MILLIAMPERE_HOURS.to_step(charger.capacity_step_mah))
     labels = label_settings(
-        pack=one_pack, charger=charger, chemistry=chemistry, capacity_by=capacity_by, capacity_note=note, packs=len(packs)
+        pack=one_pack,
+        charger=charger,
+        chemistry=chemistry,
+        capacity_by=f"{capacity_by}, rounded up to the charger's step of {step}",
+        capacity_note="Set the current by hand, as above: an automatic one counts from this capacity and knows nothing of the joint.",
+        packs=len(packs),
     )
     stops = stops_of(pack=one_pack, charger=charger, chemistry=chemistry, outlook=outlook)
     temperature_stop, time_cutout = stops.temperature_stop, stops.time_cutout

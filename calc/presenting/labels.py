@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from calc.facts.chemistries import Chemistry
 from calc.figures.quantities import CELL_VOLTS, CELLS, MILLIAMPERE_HOURS, PACK_VOLTS, Figure
 from calc.figures.rounding import up_to_step
-from calc.figures.sentences import worded
 from calc.figures.showing import Setting
 from calc.inputs.equipment import ChargerEntries, PackEntries
 from calc.presenting.cell_voltages import label_voltage
@@ -39,7 +38,7 @@ def label_settings(
         pack_voltage=label_voltage(chemistry, pack.cells),
         capacity_setting=Setting(
             figure=Figure(up_to_step(pack.capacity_mah, charger.capacity_step_mah), dial_mah),
-            set_by=worded(f"{capacity_by}, rounded up to the charger's step of {{}}", Figure(charger.capacity_step_mah, dial_mah)),
+            set_by=capacity_by,
             note=capacity_note,
         ),
         full_voltage=Setting(
