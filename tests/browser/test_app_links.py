@@ -1,6 +1,7 @@
 """A link with entries erases nothing: its entries are shown as a link's, beside the pilot's own, and kept when they are taken."""
 
 import re
+from datetime import UTC, datetime
 
 import pytest
 from playwright.sync_api import Page, expect
@@ -15,11 +16,9 @@ NOTICE = "Entries of a link"
 
 @pytest.fixture
 def own(visited, far_page) -> Page:
-    """A phone with a pack of its own."""
-    far_page.goto(visited.address + "charge-settings.html")
-    type_entries(far_page, MINE)
-    expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
-    expect(setting(far_page, "Charge current")).to_contain_text("2.6\u00a0A")
+    """A phone with a pack of its own, that was entered just now."""
+    now_ms = datetime.now(UTC).timestamp() * 1000
+    lay_records(far_page, visited.address, {"entries": sealed("entries", {name: [text, now_ms] for name, text in MINE.items()})})
     return far_page
 
 
@@ -90,6 +89,9 @@ def test_a_links_entries_stay_a_links_from_page_to_page(visited, own):
 
 
 def test_ones_own_entries_are_no_links_after_a_reload_on_a_card_and_on_the_way_back(visited, own):
+    own.goto(visited.address + "charge-settings.html")
+    expect(own.locator("#answer")).to_have_attribute("data-state", "answer")
+    expect(own).to_have_url(re.compile("measured_at="))
     own.reload()
     expect(own.locator("#answer")).to_have_attribute("data-state", "answer")
     expect(notice(own)).to_have_count(0)
@@ -101,24 +103,26 @@ def test_ones_own_entries_are_no_links_after_a_reload_on_a_card_and_on_the_way_b
     expect(notice(own)).to_have_count(0)
 
 
-@pytest.mark.parametrize("name", ["__proto__", "constructor", "toString", "namedItem", "item", "length", "0", "no_such_entry"])
-def test_a_name_that_no_entry_has_changes_nothing(visited, own, name):
+def test_a_name_that_no_entry_has_changes_nothing(visited, own):
     faults = []
     own.on("pageerror", lambda fault: faults.append(str(fault)))
-    own.goto(f"{visited.address}charge-settings.html?{name}=4")
-    expect(entry(own, "capacity_mah")).to_have_value("2650")
+    own.goto(f"{visited.address}charge-settings.html")
     expect(own.locator("#answer")).to_have_attribute("data-state", "answer")
-    expect(setting(own, "Charge current")).to_contain_text("2.6\u00a0A")
-    expect(notice(own)).to_have_count(0)
-    pause(own)
-    assert kept_texts(own) == MINE
-    assert faults == []
+    for name in ("__proto__", "constructor", "toString", "namedItem", "item", "length", "0", "no_such_entry"):
+        own.goto(f"{visited.address}charge-settings.html?{name}=4")
+        expect(entry(own, "capacity_mah")).to_have_value("2650")
+        expect(own.locator("#answer")).to_have_attribute("data-state", re.compile("kept|answer"))
+        expect(setting(own, "Charge current")).to_contain_text("2.6\u00a0A")
+        expect(notice(own)).to_have_count(0)
+        pause(own)
+        assert kept_texts(own) == MINE, name
+        assert faults == [], name
 
 
 def test_a_link_and_kept_entries_of_before_give_their_rate_under_its_name_of_now(visited, own):
-    own.goto(link_to(visited.address, "charge-settings", THEIRS).replace("requested_rate_c=", "requested_rate_c="))
+    own.goto(link_to(visited.address, "charge-settings", THEIRS).replace("requested_rate_c=", "asked_rate_c="))
     expect(entry(own, "requested_rate_c")).to_have_value(THEIRS["requested_rate_c"])
     expect(own.locator("#answer")).to_have_attribute("data-state", "answer")
-    lay_records(own, visited.address, {"entries": sealed("entries", {"requested_rate_c": ["0.7", 0]})})
+    lay_records(own, visited.address, {"entries": sealed("entries", {"asked_rate_c": ["0.7", 0]})})
     own.goto(visited.address + "charge-settings.html")
     expect(entry(own, "requested_rate_c")).to_have_value("0.7")
