@@ -6,16 +6,15 @@
 import os
 from collections.abc import Callable, Collection, Iterator
 from contextlib import AbstractContextManager, contextmanager
-from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Error, Page, Playwright, expect, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Error, Page, Playwright, Request, expect, sync_playwright
 
 from site_builder.commands.serve import Server
 from site_builder.harness.phone import ALL_SAVED, FLAGS, PATIENCE_MS, PHONE, SIZE, open_browser, visit, wait_for_engine
-from site_builder.harness.store import WITHOUT_SCRIPTS, forget
 from site_builder.setting_up.checkout import DIST
+from tests.browser.phones import Visited, emptied_page, visited_phone
 from tests.browser.small_site import Host, make_site
 
 MOST_TRIES = 1200
@@ -28,6 +27,9 @@ ACCESS_RULES = {
     "runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]},
     "rules": {"target-size": {"enabled": True}, "color-contrast-enhanced": {"enabled": True}},
 }
+
+# What axe has to say of colours.
+ACCESS_COLOURS = {"color-contrast", "color-contrast-enhanced", "link-in-text-block"}
 
 
 @pytest.fixture(scope="session")
@@ -101,24 +103,47 @@ def site(dist: Path) -> Iterator[Server]:
         yield server
 
 
-@dataclass(frozen=True, slots=True)
-class Visited:
-    phone: BrowserContext
-    address: str
-
-
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="session")
 def visited(browser: Browser, dist: Path) -> Iterator[Visited]:
-    """A phone that has visited the built site once; since then the host is gone. A module's tests share it."""
+    """A phone that has visited the built site once. All tests share it: one that damages what it keeps, or moves its clock, has its own."""
+    with visited_phone(browser, dist) as visited:
+        yield visited
+
+
+@pytest.fixture
+def own_phone_page(browser: Browser, dist: Path) -> Iterator[Page]:
+    """A page on a phone of its own, with a host: where a test moves its clock, the other pages of a phone would see it go back afterwards."""
     phone = browser.new_context(**PHONE)
     with Server(dist) as server:
         page = phone.new_page()
         visit(page, server.address)
-        # What the browser's own cache still holds would pass for what the service worker keeps.
-        phone.new_cdp_session(page).send("Network.clearBrowserCache")
-        page.close()
-    yield Visited(phone, server.address)
+        yield page
     phone.close()
+
+
+@pytest.fixture(scope="module")
+def page_without_scripts(browser: Browser) -> Iterator[Page]:
+    phone = browser.new_context(**PHONE, java_script_enabled=False)
+    yield phone.new_page()
+    phone.close()
+
+
+@pytest.fixture
+def sent(visited: Visited) -> Iterator[list[str]]:
+    """What the pages of the phone sent for beyond the phone. The look for a new version is the browser's own, and left out."""
+    addresses = []
+
+    def note(request: Request) -> None:
+        left_unfinished = request.failure == "net::ERR_ABORTED"  # the pilot went on to another page
+        response = None if request.failure else request.response()
+        if not left_unfinished and not (response and response.from_service_worker) and not request.url.endswith("service-worker.js"):
+            addresses.append(request.url)
+
+    visited.phone.on("requestfinished", note)
+    visited.phone.on("requestfailed", note)
+    yield addresses
+    visited.phone.remove_listener("requestfinished", note)
+    visited.phone.remove_listener("requestfailed", note)
 
 
 @pytest.fixture
@@ -135,17 +160,6 @@ def running_page(visited: Visited) -> Iterator[Page]:
         page.goto(visited.address + "charge-settings.html")
         wait_for_engine(page)
         yield page
-
-
-@contextmanager
-def emptied_page(visited: Visited) -> Iterator[Page]:
-    page = visited.phone.new_page()
-    # Emptied where no script of ours runs: a page that is left writes down when it was last seen, which may be a test's own clock.
-    page.goto(visited.address + WITHOUT_SCRIPTS)
-    forget(page)
-    page.goto(visited.address)
-    yield page
-    page.close()
 
 
 @pytest.fixture
@@ -198,6 +212,20 @@ def axe() -> Callable[..., list[dict]]:
         ]
 
     return violations
+
+
+@pytest.fixture(scope="session")
+def found_wrong(axe) -> Callable[[Page], list[dict]]:
+    """What axe finds wrong with a page in light, and with its colours in dark: nothing else of it depends on the light."""
+
+    def found(page: Page) -> list[dict]:
+        page.emulate_media(color_scheme="light")
+        in_light = axe(page)
+        page.emulate_media(color_scheme="dark")
+        in_dark = axe(page, ACCESS_COLOURS)
+        return in_light + in_dark
+
+    return found
 
 
 @pytest.fixture

@@ -7,21 +7,9 @@ import pytest
 from playwright.sync_api import expect
 
 from site_builder.commands.serve import Server
-from site_builder.harness.phone import PHONE, visit
 from site_builder.harness.pilot import club_entries, open_with, setting, type_entries
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
-
-
-@pytest.fixture
-def own_phone_page(browser, dist):
-    """A page on a phone of its own: where a test moves its clock, the other pages of a phone would see it go back afterwards."""
-    phone = browser.new_context(**PHONE)
-    with Server(dist) as server:
-        page = phone.new_page()
-        visit(page, server.address)
-        yield page
-    phone.close()
 
 
 def started_card(page, address: str) -> None:

@@ -5,8 +5,8 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from site_builder.harness.phone import PHONE, READY
-from site_builder.harness.pilot import PAGES
+from site_builder.harness.content import PAGES
+from site_builder.harness.phone import READY
 
 LABEL = "What are you looking for?"
 
@@ -19,13 +19,6 @@ def find_page(visited, far_page):
 
 def first_found(page):
     return page.get_by_role("list", name="Found").get_by_role("link").first
-
-
-@pytest.mark.parametrize("opened", PAGES, ids=lambda opened: opened.key)
-def test_finding_is_one_tap_away_on_every_page(visited, far_page, opened):
-    far_page.goto(visited.address + opened.address)
-    far_page.get_by_role("link", name="Find", exact=True).first.click()
-    expect(far_page.get_by_role("heading", level=1)).to_have_text("Find")
 
 
 def test_a_slip_leads_to_what_helps(find_page):
@@ -77,16 +70,14 @@ def test_axe_finds_nothing_wrong_with_what_was_found(find_page, axe):
     assert axe(find_page) == []
 
 
-def test_without_scripts_every_page_and_heading_is_in_the_list(browser, site):
-    phone = browser.new_context(**PHONE, java_script_enabled=False)
-    page = phone.new_page()
+def test_without_scripts_every_page_and_heading_is_in_the_list(page_without_scripts, site):
+    page = page_without_scripts
     page.goto(site.address + "find.html")
     expect(page.get_by_label(LABEL)).to_be_hidden()
     for opened in PAGES:
         if opened.key != "find":
             expect(page.locator(f'.all-pages .to-page[href="{opened.address}"]')).to_have_text(opened.title)
     expect(page.locator('.all-pages a[href="pack-in-trouble.html#swollen-pack"]')).to_have_text("Swollen pack")
-    phone.close()
 
 
 # WebKit lets a page change its address a hundred times in thirty seconds, and throws from then on.

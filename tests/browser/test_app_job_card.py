@@ -5,11 +5,11 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from site_builder.harness.phone import PHONE
-from site_builder.harness.pilot import PAGES, club_entries, link_to, open_with
+from site_builder.harness.content import PAGES
+from site_builder.harness.pilot import club_entries, link_to, open_with
+from tests.browser.page_faults import too_wide
 
 ENTRIES = club_entries("slate-badger", "large", "field-battery")
-CARDS = [page.address for page in PAGES if page.card]
 
 
 def figure(page, step: str):
@@ -145,17 +145,6 @@ def test_a_card_without_numbers_starts_at_once(visited, far_page):
     expect(far_page.get_by_role("button", name="Start this card")).to_be_enabled()
 
 
-@pytest.mark.parametrize("address", CARDS)
-def test_a_card_says_what_to_do_with_no_script(browser, site, address):
-    with browser.new_context(**PHONE, java_script_enabled=False) as phone:
-        page = phone.new_page()
-        page.goto(site.address + address)
-        assert page.locator(".step").count() >= 8
-        assert page.locator(".step-title").first.is_visible()
-        if page.locator(".step-figure").count():
-            expect(page.locator("#answer-about")).to_contain_text("These are not your numbers.")
-
-
 def test_on_paper_the_blank_form_has_boxes_and_no_numbers(visited, far_page):
     open_with(far_page, visited.address, "cold-day-card", ENTRIES)
     expect(far_page.locator(".card-packs")).to_be_visible()
@@ -172,30 +161,26 @@ def test_on_paper_the_blank_form_has_boxes_and_no_numbers(visited, far_page):
     expect(far_page.locator("#blank")).to_be_hidden()
 
 
-def test_a_timer_of_a_card_goes_on_over_a_reload_and_calls_on_another_page(visited, far_page):
-    far_page.clock.install()
-    open_with(far_page, visited.address, "putting-away-card", ENTRIES)
-    start(far_page)
-    far_page.locator("[data-step=cool]").get_by_role("button", name="Start timer").click()
-    expect(far_page.locator("[data-step=cool]").get_by_role("timer")).to_contain_text(re.compile(r"\d:\d\d"))
-    far_page.clock.run_for(60_000)
-    far_page.reload()
-    expect(far_page.locator("[data-step=cool]").get_by_role("timer")).to_contain_text(re.compile(r"2[89]:\d\d"))
-    far_page.goto(visited.address + "safety-rules.html")
-    far_page.clock.run_for(30 * 60_000)
-    expect(far_page.get_by_role("alert")).to_contain_text("Let it cool and rest: time was up")
+def test_a_timer_of_a_card_goes_on_over_a_reload_and_calls_on_another_page(own_phone_page):
+    page, address = own_phone_page, own_phone_page.url
+    page.clock.install()
+    open_with(page, address, "putting-away-card", ENTRIES)
+    start(page)
+    page.locator("[data-step=cool]").get_by_role("button", name="Start timer").click()
+    expect(page.locator("[data-step=cool]").get_by_role("timer")).to_contain_text(re.compile(r"\d:\d\d"))
+    page.clock.run_for(60_000)
+    page.reload()
+    expect(page.locator("[data-step=cool]").get_by_role("timer")).to_contain_text(re.compile(r"2[89]:\d\d"))
+    page.goto(address + "safety-rules.html")
+    page.clock.run_for(30 * 60_000)
+    expect(page.get_by_role("alert")).to_contain_text("Let it cool and rest: time was up")
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_axe_finds_nothing_wrong_with_a_card_that_runs_and_it_fits_in_large_text(visited, far_page, axe, scheme):
-    far_page.emulate_media(color_scheme=scheme)
+def test_a_card_that_runs_breaks_no_rule_of_access_and_fits_in_large_text(visited, far_page, found_wrong):
     entries = next(page for page in PAGES if page.key == "parallel-card").worked_example
     open_with(far_page, visited.address, "parallel-card", entries)
     start(far_page)
-    assert axe(far_page) == []
-    far_page.set_viewport_size({"width": 320, "height": 640})
-    far_page.evaluate("document.documentElement.style.fontSize = '225%'")
-    assert far_page.evaluate("document.documentElement.scrollWidth <= document.documentElement.clientWidth")
+    assert (found_wrong(far_page), too_wide(far_page)) == ([], [])
 
 
 def test_a_card_is_printed_on_a5(visited, far_page):

@@ -1,50 +1,11 @@
-"""Without a finger: the Tab key leads through everything that can be tapped, in the page's order, and shows where it is."""
+"""Without a finger: the Tab key leads through what comes of entries as well, and past the bar. For every page: test_app_pages.py."""
 
-import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import expect
 
-from site_builder.harness.pilot import PAGES, club_entries, link_to, open_with
+from site_builder.harness.pilot import club_entries, link_to, open_with
+from tests.browser.page_faults import faults_of_a_walk
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
-# Sources are links in words alone, some hundred of them.
-WALKED = [page for page in PAGES if page.key != "sources"]
-
-LIST_STOPS = """() => {
-  window.stops = [...document.querySelectorAll("a[href], button, input, select, textarea, summary")].filter(
-    (stop) => stop.checkVisibility() && !stop.disabled && !stop.closest("[inert]"));
-  return stops.length;
-}"""
-# Says what is wrong with the stop that the focus is at: it is not the one whose turn it is, has no outline, or lies under a bar.
-STOP_FAULT = """(turn) => {
-  const at = document.activeElement;
-  const name = at.outerHTML.slice(0, 90);
-  if (at !== stops[turn]) return `${name} in place of ${stops[turn].outerHTML.slice(0, 90)}`;
-  const { outlineStyle, outlineWidth } = getComputedStyle(at);
-  if (outlineStyle === "none" || outlineWidth === "0px") return `${name} shows no focus`;
-  const [{ left, top, width, height }] = at.getClientRects();
-  const seen = document.elementFromPoint(left + width / 2, top + height / 2);
-  return at === seen || at.contains(seen) ? null : `${name} is hidden`;
-}"""
-
-
-def faults_of_a_walk(page: Page) -> list[str]:
-    """Return what is wrong on the way of the Tab key from the skip link to the last stop."""
-    page.emulate_media(reduced_motion="reduce")
-    # What its scripts add must be there: they fill both.
-    expect(page.locator("#engine-state:empty, :is([data-page=charging-card], [data-card]) #card-controls:empty")).to_have_count(0)
-    count = page.evaluate(LIST_STOPS)
-    page.locator(".skip").focus()
-    faults = []
-    for turn in range(1, count):
-        page.keyboard.press("Tab")
-        faults.append(page.evaluate(STOP_FAULT, turn))
-    return [fault for fault in faults if fault]
-
-
-@pytest.mark.parametrize("opened", WALKED, ids=lambda opened: opened.key)
-def test_the_tab_key_reaches_and_shows_everything_on_a_page(visited, far_page, opened):
-    far_page.goto(visited.address + opened.address)
-    assert faults_of_a_walk(far_page) == []
 
 
 def test_the_tab_key_reaches_and_shows_everything_of_an_answer(visited, far_page):

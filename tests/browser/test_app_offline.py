@@ -5,40 +5,21 @@ The pack of 2650 mAh, its 1C and the charger's step of 0.1 A make 2.6 A, which c
 
 import re
 import threading
-from collections.abc import Iterator
 from urllib.parse import parse_qsl
 
-import pytest
-from playwright.sync_api import Page, Request, expect
+from playwright.sync_api import Page, expect
 
 from site_builder.building.offline import FIRST_AID, first_visit_bytes
 from site_builder.building.packing import PACKED
 from site_builder.commands.serve import Server
+from site_builder.harness.content import PAGES
 from site_builder.harness.host import MOST_SENT, CountingHost
 from site_builder.harness.phone import ALL_SAVED, PHONE, visit, wait_for_engine
-from site_builder.harness.pilot import PAGES, club_entries, entry, link_to, open_with, setting, type_entries
+from site_builder.harness.pilot import club_entries, entry, link_to, open_with, setting, type_entries
 from site_builder.harness.store import WITHOUT_SCRIPTS, forget
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 WORKER = "service-worker.js"
-
-
-@pytest.fixture
-def sent(visited) -> Iterator[list[str]]:
-    """What the pages of the phone sent for beyond the phone. The look for a new version is the browser's own, and left out."""
-    addresses = []
-
-    def note(request: Request) -> None:
-        left_unfinished = request.failure == "net::ERR_ABORTED"  # the pilot went on to another page
-        response = None if request.failure else request.response()
-        if not left_unfinished and not (response and response.from_service_worker) and not request.url.endswith(WORKER):
-            addresses.append(request.url)
-
-    visited.phone.on("requestfinished", note)
-    visited.phone.on("requestfailed", note)
-    yield addresses
-    visited.phone.remove_listener("requestfinished", note)
-    visited.phone.remove_listener("requestfailed", note)
 
 
 def follow(page: Page, name: str) -> None:
@@ -118,15 +99,6 @@ def test_a_running_card_comes_back_after_a_reload_with_no_signal(visited, far_pa
     expect(far_page.get_by_role("heading", name="Your card", exact=True)).to_be_visible()
     expect(far_page.get_by_role("checkbox", name="Choose the place")).to_be_checked()
     expect(far_page.locator("[data-step=set-current]")).to_contain_text("2.6\u00a0A")
-
-
-@pytest.mark.parametrize("opened", PAGES, ids=lambda opened: opened.key)
-def test_the_trouble_page_is_one_tap_away_from_every_page_with_no_signal(visited, far_page, sent, opened):
-    far_page.goto(visited.address + opened.address)
-    far_page.get_by_role("banner").get_by_role("link", name="Pack in trouble").click()
-    expect(far_page.get_by_role("heading", level=1)).to_have_text("Pack in trouble")
-    expect(far_page.get_by_role("heading", name="Smoke, fire or hissing")).to_be_visible()
-    assert sent == []
 
 
 def whole_text(page: Page) -> str:

@@ -9,17 +9,10 @@ from playwright.sync_api import BrowserContext, Page, expect
 
 from site_builder.commands.serve import Response, Server
 from site_builder.harness.phone import PHONE, wait_for_engine
-from site_builder.harness.pilot import PAGES, club_entries, entry, link_to, setting, type_entries
+from site_builder.harness.pilot import club_entries, entry, link_to, setting, type_entries
+from tests.browser.page_faults import A_LINE_IN_THE_STRIP, NOTE_JUMPS
 
 ENTRIES = club_entries("paper-wren", "small", "clubhouse")
-CALCULATORS = [page for page in PAGES if page.calculator]
-
-# Sums up what the browser calls layout shifts, those after an input among them.
-NOTE_JUMPS = """window.jumps = 0;
-new PerformanceObserver((list) => list.getEntries().forEach(({ value }) => (window.jumps += value)))
-  .observe({ type: "layout-shift", buffered: true });"""
-# One line more in the strip moves the strip's own upper edge, and nothing else.
-A_LINE_IN_THE_STRIP = 0.01
 
 TOPS = """Array.from(document.querySelectorAll("h1, .lead, #entries, #answer-title, .group, .entry:not([hidden])"),
   (element) => element.getBoundingClientRect().top + scrollY)"""
@@ -84,16 +77,6 @@ def test_nothing_moves_when_the_answer_of_entries_typed_early_comes(slow_page):
     expect(page.locator("[data-below]")).to_have_count(0)
     assert page.evaluate(TOPS) == tops
     assert page.evaluate("jumps") - before < A_LINE_IN_THE_STRIP
-
-
-@pytest.mark.parametrize("opened", CALCULATORS, ids=lambda opened: opened.key)
-def test_nothing_moves_while_the_calculator_starts(visited, opened):
-    page = visited.phone.new_page()
-    page.add_init_script(NOTE_JUMPS)
-    page.goto(visited.address + opened.address, wait_until="commit")
-    wait_for_engine(page)
-    assert page.evaluate("jumps") < A_LINE_IN_THE_STRIP
-    page.close()
 
 
 def test_nothing_moves_when_a_link_with_entries_is_answered(visited):

@@ -7,8 +7,7 @@ import pytest
 from playwright.sync_api import BrowserContext, Locator, Page, expect
 
 from site_builder.commands.serve import Server
-from site_builder.harness.phone import wait_for_engine
-from site_builder.harness.pilot import PAGES, club_entries, entry, link_to, open_with, setting, use_link
+from site_builder.harness.pilot import club_entries, entry, link_to, open_with, setting, use_link
 from site_builder.harness.store import REFUSES
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
@@ -254,22 +253,3 @@ def test_with_no_signal_a_page_that_is_not_there_says_so(visited, far_page):
     expect(heading(far_page)).to_have_text("This page is not on this phone")
 
 
-@pytest.mark.parametrize("opened_page", PAGES, ids=lambda opened_page: opened_page.key)
-def test_every_page_is_reached_from_the_first_one_as_if_it_were_opened_by_itself(visited, far_page, opened_page):
-    def wait_for_scripts() -> None:
-        if opened_page.calculator or opened_page.numbers_from:
-            wait_for_engine(far_page)
-        expect(far_page.locator("main form[hidden]:not(#entries), [data-card] #card-controls:empty")).to_have_count(0)
-
-    far_page.goto(visited.address + opened_page.address)
-    wait_for_scripts()
-    title, alone = far_page.evaluate("[document.title, document.querySelector('main').innerText]")
-    far_page.goto(visited.address + "safety-rules.html")
-    far_page.evaluate(f"document.querySelector('nav a').href = '{opened_page.address}'")
-    far_page.evaluate(MARK)
-    far_page.get_by_role("navigation", name="Main").get_by_role("link").first.click()
-    expect(heading(far_page)).to_have_text(opened_page.title)
-    wait_for_scripts()
-    expect(far_page).to_have_title(title)
-    expect(far_page.locator("main")).to_have_js_property("innerText", alone)
-    assert is_same_document(far_page)

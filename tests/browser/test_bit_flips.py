@@ -15,6 +15,7 @@ from playwright.sync_api import expect
 
 from site_builder.building.offline import FIRST_AID
 from site_builder.harness.pilot import club_entries, link_to, setting
+from tests.browser.phones import visited_phone
 from tests.browser.small_site import end_the_service_worker
 
 FLIPS = int(os.environ.get("FLIPS", "60"))
@@ -74,6 +75,13 @@ NOTE_SNAPSHOT = """async (path) => {
   const stream = (await fetch(path)).body.pipeThrough(new DecompressionStream("gzip"));
   window.wholeSnapshot = Array.from(new Uint8Array(await crypto.subtle.digest("SHA-256", await new Response(stream).arrayBuffer()))).join();
 }"""
+
+
+@pytest.fixture(scope="module")
+def visited(browser, dist):
+    """A phone of its own: what it keeps is damaged."""
+    with visited_phone(browser, dist) as visited:
+        yield visited
 
 
 @pytest.fixture

@@ -1,0 +1,137 @@
+"""What is wrong with how a page looks and how it is used: each function returns the faults of the page that is open."""
+
+from playwright.sync_api import Page
+
+from site_builder.harness.phone import SIZE
+
+LARGE_TEXT_PERCENT = 200
+OWN_TEXT_PERCENT = 112.5  # of a browser's own size
+MOST_COVERED = 0.5
+
+# Sums up what the browser calls layout shifts, those after an input among them: an init script.
+NOTE_JUMPS = """window.jumps = 0;
+new PerformanceObserver((list) => list.getEntries().forEach(({ value }) => (window.jumps += value)))
+  .observe({ type: "layout-shift", buffered: true });"""
+# One line more in the strip moves the strip's own upper edge, and nothing else.
+A_LINE_IN_THE_STRIP = 0.01
+
+LOW_TARGETS = """() => [...document.querySelectorAll("main .button, main input, main select, main summary, .top a, .bottom a, .uses a")]
+  .filter((one) => one.getClientRects().length && !one.matches("[type=checkbox], .skip"))
+  .filter((one) => one.getBoundingClientRect().height < 48)
+  .map((one) => one.outerHTML.slice(0, 80))"""
+
+COVERED = """() => [".top", ".top .trouble", ".bottom"].map((bar) => document.querySelector(bar))
+  .filter((bar) => ["sticky", "fixed"].includes(getComputedStyle(bar).position))
+  .reduce((sum, bar) => sum + bar.offsetHeight, 0) / innerHeight"""
+
+# Each number with a no-break space and a unit behind it, that does not stand on one line.
+PARTED = """() => {
+  const parted = [];
+  const walker = document.createTreeWalker(document.getElementById("answer-body"), NodeFilter.SHOW_TEXT);
+  while (walker.nextNode()) {
+    const text = walker.currentNode;
+    if (!text.parentElement.checkVisibility()) continue;
+    for (const { 0: figure, index } of text.data.matchAll(/[\\d.]+\\u00a0\\S+/g)) {
+      const range = new Range();
+      range.setStart(text, index);
+      range.setEnd(text, index + figure.length);
+      if (new Set(Array.from(range.getClientRects(), ({ bottom }) => Math.round(bottom))).size > 1) parted.push(figure);
+    }
+  }
+  return parted;
+}"""
+
+# Notes at each Tab key what is wrong with the stop that the focus is at: it is not the one whose turn it is, has no outline, or lies
+# under a bar.
+WATCH_THE_FOCUS = """() => {
+  window.stops = [...document.querySelectorAll("a[href], button, input, select, textarea, summary")].filter(
+    (stop) => stop.checkVisibility() && !stop.disabled && !stop.closest("[inert]"));
+  window.stopFaults = [];
+  let turn = 0;
+  const faultOf = (at) => {
+    const name = at.outerHTML.slice(0, 90);
+    if (at !== stops[turn]) return `${name} in place of ${stops[turn]?.outerHTML.slice(0, 90)}`;
+    const { outlineStyle, outlineWidth } = getComputedStyle(at);
+    if (outlineStyle === "none" || outlineWidth === "0px") return `${name} shows no focus`;
+    const [{ left, top, width, height }] = at.getClientRects();
+    const seen = document.elementFromPoint(left + width / 2, top + height / 2);
+    return at === seen || at.contains(seen) ? null : `${name} is hidden`;
+  };
+  window.noteStop = () => {
+    const fault = turn > 0 && faultOf(document.activeElement);
+    if (fault) stopFaults.push(fault);
+    turn += 1;
+  };
+  addEventListener("keydown", ({ key }) => key === "Tab" && noteStop(), true);
+  return stops.length;
+}"""
+
+
+def jumps(page: Page) -> list[float]:
+    """What has moved since the page began to load, with `NOTE_JUMPS` as an init script."""
+    moved = page.evaluate("jumps")
+    return [moved] if moved >= A_LINE_IN_THE_STRIP else []
+
+
+def low_targets(page: Page) -> list[str]:
+    """What is tapped and is less than 48 pixels high. What stands in a sentence may be."""
+    return page.evaluate(LOW_TARGETS)
+
+
+def faults_of_a_walk(page: Page) -> list[str]:
+    """What is wrong on the way of the Tab key from the skip link to the last stop."""
+    page.emulate_media(reduced_motion="reduce")
+    count = page.evaluate(WATCH_THE_FOCUS)
+    page.locator(".skip").focus()
+    for _ in range(1, count):
+        page.keyboard.press("Tab")
+    return page.evaluate("(noteStop(), stopFaults)")
+
+
+def unfold(page: Page) -> None:
+    page.evaluate("document.querySelectorAll('details').forEach((folded) => { folded.open = true })")
+
+
+def show(page: Page, width: int, height: int, text_percent: int) -> None:
+    """Make the screen so large, and the text of the page so much of its own size."""
+    page.set_viewport_size({"width": width, "height": height})
+    page.evaluate("size => { document.documentElement.style.fontSize = size }", f"{OWN_TEXT_PERCENT * text_percent / 100}%")
+
+
+def show_as_ever(page: Page) -> None:
+    page.set_viewport_size(SIZE)
+    page.evaluate("document.documentElement.style.fontSize = ''")
+
+
+def too_wide(page: Page) -> list[str]:
+    """The screens on which the page scrolls sideways."""
+    found = []
+    for width, text_percent in ((320, 100), (320, LARGE_TEXT_PERCENT), (390, LARGE_TEXT_PERCENT)):
+        show(page, width, 640, text_percent)
+        if not page.evaluate("document.documentElement.scrollWidth <= document.documentElement.clientWidth"):
+            found.append(f"{width} pixels, text of {text_percent} %")
+    show_as_ever(page)
+    return found
+
+
+def covered(page: Page) -> list[str]:
+    """The screens of which the bars, in large text, leave less than half to the page."""
+    found = []
+    for width in (320, 390):
+        show(page, width, 844, LARGE_TEXT_PERCENT)
+        share = page.evaluate(COVERED)
+        if share > MOST_COVERED:
+            found.append(f"{share:.0%} of {width} pixels")
+    show_as_ever(page)
+    return found
+
+
+def parted_units(page: Page) -> list[str]:
+    """The numbers in the answer's place, all of it unfolded, that large text parts from their unit."""
+    unfold(page)
+    found = []
+    for width in (320, 390):
+        show(page, width, 844, LARGE_TEXT_PERCENT)
+        found += page.evaluate(PARTED)
+    show_as_ever(page)
+    return found
