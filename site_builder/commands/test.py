@@ -1,4 +1,7 @@
-"""Build dist/ once and run the tests on it. What follows the command goes to pytest: test -k name."""
+"""Build dist/ once and run the tests on it. What follows the command goes to pytest: test -k name.
+
+`test --quick` builds nothing and opens no browser: it runs what tells most in a minute.
+"""
 
 import os
 import subprocess
@@ -9,13 +12,22 @@ from site_builder.setting_up.browsers import fetch_other_browsers, find_browser
 from site_builder.setting_up.checkout import ROOT
 from site_builder.setting_up.running import say
 
+QUICK = "--quick"
+QUICK_TESTS = ["tests/units", "tests/published", "tests/rules"]
+
 
 def run(arguments: list[str]) -> int:
+    if QUICK in arguments:
+        return _pytest([*QUICK_TESTS, *(argument for argument in arguments if argument != QUICK)])
     browser = find_browser()
     fetch_other_browsers()
     build.run([])
     say(f"Testing with {browser}")
+    return _pytest(arguments, FIELDSLATE_BROWSER=str(browser))
+
+
+def _pytest(arguments: list[str], **environment: str) -> int:
     # Most of the time goes into waiting for pages: each core drives a browser of its own, and takes over what another has left.
     command = [sys.executable, "-m", "pytest", "-n", "auto", "--dist", "worksteal", *arguments]
     # One order of sets: all of them must find the same tests.
-    return subprocess.call(command, cwd=ROOT, env=os.environ | {"FIELDSLATE_BROWSER": str(browser), "PYTHONHASHSEED": "0"})
+    return subprocess.call(command, cwd=ROOT, env=os.environ | {"PYTHONHASHSEED": "0"} | environment)

@@ -10,14 +10,10 @@ from playwright.sync_api import Locator, Page
 
 from calc.answering import calculator
 from calc.inputs.fields import Kind, entries_of
+from site_builder.harness.content import CLUB
 from site_builder.harness.phone import PATIENCE_MS, wait_for_engine
 from site_builder.reading.club import merged, read_club
 from site_builder.reading.pages import Page as ContentPage
-from site_builder.reading.pages import read_pages
-from site_builder.setting_up.checkout import ROOT
-
-CLUB = ROOT / "content" / "club.toml"
-PAGES = read_pages(ROOT / "content")
 
 PAUSE_MS = 300  # a little longer than form_keeping.js waits for the next key
 

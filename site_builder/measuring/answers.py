@@ -11,8 +11,9 @@ from calc.inputs.fields import entries_of
 from site_builder.building.common_cases import typed_in
 from site_builder.commands.serve import Server
 from site_builder.engine.answer import respond_in_json
+from site_builder.harness.content import PAGES
 from site_builder.harness.phone import PHONE, visit
-from site_builder.harness.pilot import PAGES, link_to
+from site_builder.harness.pilot import link_to
 from site_builder.measuring.starts import ENTRIES, LIVE_ANSWER, PAGE
 from site_builder.reading.pages import Page as ContentPage
 from site_builder.setting_up.checkout import DIST

@@ -16,9 +16,8 @@ from itertools import product
 from calc.answering import calculator
 from calc.figures.quantities import UNITS
 from calc.inputs.fields import entries_of
-from site_builder.building.site import CONTENT
+from site_builder.harness.content import CLUB, PAGES
 from site_builder.reading.club import read_club
-from site_builder.reading.pages import read_pages
 from site_builder.setting_up.checkout import ROOT
 from tests.both_sides import drawing
 from tests.properties.typed_entries import KEYS, SLIPS, Entries, in_rows
@@ -49,7 +48,7 @@ def _typed(key: str, entries: Entries) -> Entries:
 def _worked_examples() -> list[Case]:
     return [
         Case(page.calculator, _typed(page.calculator, page.worked_example), page.address)
-        for page in read_pages(CONTENT)
+        for page in PAGES
         if page.calculator
     ]
 
@@ -61,7 +60,7 @@ def _in_other_units() -> list[Case]:
 
 
 def _of_the_club() -> list[Case]:
-    club = read_club(CONTENT / "club.toml")
+    club = read_club(CLUB)
     things = product(KEYS, club.packs.values(), club.chargers.values(), club.supplies.values())
     return [
         Case(key, _typed(key, pack.entries() | in_rows(pack.entries()) | charger.entries() | supply.entries()))

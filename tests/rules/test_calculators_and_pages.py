@@ -12,14 +12,13 @@ from calc.facts.looks import LOOKS
 from calc.figures.showing import Caution, Part
 from calc.inputs.refusals import Problem, Refusal
 from calc.rules.pack.readings import TROUBLE
-from site_builder.building.site import CONTENT
 from site_builder.commands.new import TO_WRITE
 from site_builder.engine.answer import ENVIRONMENT, rendered_parts
-from site_builder.reading.pages import Page, read_pages
+from site_builder.harness.content import PAGES
+from site_builder.reading.pages import Page
 from site_builder.setting_up.checkout import ROOT
 from tests.rules.source_trees import Module, listed, modules
 
-PAGES = read_pages(CONTENT)
 # A module with an underscore before its name is a part of the calculator that it is named after.
 CALCULATORS = [module for module in modules("calc/calculators") if module.tree.body and not module.name.rpartition(".")[2].startswith("_")]
 

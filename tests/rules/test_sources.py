@@ -6,6 +6,7 @@ import ast
 import re
 from collections.abc import Iterator
 from dataclasses import fields
+from functools import cache
 
 import pytest
 
@@ -13,8 +14,7 @@ from calc.facts.chemistries import CHEMISTRIES, Temperatures
 from calc.facts.cited import Cited, Provenance
 from calc.facts.sources import SOURCES
 from site_builder.building.cited_numbers import cited_numbers
-from site_builder.building.site import CONTENT
-from site_builder.reading.pages import read_pages
+from site_builder.harness.content import PAGES
 from tests.rules.source_trees import Module, listed, modules
 
 # Numbers that a formula of the standard itself contains, by function. Everything else in facts is a value, and cited.
@@ -103,6 +103,7 @@ def test_common_practice_is_marked_as_such() -> None:
     assert SOURCES["practice"].title == "Common practice, no source"
 
 
+@cache
 def _words_of_calc() -> str:
     """Every sentence, comment aside, that calc holds outside the list of sources."""
     return "\n".join(
@@ -116,13 +117,14 @@ def _words_of_calc() -> str:
 
 @pytest.mark.parametrize("key", SOURCES)
 def test_a_source_is_used_by_a_number_a_page_or_a_sentence(key: str) -> None:
-    in_pages = {used for page in read_pages(CONTENT) for used in page.sources}
+    in_pages = {used for page in PAGES for used in page.sources}
     # A formula names its standard in words, as "49 CFR 171.8" or "IEC 60028" before the title's colon.
     called = re.split(r":", SOURCES[key].title)[0]
     used = bool(cited_numbers()[key]) or key in in_pages or called in _words_of_calc() or f'"{key}"' in _quoted_keys()
     assert used, f"nothing uses the source {key}: cite it, or take it out of calc/facts/sources.py"
 
 
+@cache
 def _quoted_keys() -> str:
     """The keys that are handed to a curve, whose numbers are too many to be listed one by one."""
     return " ".join(

@@ -1,20 +1,14 @@
 """The poster: what hangs on the wall says what the pages say, and its QR code leads where the publisher said."""
 
 import argparse
-import re
 from pathlib import Path
 
 import pytest
 
 from site_builder.building.poster import published_address, qr_code
 from site_builder.commands import build
-from site_builder.reading.pages import read_pages
 
 CONTENT = Path(__file__).parents[3] / "content"
-
-
-def spoken(html):
-    return " ".join(re.sub(r"<[^>]+>", "", re.sub(r'<a class="source".*?</a>', "", html)).split())
 
 
 @pytest.mark.parametrize(
@@ -53,10 +47,3 @@ def test_the_code_is_black_on_white_and_has_no_style_that_the_policy_forbids():
 
     assert 'fill="#fff"' in svg and 'stroke="#000"' in svg
     assert "style" not in svg and "id=" not in svg and svg.startswith("<svg ")
-
-
-def test_the_poster_says_in_trouble_what_the_trouble_page_says_first():
-    pages = {page.key: page for page in read_pages(CONTENT)}
-    first = re.search(r'<p class="act">(.*?)</p>', pages["pack-in-trouble"].body_html)[1]
-
-    assert spoken(pages["poster"].body_html).endswith(spoken(first))

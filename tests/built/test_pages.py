@@ -11,11 +11,10 @@ import pytest
 
 from site_builder.building.licences import SPDX, TEXTS
 from site_builder.building.policy import META_POLICY
-from site_builder.building.site import CONTENT
-from site_builder.reading.pages import read_pages
+from site_builder.harness.content import PAGES
 from site_builder.setting_up.checkout import DIST
 
-ADDRESSES = [page.address for page in read_pages(CONTENT)]
+ADDRESSES = [page.address for page in PAGES]
 LOADING = {"script": "src", "link": "href", "img": "src", "iframe": "src", "audio": "src", "source": "src", "object": "data"}
 ELSEWHERE = re.compile(r"(?:[a-z][a-z0-9+.-]*:)?//|(?:data|javascript|blob):", re.IGNORECASE)
 

@@ -3,30 +3,18 @@
 import re
 import tomllib
 from itertools import pairwise
-from pathlib import Path
 
 import pytest
 
 from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.practice import AIR_LEAST_DEGC, AIR_MOST_DEGC
-from site_builder.reading.pages import read_pages
+from site_builder.harness.content import CLUB, PAGES
+from tests.rules.spoken import spoken
 
-CONTENT = Path(__file__).parents[3] / "content"
-PAGES = read_pages(CONTENT)
 # A page of the section is held to these rules as soon as it is there; these stand in another section, and are done step by step too.
 STEPS = sorted({page.key for page in PAGES if page.section == "how"} | {"travelling", "handing-in", "battery-care", "charging-place"})
 CARDS = [page for page in PAGES if page.card]
 LAST = "When to stop, and who to ask"
-
-
-@pytest.fixture(scope="module")
-def pages():
-    return {page.key: page for page in read_pages(CONTENT)}
-
-
-def spoken(html):
-    """Return what a person hears: no marks, no tags, plain spaces."""
-    return re.sub(r"\s+", " ", re.sub(r"<[^>]+>", "", re.sub(r'<a class="source".*?</a>', "", html))).replace("\u00a0", " ")
 
 
 def part(page, heading):
@@ -250,7 +238,7 @@ def test_disposal_forbids_the_bin_and_teaches_no_salt_water(pages):
 
 
 def test_the_label_drawn_is_that_of_the_club_pack(pages):
-    pack = tomllib.loads((CONTENT / "club.toml").read_text(encoding="utf-8"))["packs"]["brass-heron"]
+    pack = tomllib.loads(CLUB.read_text(encoding="utf-8"))["packs"]["brass-heron"]
     drawn = re.findall(r"<text[^>]*>([^<]+)</text>", part(pages["reading-a-label"], "A label and its parts"))
     said = spoken(part(pages["reading-a-label"], "A label and its parts"))
     nominal_v = int(pack["cells"]) * CHEMISTRIES[pack["chemistry"]].nominal_cell_v.value

@@ -6,28 +6,18 @@ from itertools import pairwise
 import pytest
 
 from calc.facts.chemistries import CHEMISTRIES, NICKEL_METAL_HYDRIDE, Chemistry
-from site_builder.building.site import CONTENT
-from site_builder.reading.pages import read_pages
+from site_builder.harness.content import PAGES
+from tests.rules.spoken import spoken
 
 # A page of a kind is known by the chemistry whose voltages it shows.
 SHOWN = {
     page.key: re.findall(r"\]\(voltages/(\w+)\)", page.file.read_text(encoding="utf-8"))
-    for page in read_pages(CONTENT)
+    for page in PAGES
     if page.section == "know"
 }
 KINDS = {key: shown[0] for key, shown in SHOWN.items() if shown and shown[0] in CHEMISTRIES}
 # The kinds of which a page may name the voltage beside its own: what it is taken for.
 TAKEN_FOR = {"high-voltage": ("lipo",)}
-
-
-@pytest.fixture(scope="module")
-def pages():
-    return {page.key: page for page in read_pages(CONTENT)}
-
-
-def spoken(html):
-    """Return what a person hears: no marks, no tags, plain spaces."""
-    return re.sub(r"\s+", " ", re.sub(r"<[^>]+>", "", re.sub(r'<a class="source".*?</a>', "", html))).replace("\u00a0", " ")
 
 
 def written(page):
