@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from calc.calculators._cell_check_rules import cautions_of, rules_table
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import SLOW_RATE_C, SPREAD_TO_CHARGE_SLOWLY_CELL_V, SPREAD_TO_WATCH_CELL_V
 from calc.figures.quantities import CELL_VOLTS, CELLS, PACK_VOLTS, PERCENT, RATE, Figure
@@ -22,7 +23,7 @@ from calc.physics.cell.cells import share_between, state_of_charge
 from calc.physics.pack.packs import cell_counts_that_fit
 from calc.presenting.ranges import range_of
 from calc.presenting.source_lines import source_line
-from calc.presenting.verdicts import cautions_of, cautions_of_label, rules_table, verdict_setting
+from calc.presenting.verdicts import cautions_of_label, verdict_setting
 from calc.rules.pack.acceptance import Judged, judged
 from calc.rules.pack.condition import Condition, condition_of
 from calc.rules.pack.findings import Act, Verdict

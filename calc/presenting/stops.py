@@ -48,14 +48,14 @@ def stops_of(*, pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry
     )
 
 
-def temperature_stop_degc(chemistry: Chemistry) -> float:
+def _temperature_stop_degc(chemistry: Chemistry) -> float:
     """Return the temperature of the pack at which its charge must end: where its charging range ends, or practice if lower, °C."""
     return min(chemistry.temperatures.charge_most_degc.value, TEMPERATURE_STOP_MOST_DEGC.value)
 
 
 def temperature_stop(chemistry: Chemistry) -> Setting:
     """Return the temperature stop to set, with the highest coarse step in °F that is not above it."""
-    stop_degc = temperature_stop_degc(chemistry)
+    stop_degc = _temperature_stop_degc(chemistry)
     coarse_degf = down_to_step(degf_from_degc(stop_degc), _COARSE_STEP_DEGF)
     return Setting(
         figure=Figure(stop_degc, DEGREES_CELSIUS, "down"),
@@ -76,7 +76,7 @@ def warming_sentence(pack: PackEntries, chemistry: Chemistry, minutes: Span, cur
     Said where the likely course does, and where the warmest does and the pack starts near the stop already: the warmest
     alone, a pack closed in that is not well known, would be said of every other charge.
     """
-    stop_degc = temperature_stop_degc(chemistry)
+    stop_degc = _temperature_stop_degc(chemistry)
     if never_above_degc(pack, longest_min=minutes.most, current_a=current_a) < stop_degc:
         return ""
     is_near = pack.pack_degc >= stop_degc - _NEAR_STOP_K

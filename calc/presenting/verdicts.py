@@ -1,15 +1,12 @@
-"""What becomes of a pack, in words: the verdict with the rule that gave it, every rule that spoke, and where to go."""
+"""What becomes of a pack, in words: the verdict with the rule that gave it, and what to say beside a charge."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from calc.facts.practice import SLOW_RATE_C
 from calc.figures.quantities import RATE, Figure
-from calc.figures.showing import Caution, Row, Setting, Table
-from calc.presenting.source_lines import source_line
+from calc.figures.showing import Caution, Setting
 from calc.rules.pack.condition import Condition
-from calc.rules.pack.findings import Finding, Verdict, worst_first
+from calc.rules.pack.findings import Verdict, worst_first
 
 _DO: dict[Verdict, str] = {
     Verdict.FLY: "Land while it still holds one fifth.",
@@ -37,28 +34,6 @@ LOOK_FIRST = "Look the pack over first: this answer is for one that is whole, fl
 def verdict_setting(condition: Condition) -> Setting:
     """Return the verdict with the finding that gave it and what to do."""
     return Setting(figure=condition.words, set_by=condition.reason, note=_DO[condition.verdict])
-
-
-def rules_table(findings: Sequence[Finding]) -> Table:
-    """Return every rule that spoke, the gravest first, or one row that says that none did."""
-    rows = [
-        Row(heading=finding.words, cells=(finding.found, source_line(finding.rule))) for finding in worst_first(findings)
-    ]
-    nothing = Row(heading=Verdict.FLY.words, cells=("Nothing was found.", "all rules of this page"))
-    return Table(
-        caption="Every rule that speaks about this pack, the gravest first",
-        columns=("What follows", "What was found", "Where the rule stands"),
-        rows=tuple(rows) or (nothing,),
-    )
-
-
-def cautions_of(findings: Sequence[Finding]) -> tuple[Caution, ...]:
-    """Return where to go with a pack that needs help, the gravest first and each place once."""
-    places = {finding.go_to: finding for finding in reversed(worst_first(findings)) if finding.go_to}
-    return tuple(
-        Caution(sentence=finding.found, grave=finding.verdict >= Verdict.RETIRE, go_to=go_to)
-        for go_to, finding in sorted(places.items(), key=lambda place: -place[1].verdict)
-    )
 
 
 def cautions_before_a_charge(condition: Condition) -> tuple[Caution, ...]:
