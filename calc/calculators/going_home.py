@@ -27,7 +27,7 @@ from calc.presenting.verdicts import cautions_of_no_look
 from calc.rules.charge.charge_outlook import STATE_UNSURE
 from calc.rules.pack.findings import Verdict
 from calc.rules.storage.evening import Evening, evening_of
-from calc.rules.storage.storage_moves import Move
+from calc.rules.storage.storage_moves import Count, Move
 from calc.rules.storage.storing import Goal, Plan, Way, plan_of
 
 EVENING = Group("evening", "This evening")
@@ -67,13 +67,18 @@ class _Way:
     pack: StoredPackEntries
     plan: Plan
     move: Move
+    count: Count
 
 
 def work_out(given: Inputs) -> Answer:
     """Return the sheet for going home; what is promised for tonight holds for the most that each pack may take."""
     plans = _plans(given)
     named = [(_name(number, pack), pack, plan) for number, (pack, plan) in enumerate(zip(given.packs, plans, strict=True), 1)]
-    ways = [_Way(name=name, pack=pack, plan=plan, move=plan.move) for name, pack, plan in named if plan.move]
+    ways = [
+        _Way(name=name, pack=pack, plan=plan, move=plan.move, count=plan.move.count)
+        for name, pack, plan in named
+        if plan.move and plan.move.count
+    ]
     evening = evening_of([way.move.time_min for way in ways], given.time_left_min)
     return Answer(
         cautions=(*input_cautions(given, given.charger_input_most_v), *_doubts(named), *_cautions(ways, evening), *_no_look(plans)),
@@ -116,7 +121,8 @@ def _plans(given: Inputs) -> tuple[Plan, ...]:
         raise Refused(*refused.problems, *shared.values()) from None
     if shared:
         raise Refused(*shared.values())
-    return plans
+    # A pack is without a plan only where something was refused.
+    return tuple(one for one in plans if one)
 
 
 def _done_tonight(given: Inputs, ways: list[_Way], evening: Evening, *, balanced: int) -> Setting:
@@ -164,7 +170,7 @@ def _in_order(given: Inputs, ways: list[_Way], evening: Evening) -> Table | None
                 cells=(
                     f"{_way_words(way)}, {way.plan.chemistry.charger_mode}",
                     Figure(way.move.dial.current_a, amperes),
-                    count_to_stop_at(way.move.count, given.capacity_step_mah),
+                    count_to_stop_at(way.count, given.capacity_step_mah),
                     Figure(way.move.stop_cell_v, CELL_VOLTS),
                     _from_to(way.move.time_min),
                     "at once" if turn == 1 else f"after {_from_to(starts_min)}",

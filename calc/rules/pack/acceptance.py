@@ -23,7 +23,16 @@ from calc.rules.pack.readings import Reading, clear_reading
 from calc.rules.pack.touch_limit import problems_of_touch
 
 
-def chemistry_of(pack: PackEntries) -> Chemistry:
+class LabelledCells(Protocol):
+    """What the label says of the cells: their chemistry, and how many are in series."""
+
+    @property
+    def chemistry(self) -> str: ...
+    @property
+    def cells(self) -> float: ...
+
+
+def chemistry_of(pack: LabelledCells) -> Chemistry:
     """Return the facts of the pack's lithium chemistry.
 
     Refuses a nickel pack, which is charged by another method, a pack whose chemistry is not known, and one with more cells than
