@@ -1,6 +1,6 @@
 """The two folders that a browser loads from, each named after the hash of its content.
 
-`code-…` holds our scripts, those of the pages joined into one, and our style. `engine-…` holds Pyodide,
+`code-…` holds our scripts, those of the pages joined into one, our style and its typeface. `engine-…` holds Pyodide,
 its start, and what that starts from: calc, the engine, its templates, and the pure-Python parts of Jinja2 and MarkupSafe.
 """
 
@@ -19,12 +19,16 @@ WEB = ROOT / "site_builder" / "web"
 TEMPLATES = ROOT / "site_builder" / "templates"
 SHARED_FOLDERS = ("answers", "parts")  # `pages` is the build's alone
 LIBRARIES = ("jinja2", "markupsafe")
+# Made for legibility, under the SIL Open Font Licence. The Latin part; what it lacks (Ω) falls back to the phone's own.
+TYPEFACE = Path("@fontsource-variable/atkinson-hyperlegible-next/files/atkinson-hyperlegible-next-latin-wght-normal.woff2")
 
 
-def code_files() -> dict[str, bytes]:
-    """Return our scripts and style by file name. The service worker is written for itself, at the root."""
+def code_files(node_modules: Path) -> dict[str, bytes]:
+    """Return our scripts and style by file name, and the typeface. The service worker is written for itself, at the root."""
     as_they_are = [WEB / "worker.js", *sorted(WEB.glob("*.css"))]
-    return {"page.js": joined(WEB / "page.js")} | {file.name: file.read_bytes() for file in as_they_are}
+    return {"page.js": joined(WEB / "page.js"), "typeface.woff2": (node_modules / TYPEFACE).read_bytes()} | {
+        file.name: file.read_bytes() for file in as_they_are
+    }
 
 
 def engine_files(node_modules: Path, examples: Examples) -> dict[str, bytes]:

@@ -18,5 +18,6 @@ CONTENT_TYPES = {
     ".txt": "text/plain; charset=utf-8",
     ".wasm": "application/wasm",
     ".webmanifest": "application/manifest+json",
+    ".woff2": "font/woff2",
     ".zip": "application/zip",
 }

@@ -14,7 +14,7 @@ from typing import Any
 
 from site_builder.building.bundle import LIBRARIES
 
-FROM_NPM = ("pyodide", "minisearch", "idb")
+FROM_NPM = ("pyodide", "minisearch", "idb", "@fontsource-variable/atkinson-hyperlegible-next")
 TEXTS = "licences.txt"
 SPDX = "licences.spdx.json"
 _LICENCE_FILES = ("LICENSE", "LICENSE.txt", "LICENSE.md")

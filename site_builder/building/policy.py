@@ -5,6 +5,7 @@ The host's answers, the service worker's and each page's own meta tag all take i
 - `script-src 'self'`: our own script files. No inline script and no `eval`, so text that got into a page cannot run.
 - `'wasm-unsafe-eval'`: WebAssembly may be compiled, or Python does not start. In spite of its name it allows no `eval`.
 - `style-src`, `img-src`, `manifest-src 'self'`: our own style, pictures and web app manifest. No inline style.
+- `font-src 'self'`: our own typeface.
 - `connect-src 'self'`: the engine fetches its own files and nothing else. A pilot's entries cannot leave the phone.
 - `worker-src 'self'`: the service worker and the worker that runs Python.
 - `base-uri 'none'`: no `<base>` can turn our relative addresses elsewhere.
@@ -19,6 +20,7 @@ _IN_ANY_PLACE = "; ".join(
         "script-src 'self' 'wasm-unsafe-eval'",
         "style-src 'self'",
         "img-src 'self'",
+        "font-src 'self'",
         "connect-src 'self'",
         "worker-src 'self'",
         "manifest-src 'self'",

@@ -48,7 +48,7 @@ def build(dist: Path, address: str = "") -> None:
     """
     pages = read_pages(CONTENT)
     _refuse_missing_page(pages)
-    code, code_in_folder = in_folder("code", code_files())
+    code, code_in_folder = in_folder("code", code_files(node_modules()))
     examples = {page.key: _worked_example(page) for page in pages if page.calculator}
     asked = [(page.calculator, examples[page.key].typed) for page in pages if page.calculator]
     engine, engine_in_folder = in_folder("engine", engine_files(node_modules(), asked))
