@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.facts.chemistries import CHEMISTRIES, MOST_CELLS, TOUCH_LIMIT_V, Chemistry
+from calc.facts.cited import Cited
 from calc.facts.lead_acid import CUTOFF_V, LEAD_ACID, NOMINAL_V
 from calc.facts.practice import AIR_LEAST_DEGC, AIR_MOST_DEGC, TEMPERATURE_STOP_MOST_DEGC
 from calc.figures.quantities import CELL_VOLTS, CELLS, DEGREES_CELSIUS, DEGREES_FAHRENHEIT, PACK_VOLTS, PERCENT, Figure
@@ -19,6 +20,9 @@ from calc.inputs.refusals import Refused
 from calc.presenting.cell_voltages import NAMED_VOLTAGES, in_a_row, named, nickel_table
 from calc.presenting.source_lines import source_line
 from calc.rules.pack.touch_limit import problems_of_touch
+
+
+_LOOKED_UP = ("Full", "Storage", "Land, at rest", "Cutoff, careful", "Never below")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -33,8 +37,8 @@ class Inputs:
 class Answer:
     """This pack's voltages, then the tables to read."""
 
-    this_pack: Table = shown("This pack")
-    every_count: tuple[Table, ...] = shown("Every cell count", "From one cell to the most")
+    every_count: tuple[Table, ...] = shown("Every cell count")
+    this_pack: Table = shown("This pack", "What each voltage is for")
     other_batteries: tuple[Table, ...] = shown("Other batteries", "Other batteries at the field")
     degrees: Table = shown("Degrees", "°C and °F")
 
@@ -45,10 +49,10 @@ def work_out(given: Inputs) -> Answer:
         raise Refused(*problems)
     asked_first = sorted(CHEMISTRIES, key=lambda key: key != given.chemistry)
     return Answer(
-        this_pack=_this_pack(CHEMISTRIES[given.chemistry], given.cells),
         every_count=tuple(
             _every_count(CHEMISTRIES[key], given.cells if key == given.chemistry else None) for key in asked_first
         ),
+        this_pack=_this_pack(CHEMISTRIES[given.chemistry], given.cells),
         other_batteries=(nickel_table(), _lead_acid()),
         degrees=_degrees(),
     )
@@ -72,19 +76,33 @@ def _this_pack(chemistry: Chemistry, cells: float) -> Table:
 
 
 def _every_count(chemistry: Chemistry, marked_cells: float | None) -> Table:
+    """The voltages that are looked up at the field; the others of one cell stand below, since a screen holds no more columns."""
+    at_hand = {name: named(chemistry, fields) for name, fields, _ in NAMED_VOLTAGES}
+    beside = [
+        f"{name.lower()} {in_a_row(values, 1, CELL_VOLTS)}" for name, values in at_hand.items() if name not in _LOOKED_UP
+    ]
     return Table(
         caption=chemistry.name,
-        columns=("Cells", *(name for name, _, _ in NAMED_VOLTAGES)),
+        columns=("Cells", *_LOOKED_UP),
+        unit=PACK_VOLTS,
         rows=tuple(
             Row(
-                heading=str(Figure(cells, CELLS)),
-                cells=tuple(in_a_row(named(chemistry, fields), cells, PACK_VOLTS) for _, fields, _ in NAMED_VOLTAGES),
+                heading=Figure(cells, CELLS).number,
+                cells=tuple(_in_a_narrow_cell(at_hand[name], cells) for name in _LOOKED_UP),
                 marked=cells == marked_cells,
             )
             for cells in range(1, chemistry.most_cells + 1)
         ),
-        notes=(f"One cell more, and full it is above {Figure(TOUCH_LIMIT_V.value, PACK_VOLTS.to_step(1))}: more than anybody may touch.",),
+        notes=(
+            f"All in volts, at rest; the cutoff is the charger's while it discharges. For each cell besides: {'; '.join(beside)}.",
+            f"One cell more, and full it is above {Figure(TOUCH_LIMIT_V.value, PACK_VOLTS.to_step(1))}: more than anybody may touch.",
+        ),
     )
+
+
+def _in_a_narrow_cell(values: tuple[Cited, ...], cells: float) -> Figure | str:
+    figures = [Figure(one.value * cells, PACK_VOLTS) for one in values]
+    return figures[0] if len(figures) == 1 else "\N{EN DASH}".join(figure.number for figure in figures)
 
 
 def _lead_acid() -> Table:

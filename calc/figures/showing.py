@@ -63,12 +63,15 @@ class Row:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table:
-    """A table to read across. Every cell holds its unit; the notes name the sources."""
+    """A table to read across. Every cell holds its unit, or all of them have `unit`, which then stands at the head of each column; the
+    notes name the sources.
+    """
 
     caption: str
     columns: tuple[str, ...]
     rows: tuple[Row, ...]
     notes: tuple[str, ...] = ()
+    unit: Quantity | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,7 +6,7 @@ import pytest
 
 from calc import answering
 from calc.calculators.voltages import Answer
-from calc.figures.quantities import Figure
+from calc.figures.quantities import PACK_VOLTS, Figure
 from calc.figures.showing import Row, Table
 from calc.inputs.refusals import Refusal
 
@@ -66,8 +66,9 @@ def test_the_chemistry_that_was_asked_for_comes_first() -> None:
 @pytest.mark.parametrize(("chemistry", "most"), [("lipo", 14), ("lihv", 13), ("liion", 14), ("life", 16)])
 def test_each_table_runs_from_one_cell_to_the_last_that_anybody_may_touch(chemistry: str, most: int) -> None:
     table = _answer(chemistry).every_count[0]
-    assert [_text(row.heading) for row in table.rows] == ["1 cell", *(f"{cells} cells" for cells in range(2, most + 1))]
-    assert "above 60 V" in _text(table.notes[0])
+    assert table.columns[0] == "Cells"
+    assert [row.heading for row in table.rows] == [str(cells) for cells in range(1, most + 1)]
+    assert "above 60 V" in _text(table.notes[-1])
 
 
 def test_more_cells_than_anybody_may_touch_have_no_table() -> None:
@@ -78,7 +79,7 @@ def test_more_cells_than_anybody_may_touch_have_no_table() -> None:
 
 def test_only_the_pack_s_own_row_is_marked() -> None:
     marked = [_text(row.heading) for table in _answer(cells="6").every_count for row in table.rows if row.marked]
-    assert marked == ["6 cells"]
+    assert marked == ["6"]
 
 
 def test_fourteen_cells_are_fourteen_times_one() -> None:
@@ -92,9 +93,19 @@ def test_every_table_has_as_many_cells_as_columns() -> None:
         assert {len(row.cells) + 1 for row in table.rows} == {len(table.columns)}
 
 
-def test_every_voltage_carries_its_unit() -> None:
+def test_every_voltage_has_its_unit_at_the_head_of_its_column() -> None:
     for table in _answer().every_count:
-        assert all(_text(cell).endswith(" V") for row in table.rows for cell in row.cells)
+        assert table.unit == PACK_VOLTS
+        assert all(isinstance(cell, str) or cell.quantity == table.unit for row in table.rows for cell in row.cells)
+
+
+def test_the_storage_band_of_three_cells_is_three_times_that_of_one() -> None:
+    assert _answer().every_count[0].rows[2].cells[1] == "11.40\N{EN DASH}11.55"
+
+
+def test_what_has_no_column_stands_below_for_one_cell() -> None:
+    note = _text(_answer().every_count[0].notes[0])
+    assert note.endswith("For each cell besides: nominal 3.70 V; land, under load 3.50 V; cutoff, the maker's 3.00 V.")
 
 
 def test_a_nickel_cell_has_no_full_voltage_and_never_a_lithium_mode() -> None:
