@@ -21,7 +21,6 @@ from calc.presenting.cell_voltages import NAMED_VOLTAGES, in_a_row, named, nicke
 from calc.presenting.source_lines import source_line
 from calc.rules.pack.touch_limit import problems_of_touch
 
-
 _LOOKED_UP = ("Full", "Storage", "Land, at rest", "Cutoff, careful", "Never below")
 
 

@@ -202,7 +202,8 @@ def axe() -> Callable[..., list[dict]]:
 
     def violations(page: Page, rules: Collection[str] = ()) -> list[dict]:
         asked = ACCESS_RULES | ({"runOnly": {"type": "rule", "values": sorted(rules)}} if rules else {})
-        page.set_viewport_size(SIZE | {"height": page.evaluate("document.documentElement.scrollHeight")})
+        for _ in range(2):  # what is as high as the screen grows with it
+            page.set_viewport_size(SIZE | {"height": page.evaluate("document.documentElement.scrollHeight")})
         page.evaluate(source)
         found = page.evaluate("rules => axe.run(document, rules)", asked)
         page.set_viewport_size(SIZE)
