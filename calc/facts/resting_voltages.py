@@ -35,15 +35,11 @@ class RestingCurve:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RestingTable:
-    """What a chemistry's resting voltage may mean: the likely curve, the others, and how well a cell is read.
-
-    `not_known_above_cell_v` is the voltage above which no published table stands behind the curves; None if there is none.
-    """
+    """What a chemistry's resting voltage may mean: the likely curve, the others, and how well a cell is read."""
 
     likely: RestingCurve
     others: tuple[RestingCurve, ...]
     reading_error_v: Cited
-    not_known_above_cell_v: float | None = None
 
     @property
     def curves(self) -> tuple[RestingCurve, ...]:
@@ -163,7 +159,6 @@ def high_voltage_table(table: RestingTable, full_cell_v: float) -> RestingTable:
         likely=_high_voltage(table.likely, HIGH_VOLTAGE_EXTRA_CHARGE.likely, full_cell_v),
         others=tuple(_high_voltage(curve, extra, full_cell_v) for curve in table.curves for extra in ends),
         reading_error_v=table.reading_error_v,
-        not_known_above_cell_v=HIGH_VOLTAGE_KNOWN_UP_TO_CELL_V.value,
     )
 
 

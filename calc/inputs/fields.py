@@ -25,7 +25,7 @@ class Kind(Enum):
 
 @dataclass(frozen=True, slots=True)
 class FormRow:
-    """One of several things alike: the third of `packs`, say. A `optional` one can be left out altogether."""
+    """One of several things alike: the third of `packs`, say. An `optional` one can be left out altogether."""
 
     rows: str
     label: str
@@ -42,7 +42,7 @@ class FormRow:
 class Group:
     """Entries that belong to one thing.
 
-    A `kept` group (the charger, the supply) is the same from pack to pack: the form folds it away once it is filled. A
+    A `kept` group (the charger, the supply) is the same from pack to pack: the form folds it away once it is filled. An
     `optional` group can stay empty: the form folds it away from the start. A group of `calc.inputs.rows` names its `row`.
     """
 

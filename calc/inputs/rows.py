@@ -57,7 +57,7 @@ def _entries_of_row(asks: type, row: FormRow) -> dict[str, Entry]:
 
 
 def _group(asked: Group, row: FormRow) -> Group:
-    """A row that must be entered keeps what can stay empty in a fold of its own; a optional row is one fold with all in it."""
+    """A row that must be entered keeps what can stay empty in a fold of its own; an optional row is one fold with all in it."""
     key = f"{row.rows}-{row.number}"
     if row.optional:
         return Group(key, f"{row.title}, if there is one", optional=True, row=row)

@@ -31,8 +31,6 @@ class Charge:
     heat_wh: float
     start_power_w: float
     peak_power_w: float
-    start_pack_v: float
-    peak_pack_v: float
     trace: tuple[Moment, ...]
 
     @property
@@ -147,7 +145,5 @@ def _charge_from(run: list[Now], ends_h: list[float], cell: Cell, cell_count: in
         heat_wh=heat_wh,
         start_power_w=first.current_a * first.cell_v * cell_count,
         peak_power_w=max(moment.current_a * moment.cell_v for moment in trace) * cell_count,
-        start_pack_v=first.cell_v * cell_count,
-        peak_pack_v=max(moment.cell_v for moment in trace) * cell_count,
         trace=trace,
     )

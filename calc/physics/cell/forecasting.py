@@ -43,8 +43,8 @@ class Forecast:
 
         >>> coming = forecast("lipo", start_state=Span(0.2, 0.2, 0.2), full_cell_v=4.2, capacity_ah=5.0, current_a=5.0,
         ...     resistance_ohm_ah=Span(0.02, 0.02, 0.02))
-        >>> round(coming.span(lambda run: run.peak_pack_v).likely, 2)
-        4.2
+        >>> round(coming.span(lambda run: run.peak_power_w).likely, 2)
+        21.0
         """
         corners = [of(run) for run in self.corners]
         likely = of(self.likely)

@@ -16,7 +16,7 @@ from calc.physics.pack.packs import rate_c_of_current
 from calc.rules.pack.readings import Reading
 
 # What makes every forecast wide that begins at a resting voltage.
-STATE_UNSURE = "a resting voltage tells the state of charge only so well"
+STATE_UNSURE = "a resting voltage shows the state of charge only roughly"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -121,10 +121,10 @@ def guessed_because(label_discharge_rate_c: float | None) -> str:
     """Return where the resistance of a pack comes from that was not measured, in words that go on a sentence.
 
     >>> guessed_because(35)
-    "the resistance is guessed from the label's discharge rate, which not every pack holds"
+    "the resistance is guessed from the label's discharge rate, which not every pack lives up to"
     """
     if label_discharge_rate_c is not None:
-        return "the resistance is guessed from the label's discharge rate, which not every pack holds"
+        return "the resistance is guessed from the label's discharge rate, which not every pack lives up to"
     return "the resistance is not known, only what kind of pack it is"
 
 

@@ -120,7 +120,7 @@ def unlike_temperature(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
                 "pack_degc",
                 worded(
                     f"This pack is at {{}} and {coldest.title} at {{}}: over {span} apart (common practice, no source). The warmer one takes "
-                    "more than its share. Wait until they are alike.",
+                    "more than its share. Wait until they are equally warm.",
                     Figure(one.entries.pack_degc, DEGREES_CELSIUS),
                     Figure(coldest.entries.pack_degc, DEGREES_CELSIUS),
                 ),

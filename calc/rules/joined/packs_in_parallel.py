@@ -23,7 +23,7 @@ _SAME_CAPACITY = 1e-9
 def unequal_cells(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
     """Return the number of each pack whose cell count is not that of the first, and the problem: only the cells would limit the current."""
     sentence = (
-        "Its cell count is not that of Pack 1. Never join such packs side by side: the longer one forces a current into the "
+        "Its cell count is not that of Pack 1. Never join such packs side by side: the one with more cells forces a current into the "
         "other that nothing stops, and it burns."
     )
     return [(one.number, Problem("cells", sentence)) for one in packs if one.cells != packs[0].cells]
@@ -46,7 +46,7 @@ def unlike_size(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
             Problem(
                 "capacity_mah",
                 f"{largest.title} holds more than twice what this one does. If the plug of {largest.title} slips, this one gets the "
-                "whole current, and nothing stops it. Charge it apart.",
+                "whole current, and nothing stops it. Charge it by itself.",
             ),
         )
         for one in packs

@@ -24,7 +24,7 @@ from calc.rules.pack.readings import TROUBLE, Reading
 
 # What the reason begins with where the state of a pack, and not its label, holds the current down.
 SLOWLY = "half of 1C, since"
-NOTHING_FOUND = "no rule that was asked speaks against it"
+NOTHING_FOUND = "nothing that was checked speaks against it"
 # A quotient of two typed numbers may be off in its last bit: exactly 80 % counts as 80 %.
 _ON_THE_BOUND = 1e-9
 
@@ -185,7 +185,7 @@ def findings_of_wear(pack: WithCondition) -> list[Finding]:
         held = pack.measured_capacity_mah / pack.capacity_mah
         if held <= fraction_from_percent(AGED_PERCENT.value) + _ON_THE_BOUND:
             aged = Figure(percent_from_fraction(held), PERCENT)
-            says = f"It holds {aged} of its label: {Figure(AGED_PERCENT.value, PERCENT)} is the end."
+            says = f"It holds {aged} of the capacity on its label, and a pack is worn out at {Figure(AGED_PERCENT.value, PERCENT)}."
             found.append(Finding(verdict=Verdict.RETIRE, found=says, rule=AGED_PERCENT, field="measured_capacity_mah"))
     if pack.highest_resistance_mohm is not None and pack.new_resistance_mohm is not None:
         now_mohm, new_mohm = pack.highest_resistance_mohm, pack.new_resistance_mohm

@@ -65,16 +65,6 @@ def storage_target_cell_v(chemistry: Chemistry) -> float:
     return (chemistry.storage_low_cell_v.value + chemistry.storage_high_cell_v.value) / 2
 
 
-def is_for_storage(chemistry: Chemistry, reading: Reading) -> bool:
-    """Return whether every cell of a pack rests in the storage band, as well as a meter can tell, and is best left alone.
-
-        low - e <= lowest cell,    highest cell <= high + e        e what a good cell checker may be off
-
-    Source: the band of the chemistry; the tolerance is common practice, no source.
-    """
-    return not _is_below(chemistry, reading) and not _is_above(chemistry, reading)
-
-
 # A meter shows two decimals, and 3.80 - 0.02 is off in its last bit: a reading that is on the bound counts as on it.
 _OFF_V = READING_TOLERANCE_CELL_V.value + 1e-9
 

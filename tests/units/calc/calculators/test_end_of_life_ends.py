@@ -41,4 +41,4 @@ def test_a_mild_finding_ends_no_life() -> None:
 def test_four_fifths_of_the_label_end_it() -> None:
     worn = _life(capacity_mah="5000", measured_capacity_mah="4000")
     assert worn.figure == "Take it out of use"
-    assert "80\N{NO-BREAK SPACE}% of its label" in worn.set_by
+    assert "80\N{NO-BREAK SPACE}% of the capacity on its label" in worn.set_by

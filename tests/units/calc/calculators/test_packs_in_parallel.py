@@ -276,7 +276,7 @@ def test_the_coldest_pack_makes_the_charge_of_all_slow() -> None:
 
 def test_packs_that_are_over_ten_degrees_apart_wait_until_they_are_alike() -> None:
     [problem] = problems(KEY, {"pack_degc": "31"}, {"pack_degc": "20"})
-    assert problem.field == "packs_1_pack_degc" and "Wait until they are alike" in problem.sentence
+    assert problem.field == "packs_1_pack_degc" and "Wait until they are equally warm" in problem.sentence
     assert joined(KEY, {"pack_degc": "30"}, {"pack_degc": "20"}).join.figure.startswith("Yes")
 
 

@@ -205,5 +205,5 @@ def test_packs_that_were_read_as_a_whole_go_in_series_once_every_cell_has_been_r
 
 def test_packs_that_are_over_ten_degrees_apart_wait_until_they_are_alike() -> None:
     [problem] = problems(KEY, {"pack_degc": "31"}, {"pack_degc": "20"})
-    assert problem.field == "packs_1_pack_degc" and "Wait until they are alike" in problem.sentence
+    assert problem.field == "packs_1_pack_degc" and "Wait until they are equally warm" in problem.sentence
     assert joined(KEY, {"pack_degc": "30"}, {"pack_degc": "20"}).join.figure == "Yes"

@@ -22,7 +22,6 @@ def test_a_curve_has_41_points_that_rise_and_a_source(curve: RestingCurve) -> No
 
 def test_a_high_voltage_cell_is_full_at_4_35_volts_and_says_that_it_is_not_known() -> None:
     table = CHEMISTRIES["lihv"].resting
-    assert table.not_known_above_cell_v == 4.10
     assert all(curve.cell_v[-1] == pytest.approx(4.35) for curve in table.curves)
     assert all("not known above 4.1 V" in curve.where for curve in table.curves)
 

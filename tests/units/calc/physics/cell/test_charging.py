@@ -74,13 +74,12 @@ def test_a_charge_may_stop_at_a_state_in_any_phase() -> None:
     assert _charge(until_state=0.9).end_state == pytest.approx(0.9)
 
 
-def test_six_cells_take_six_times_the_energy_at_six_times_the_voltage() -> None:
+def test_six_cells_take_six_times_the_energy_and_the_power() -> None:
     one, six = _charge(), _charge(cell_count=6)
     assert six.energy_in_wh == pytest.approx(6 * one.energy_in_wh)
     assert six.heat_wh == pytest.approx(6 * one.heat_wh)
-    assert six.peak_pack_v == pytest.approx(25.2)
-    # 3.72 V at rest and 0.1 V lost.
-    assert six.start_pack_v == pytest.approx(6 * 3.82)
+    assert six.peak_power_w == pytest.approx(6 * one.peak_power_w)
+    assert six.start_power_w == pytest.approx(6 * one.start_power_w)
     assert six.time_min == one.time_min
 
 

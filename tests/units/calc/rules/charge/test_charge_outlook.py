@@ -83,8 +83,8 @@ def test_a_measured_resistance_counts_the_same_in_a_pack_that_holds_half_of_its_
     assert (aged.least, aged.likely, aged.most) == pytest.approx((small.least, small.likely, small.most))
 
 
-STATE = "a resting voltage tells the state of charge only so well"
-LABEL = "the resistance is guessed from the label's discharge rate, which not every pack holds"
+STATE = "a resting voltage shows the state of charge only roughly"
+LABEL = "the resistance is guessed from the label's discharge rate, which not every pack lives up to"
 
 
 @pytest.mark.parametrize(

@@ -70,7 +70,7 @@ def test_each_pack_that_is_over_ten_degrees_warmer_than_the_coldest_is_named_wit
     assert (number, problem.field) == (3, "pack_degc")
     assert problem.sentence.replace("\N{NO-BREAK SPACE}", " ") == (
         "This pack is at 31 °C and Pack 2 at 20 °C: over 10 °C apart (common practice, no source). The warmer one takes more than its share. "
-        "Wait until they are alike."
+        "Wait until they are equally warm."
     )
     # Shown in another unit, the two temperatures change and the span, which is no temperature, does not.
     assert problem.sentence.figures == (Figure(31, DEGREES_CELSIUS), Figure(20, DEGREES_CELSIUS))

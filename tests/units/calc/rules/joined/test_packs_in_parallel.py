@@ -71,8 +71,8 @@ def test_every_ceiling_says_what_it_is_and_whose() -> None:
 def test_each_pack_of_another_cell_count_than_the_first_is_named() -> None:
     packs = _packs(FIRST, replace(SECOND, cells=3, resting_v=(11.4,)), FIRST)
     sentence = (
-        "Its cell count is not that of Pack 1. Never join such packs side by side: the longer one forces a current into the other that nothing "
-        "stops, and it burns."
+        "Its cell count is not that of Pack 1. Never join such packs side by side: the one with more cells forces a current into the "
+        "other that nothing stops, and it burns."
     )
     assert unequal_cells(packs) == [(2, Problem("cells", sentence))]
 
@@ -83,6 +83,6 @@ def test_a_pack_of_less_than_half_of_the_largest_is_charged_apart(small_mah: flo
     assert [number for number, _ in found] == numbers
     sentence = (
         "Pack 1 holds more than twice what this one does. If the plug of Pack 1 slips, this one gets the whole current, and nothing stops it. "
-        "Charge it apart."
+        "Charge it by itself."
     )
     assert all(problem == Problem("capacity_mah", sentence) for _, problem in found)

@@ -129,7 +129,8 @@ def test_each_temperature_is_held_against_its_own_rule() -> None:
 
 def test_wear_is_told_in_numbers_beside_the_entry_that_shows_it() -> None:
     (held,) = _of_wear(measured_capacity_mah=3500)
-    assert (held.found.replace("\N{NO-BREAK SPACE}", " "), held.field) == ("It holds 70 % of its label: 80 % is the end.", "measured_capacity_mah")
+    assert held.found.replace("\N{NO-BREAK SPACE}", " ") == "It holds 70 % of the capacity on its label, and a pack is worn out at 80 %."
+    assert held.field == "measured_capacity_mah"
     (resists,) = _of_wear(cell_resistance_mohm=12, new_resistance_mohm=5)
     assert resists.found.replace("\N{NO-BREAK SPACE}", " ") == "A cell has 12.0 mΩ, and had 5.0 mΩ when it was new."
     assert resists.field == "new_resistance_mohm"
@@ -139,7 +140,7 @@ def test_wear_is_told_in_numbers_beside_the_entry_that_shows_it() -> None:
 
 def test_a_pack_of_which_nothing_was_said_has_no_reason_against_it_and_says_what_was_not_asked() -> None:
     quiet = condition_of(given(look=""), LIPO, None)
-    assert quiet.reason == "no rule that was asked speaks against it"
+    assert quiet.reason == "nothing that was checked speaks against it"
     assert (quiet.verdict, quiet.each_cell, quiet.looked_over, quiet.doubts) == (Verdict.FLY, True, False, ())
     whole = given(resting_v="11.4")
     assert not condition_of(whole, LIPO, clear_reading(whole, LIPO)).each_cell

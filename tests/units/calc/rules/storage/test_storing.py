@@ -15,7 +15,6 @@ from calc.rules.storage.storing import (
     Plan,
     Way,
     cutoff_cell_v,
-    is_for_storage,
     loaded_limit,
     plan_of,
     storage_target_cell_v,
@@ -30,12 +29,12 @@ def _at(cell_v: float) -> Reading:
 
 @pytest.mark.parametrize("key", CHEMISTRIES)
 def test_the_target_lies_in_the_band(key: str) -> None:
-    assert is_for_storage(CHEMISTRIES[key], _at(storage_target_cell_v(CHEMISTRIES[key])))
+    assert way_to_storage(CHEMISTRIES[key], key, _at(storage_target_cell_v(CHEMISTRIES[key]))) is Way.LEAVE
 
 
 @pytest.mark.parametrize("cell_v, left_alone", [(3.77, False), (3.78, True), (3.87, True), (3.88, False)])
 def test_two_hundredths_of_a_volt_beside_the_band_are_the_meter_s(cell_v: float, left_alone: bool) -> None:
-    assert is_for_storage(CHEMISTRIES["lipo"], _at(cell_v)) is left_alone
+    assert (way_to_storage(CHEMISTRIES["lipo"], "lipo", _at(cell_v)) is Way.LEAVE) is left_alone
 
 
 def test_the_careful_cutoff_is_above_the_maker_s() -> None:

@@ -16,7 +16,7 @@ from calc.rules.supply.supply_day import Day, SupplyMoment, at_times, battery_re
 # A charge of an hour at a steady 5 A and 4 V a cell: 60 W into three cells, and 75 W out of the supply at 80 %.
 RUN = Charge(
     constant_current_min=60.0, constant_power_min=0.0, constant_voltage_min=0.0, capacity_in_ah=5.0, energy_in_wh=60.0, heat_wh=0.0,
-    start_power_w=60.0, peak_power_w=60.0, start_pack_v=12.0, peak_pack_v=12.0, trace=(Moment(0.0, 5.0, 4.0, 0.0), Moment(60.0, 5.0, 4.0, 1.0)),
+    start_power_w=60.0, peak_power_w=60.0, trace=(Moment(0.0, 5.0, 4.0, 0.0), Moment(60.0, 5.0, 4.0, 1.0)),
 )  # fmt: skip
 # A battery of 100 Ah has 5 mΩ, and connectors of 40 mΩ make the lead next to nothing beside them.
 BATTERY = SupplyEntries(
