@@ -42,7 +42,7 @@ from calc.figures.units import fraction_from_percent, kg_from_g, min_from_h, per
 from calc.inputs.equipment import PACK, PACK_MORE, PackEntries, WithCapacity, WithCondition
 from calc.inputs.fields import Group, number, same_as
 from calc.inputs.refusals import Problem, Refused
-from calc.physics.pack.flight import Flight, flight, rate_it_stands_c
+from calc.physics.pack.flight import Flight, flight, highest_rate_c
 from calc.physics.pack.flight_packs import FlightPack, flight_pack
 from calc.physics.pack.packs import current_at_rate_a, rate_c_of_current
 from calc.presenting.ranges import range_of
@@ -122,7 +122,7 @@ def work_out(given: Inputs) -> Answer:
     heat_because = f"{because}; how the current comes and goes, and how the air cools, is not known either"
     utilisations = utilisations_of(flown, pack, chemistry, _label_share(given))
     stands = {
-        limit: rate_it_stands_c(pack, limit_degc=limit, left_share=fraction_from_percent(RESERVE_PERCENT.value))
+        limit: highest_rate_c(pack, limit_degc=limit, left_share=fraction_from_percent(RESERVE_PERCENT.value))
         for limit in (WARM_LANDING_DEGC.value, chemistry.temperatures.discharge_most_degc.value)
     }
     under_load = _under_load(given, flown, because)

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from calc.facts.cell_parameters import CHARGE_OVER_READING, RESISTANCE_TEMPERATURE_K
 from calc.facts.pack_heat import HEAT_TRANSFER_W_PER_M2_K, SPECIFIC_HEAT_J_PER_KG_K
 from calc.figures.spans import Span
-from calc.physics.pack.flight import Flight, flight, rate_it_stands_c
+from calc.physics.pack.flight import Flight, flight, highest_rate_c
 from calc.physics.pack.flight_packs import FlightPack, flight_pack
 from tests.properties.typed_entries import CHEMISTRIES
 
@@ -110,7 +110,7 @@ def test_every_range_of_a_flight_is_in_order(chemistry, start_degc, air_degc, mo
 @example("lipo", -15, 48, 10, 50.0, 0.5)
 def test_no_rate_below_the_one_that_it_stands_lands_hotter(chemistry, start_degc, air_degc, mohm, limit_degc, share) -> None:
     pack = _pack(chemistry, start_degc, air_degc, mohm)
-    stands = rate_it_stands_c(pack, limit_degc=limit_degc, left_share=0.2)
+    stands = highest_rate_c(pack, limit_degc=limit_degc, left_share=0.2)
     assert _is_in_order(stands)
     slower_a = stands.least * share * pack.effective_ah
     flown = _flown(pack, slower_a, 1, 0.8 * pack.effective_ah * 60 / slower_a)

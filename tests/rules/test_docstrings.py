@@ -15,6 +15,7 @@ OTHER_UNITS = {"J", "W/K", "1/h", "per Ah", "mm", "fraction", "fractions", "minu
 SIGNS = {one.sign for one in vars(quantities).values() if isinstance(one, quantities.Quantity) and one.sign} | OTHER_UNITS
 UNIT = re.compile("|".join(rf"(?<![\w]){re.escape(sign)}(?![\w])" for sign in sorted(SIGNS, key=len, reverse=True)))
 FORMULAS_AND_FACTS = [module for module in modules("calc/physics") + modules("calc/facts") if module.tree.body]
+RULES = [module for module in modules("calc/rules") if module.tree.body]
 
 
 def faults_of(module: Module) -> list[str]:
@@ -50,6 +51,16 @@ def test_no_docstring_fills_lines_that_tell_nothing(module: Module) -> None:
         if isinstance(node, (ast.FunctionDef, ast.ClassDef, ast.Module))
         for filler in [re.search(r"Source: none\b.*|Refuses: nothing\b.*|>>> [\w.]+\.__name__.*", ast.get_docstring(node) or "")]
         if filler
+    ]
+    assert not faults, listed(faults)
+
+
+@pytest.mark.parametrize("module", FORMULAS_AND_FACTS + RULES, ids=lambda module: module.name)
+def test_what_comes_back_is_said_in_the_first_sentence_and_not_again(module: Module) -> None:
+    faults = [
+        f"{module.place(node)} {node.name}: what it returns, with its unit, belongs into the first sentence: leave out 'Returns:'"
+        for node in ast.walk(module.tree)
+        if isinstance(node, ast.FunctionDef) and re.search(r"^Returns:", ast.get_docstring(node) or "", re.MULTILINE)
     ]
     assert not faults, listed(faults)
 

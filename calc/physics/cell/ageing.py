@@ -15,18 +15,11 @@ from calc.figures.units import k_from_degc
 
 
 def ageing_compared(cell_v: float, degc: float, with_cell_v: float, with_degc: float) -> float:
-    """Return how many times as fast a cell loses capacity in storage as it does at another voltage and temperature.
+    """Return how many times as fast a cell loses capacity in storage as it does at another voltage, V, and temperature, °C.
 
         f = (a V + b) / (a V0 + b) x exp(-B (1/T - 1/T0))        V in V, T and B in K
 
-    Args:
-        cell_v: resting voltage, V; beyond those of the paper's cells it counts as the nearest of theirs.
-        degc: the cell's temperature, °C.
-        with_cell_v: resting voltage that it is compared with, V.
-        with_degc: temperature that it is compared with, °C.
-
-    Returns:
-        The factor, times as fast.
+    A voltage beyond those of the paper's cells counts as the nearest of theirs.
 
     Source: Schmalstieg and others (2014).
 

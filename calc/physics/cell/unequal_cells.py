@@ -17,19 +17,12 @@ _PLACES = 40
 
 
 def share_within_bound(chemistry_key: str, cell_v: Sequence[float], bound_v: float, *, goes_up: bool) -> float:
-    """Return the share of the capacity that no cell can pass its bound with, whichever curve the cells follow.
+    """Return the share of the capacity, a fraction, that no cell can pass its bound with, whichever curve the cells follow.
 
         up:    min of s(U_bound) - s(U_k + e)        down:  min of s(U_k - e) - s(U_bound)
         over all cells k and all curves s of the chemistry; U in V, e the reading error in V
 
-    Args:
-        chemistry_key: a key of `CHEMISTRIES`.
-        cell_v: resting voltages of the cells in series, V.
-        bound_v: what no cell may rest above after a charge, or below after a discharge, V.
-        goes_up: True for a charge.
-
-    Returns:
-        The share, a fraction; 0 where a cell may be at its bound already.
+    No cell may rest above the bound after a charge, or below it after a discharge. The share is 0 where one may be at its bound already.
 
     Source: one current flows through cells in series; `CHEMISTRIES`, and its reading error.
 
@@ -48,17 +41,9 @@ def share_within_bound(chemistry_key: str, cell_v: Sequence[float], bound_v: flo
 
 
 def resting_after_v(chemistry_key: str, cell_v: Sequence[float], share: float) -> tuple[float, ...]:
-    """Return where each of several cells in series most likely rests once they have all taken in, or given, one share.
+    """Return where each of several cells in series most likely rests, V, once all have taken in one share, or given it if it is below 0.
 
         U_k = U(s(U_k) + ds)        U in V, s and ds fractions of the capacity
-
-    Args:
-        chemistry_key: a key of `CHEMISTRIES`.
-        cell_v: resting voltages now, V.
-        share: what each takes in, a fraction; below 0 what each gives.
-
-    Returns:
-        Resting voltages, V, in the same order.
 
     Source: the likely curve of the chemistry.
 
@@ -70,17 +55,9 @@ def resting_after_v(chemistry_key: str, cell_v: Sequence[float], share: float) -
 
 
 def lowest_over_mean(curve: tuple[float, ...], cell_v: Sequence[float], end_v: float) -> float:
-    """Return how low the lowest of several cells in series gets beside their mean while a discharge takes it to its end.
+    """Return how low the lowest of several cells in series gets beside their mean while a discharge takes it to its end, a fraction.
 
-        min of U(s_min - q) / mean of U(s_k - q)        over the charge q that was given, from none to the end
-
-    Args:
-        curve: resting voltages, V, evenly spaced in state of charge from 0 to 1.
-        cell_v: resting voltages of the cells now, V.
-        end_v: where the lowest rests at the end, V.
-
-    Returns:
-        A fraction, 1 where all cells are alike.
+        min of U(s_min - q) / mean of U(s_k - q)        over the charge q that was given, from none to the end; U in V
 
     Source: one current flows through cells in series.
 

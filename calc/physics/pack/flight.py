@@ -137,7 +137,7 @@ def _under_load_v(pack: FlightPack, state: float, loss: Span) -> Span:
     )
 
 
-def rate_it_stands_c(pack: FlightPack, *, limit_degc: float, left_share: float) -> Span:
+def highest_rate_c(pack: FlightPack, *, limit_degc: float, left_share: float) -> Span:
     """Return the highest rate, C, held from full to landing, that leaves the pack no warmer than a limit: by the warmest landing, the
     likely and the coolest.
 
@@ -149,7 +149,7 @@ def rate_it_stands_c(pack: FlightPack, *, limit_degc: float, left_share: float) 
     >>> from calc.physics.pack.flight_packs import flight_pack
     >>> pack = flight_pack("lipo", cells=6, capacity_mah=5000, effective_capacity_mah=5000, cell_resistance_mohm=3,
     ...     label_discharge_rate_c=None, mass_kg=0.7, start_degc=25, air_degc=25)
-    >>> rates = [rate_it_stands_c(pack, limit_degc=limit, left_share=0.2).likely for limit in (50, 60)]
+    >>> rates = [highest_rate_c(pack, limit_degc=limit, left_share=0.2).likely for limit in (50, 60)]
     >>> rates[0] < rates[1]
     True
     """

@@ -48,7 +48,7 @@ def charge_setting_a(*, pack: PackEntries, charger: ChargerEntries, limits: list
         return current_a, binding
     if not binding.because.startswith(PACK_LIMITS):
         act = next((act for because, act in _RAISED_BY.items() if binding.because.startswith(because)), "Use a charger with a finer step")
-        pattern = "No current can be dialled in, since the limit is below the charger's smallest step: {}. {}."
+        pattern = "No current can be dialled in: the limit is below the charger's smallest step ({}). {}."
         raise Refused(Problem("", worded(pattern, binding.because, act)))
     label_a = current_at_rate_a(pack.effective_capacity_mah, pack.label_charge_rate_c)
     if binding.because.startswith(ASKED) and label_a >= charger.current_step_a:

@@ -64,7 +64,7 @@ def supply_limits(supply: SupplyEntries, charger_input_least_v: float) -> list[L
 
 
 def _fuse_limit(supply: SupplyEntries) -> Limit:
-    """A lead has a fuse, or gets one: what that carries is less than what the wire may carry, and so the wire is never asked."""
+    """A lead has a fuse, or gets one: what that carries is less than the wire may, so the wire itself never binds."""
     fuse_a = fuse_in_lead_a(allowed_current_a(supply.lead_area_mm2), supply.lead_fuse_a)
     return Limit(fuse_carries_a(fuse_a), FITTED_FUSE if fuse_a == supply.lead_fuse_a else LEAD_FUSE)
 

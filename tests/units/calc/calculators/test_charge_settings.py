@@ -260,7 +260,7 @@ def test_a_sound_charge_has_nothing_to_look_out_for() -> None:
         ({"capacity_mah": "60"}, "capacity_mah", "", "too small for the charger's smallest step"),
         ({"label_charge_rate_c": "0.1", "capacity_mah": "500"}, "capacity_mah", "", "use a charger with a finer one"),
         ({"requested_rate_c": "0.05", "capacity_mah": "500"}, "", "", "ask for a higher one"),
-        ({"charger_power_w": "1"}, "", "", ": the charger's highest power. Use a charger with more power"),
+        ({"charger_power_w": "1"}, "", "", "(the charger's highest power). Use a charger with more power"),
         ({"capacity_mah": ""}, "capacity_mah", "", "Enter the capacity on the label."),
         ({"capacity_mah": "0"}, "capacity_mah", "", "from 20 to 60000 mAh"),
         ({"capacity_mah": "-2650"}, "capacity_mah", "", "from 20 to 60000 mAh"),

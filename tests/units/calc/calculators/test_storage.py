@@ -69,7 +69,7 @@ def test_a_power_that_holds_the_current_low_leaves_the_dial_as_it_was_asked() ->
 
 def test_where_not_even_a_step_keeps_the_cell_above_its_stop_the_refusal_names_the_cell() -> None:
     found = answer("storage", FULL | SAGGING | {"discharge_power_w": "1000", "current_step_a": "0.2"})
-    assert ": the lowest cell, which would show 3.25\u00a0V at once with more." in found.problems[0].sentence
+    assert "(the lowest cell, which would show 3.25\u00a0V at once with more)." in found.problems[0].sentence
 
 
 def test_the_way_down_of_an_even_line_is_charge_over_current() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from calc.facts.pack_heat import SPECIFIC_HEAT_J_PER_KG_K
-from calc.physics.pack.flight import flight, rate_it_stands_c
+from calc.physics.pack.flight import flight, highest_rate_c
 from calc.physics.pack.flight_packs import FlightPack, flight_pack
 
 
@@ -22,7 +22,7 @@ def _pack(**changes: object) -> FlightPack:
 @pytest.mark.parametrize("mohm", [1, 3, 10])
 def test_at_the_rate_that_it_stands_a_pack_lands_at_the_limit(mohm: float, air_degc: float) -> None:
     pack = _pack(cell_resistance_mohm=mohm, air_degc=air_degc, start_degc=15)
-    rate = rate_it_stands_c(pack, limit_degc=60, left_share=0.2)
+    rate = highest_rate_c(pack, limit_degc=60, left_share=0.2)
     for rate_c, end in ((rate.least, "most"), (rate.likely, "likely"), (rate.most, "least")):
         current_a = rate_c * 5
         # A fifth is left: four fifths of an hour at 1C.
@@ -32,7 +32,7 @@ def test_at_the_rate_that_it_stands_a_pack_lands_at_the_limit(mohm: float, air_d
 
 
 def test_a_pack_that_hardly_warms_stands_the_fastest_rate_that_is_looked_at() -> None:
-    assert rate_it_stands_c(_pack(cell_resistance_mohm=0.1), limit_degc=79, left_share=0.9).most == 400
+    assert highest_rate_c(_pack(cell_resistance_mohm=0.1), limit_degc=79, left_share=0.9).most == 400
 
 
 def test_the_volts_lost_are_the_current_times_each_resistance() -> None:

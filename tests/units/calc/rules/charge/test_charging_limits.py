@@ -217,8 +217,8 @@ def test_a_supply_that_leaves_less_than_a_step_is_named() -> None:
     problem = _no_setting(supply_v="10.001", lead_area_mm2="1.5", lead_length_m="10")
     assert problem.field == ""
     assert problem.sentence == (
-        "No current can be dialled in, since the limit is below the charger's smallest step: the charger's lowest input voltage, "
-        "behind this supply and lead. Use a shorter or thicker lead, or a supply of a higher voltage."
+        "No current can be dialled in: the limit is below the charger's smallest step (the charger's lowest input voltage, "
+        "behind this supply and lead). Use a shorter or thicker lead, or a supply of a higher voltage."
     )
 
 
@@ -257,4 +257,4 @@ def test_a_ceiling_of_no_known_kind_asks_for_a_finer_step() -> None:
     with pytest.raises(Refused) as refused:
         charge_setting_a(pack=charge, charger=charge, limits=[Limit(0.05, "the tide")])
     (problem,) = refused.value.problems
-    assert problem.sentence.endswith("below the charger's smallest step: the tide. Use a charger with a finer step.")
+    assert problem.sentence.endswith("below the charger's smallest step (the tide). Use a charger with a finer step.")
