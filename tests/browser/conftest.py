@@ -235,8 +235,9 @@ def files(tmp_path: Path) -> dict[str, str]:
 
 
 @pytest.fixture
-def host(files, tmp_path: Path, request) -> Iterator[Host]:
+def host(tmp_path: Path, request) -> Iterator[Host]:
     """The host of the small site; below a path, if a test is parametrised with one."""
+    request.getfixturevalue("files")
     with Host(tmp_path / "site", under=getattr(request, "param", "")) as host:
         yield host
 

@@ -48,7 +48,7 @@ def host(dist) -> Iterator[Host]:
 
 
 @pytest.fixture
-def answered(phone: BrowserContext, host: Host, until) -> Page:
+def answered(phone: BrowserContext, host: Host) -> Page:
     """The settings, answered at noon and kept."""
     phone.add_init_script(NO_SERVICE_WORKER)
     page = phone.new_page()
@@ -146,7 +146,7 @@ def test_where_the_calculator_cannot_start_it_stands_and_says_so(answered, host)
     expect(answered.locator("#answer-about")).to_contain_text("these are not your numbers")
 
 
-def test_no_card_starts_on_it(answered, host, until):
+def test_no_card_starts_on_it(answered, host):
     host.holds_back = False
     answered.get_by_role("link", name="Follow these settings on the charging card").click()
     expect(answered.get_by_role("button", name="Start this card")).to_be_enabled()

@@ -66,7 +66,7 @@ def test_a_first_visit_fetches_no_file_twice_and_packed_once_more_only_what_the_
     assert host.sent <= MOST_SENT
 
 
-def test_a_pilot_works_out_a_charge_and_follows_the_card_to_its_end_with_no_signal(visited, far_page, sent):
+def test_a_pilot_works_out_a_charge_and_follows_the_card_to_its_end_with_no_signal(far_page, sent):
     far_page.reload()
     follow(far_page, "Settings")
     type_entries(far_page, ENTRIES)

@@ -154,7 +154,7 @@ def test_a_link_whose_readings_have_no_time_brings_the_label_alone(page, site, m
     expect_measured_again(page)
 
 
-def test_a_link_tells_another_phone_when_its_readings_were_taken(answered, browser, site):
+def test_a_link_tells_another_phone_when_its_readings_were_taken(answered, browser):
     answered.clock.set_system_time(NOON + timedelta(minutes=30))
     type_entries(answered, {"air_degc": "21"})
     phone = browser.new_context()

@@ -122,9 +122,13 @@ def test_a_fault_of_ours_is_called_ours_and_shows_the_example_as_not_the_pilots(
 def test_what_is_typed_before_the_script_has_come_is_the_pilots_and_not_the_forms(browser, dist):
     phone = browser.new_context(**PHONE, service_workers="block")
     held = []
+
+    def hold(route) -> None:
+        held.append(route)
+
     with Server(dist) as server:
         page = phone.new_page()
-        page.route("**/page.js", lambda route: held.append(route))
+        page.route("**/page.js", hold)
         with page.expect_request("**/page.js"):
             page.goto(server.address + "charge-settings.html", wait_until="commit")
         page.locator("[name=capacity_mah]").fill("350")

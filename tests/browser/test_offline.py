@@ -128,7 +128,8 @@ def test_pages_from_the_phone_carry_the_policy_and_their_own_type(saved_page, ho
     assert headers["x-content-type-options"] == "nosniff"
 
 
-def test_a_host_that_shortens_addresses_leaves_pages_that_open_with_no_signal(page, files, tmp_path):
+@pytest.mark.usefixtures("files")
+def test_a_host_that_shortens_addresses_leaves_pages_that_open_with_no_signal(page, tmp_path):
     with ShorteningHost(tmp_path / "site") as host:
         page.goto(host.address)
         expect(page.locator("#offline-state")).to_have_text(ALL_SAVED)
@@ -181,7 +182,7 @@ def test_saving_that_the_browser_ended_without_a_word_is_taken_up_again(page, ho
     expect(page.locator("#offline-state")).to_have_text(ALL_SAVED)
 
 
-def test_a_wrong_file_is_not_kept_and_the_page_says_so_and_still_works_with_a_signal(page, host, until):
+def test_a_wrong_file_is_not_kept_and_the_page_says_so_and_still_works_with_a_signal(page, host):
     host.faults["engine-1/library.zip"] = lambda: bytes(249_999) + b"1"
     page.goto(host.address)
     expect(page.locator("#offline-state")).to_contain_text("The host sent a wrong file (engine-1/library.zip).")

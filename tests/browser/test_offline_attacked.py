@@ -64,7 +64,8 @@ def damage_the_lists(page: Page, damage: str, most: int = 2) -> int:
 
 @pytest.fixture
 def stalling(host: Host) -> Iterator[threading.Event]:
-    """Ends, at the end of a test, what stood still in it."""
+    """Ends, at the end of a test, what stood still in it: before its host stops, which would wait for that."""
+    assert host.is_up
     signal = threading.Event()
     yield signal
     signal.set()
@@ -175,8 +176,9 @@ class CuttingHost(Host):
         return Response(200, found.body, found.content_type, cut_to=len(found.body) // 2) if urlsplit(address).path.endswith(".gz") else found
 
 
+@pytest.mark.usefixtures("files")
 @pytest.mark.parametrize("kind", [PackingHost, CuttingHost])
-def test_a_host_that_sends_the_packed_files_otherwise_is_taken_as_it_is(page, files, tmp_path, kind):
+def test_a_host_that_sends_the_packed_files_otherwise_is_taken_as_it_is(page, tmp_path, kind):
     with kind(tmp_path / "site") as host:
         page.goto(host.address)
         expect(offline_state(page)).to_have_text(ALL_SAVED)
@@ -247,8 +249,9 @@ class SendingElsewhereHost(Host):
         return super().response(address)
 
 
+@pytest.mark.usefixtures("files")
 @pytest.mark.parametrize("kind", [SigningInHost, SendingElsewhereHost])
-def test_a_network_to_sign_in_to_is_not_called_a_browser_that_cannot_keep_anything(page, files, tmp_path, kind):
+def test_a_network_to_sign_in_to_is_not_called_a_browser_that_cannot_keep_anything(page, tmp_path, kind):
     with kind(tmp_path / "site") as host:
         page.goto(host.address)
         expect(offline_state(page)).to_contain_text("This network answers with a page of its own")
