@@ -42,7 +42,12 @@ REPEATED: dict[str, dict[str, Any]] = tomllib.loads(TABLE.read_text(encoding="ut
 
 @cache
 def sentences_with_place() -> list[tuple[str, str]]:
-    """Every sentence that a pilot can read, and where it stands: on a page, or in a text of calc."""
+    """Every sentence that a pilot can read, and where it stands: on a page, in a drawing, or in a text of calc."""
+    of_drawings = [
+        (f"content/drawings/{file.name}", f"The drawing {file.stem} says {', '.join(says)}.")
+        for file in sorted((CONTENT / "drawings").glob("*.svg"))
+        if (says := re.findall(r"<text[^>]*>([^<]+)</text>", file.read_text(encoding="utf-8")))
+    ]
     of_pages = [(f"content/pages/{key}.md", one) for key in PAGES for one in sentences(key)]
     of_calc = [
         (module.place(node), node.value.replace("\u00a0", " "))
@@ -50,7 +55,7 @@ def sentences_with_place() -> list[tuple[str, str]]:
         for node in ast.walk(module.tree)
         if isinstance(node, ast.Constant) and isinstance(node.value, str) and "\n" not in node.value
     ]
-    return of_pages + of_calc
+    return of_pages + of_drawings + of_calc
 
 
 def sentences_about(name: str) -> list[tuple[str, str]]:
@@ -101,6 +106,17 @@ def test_packs_go_to_storage_within_as_many_days_on_every_page() -> None:
     faults = [f"{key}: {one}" for key in PAGES for one in sentences(key) if other.search(one) and re.search("stor|fly", one)]
     assert not faults, listed(faults)
     assert "in the next day or two goes to storage" in spoken("putting-away")
+
+
+def test_degrees_fahrenheit_are_those_of_the_degrees_celsius_before_them() -> None:
+    pairs = [
+        (key, one, int(degc), int(degf))
+        for key in PAGES
+        for one in sentences(key)
+        for degc, degf in re.findall(r"(-?\d+) °C \((-?\d+) °F\)", one.replace("−", "-"))
+    ]
+    faults = [f"{key}: {one}" for key, one, degc, degf in pairs if degf != round(1.8 * degc + (0 if "apart" in one else 32))]
+    assert len(pairs) > 5 and not faults, listed(faults)
 
 
 def test_the_hot_car_of_the_ageing_table_is_that_of_the_page() -> None:

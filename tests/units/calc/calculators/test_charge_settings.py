@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from calc.facts.chemistries import MOST_CELLS
 from calc.figures.quantities import Figure
 from tests.units.calc.sound_charge import BATTERY, ENTRIES, SIX_CELLS, problem, problems, settings
 
@@ -271,7 +272,7 @@ def test_a_sound_charge_has_nothing_to_look_out_for() -> None:
         ({"capacity_mah": "5.0"}, "capacity_mah", "", "enter 5000 if the label says 5.0 Ah"),
         ({"capacity_mah": "2,650"}, "capacity_mah", "", "can be read in two ways"),
         ({"capacity_mah": "9" * 300}, "capacity_mah", "", "too long to be a number"),
-        ({"cells": "0"}, "cells", "", "from 1 to 16 cells"),
+        ({"cells": "0"}, "cells", "", f"from 1 to {MOST_CELLS} cells"),
         ({"cells": "3.5"}, "cells", "", "whole number"),
         ({"chemistry": "coal"}, "chemistry", "", "Choose the chemistry: take one that is on the list."),
         ({"chemistry": ""}, "chemistry", "", "Choose the chemistry."),

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from calc.facts.chemistries import CHEMISTRIES
 from calc.inputs.entries import read
 from calc.inputs.equipment import (
     BATTERY_CHOICES,
@@ -84,9 +85,9 @@ def test_a_mains_supply_is_not_asked_for_a_resting_voltage() -> None:
 
 
 @pytest.mark.parametrize("name", ["cells", "charger_cells", "port_cells"])
-def test_sixteen_cells_of_the_lowest_full_voltage_are_the_most_that_any_form_takes(name: str) -> None:
-    # 16 x 3.65 V are 58.4 V.
-    assert _ASKED[name].most == 16
+def test_a_form_takes_as_many_cells_of_the_lowest_full_voltage_as_stay_below_60_volts(name: str) -> None:
+    lowest_full_v = min(chemistry.full_cell_v.value for chemistry in CHEMISTRIES.values())
+    assert _ASKED[name].most * lowest_full_v <= 60 < (_ASKED[name].most + 1) * lowest_full_v
 
 
 def test_a_pack_of_the_form_is_read_whole() -> None:

@@ -106,11 +106,12 @@ def test_the_time_cut_out_is_never_shorter_than_what_is_predicted() -> None:
 
 @pytest.mark.parametrize("chemistry", CHEMISTRIES)
 def test_no_charge_goes_on_past_the_temperature_at_which_it_may_not_begin(chemistry: str) -> None:
-    stop = settings(chemistry=chemistry, resting_v="9.9").temperature_stop
+    resting_v = f"{3 * CHEMISTRIES[chemistry].end_of_flight_resting_cell_v.value:.2f}"
+    stop = settings(chemistry=chemistry, resting_v=resting_v).temperature_stop
     window = CHEMISTRIES[chemistry].temperatures
     assert stop.figure.value <= window.charge_most_degc.value
     # A charge that is begun at its stop is refused, and the stop stands in both units.
-    assert problems(chemistry=chemistry, resting_v="9.9", pack_degc=str(stop.figure.value), air_degc="20")
+    assert problems(chemistry=chemistry, resting_v=resting_v, pack_degc=str(stop.figure.value), air_degc="20")
 
 
 def test_a_pack_is_stopped_at_45_degrees_and_49_stays_what_is_never_passed() -> None:

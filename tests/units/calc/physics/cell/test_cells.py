@@ -90,7 +90,8 @@ def test_a_full_cell_read_a_little_high_is_full() -> None:
 
 @pytest.mark.parametrize("key", _KEYS)
 def test_a_cell_at_its_target_has_nothing_to_move_at_least(key: str) -> None:
-    share = share_between(key, 3.4, 3.4)
+    rested_v = CHEMISTRIES[key].storage_low_cell_v.value
+    share = share_between(key, rested_v, rested_v)
     assert share.likely == share.least == 0.0
     assert _in_order(share)
 
