@@ -15,6 +15,7 @@ from typing import Any
 
 import pytest
 
+from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.sources import SOURCES
 from tests.published import checks
 
@@ -141,3 +142,9 @@ def test_a_value_that_agrees_less_well_says_why(name: str) -> None:
 
 def test_every_check_is_used() -> None:
     assert {case.checks for case in CASES} == set(CHECKS)
+
+
+@pytest.mark.parametrize("key", CHEMISTRIES)
+def test_the_voltages_of_each_chemistry_are_held_against_a_source(key: str) -> None:
+    held = [case for case in CASES if case.checks == "cell_limits" and case.given["chemistry"] == key]
+    assert held, f"no voltage of {key} is held against a source: add a case of `cell_limits` to a file of tests/published"
