@@ -11,9 +11,9 @@ from calc.facts.copper import (
     STANDARD_AREAS_MM2,
     STANDARD_GAUGES,
     TABLE_DEGC,
-    area_mm2_of_gauge,
 )
 from calc.facts.fuses import FUSE_FROM_SOURCE_M, FUSE_OVER_LOAD, BladeFuse
+from calc.figures.gauges import area_mm2_of_gauge
 from calc.figures.quantities import AMPERES, DEGREES_CELSIUS, METRES, PERCENT, SQUARE_MILLIMETRES, SUPPLY_VOLTS, WATTS, Figure
 from calc.figures.rounding import down_to_step
 from calc.figures.sentences import worded

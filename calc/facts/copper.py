@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from math import log, sqrt
-
 from calc.facts.cited import Cited, Provenance, practice
+from calc.figures import gauges
 
-# Diameter of gauge 36, the ratio over 39 gauges, and that number of gauges: the standard's own definition.
-GAUGE_36_DIAMETER_MM = Cited(0.127, "astm-b258", Provenance.SECOND_HAND, "diameter of gauge 36: 0.0050 in")
-GAUGE_RATIO = Cited(92, "astm-b258", Provenance.SECOND_HAND, "ratio of gauge 0000 to gauge 36")
-GAUGES_BETWEEN = Cited(39, "astm-b258", Provenance.SECOND_HAND, "steps from gauge 0000 to gauge 36")
+# Diameter of gauge 36, the ratio over 39 gauges, and that number of gauges: the standard's own definition, by which `figures.gauges` counts.
+GAUGE_36_DIAMETER_MM = Cited(gauges.GAUGE_36_DIAMETER_MM, "astm-b258", Provenance.SECOND_HAND, "diameter of gauge 36: 0.0050 in")
+GAUGE_RATIO = Cited(gauges.GAUGE_RATIO, "astm-b258", Provenance.SECOND_HAND, "ratio of gauge 0000 to gauge 36")
+GAUGES_BETWEEN = Cited(gauges.GAUGES_BETWEEN, "astm-b258", Provenance.SECOND_HAND, "steps from gauge 0000 to gauge 36")
 
 RESISTIVITY_OHM_MM2_PER_M = Cited(0.017241, "iec-60028", Provenance.SECOND_HAND, "annealed copper at 20 °C")
 # Flexible lead is 11 to 16 % worse than solid copper of the same area; the stricter end is used.
@@ -64,58 +63,3 @@ STANDARD_AREAS_MM2: tuple[Cited, ...] = (
 
 LARGEST_DROP_PERCENT = Cited(10, "abyc-e-11", Provenance.SECOND_HAND, "circuits that are not critical")
 GOOD_DROP_PERCENT = Cited(3, "abyc-e-11", Provenance.SECOND_HAND, "critical circuits")
-
-
-def diameter_mm_of_gauge(gauge: float) -> float:
-    """Return the diameter of a solid wire, mm, by its gauge number from -3 to 40; -3 is written 4/0, and 0 is 1/0.
-
-        d = 0.127 x 92^((36 - n) / 39)        d in mm, n the gauge number
-
-    Raises:
-        ValueError: a gauge outside -3 to 40, which no lead at a field has.
-
-    Source: ASTM B258.
-
-    >>> round(diameter_mm_of_gauge(12), 3)
-    2.053
-    """
-    if not 36 - GAUGES_BETWEEN.value <= gauge <= 40:
-        raise ValueError(f"gauge {gauge} is outside -3 to 40")
-    ratio: float = GAUGE_RATIO.value ** ((36 - gauge) / GAUGES_BETWEEN.value)
-    return GAUGE_36_DIAMETER_MM.value * ratio
-
-
-def area_mm2_of_gauge(gauge: float) -> float:
-    """Return the cross-section of a solid wire, mm², by its gauge number from -3 to 40: A = pi/4 d^2.
-
-    Raises:
-        ValueError: a gauge outside -3 to 40, as `diameter_mm_of_gauge` does.
-
-    Source: ASTM B258.
-
-    >>> round(area_mm2_of_gauge(12), 3)
-    3.309
-    """
-    quarter_pi = 0.7853981633974483
-    return quarter_pi * diameter_mm_of_gauge(gauge) ** 2
-
-
-def gauge_of_area_mm2(area_mm2: float) -> float:
-    """Return the gauge number of a solid wire by its cross-section, mm², between the whole gauges too; the thicker the wire, the lower.
-
-        n = 36 - 39 ln(d / 0.127) / ln 92,    d = (4 A / pi)^(1/2)        d in mm, A in mm²
-
-    Raises:
-        ValueError: a cross-section outside gauge 0 to 40; thicker ones are written in another way.
-
-    Source: ASTM B258.
-
-    >>> round(gauge_of_area_mm2(3.309), 2)
-    12.0
-    """
-    quarter_pi = 0.7853981633974483
-    steps = log(sqrt(area_mm2 / quarter_pi) / GAUGE_36_DIAMETER_MM.value) / log(GAUGE_RATIO.value) * GAUGES_BETWEEN.value
-    gauge = 36 - steps
-    if not -1e-9 <= gauge <= 40:
-        raise ValueError(f"{area_mm2} mm² is outside gauge 0 to 40")
-    return gauge

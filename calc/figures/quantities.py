@@ -1,31 +1,97 @@
 """What is measured, in which unit, and how many decimals a pilot can use.
 
-A `Quantity` is the one place where a unit's name suffix, its sign and its decimals stand together. A `Figure` is a number
-on its way to the screen: it is rounded when printed, so nothing computes with it.
+A `Quantity` is the one place for a unit: its name suffix, its sign, its decimals, the ways in which it can be typed, and how it
+counts in the other units of its kind. A `Figure` is a number on its way to the screen: it is rounded when printed, so nothing
+computes with it.
 """
 
 from __future__ import annotations
 
+import re
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from operator import mul, truediv
 
+from calc.figures.counted import CountedPack
+from calc.figures.gauges import area_mm2_of_gauge, gauge_of, gauge_of_area_mm2
 from calc.figures.rounding import down_to_step, up_to_step
+from calc.figures.units import ah_from_mah, base_from_milli, degc_from_degf, degf_from_degc, mah_from_ah, milli_from_base, min_from_s
 
 _TOWARDS = {"down": down_to_step, "up": up_to_step}
 
 
 @dataclass(frozen=True, slots=True)
-class Quantity:
-    """A unit: `suffix` ends the name of every field that holds it, `sign` is printed, `decimals` is the resolution.
+class Scale:
+    """How a unit counts in the one that its kind is reckoned in, and back; above, `by` is what of a pack it counts from.
 
-    `measures` names what the pilot may see in another unit: see `UNITS`. Empty where there is no choice.
+    `by` names a field of `CountedPack`, which both functions then take as their second argument.
     """
+
+    to_base: Callable[..., float]
+    from_base: Callable[..., float]
+    by: str = ""
+
+    def arguments(self, value: float, pack: CountedPack) -> tuple[float, ...]:
+        """Return what the two functions take."""
+        return (value, getattr(pack, self.by)) if self.by else (value,)
+
+
+BASE = Scale(float, float)
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """A unit: `suffix` ends the name of every field that holds it, `sign` is printed, `decimals` is the resolution."""
 
     suffix: str
     sign: str
     decimals: int
     sign_of_one: str = ""
+    # What the pilot may see in another unit: a key of `UNITS`.
     measures: str = ""
+    # What may be written after the number, in small letters without spaces; and a text that is a number in a way of its own.
+    typed: tuple[str, ...] = ()
+    reads: Callable[[str], float | None] | None = None
+    # Units that may be typed in place of this one, and are never shown.
+    typed_too: tuple[Quantity, ...] = ()
+    scale: Scale = BASE
+    # Whether the number is lower for the larger thing.
+    falls: bool = False
+    # Whether it is shown beside its kind's own unit until the pilot chooses.
+    stands_beside: bool = False
+    # How many decimals it has in place of another unit, by the figure there and the number here.
+    finer: Callable[[Figure, float], int] | None = None
+
+    @property
+    def can_be_typed_in(self) -> tuple[Quantity, ...]:
+        """Its own unit, then every other that may stand after the number."""
+        return (self, *self.typed_too, *units_beside(self)[1:])
+
+    def counts_from(self, unit: Quantity) -> str:
+        """Return what of a pack must be known to show this in another unit, as a field of `CountedPack`; empty where nothing must."""
+        return self.scale.by or unit.scale.by
+
+    def in_unit(self, value: float, unit: Quantity, pack: CountedPack) -> float:
+        """Return a number in another unit of its kind.
+
+        Args:
+            value: in this unit.
+            unit: of the same kind.
+            pack: knows what the two count from: see `counts_from`.
+
+        Raises:
+            ValueError: a number that the other unit, or this one, does not go up to.
+
+        >>> RATE.in_unit(2, PACK_AMPERES, CountedPack(capacity_ah=2.5))
+        5.0
+        """
+        base = self.scale.to_base(*self.scale.arguments(value, pack))
+        return unit.scale.from_base(*unit.scale.arguments(base, pack))
+
+    def as_fine_as(self, own: Figure, value: float) -> Quantity:
+        """Return this unit with the decimals for a figure that is shown in it, as `value`, in place of its own."""
+        return self if self.finer is None else replace(self, decimals=self.finer(own, value))
 
     def to_step(self, step: float) -> Quantity:
         """Return this quantity with as many decimals as a dial of that step shows.
@@ -89,27 +155,59 @@ class Band:
         return f"{self.least.number} to {self.most}"
 
 
-MILLIAMPERE_HOURS = Quantity("mah", "mAh", 0, measures="capacity")
-AMPERE_HOURS = Quantity("ah", "Ah", 1)
-LABEL_AMPERE_HOURS = Quantity("ah", "Ah", 2, measures="capacity")
-AMPERES = Quantity("a", "A", 1)
-PACK_AMPERES = Quantity("a", "A", 1, measures="current")
-RATE = Quantity("c", "C", 2, measures="current")
-PACK_VOLTS = Quantity("v", "V", 2)
-CELL_VOLTS = Quantity("v", "V", 2)
-SUPPLY_VOLTS = Quantity("v", "V", 1)
-WATTS = Quantity("w", "W", 0)
-WATT_HOURS = Quantity("wh", "Wh", 1)
-MILLIOHMS = Quantity("mohm", "mΩ", 1)
-OHMS = Quantity("ohm", "Ω", 1)
-MINUTES = Quantity("min", "min", 0)
-DEGREES_CELSIUS = Quantity("degc", "°C", 0, measures="temperature")
-DEGREES_FAHRENHEIT = Quantity("degf", "°F", 0)
-PERCENT = Quantity("percent", "%", 0)
-METRES = Quantity("m", "m", 1)
-SQUARE_MILLIMETRES = Quantity("mm2", "mm²", 2, measures="wire")
-CELLS = Quantity("cells", "cells", 0, "cell")
-PORTS = Quantity("ports", "ports", 0, "port")
+_MINUTES_AND_SECONDS = re.compile(r"([0-9]{1,4}):([0-5][0-9])")
+
+
+def _minutes_of_stopwatch(text: str) -> float | None:
+    """6:30 is 6.5."""
+    shown = _MINUTES_AND_SECONDS.fullmatch(text)
+    return None if shown is None else float(shown[1]) + min_from_s(float(shown[2]))
+
+
+def _every_mah(own: Figure, _value: float) -> int:
+    """385 mAh on a dial are 0.385 Ah, and not less."""
+    return 3 if round(own.value, -1) != own.value == round(own.value) else 2
+
+
+def _hundredths_below_ten(_own: Figure, value: float) -> int:
+    """A small pack's C are tenths of an ampere."""
+    return 2 if value < 10 else 1
+
+
+_THOUSANDTHS = Scale(base_from_milli, milli_from_base)
+_AMPERES_TYPED = ("a", "amp", "amps")
+_VOLTS_TYPED = ("v", "volt", "volts")
+_MILLIAMPERES = Quantity("ma", "mA", 0, typed=("ma",), scale=_THOUSANDTHS)
+_MILLIVOLTS = Quantity("mv", "mV", 0, typed=("mv",), scale=_THOUSANDTHS)
+
+# Capacities are reckoned in Ah, currents of a pack in A.
+MILLIAMPERE_HOURS = Quantity("mah", "mAh", 0, measures="capacity", typed=("mah",), scale=Scale(ah_from_mah, mah_from_ah))
+AMPERE_HOURS = Quantity("ah", "Ah", 1, typed=("ah",), typed_too=(MILLIAMPERE_HOURS,))
+LABEL_AMPERE_HOURS = Quantity("ah", "Ah", 2, measures="capacity", typed=("ah",), finer=_every_mah)
+AMPERES = Quantity("a", "A", 1, typed=_AMPERES_TYPED, typed_too=(_MILLIAMPERES,))
+PACK_AMPERES = Quantity(
+    "a", "A", 1, measures="current", typed=_AMPERES_TYPED, typed_too=(_MILLIAMPERES,), finer=_hundredths_below_ten
+)
+RATE = Quantity("c", "C", 2, measures="current", typed=("c",), scale=Scale(mul, truediv, by="capacity_ah"))
+PACK_VOLTS = Quantity("v", "V", 2, typed=_VOLTS_TYPED, typed_too=(_MILLIVOLTS,))
+CELL_VOLTS = Quantity("v", "V", 2, typed=_VOLTS_TYPED, typed_too=(_MILLIVOLTS,))
+SUPPLY_VOLTS = Quantity("v", "V", 1, typed=_VOLTS_TYPED, typed_too=(_MILLIVOLTS,))
+WATTS = Quantity("w", "W", 0, typed=("w", "watt", "watts"))
+WATT_HOURS = Quantity("wh", "Wh", 1, typed=("wh",), scale=Scale(truediv, mul, by="nominal_v"))
+MILLIOHMS = Quantity("mohm", "mΩ", 1, typed=("mohm", "mohms", "mω", "milliohm", "milliohms"))
+OHMS = Quantity("ohm", "Ω", 1, typed=("ohm", "ohms", "ω"))
+MINUTES = Quantity("min", "min", 0, typed=("min", "minute", "minutes"), reads=_minutes_of_stopwatch)
+DEGREES_CELSIUS = Quantity("degc", "°C", 0, measures="temperature", typed=("c", "°c", "degc"))
+DEGREES_FAHRENHEIT = Quantity(
+    "degf", "°F", 0, typed=("f", "°f", "degf"), scale=Scale(degc_from_degf, degf_from_degc), stands_beside=True,
+    finer=lambda own, _value: own.quantity.decimals,
+)  # fmt: skip
+PERCENT = Quantity("percent", "%", 0, typed=("%", "percent"))
+METRES = Quantity("m", "m", 1, typed=("m", "metre", "metres"))
+SQUARE_MILLIMETRES = Quantity("mm2", "mm²", 2, measures="wire", typed=("mm2", "mm²", "mm^2", "sqmm", "sq.mm", "qmm"))
+GAUGE = Quantity("awg", "AWG", 0, reads=gauge_of, scale=Scale(area_mm2_of_gauge, gauge_of_area_mm2), falls=True)
+CELLS = Quantity("cells", "cells", 0, "cell", typed=("s", "cell", "cells"))
+PORTS = Quantity("ports", "ports", 0, "port", typed=("port", "ports"))
 LAMPS = Quantity("lamps", "lamps", 0, "lamp")
 CHARGES = Quantity("charges", "charges", 0, "charge")
 HOURS = Quantity("h", "h", 1)
@@ -119,7 +217,6 @@ TIMES_AS_FAST = Quantity("times", "times as fast", 1)
 SECONDS = Quantity("s", "s", 0)
 DRAW = Quantity("mahperminute", "mAh a minute", 0)
 GRAMS = Quantity("g", "g", 0)
-GAUGE = Quantity("awg", "AWG", 0)
 
 # What the pilot may see in another unit, and in which: the first is the one of the label or of the dial. The currents of a
 # supply are not among them: C counts from a pack.

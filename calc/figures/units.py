@@ -20,6 +20,15 @@ def base_from_milli(value: float) -> float:
     return value / 1000
 
 
+def milli_from_base(value: float) -> float:
+    """Return thousandths of a quantity in its base unit: mA = A x 1000, mV = V x 1000.
+
+    >>> milli_from_base(3.85)
+    3850.0
+    """
+    return value * 1000
+
+
 def ah_from_mah(capacity_mah: float) -> float:
     """Return ampere-hours for milliampere-hours: Ah = mAh / 1000.
 

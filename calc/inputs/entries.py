@@ -11,19 +11,19 @@ from collections.abc import Callable, Mapping
 from math import sqrt
 from typing import Any, TypeVar
 
-from calc.facts.copper import area_mm2_of_gauge
+from calc.figures.counted import CountedPack
 from calc.figures.quantities import Band, Figure, Quantity
 from calc.figures.sentences import worded
-from calc.figures.units import ah_from_mah, base_from_milli, degc_from_degf, mah_from_ah, min_from_s
+from calc.figures.units import mah_from_ah
 from calc.inputs.fields import Entry, Kind, entries_of, plain
-from calc.inputs.pack_units import from_pack_unit, is_pack_unit
+from calc.inputs.pack_units import pack_counted_from
 from calc.inputs.refusals import Problem, Refused
 from calc.inputs.rows import gaps, gathered, left_out, of_row
-from calc.inputs.wire_sizes import gauge_of, may_be_gauge
+from calc.inputs.wire_sizes import may_be_gauge
 
 Inputs = TypeVar("Inputs")
-# The number of an entry in its own unit, for one that was typed in a unit that counts from the pack.
-ByPack = Callable[[str, float], float]
+# What a number of an entry counts from, for one that was typed in that unit.
+PackOf = Callable[[str, Quantity], CountedPack]
 
 _LONGEST = 200
 _ENTRY = re.compile(r"([+-]?(?:\d+[.,]?\d*|[.,]\d+))\s*([^\d\s.,+-].*)?")
@@ -32,34 +32,6 @@ _THOUSANDS = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}")
 # What a cell is called in a list: "C1", "cell 2:", "3 =". Never the end of a number: 3.85:3.86 stays as it is.
 _CELL_NAME = re.compile(r"(?i)(?<![\w.,])(?:c(?:ell)?\s*\d{1,2}(?![\d.,])\s*[:=]?|\d{1,2}\s*[:=])")
 _MILLIVOLTS = re.compile(r"[1-9]\d{3}")
-# As a stopwatch shows it: 6:30.
-_MINUTES_AND_SECONDS = re.compile(r"([0-9]{1,4}):([0-5][0-9])")
-
-# A unit that is typed after the number and is not the field's own, by the field's suffix.
-_OTHER_UNITS: dict[str, dict[str, Any]] = {
-    "mah": {"ah": mah_from_ah},
-    "ah": {"mah": ah_from_mah},
-    "degc": {"f": degc_from_degf, "°f": degc_from_degf, "degf": degc_from_degf},
-    "v": {"mv": base_from_milli},
-    "a": {"ma": base_from_milli},
-}
-_OWN_UNITS: dict[str, tuple[str, ...]] = {
-    "mah": ("mah",),
-    "ah": ("ah",),
-    "degc": ("c", "°c", "degc"),
-    "mm2": ("mm2", "mm²", "mm^2", "sqmm", "sq.mm", "qmm"),
-    "v": ("v", "volt", "volts"),
-    "a": ("a", "amp", "amps"),
-    "c": ("c",),
-    "w": ("w", "watt", "watts"),
-    "mohm": ("mohm", "mω", "milliohm", "milliohms"),
-    "ohm": ("ohm", "ohms", "ω"),
-    "percent": ("%", "percent"),
-    "m": ("m", "metre", "metres"),
-    "min": ("min", "minute", "minutes"),
-    "cells": ("s", "cell", "cells"),
-    "ports": ("port", "ports"),
-}
 
 
 def read(inputs: type[Inputs], entries: Mapping[str, str]) -> Inputs:
@@ -92,10 +64,10 @@ def read(inputs: type[Inputs], entries: Mapping[str, str]) -> Inputs:
     problems: list[Problem] = []
 
     def value_of(name: str) -> Any:
-        return _value(name, asked[name], typed[name], by_pack)
+        return _value(name, asked[name], typed[name], pack_of)
 
-    def by_pack(name: str, number: float) -> float:
-        return from_pack_unit(name, asked[name], number, asked, value_of)
+    def pack_of(name: str, unit: Quantity) -> CountedPack:
+        return pack_counted_from(name, asked[name], unit, asked, value_of)
 
     for name, entry in asked.items():
         if entry.group.row in empty_rows or not is_asked(entry, asked, typed):
@@ -135,7 +107,7 @@ def _tidy(text: str) -> str:
     return " ".join(text.replace("\u2212", "-").replace("\u00a0", " ").replace("\u202f", " ").split())
 
 
-def _value(name: str, entry: Entry, text: str, by_pack: ByPack) -> Any:
+def _value(name: str, entry: Entry, text: str, pack_of: PackOf) -> Any:
     if not text:
         if entry.optional:
             return None
@@ -146,8 +118,8 @@ def _value(name: str, entry: Entry, text: str, by_pack: ByPack) -> Any:
     if len(text) > _LONGEST:
         raise Refused(Problem(name, f"{entry.first} is too long to be a number: enter it again."))
     if entry.kind is Kind.READINGS:
-        return tuple(_number(name, entry, part, by_pack) for part in _listed(text, entry.quantity))
-    return _number(name, entry, text, by_pack)
+        return tuple(_number(name, entry, part, pack_of) for part in _listed(text, entry.quantity))
+    return _number(name, entry, text, pack_of)
 
 
 def _chosen(name: str, entry: Entry, text: str) -> str:
@@ -159,7 +131,8 @@ def _chosen(name: str, entry: Entry, text: str) -> str:
 def _listed(text: str, quantity: Quantity) -> list[str]:
     """Split "3.85 3.86", "3,85; 3,86", "C1: 3.85V C2: 3.86V" and "3852 3849" into their numbers, of volts or of ohms."""
     text = _CELL_NAME.sub(" ", text)
-    text = re.sub(r"(?i)(?<=\d)\s*(?:v(?:olts?)?|m[ωΩ\u2126]|m(?:illi)?ohms?)(?!\w)", " ", text)
+    own = "|".join(sorted(map(re.escape, quantity.typed), key=len, reverse=True))
+    text = re.sub(rf"(?i)(?<=\d)\s*(?:{own})(?!\w)", " ", text)
     text = re.sub(r"(?i)(?<=\d)\s+mv\b", "mV", text)
     if "." in text or re.search(r",\s", text):
         text = re.sub(r",(?=\s|\d+\.)|,$", " ", text)
@@ -171,11 +144,10 @@ def _listed(text: str, quantity: Quantity) -> list[str]:
     return found
 
 
-def _number(name: str, entry: Entry, text: str, by_pack: ByPack) -> float:
-    if entry.quantity.suffix == "min" and (clock := _MINUTES_AND_SECONDS.fullmatch(text)):
-        return _within(name, entry, float(clock.group(1)) + min_from_s(float(clock.group(2))), bare=text)
-    if entry.quantity.suffix == "mm2" and (gauge := gauge_of(text)) is not None:
-        return _within(name, entry, _in_own_unit(name, entry, gauge, area_mm2_of_gauge), bare="")
+def _number(name: str, entry: Entry, text: str, pack_of: PackOf) -> float:
+    for one in entry.quantity.can_be_typed_in:
+        if one.reads is not None and (number := one.reads(text)) is not None:
+            return _within(name, entry, _in_own_unit(name, entry, number, one, pack_of), bare="")
     match = _ENTRY.fullmatch(text)
     if match is None:
         raise Refused(Problem(name, f"{entry.first} must be a number, such as {_sample(entry)}."))
@@ -188,8 +160,8 @@ def _number(name: str, entry: Entry, text: str, by_pack: ByPack) -> float:
     if entry.quantity.suffix == "mm2" and not unit and may_be_gauge(bare := digits.strip("+.,")):
         raise Refused(Problem(name, f"{entry.first}: {bare} can be read in two ways. Enter {bare} AWG, or {bare} mm²."))
     value = float(digits.replace(",", "."))
-    converted = by_pack(name, value) if is_pack_unit(entry, unit) else _converted(name, entry, value, unit)
-    return _within(name, entry, converted, bare="" if unit else digits)
+    typed_in = _unit_typed(name, entry, unit) if unit else entry.quantity
+    return _within(name, entry, _in_own_unit(name, entry, value, typed_in, pack_of), bare="" if unit else digits)
 
 
 def _sample(entry: Entry) -> str:
@@ -200,21 +172,20 @@ def _sample(entry: Entry) -> str:
     return sample if entry.quantity.sign_of_one else f"{sample} {entry.quantity.sign}"
 
 
-def _converted(name: str, entry: Entry, value: float, unit: str) -> float:
-    quantity: Quantity = entry.quantity
-    if not unit or unit in _OWN_UNITS.get(quantity.suffix, ()):
-        return value
-    convert = _OTHER_UNITS.get(quantity.suffix, {}).get(unit)
-    if convert is None:
-        if quantity.sign_of_one:
-            raise Refused(Problem(name, f"{entry.first}: enter the number alone, such as {_sample(entry)}."))
-        raise Refused(Problem(name, f"{entry.first}: enter the number in {quantity.sign}, such as {_sample(entry)}."))
-    return _in_own_unit(name, entry, value, convert)
+def _unit_typed(name: str, entry: Entry, text: str) -> Quantity:
+    found = next((unit for unit in entry.quantity.can_be_typed_in if text in unit.typed), None)
+    if found is None:
+        which = "alone" if entry.quantity.sign_of_one else f"in {entry.quantity.sign}"
+        raise Refused(Problem(name, f"{entry.first}: enter the number {which}, such as {_sample(entry)}."))
+    return found
 
 
-def _in_own_unit(name: str, entry: Entry, value: float, convert: Callable[[float], float]) -> float:
+def _in_own_unit(name: str, entry: Entry, value: float, unit: Quantity, pack_of: PackOf) -> float:
+    if unit.suffix == entry.quantity.suffix:
+        return value  # there and back would cost the last bit
+    pack = pack_of(name, unit)
     try:
-        return convert(value)
+        return unit.in_unit(value, entry.quantity, pack)
     except (ValueError, OverflowError):
         raise Refused(Problem(name, f"{entry.first} is out of the range of that unit: enter it in {entry.quantity.sign}.")) from None
 

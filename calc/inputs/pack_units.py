@@ -11,7 +11,8 @@ from typing import Any
 
 from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.counted import CountedPack
-from calc.figures.units import ah_from_mah, mah_from_ah
+from calc.figures.quantities import Quantity
+from calc.figures.units import ah_from_mah
 from calc.inputs.fields import Entry
 from calc.inputs.refusals import Problem, Refused
 
@@ -42,56 +43,32 @@ def counted_pack(given: Any) -> CountedPack:
     )
 
 
-def is_pack_unit(entry: Entry, unit: str) -> bool:
-    """Return whether a unit typed after the number counts from the pack.
-
-    Args:
-        entry: what is asked.
-        unit: as typed, in small letters without spaces.
-
-    Returns:
-        True for a rate in A, a current of the pack in C, and a capacity in Wh.
-
-    >>> from calc.inputs.equipment import PackEntries
-    >>> from calc.inputs.fields import entries_of
-    >>> is_pack_unit(entries_of(PackEntries)["label_charge_rate_c"], "a")
-    True
-    """
-    quantity = entry.quantity
-    other = {"c": ("a", "amp", "amps"), "a": ("c",)} if quantity.measures == "current" else {"mah": ("wh",), "ah": ("wh",)}
-    return bool(quantity.measures) and unit in other.get(quantity.suffix, ())
-
-
-def from_pack_unit(name: str, entry: Entry, number: float, asked: Mapping[str, Entry], value_of: Value) -> float:
-    """Return a number in the unit of its entry, by the capacity or the nominal voltage of the same pack.
+def pack_counted_from(name: str, entry: Entry, unit: Quantity, asked: Mapping[str, Entry], value_of: Value) -> CountedPack:
+    """Return what must be known of the pack to read a number that was typed in another unit than the entry's.
 
         C = I / Q,    I = C Q,    Q = E / (n U)        I in A, Q in Ah, E in Wh, n cells, U the highest nominal voltage of one in V
 
     Args:
         name: the entry's field name.
         entry: what is asked.
-        number: as typed, in A, C or Wh: see `is_pack_unit`.
+        unit: that was typed.
         asked: all entries of the calculator, by name.
-        value_of: the value of another entry, by its name; it refuses what cannot stand.
+        value_of: the value of another entry of the same pack, by its name; it refuses what cannot stand.
 
-    Returns:
-        The number in C, A or mAh.
+    Raises:
+        Refused: the capacity, or cells and chemistry, are missing or not asked on this page.
 
-    Refuses:
-        An entry for which the capacity, or cells and chemistry, are missing or not asked on this page.
-
-    Source: the definition of the C rate; 49 CFR 171.8 for the watt-hour.
-
+    >>> from calc.figures.quantities import PACK_AMPERES
     >>> from calc.inputs.equipment import PackEntries
     >>> from calc.inputs.fields import entries_of
     >>> asked = entries_of(PackEntries)
     >>> known = {"capacity_mah": 2500.0, "measured_capacity_mah": None}
-    >>> from_pack_unit("label_charge_rate_c", asked["label_charge_rate_c"], 5.0, asked, known.get)
-    2.0
+    >>> pack_counted_from("label_charge_rate_c", asked["label_charge_rate_c"], PACK_AMPERES, asked, known.get)
+    CountedPack(capacity_ah=2.5, nominal_v=None)
     """
     row = f"{entry.group.row.rows}_{entry.group.row.number}_" if entry.group.row else ""
 
-    def known(needed: str) -> float | str | None:
+    def known(needed: str) -> Any:
         if row + needed not in asked:
             return None
         try:
@@ -99,23 +76,23 @@ def from_pack_unit(name: str, entry: Entry, number: float, asked: Mapping[str, E
         except Refused:
             return None
 
-    if entry.quantity.suffix in ("mah", "ah"):
+    needed = unit.counts_from(entry.quantity)
+    if needed == "nominal_v":
         chemistry, cells = CHEMISTRIES.get(known("chemistry")), known("cells")
         if chemistry is None or cells is None:
-            raise _without(name, entry, "Wh", "the chemistry and the cells", row + "cells" in asked)
-        capacity_ah = number / (chemistry.highest_nominal_cell_v.value * cells)
-        return mah_from_ah(capacity_ah) if entry.quantity.suffix == "mah" else capacity_ah
-    typed_in = "A" if entry.quantity.suffix == "c" else "C"
-    capacity_mah = known("capacity_mah")
-    if capacity_mah is None:
-        raise _without(name, entry, typed_in, "the capacity on the label", row + "capacity_mah" in asked)
-    effective_ah = ah_from_mah(min(capacity_mah, known("measured_capacity_mah") or capacity_mah))
-    return number / effective_ah if entry.quantity.suffix == "c" else number * effective_ah
+            raise _without(name, entry, unit, "the chemistry and the cells", row + "cells" in asked)
+        return CountedPack(nominal_v=cells * chemistry.highest_nominal_cell_v.value)
+    if needed == "capacity_ah":
+        capacity_mah = known("capacity_mah")
+        if capacity_mah is None:
+            raise _without(name, entry, unit, "the capacity on the label", row + "capacity_mah" in asked)
+        return CountedPack(capacity_ah=ah_from_mah(min(capacity_mah, known("measured_capacity_mah") or capacity_mah)))
+    return CountedPack()
 
 
-def _without(name: str, entry: Entry, sign: str, needed: str, is_asked: bool) -> Refused:
+def _without(name: str, entry: Entry, unit: Quantity, needed: str, is_asked: bool) -> Refused:
     if is_asked:
-        sentence = f"{entry.label} in {sign} needs {needed}: enter that too, or the number in {entry.quantity.sign}."
+        sentence = f"{entry.label} in {unit.sign} needs {needed}: enter that too, or the number in {entry.quantity.sign}."
     else:
-        sentence = f"{entry.label} in {sign} cannot be told on this page: enter the number in {entry.quantity.sign}."
+        sentence = f"{entry.label} in {unit.sign} cannot be told on this page: enter the number in {entry.quantity.sign}."
     return Refused(Problem(name, sentence))

@@ -12,12 +12,10 @@ from functools import cache
 from operator import is_
 from typing import Any
 
-from calc.facts.copper import gauge_of_area_mm2
 from calc.figures.counted import CountedPack
-from calc.figures.quantities import DEGREES_FAHRENHEIT, UNITS, Band, Figure, Quantity, units_beside
+from calc.figures.quantities import UNITS, Band, Figure, Quantity, units_beside
 from calc.figures.sentences import Sentence, worded
 from calc.figures.showing import Ceiling, Panel, Range, Setting, Step
-from calc.figures.units import ah_from_mah, degf_from_degc, mah_from_ah
 
 # Most of what an answer holds: it has no unit, and is passed over without a second look.
 _WITHOUT_UNIT = frozenset({str, bool, int, float, type(None)})
@@ -45,16 +43,15 @@ class InUnits:
         Returns:
             The unit; None where its own was chosen, or nothing, or where the pack does not tell how to count.
 
+        >>> from calc.figures.quantities import DEGREES_FAHRENHEIT
         >>> InUnits({"temperature": "degf"}, CountedPack()).unit_of(DEGREES_FAHRENHEIT) is None
         True
         """
         unit = self._chosen.get(quantity.measures)
         if unit is None or unit.suffix == quantity.suffix:
             return None
-        needs_capacity = {quantity.suffix, unit.suffix} == {"a", "c"}
-        if (needs_capacity and self._pack.capacity_ah is None) or (unit.suffix == "wh" and self._pack.nominal_v is None):
-            return None
-        return unit
+        needed = quantity.counts_from(unit)
+        return None if needed and getattr(self._pack, needed) is None else unit
 
     def shown(self, thing: Any) -> Any:
         """Return a thing that an answer holds, and all that is in it, in the chosen units.
@@ -102,31 +99,16 @@ class InUnits:
         value = self._value(figure.value, figure.quantity, unit)
         if value is None:
             return figure
-        if unit.suffix == "degf":
-            unit = replace(unit, decimals=figure.quantity.decimals)
-        if unit.suffix == "ah" and round(figure.value, -1) != figure.value == round(figure.value):
-            unit = replace(unit, decimals=3)  # 385 mAh on a dial are 0.385 Ah, and not less
-        if unit.suffix == "a" and value < 10:
-            unit = unit.to_step(0.01)  # a small pack's C are tenths of an ampere
-        if unit.suffix == "awg":
-            # The number falls as the wire grows: what is rounded up to a thicker one is rounded down as a number.
+        if unit.falls:
+            # What is rounded up to a thicker wire is rounded down as a number.
             rounds = {"up": "down", "down": "up"}.get(rounds, rounds)
-        return Figure(value, unit, rounds)
+        return Figure(value, unit.as_fine_as(figure, value), rounds)
 
     def _value(self, value: float, quantity: Quantity, unit: Quantity) -> float | None:
-        if unit.suffix == "degf":
-            return degf_from_degc(value)
-        if unit.suffix == "awg":
-            try:
-                return gauge_of_area_mm2(value)
-            except ValueError:
-                return None
-        if unit.suffix in ("a", "c"):
-            return value / self._pack.capacity_ah if unit.suffix == "c" else value * self._pack.capacity_ah
-        capacity_ah = ah_from_mah(value) if quantity.suffix == "mah" else value
-        if unit.suffix == "wh":
-            return capacity_ah * self._pack.nominal_v
-        return capacity_ah if unit.suffix == "ah" else mah_from_ah(capacity_ah)
+        try:
+            return quantity.in_unit(value, unit, self._pack)
+        except ValueError:  # no wire of that gauge
+            return None
 
     def _band(self, band: Band) -> Band:
         return Band(self._figure(band.least, "down"), self._figure(band.most, "up"))
@@ -139,12 +121,12 @@ class InUnits:
 
     def _second(self, figure: Figure | Band) -> Any:
         """A temperature in °F too, as long as nothing was chosen."""
-        if "temperature" in self._chosen:
-            return None
         if isinstance(figure, Band):
             ends = self._second(figure.least), self._second(figure.most)
             return None if None in ends else Band(*ends)
-        return self._converted(figure, DEGREES_FAHRENHEIT, figure.rounds) if figure.quantity.measures == "temperature" else None
+        kind = figure.quantity.measures
+        beside = None if kind in self._chosen else next((unit for unit in UNITS.get(kind, ()) if unit.stands_beside), None)
+        return None if beside is None else self._converted(figure, beside, figure.rounds)
 
     def _with_dial(self, thing: Setting | Step) -> dict[str, Any]:
         """The figure in the chosen unit, and beside it the one on the dial; without a choice, °F beside °C."""
@@ -168,7 +150,7 @@ class InUnits:
     def _panel(self, panel: Panel) -> Panel:
         unit = self.unit_of(panel.quantity)
         ends = None if unit is None else [self._value(end, panel.quantity, unit) for end in (panel.least, panel.most)]
-        if ends is None or None in ends or unit.suffix == "awg":
+        if ends is None or None in ends or unit.falls:
             return panel
         lines = {
             name: tuple(self._value(value, panel.quantity, unit) for value in getattr(panel, name))
@@ -233,8 +215,8 @@ def not_counted(quantities: frozenset[Quantity], choices: Choices, pack: Counted
         unit = next((unit for unit in units_beside(quantity)[1:] if unit.suffix == chosen), None)
         if unit is None or in_units.unit_of(quantity) is not None:
             continue
-        if unit.suffix == "wh":
-            found.append(f"Wh needs one pack, with its chemistry and its cells: capacities stay in {quantity.sign} here.")
+        if quantity.counts_from(unit) == "nominal_v":
+            found.append(f"{unit.sign} needs one pack, with its chemistry and its cells: capacities stay in {quantity.sign} here.")
         else:
             found.append(f"{unit.sign} needs one pack, with its capacity: what is in {quantity.sign} stays so here.")
     return found

@@ -7,10 +7,11 @@ from typing import Any
 
 from calc import answering
 from calc.facts.chemistries import CHEMISTRIES, NICKEL_METAL_HYDRIDE
-from calc.facts.copper import GOOD_DROP_PERCENT, area_mm2_of_gauge, diameter_mm_of_gauge, gauge_of_area_mm2
+from calc.facts.copper import GOOD_DROP_PERCENT
 from calc.facts.lead_acid import CUTOFF_V, LEAD_ACID, NOMINAL_V
 from calc.facts.student_t import T_UPPER_95
 from calc.figures.counted import CountedPack
+from calc.figures.gauges import area_mm2_of_gauge, diameter_mm_of_gauge, gauge_of_area_mm2
 from calc.figures.quantities import RATE, Figure
 from calc.figures.units import degc_from_degf, degf_from_degc, fraction_from_percent
 from calc.inputs.equipment import PackEntries, SupplyEntries

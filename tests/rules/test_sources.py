@@ -19,9 +19,6 @@ from tests.rules.source_trees import Module, listed, modules
 
 # Numbers that a formula of the standard itself contains, by function. Everything else in facts is a value, and cited.
 OF_THE_FORMULA = {
-    "diameter_mm_of_gauge": {0, 40, 36},  # the gauges that are asked about, and the gauge that the formula starts from
-    "area_mm2_of_gauge": {0.7853981633974483, 2},  # a quarter of pi, and a square
-    "gauge_of_area_mm2": {0.7853981633974483, 36, 0, 40, 1e-9},  # the same two the other way, and what rounding leaves
 }
 # Calls whose numbers are cited, since the source stands among their arguments.
 CITING = {"Cited", "practice", "RestingCurve", "PreferredValues"}

@@ -10,7 +10,6 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from calc.facts.copper import area_mm2_of_gauge
 from calc.facts.practice import (
     BALANCE_CONTACT_A,
     BALANCE_CONTACT_LEAST_MOHM,
@@ -21,6 +20,7 @@ from calc.facts.practice import (
     JOIN_DIFFERENCE_CELL_V,
     METER_STEP_V,
 )
+from calc.figures.gauges import area_mm2_of_gauge
 from calc.figures.limits import Limit
 from calc.figures.quantities import CELL_VOLTS, Figure
 from calc.figures.spans import Span

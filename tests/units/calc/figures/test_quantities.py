@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from calc.figures.quantities import AMPERES, CELLS, DEGREES_CELSIUS, MINUTES, PACK_VOLTS, Figure
+from calc.figures.counted import CountedPack
+from calc.figures.quantities import AMPERES, CELLS, DEGREES_CELSIUS, MINUTES, PACK_VOLTS, UNITS, Figure, Quantity
 
 
 def test_a_figure_reads_as_a_number_and_its_unit() -> None:
@@ -40,3 +41,19 @@ def test_a_unit_that_is_not_counted_has_no_singular() -> None:
 )
 def test_a_dial_shows_the_decimals_of_its_step(step: float, number: str) -> None:
     assert Figure(2.6499, AMPERES.to_step(step)).number == number
+
+
+_CHOICES = [pytest.param(units[0], unit, id=f"{kind}-{unit.suffix}") for kind, units in UNITS.items() for unit in units]
+
+
+@pytest.mark.parametrize(("own", "unit"), _CHOICES)
+def test_a_unit_that_is_shown_can_be_typed_with_its_sign(own: Quantity, unit: Quantity) -> None:
+    assert unit in own.can_be_typed_in
+    assert unit.sign.lower() in unit.typed or (unit.reads is not None and unit.reads(f"12 {unit.sign}") == 12)
+
+
+# 2500 mAh and 11.1 V: 27.75 Wh. 12 of each kind's first unit, there and back.
+@pytest.mark.parametrize(("own", "unit"), _CHOICES)
+def test_a_number_comes_back_from_another_unit_of_its_kind(own: Quantity, unit: Quantity) -> None:
+    pack = CountedPack(capacity_ah=2.5, nominal_v=11.1)
+    assert unit.in_unit(own.in_unit(12, unit, pack), own, pack) == pytest.approx(12, rel=1e-12)
