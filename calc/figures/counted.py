@@ -11,3 +11,7 @@ class CountedPack:
 
     capacity_ah: float | None = None
     nominal_v: float | None = None
+
+    def number(self, name: str) -> float | None:
+        """Return one of the two by its name, as a unit that counts from it has it."""
+        return {"capacity_ah": self.capacity_ah, "nominal_v": self.nominal_v}[name]

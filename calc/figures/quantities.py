@@ -32,9 +32,9 @@ class Scale:
     from_base: Callable[..., float]
     by: str = ""
 
-    def arguments(self, value: float, pack: CountedPack) -> tuple[float, ...]:
+    def arguments(self, value: float, pack: CountedPack) -> tuple[float | None, ...]:
         """Return what the two functions take."""
-        return (value, getattr(pack, self.by)) if self.by else (value,)
+        return (value, pack.number(self.by)) if self.by else (value,)
 
 
 BASE = Scale(float, float)

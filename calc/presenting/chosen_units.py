@@ -51,7 +51,7 @@ class InUnits:
         if unit is None or unit.suffix == quantity.suffix:
             return None
         needed = quantity.counts_from(unit)
-        return None if needed and getattr(self._pack, needed) is None else unit
+        return None if needed and self._pack.number(needed) is None else unit
 
     def shown(self, thing: Any) -> Any:
         """Return a thing that an answer holds, and all that is in it, in the chosen units.
