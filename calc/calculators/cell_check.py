@@ -16,7 +16,7 @@ from calc.figures.quantities import CELL_VOLTS, CELLS, PACK_VOLTS, PERCENT, RATE
 from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import percent_from_fraction
-from calc.inputs.equipment import PACK_MORE, RESTED, PackEntries
+from calc.inputs.equipment import PACK_MORE, RESTED, PackEntries, WithReading
 from calc.inputs.fields import same_as
 from calc.inputs.inspection import READABLE, LookEntries, MeterEntries
 from calc.physics.cell.cells import share_between, state_of_charge
@@ -34,16 +34,16 @@ _NO_STATE = "not known"
 
 
 @dataclass(frozen=True, kw_only=True)
-class Inputs(MeterEntries, LookEntries):
+class Inputs(MeterEntries, LookEntries, WithReading):
     """What eyes and nose say, then what the meter says; a pack that must not be touched is not read."""
 
-    chemistry: str | None = same_as(PackEntries, "chemistry", only_with=("look", READABLE))
-    cells: float | None = same_as(PackEntries, "cells", only_with=("look", READABLE))
-    resting_v: tuple[float, ...] | None = same_as(
+    chemistry: str = same_as(PackEntries, "chemistry", only_with=("look", READABLE))
+    cells: float = same_as(PackEntries, "cells", only_with=("look", READABLE))
+    resting_v: tuple[float, ...] = same_as(
         PackEntries, "resting_v", only_with=("look", READABLE),
         hint="Each cell, typed or pasted in any form: 3.85 3.86 3.71, or C1: 3.85 V C2: 3.86 V. Or the whole pack.",
     )
-    pack_degc: float | None = same_as(PackEntries, "pack_degc", only_with=("look", READABLE))
+    pack_degc: float = same_as(PackEntries, "pack_degc", only_with=("look", READABLE))
     capacity_mah: float | None = same_as(PackEntries, "capacity_mah", group=PACK_MORE, optional=True, only_with=("look", READABLE))
     measured_capacity_mah: float | None = same_as(PackEntries, "measured_capacity_mah", only_with=("look", READABLE))
     cell_resistance_mohm: float | None = same_as(PackEntries, "cell_resistance_mohm", only_with=("look", READABLE))
@@ -155,7 +155,8 @@ def _pack_state(given: Inputs, reading: Reading, chemistry: Chemistry) -> Range 
 def _cell_by_cell(given: Inputs, reading: Reading, chemistry: Chemistry) -> Table:
     rows = []
     for number, cell_v in enumerate(reading.cell_v, start=1):
-        likely, band = _NO_STATE, _NO_STATE
+        likely: Figure | str = _NO_STATE
+        band = _NO_STATE
         if _is_known(cell_v, chemistry, given.read_when):
             state = _state(given, cell_v)
             likely = Figure(state.likely, PERCENT)

@@ -20,7 +20,7 @@ from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Picture, Range, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, fraction_from_percent, mah_from_ah
-from calc.inputs.equipment import NICKEL, UNKNOWN, PackEntries
+from calc.inputs.equipment import NICKEL, UNKNOWN, PackEntries, WithReading
 from calc.inputs.fields import Group, choice, number, same_as
 from calc.inputs.inspection import LookEntries
 from calc.inputs.refusals import Problem, Refused
@@ -52,19 +52,19 @@ _NOT_EMPTIED = {
 
 
 @dataclass(frozen=True, kw_only=True)
-class Inputs(LookEntries):
+class Inputs(LookEntries, WithReading):
     """The look of the pack, what is known of its age, and the load that is at hand."""
 
-    chemistry: str | None = same_as(PackEntries, "chemistry", only_with=("look", JUDGED))
-    cells: float | None = same_as(PackEntries, "cells", only_with=("look", JUDGED))
-    capacity_mah: float | None = same_as(PackEntries, "capacity_mah", only_with=("look", JUDGED))
-    resting_v: tuple[float, ...] | None = same_as(PackEntries, "resting_v", only_with=("look", JUDGED))
-    pack_degc: float | None = same_as(PackEntries, "pack_degc", only_with=("look", JUDGED))
+    chemistry: str = same_as(PackEntries, "chemistry", only_with=("look", JUDGED))
+    cells: float = same_as(PackEntries, "cells", only_with=("look", JUDGED))
+    capacity_mah: float = same_as(PackEntries, "capacity_mah", only_with=("look", JUDGED))
+    resting_v: tuple[float, ...] = same_as(PackEntries, "resting_v", only_with=("look", JUDGED))
+    pack_degc: float = same_as(PackEntries, "pack_degc", only_with=("look", JUDGED))
     measured_capacity_mah: float | None = same_as(PackEntries, "measured_capacity_mah", only_with=("look", JUDGED))
     cell_resistance_mohm: float | None = same_as(PackEntries, "cell_resistance_mohm", only_with=("look", JUDGED))
     new_resistance_mohm: float | None = same_as(PackEntries, "new_resistance_mohm", only_with=("look", JUDGED))
     cell_resistances_mohm: tuple[float, ...] | None = same_as(PackEntries, "cell_resistances_mohm", only_with=("look", JUDGED))
-    read_when: str | None = same_as(PackEntries, "read_when", only_with=("look", JUDGED))
+    read_when: str = same_as(PackEntries, "read_when", only_with=("look", JUDGED))
     air_degc: float | None = same_as(PackEntries, "air_degc", only_with=("look", JUDGED))
     first_load_v: float | None = number(
         "Pack voltage under a small load", PACK_VOLTS, group=TWO_LOADS, least=1, most=70, optional=True, measured=True,
@@ -80,11 +80,11 @@ class Inputs(LookEntries):
     second_load_a: float | None = number(
         "The large load", AMPERES, group=TWO_LOADS, least=0.1, most=200, optional=True, only_with=("look", JUDGED),
     )
-    load_kind: str | None = choice(
+    load_kind: str = choice(
         "Load", {RESISTOR: "A power resistor", LAMP_ROW: "Filament lamps in a row"}, group=LOAD, starts_as=RESISTOR,
         only_with=("look", EMPTIED), hint="No LED lamps: they stop drawing current long before the pack is empty.",
     )
-    emptying_rate_c: float | None = number(
+    emptying_rate_c: float = number(
         "Empty it at", RATE, group=LOAD, asked_as="the rate to empty it at", least=0.02, most=EMPTYING_MOST_RATE_C.value, starts_as=str(EMPTYING_RATE_C.value),
         only_with=("load_kind", (RESISTOR,)), hint="Gently: a fifth of the capacity each hour. Faster makes more heat.",
     )
@@ -95,10 +95,10 @@ class Inputs(LookEntries):
     resistor_w: float | None = number(
         "Watts on it", WATTS, group=LOAD, asked_as="the watts on your resistor", least=0.1, most=2000, optional=True, only_with=("load_kind", (RESISTOR,)),
     )
-    lamp_v: float | None = number(
+    lamp_v: float = number(
         "Volts on one lamp", SUPPLY_VOLTS, group=LOAD, least=1, most=60, starts_as="12", only_with=("load_kind", (LAMP_ROW,)),
     )
-    lamp_w: float | None = number(
+    lamp_w: float = number(
         "Watts on one lamp", WATTS, group=LOAD, least=1, most=200, starts_as="21", only_with=("load_kind", (LAMP_ROW,)),
     )
 
@@ -190,10 +190,9 @@ def _share(now: float | None, then: float | None) -> float | None:
 
 def _resistance_mohm(given: Inputs) -> float | None:
     """The resistance of one cell: by two loads if they were measured, else as it was read."""
-    loads = (given.first_load_v, given.first_load_a, given.second_load_v, given.second_load_a)
-    if None in loads:
+    first_v, first_a, second_v, second_a = given.first_load_v, given.first_load_a, given.second_load_v, given.second_load_a
+    if first_v is None or first_a is None or second_v is None or second_a is None:
         return given.cell_resistance_mohm
-    first_v, first_a, second_v, second_a = loads
     if second_a <= first_a or second_v >= first_v:
         sentence = "The large load must draw more current than the small one, and the voltage under it must be lower: read both again."
         raise Refused(Problem("second_load_v", sentence))
@@ -202,7 +201,7 @@ def _resistance_mohm(given: Inputs) -> float | None:
 
 
 def _by_two_loads(given: Inputs, resistance_mohm: float | None) -> Setting | None:
-    if given.second_load_a is None or resistance_mohm == given.cell_resistance_mohm:
+    if resistance_mohm is None or resistance_mohm == given.cell_resistance_mohm:
         return None
     return Setting(
         figure=Figure(resistance_mohm, MILLIOHMS),

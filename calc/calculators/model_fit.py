@@ -168,7 +168,7 @@ def _refuse_entries(given: Inputs, chemistry: Chemistry) -> None:
     problems = [
         *condition_of(given, None, None).problems_of(Act.FLY),
         *problems_of_measured_capacity(given),
-        *problems_of_resistances(given),
+        *problems_of_resistances(given.cell_resistances_mohm, cells=given.cells),
         *problems_of_flying_temperature(given.pack_degc, chemistry, air_degc=given.air_degc),
     ]
     if given.mean_current_a > given.highest_current_a:

@@ -124,8 +124,8 @@ def work_out(given: Inputs) -> Answer:
 
 def _accepted(given: Inputs) -> tuple[tuple[SoundPack, ...], list[Plug], list[int]]:
     packs = sound_packs(given, problems_of_supply(supply=given, charger=given))
-    refuse_unlike(given, problems_of_plugs(packs))
-    plugs = plugs_in_series([one.entries.plug_cells for one in packs])
+    refuse_unlike(given, problems_of_plugs(given.packs))
+    plugs = plugs_in_series([one.plug_cells for one in given.packs])
     joined = given.balance_plugs_into == SERIES_BALANCE_LEAD
     ports = ports_of(plugs, ports=int(given.balance_ports), port_cells=int(given.port_cells), joined=joined)
     also = problems_of_series_charger(fsum(one.cells for one in packs), given, packs[0].chemistry)
@@ -135,6 +135,7 @@ def _accepted(given: Inputs) -> tuple[tuple[SoundPack, ...], list[Plug], list[in
     elif ports is None and not also:
         also.append(Problem("port_cells", _ports_sentence(joined)))
     refuse_unlike(given, unlike_chemistry(packs) or [*unlike_capacity(packs), *unlike_temperature(packs)], also)
+    assert ports is not None, "these packs were refused"
     return packs, plugs, ports
 
 

@@ -96,8 +96,19 @@ class WithCondition:
         return max((self.cell_resistance_mohm or 0, *(self.cell_resistances_mohm or ()))) or None
 
 
+class WithReading(WithCondition):
+    """A pack whose voltages are asked, so that it can be read and judged. Where a page asks for these with some looks alone, it judges
+    with those alone.
+    """
+
+    chemistry: str
+    cells: float
+    resting_v: tuple[float, ...]
+    pack_degc: float
+
+
 @dataclass(frozen=True, kw_only=True)
-class PackEntries(WithCondition, WithCapacity):
+class PackEntries(WithReading, WithCapacity):
     """One pack, from its label, a voltmeter and a thermometer."""
 
     chemistry: str = choice("Chemistry", CHEMISTRY_CHOICES, group=PACK, hint="As the label has it.", on_label=True)

@@ -28,5 +28,5 @@ class LookEntries(WithCondition):
 class MeterEntries(WithCondition):
     """How the voltages were read, and the resistances if they are known."""
 
-    read_when: str | None = same_as(PackEntries, "read_when", group=PACK, optional=False, only_with=("look", READABLE))
+    read_when: str = same_as(PackEntries, "read_when", group=PACK, optional=False, only_with=("look", READABLE))
     cell_resistances_mohm: tuple[float, ...] | None = same_as(PackEntries, "cell_resistances_mohm", only_with=("look", READABLE))

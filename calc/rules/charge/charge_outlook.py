@@ -70,7 +70,7 @@ def outlook_of(
     measured. `power_w` is what the charger holds into the pack if the current asks for more; None if it never does.
     """
     capacity_ah = ah_from_mah(pack.measured_capacity_mah or pack.capacity_mah)
-    power_binds = power_w is not None and current_a * pack.cells * chemistry.full_cell_v.value > power_w
+    full_power_w = current_a * pack.cells * chemistry.full_cell_v.value
     coming = forecast(
         pack.chemistry,
         start_state=_start_state(pack.chemistry, reading),
@@ -78,7 +78,7 @@ def outlook_of(
         capacity_ah=capacity_ah,
         current_a=current_a,
         resistance_ohm_ah=pack_cell_resistance_ohm(pack).times(capacity_ah),
-        power_w_per_cell=power_w / pack.cells if power_binds else None,
+        power_w_per_cell=None if power_w is None or full_power_w <= power_w else power_w / pack.cells,
         cell_count=int(pack.cells),
     )
     return Outlook(

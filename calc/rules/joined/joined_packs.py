@@ -111,7 +111,7 @@ def unlike_temperature(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
 
     Source: common practice, no source, for the span; `physics.cell.cells.temperature_factor` for what it does.
     """
-    coldest = min(packs, key=lambda one: one.entries.pack_degc, default=None)
+    coldest = min(packs, key=lambda one: one.entries.pack_degc)
     span = Figure(PACKS_APART_K.value, DEGREES_CELSIUS.as_it_is)
     return [
         (
@@ -139,15 +139,22 @@ def joint_reading(packs: Sequence[SoundPack], pack_v: float) -> Reading:
 
 def known_of_all(packs: Sequence[SoundPack], of: Callable[[PackEntries], float | None], choose: Callable[..., float]) -> float | None:
     """Return one value for several packs, such as their `max`, or None where it is not known of each."""
-    values = [of(one.entries) for one in packs]
-    return None if None in values else choose(values)
+    values = [value for one in packs if (value := of(one.entries)) is not None]
+    return choose(values) if len(values) == len(packs) else None
 
 
-def as_one(packs: Sequence[SoundPack], **changes: float | tuple[float, ...] | None) -> PackEntries:
+def as_one(
+    packs: Sequence[SoundPack],
+    *,
+    cells: float,
+    resting_v: float,
+    capacity_mah: float,
+    measured_capacity_mah: float | None,
+    cell_resistance_mohm: float | None,
+) -> PackEntries:
     """Return several packs as the entries of one, as careful as the most delicate of them.
 
-    The lowest label rates count, and the coldest pack in the coldest air that was measured. `changes` are what the joint makes of cells,
-    capacity and resistance.
+    The lowest label rates count, and the coldest pack in the coldest air that was measured. The rest is what the joint makes of it.
     """
     return replace(
         packs[0].entries,
@@ -155,7 +162,11 @@ def as_one(packs: Sequence[SoundPack], **changes: float | tuple[float, ...] | No
         label_discharge_rate_c=known_of_all(packs, lambda entries: entries.label_discharge_rate_c, min),
         pack_degc=min(one.entries.pack_degc for one in packs),
         air_degc=min(_air_degc(packs), default=None),
-        **changes,
+        cells=cells,
+        resting_v=(resting_v,),
+        capacity_mah=capacity_mah,
+        measured_capacity_mah=measured_capacity_mah,
+        cell_resistance_mohm=cell_resistance_mohm,
     )
 
 

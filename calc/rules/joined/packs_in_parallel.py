@@ -39,7 +39,7 @@ def unlike_size(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
 
     Source: Kirchhoff's rules; common practice, no source, for the number.
     """
-    largest = max(packs, key=lambda one: one.effective_ah, default=None)
+    largest = max(packs, key=lambda one: one.effective_ah)
     return [
         (
             one.number,
@@ -63,7 +63,8 @@ def parallel_pack(packs: Sequence[SoundPack]) -> PackEntries:
     held_mah = mah_from_ah(fsum(one.effective_ah for one in packs))
     return as_one(
         packs,
-        resting_v=(fsum(one.reading.pack_v for one in packs) / len(packs),),
+        cells=packs[0].entries.cells,
+        resting_v=fsum(one.reading.pack_v for one in packs) / len(packs),
         capacity_mah=label_mah,
         measured_capacity_mah=held_mah if any(one.entries.effective_capacity_mah < one.entries.capacity_mah for one in packs) else None,
         cell_resistance_mohm=known_of_all(

@@ -11,6 +11,7 @@ from calc.facts.practice import UNLIKE_CAPACITY_PERCENT
 from calc.figures.limits import Limit
 from calc.figures.units import fraction_from_percent, mah_from_ah
 from calc.inputs.equipment import ChargerEntries, PackEntries, SupplyEntries
+from calc.inputs.joined_packs import PluggedPackEntries
 from calc.inputs.refusals import Problem
 from calc.physics.pack.packs import current_at_rate_a
 from calc.rules.charge.charging_limits import ASKED, CHARGER_CURRENT, power_limits
@@ -29,7 +30,7 @@ def series_pack(packs: Sequence[SoundPack]) -> PackEntries:
     return as_one(
         packs,
         cells=fsum(one.cells for one in packs),
-        resting_v=(fsum(one.reading.pack_v for one in packs),),
+        resting_v=fsum(one.reading.pack_v for one in packs),
         capacity_mah=label_mah,
         measured_capacity_mah=held_mah if held_mah < label_mah else None,
         cell_resistance_mohm=known_of_all(packs, lambda entries: entries.cell_resistance_mohm, max),
@@ -78,10 +79,10 @@ def unlike_capacity(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
     ]
 
 
-def problems_of_plugs(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
+def problems_of_plugs(packs: Sequence[PluggedPackEntries]) -> list[tuple[int, Problem]]:
     """Return the number of each pack whose first balance plug is said to carry all of its cells, or more, and the problem."""
     sentence = "The first of two balance plugs carries fewer cells than the pack has. Leave it empty if there is only one."
-    return [(one.number, Problem("first_plug_cells", sentence)) for one in packs if min(one.entries.plug_cells) < 1]
+    return [(number, Problem("first_plug_cells", sentence)) for number, one in enumerate(packs, 1) if min(one.plug_cells) < 1]
 
 
 def problems_of_series_charger(cells: float, charger: ChargerEntries, chemistry: Chemistry) -> list[Problem]:

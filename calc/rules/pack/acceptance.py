@@ -13,7 +13,7 @@ from typing import Protocol
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.lead_acid import LEAD_ACID, REST_AFTER_CHARGE_H
 from calc.figures.quantities import HOURS, SUPPLY_VOLTS, Figure
-from calc.inputs.equipment import NICKEL, UNKNOWN, ChargerEntries, PackEntries, SupplyEntries
+from calc.inputs.equipment import NICKEL, UNKNOWN, ChargerEntries, SupplyEntries, WithReading
 from calc.inputs.refusals import Problem, Refused
 from calc.rules.pack.cell_condition import problems_of_resistances
 from calc.rules.pack.condition import Condition, condition_of
@@ -65,12 +65,13 @@ class Judged:
     condition: Condition
 
 
-def judged(pack: PackEntries, also: Sequence[Problem] = (), act: Act | None = None) -> Judged:
+def judged(pack: WithReading, also: Sequence[Problem] = (), act: Act | None = None) -> Judged:
     """Return a pack's facts, its voltages and its condition: the door that every calculator of a pack goes through.
 
     Refuses a chemistry that is not known, a reading that can mean two things, resistances and a capacity that cannot be the pack's;
     and, where an act is wanted of it, every finding that forbids that. All of it at once, with `also`: what else speaks against it.
 
+    >>> from calc.inputs.equipment import PackEntries
     >>> pack = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(3.8, 3.8, 3.5), pack_degc=20, label_charge_rate_c=1)
     >>> judged(pack).condition.verdict.words
     'Take it out of use'
@@ -80,16 +81,18 @@ def judged(pack: PackEntries, also: Sequence[Problem] = (), act: Act | None = No
     ...     print(refused.problems[0].sentence[-37:])
     Take it out of use: do not charge it.
     """
-    chemistry, reading, unread = None, None, []
+    chemistry: Chemistry | None = None
+    reading: Reading | None = None
+    unread: list[Problem] = []
     try:
         chemistry = chemistry_of(pack)
         reading = clear_reading(pack, chemistry)
     except Refused as refused:
         unread += refused.problems
-    unread += [*problems_of_resistances(pack), *problems_of_measured_capacity(pack)]
+    unread += [*problems_of_resistances(pack.cell_resistances_mohm, cells=pack.cells), *problems_of_measured_capacity(pack)]
     condition = condition_of(pack, chemistry, reading)
     problems = [*(condition.problems_of(act) if act else ()), *unread, *also]
-    if problems:
+    if problems or chemistry is None or reading is None:
         raise Refused(*problems)
     return Judged(chemistry=chemistry, reading=reading, condition=condition)
 

@@ -16,7 +16,7 @@ from calc.facts.practice import (
 )
 from calc.figures.quantities import CELL_VOLTS, MILLIOHMS, PERCENT, Figure
 from calc.figures.units import percent_from_fraction
-from calc.inputs.equipment import RESTED, WithCondition
+from calc.inputs.equipment import RESTED
 from calc.inputs.refusals import Problem, within_sentence
 from calc.physics.cell.cells import share_between
 from calc.rules.pack.findings import Finding, Verdict
@@ -130,12 +130,11 @@ def _of_spread(reading: Reading, chemistry: Chemistry, chemistry_key: str) -> li
     return []
 
 
-def problems_of_resistances(pack: WithCondition) -> list[Problem]:
+def problems_of_resistances(known_mohm: tuple[float, ...] | None, *, cells: float) -> list[Problem]:
     """Return why the resistances cannot be those of the cells, if they cannot: there are more or fewer of them than cells."""
-    known_mohm = pack.cell_resistances_mohm
-    if known_mohm is None or len(known_mohm) == pack.cells:
+    if known_mohm is None or len(known_mohm) == cells:
         return []
-    sentence = f"You entered {len(known_mohm)} resistances for {int(pack.cells)} cells: enter each cell's, or none."
+    sentence = f"You entered {len(known_mohm)} resistances for {int(cells)} cells: enter each cell's, or none."
     return [Problem("cell_resistances_mohm", sentence)]
 
 

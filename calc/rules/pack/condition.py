@@ -101,16 +101,18 @@ def condition_of(pack: WithCondition, chemistry: Chemistry | None, reading: Read
     found = findings_of_look(pack.look or SOUND)
     if chemistry and pack.pack_degc is not None:
         found += findings_of_temperature(pack_degc=pack.pack_degc, air_degc=pack.air_degc, chemistry=chemistry)
-    if chemistry and reading:
-        found += findings_of_voltages(reading, chemistry, chemistry_key=pack.chemistry, read_when=pack.read_when or RESTED)
+    doubts: tuple[Doubt, ...] = ()
+    if chemistry and reading and pack.chemistry and pack.cells:
+        read_when = pack.read_when or RESTED
+        found += findings_of_voltages(reading, chemistry, chemistry_key=pack.chemistry, read_when=read_when)
+        doubts = doubts_of(pack.chemistry, pack.cells, reading) if read_when == RESTED else ()
     found += findings_of_resistances(pack.cell_resistances_mohm or ())
     found += findings_of_wear(pack)
-    rested = chemistry and reading and (pack.read_when or RESTED) == RESTED
     return Condition(
         findings=worst_first(found),
         each_cell=reading is None or reading.each_cell,
         looked_over=pack.look is not None,
-        doubts=doubts_of(pack.chemistry, pack.cells, reading) if rested else (),
+        doubts=doubts,
     )
 
 

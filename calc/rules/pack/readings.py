@@ -11,7 +11,7 @@ from math import fsum
 
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import READING_TOLERANCE_CELL_V, SPREAD_TO_WATCH_CELL_V
-from calc.inputs.equipment import PackEntries
+from calc.inputs.equipment import WithReading
 from calc.inputs.fields import plain
 from calc.inputs.refusals import Problem, Refused
 from calc.physics.pack.packs import cell_counts_that_fit
@@ -53,7 +53,7 @@ class Reading:
         return self.spread_v > SPREAD_TO_WATCH_CELL_V.value
 
 
-def clear_reading(pack: PackEntries, chemistry: Chemistry) -> Reading:
+def clear_reading(pack: WithReading, chemistry: Chemistry) -> Reading:
     """Return what the typed voltages say, V, once they can mean one thing only; of cells each measured, also such as no sound cell has.
 
     Refuses one cell's voltage for a whole pack, too few or too many cells, a voltage that no cell can have, and a pack voltage that

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import pytest
 
 from calc.figures.limits import Limit
@@ -11,6 +13,7 @@ from calc.inputs.joined_packs import JoinedPackEntries
 from calc.inputs.refusals import Problem, Refused
 from calc.rules.charge.charging_limits import CHARGER_POWER
 from calc.rules.joined.joined_packs import (
+    SoundPack,
     as_one,
     at_its_warmest,
     joint_reading,
@@ -36,9 +39,13 @@ def _packs(*degc: tuple[float, float | None]):
     return sound_packs(JoinedPackEntries(packs=tuple(entries), requested_rate_c=1))
 
 
+def _as_one(packs: Sequence[SoundPack]) -> PackEntries:
+    return as_one(packs, cells=1, resting_v=3.8, capacity_mah=5000, measured_capacity_mah=None, cell_resistance_mohm=None)
+
+
 def test_the_coldest_pack_and_the_coldest_air_count_for_the_cold_and_the_warmest_for_the_heat() -> None:
     packs = _packs((22, 14), (20, None), (24, 11))
-    one_pack = as_one(packs)
+    one_pack = _as_one(packs)
     assert (one_pack.pack_degc, one_pack.air_degc) == (20, 11)
     warmest = at_its_warmest(one_pack, packs)
     assert (warmest.pack_degc, warmest.air_degc) == (24, 14)
@@ -46,7 +53,7 @@ def test_the_coldest_pack_and_the_coldest_air_count_for_the_cold_and_the_warmest
 
 def test_air_that_nobody_measured_stays_unknown() -> None:
     packs = _packs((22, None), (20, None))
-    assert as_one(packs).air_degc is at_its_warmest(as_one(packs), packs).air_degc is None
+    assert _as_one(packs).air_degc is at_its_warmest(_as_one(packs), packs).air_degc is None
 
 
 def _pack(**changes: object) -> PackEntries:
@@ -115,7 +122,7 @@ def test_less_than_a_step_for_all_is_told_at_the_smallest_pack_or_of_the_whole()
 
     def setting(limit: Limit) -> tuple[float, Limit]:
         joined = _given(*(one.entries for one in packs))
-        return joint_setting_a(joined=joined, charger=bench, one_pack=as_one(packs), limits=[limit], smallest=packs[1])
+        return joint_setting_a(joined=joined, charger=bench, one_pack=_as_one(packs), limits=[limit], smallest=packs[1])
 
     for because, field in ((LABEL, "packs_2_capacity_mah"), (CHARGER_POWER, "")):
         with pytest.raises(Refused) as refused:

@@ -80,7 +80,7 @@ def test_each_pack_that_holds_over_a_tenth_less_than_the_largest_is_named_at_wha
 def test_a_first_plug_that_carries_all_cells_leaves_none_for_the_second() -> None:
     packs = [PluggedPackEntries(**{name: getattr(FIRST, name) for name in KNOWN}, first_plug_cells=cells) for cells in (3, 4, 5)]
     sentence = "The first of two balance plugs carries fewer cells than the pack has. Leave it empty if there is only one."
-    found = problems_of_plugs(sound_packs(JoinedPackEntries(packs=tuple(packs), requested_rate_c=1)))
+    found = problems_of_plugs(packs)
     assert found == [(2, Problem("first_plug_cells", sentence)), (3, Problem("first_plug_cells", sentence))]
 
 

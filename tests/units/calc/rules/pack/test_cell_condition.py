@@ -101,7 +101,7 @@ def test_resistances_that_were_not_read_say_nothing() -> None:
 
 
 def test_too_few_resistances_are_counted() -> None:
-    [problem] = problems_of_resistances(given(cell_resistances_mohm="5.0 5.0"))
+    [problem] = problems_of_resistances((5.0, 5.0), cells=given().cells)
     assert problem.sentence == "You entered 2 resistances for 3 cells: enter each cell's, or none."
 
 
