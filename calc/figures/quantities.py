@@ -208,15 +208,15 @@ SQUARE_MILLIMETRES = Quantity("mm2", "mm²", 2, measures="wire", typed=("mm2", "
 GAUGE = Quantity("awg", "AWG", 0, reads=gauge_of, scale=Scale(area_mm2_of_gauge, gauge_of_area_mm2), falls=True)
 CELLS = Quantity("cells", "cells", 0, "cell", typed=("s", "cell", "cells"))
 PORTS = Quantity("ports", "ports", 0, "port", typed=("port", "ports"))
-LAMPS = Quantity("lamps", "lamps", 0, "lamp")
-CHARGES = Quantity("charges", "charges", 0, "charge")
+LAMPS = Quantity("lamps", "lamps", 0, "lamp", typed=("lamps", "lamp"))
+CHARGES = Quantity("charges", "charges", 0, "charge", typed=("charges", "charge"))
 HOURS = Quantity("h", "h", 1)
-PACKS = Quantity("packs", "packs", 0, "pack")
+PACKS = Quantity("packs", "packs", 0, "pack", typed=("packs", "pack"))
 DAYS = Quantity("days", "days", 0, "day")
 TIMES_AS_FAST = Quantity("times", "times as fast", 1)
 SECONDS = Quantity("s", "s", 0)
 DRAW = Quantity("mahperminute", "mAh a minute", 0)
-GRAMS = Quantity("g", "g", 0)
+GRAMS = Quantity("g", "g", 0, typed=("g", "grams"))
 
 # What the pilot may see in another unit, and in which: the first is the one of the label or of the dial. The currents of a
 # supply are not among them: C counts from a pack.

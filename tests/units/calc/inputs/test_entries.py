@@ -524,3 +524,9 @@ def test_whatever_is_typed_by_mistake_is_answered_in_words_that_a_pilot_would_sa
     assert told or not text
     assert not [sentence for sentence in told if _OF_A_FORM.search(sentence)]
     assert all(sentence[0].isupper() and sentence.endswith(".") for sentence in told)
+
+
+def test_every_number_may_be_typed_with_its_unit() -> None:
+    asked = {(key, name): one.quantity for key in calculator_keys() for name, one in entries_of(calculator(key).Inputs).items() if one.quantity}
+    refused = [where for where, quantity in asked.items() if quantity.sign.lower() not in quantity.typed and quantity.reads is None]
+    assert not refused, f"{refused}: give each unit its `typed` in calc/figures/quantities.py"
