@@ -1,6 +1,6 @@
 """The two folders that a browser loads from, each named after the hash of its content.
 
-`code-…` holds our scripts, those of the pages joined into one, our style and its typeface. `engine-…` holds Pyodide,
+`code-…` holds our scripts, those of the pages joined into one and those of the worker, our style and its typeface. `engine-…` holds Pyodide,
 its start, and what that starts from: calc, the engine, its templates, and the pure-Python parts of Jinja2 and MarkupSafe.
 """
 
@@ -25,10 +25,9 @@ TYPEFACE = Path("@fontsource-variable/atkinson-hyperlegible-next/files/atkinson-
 
 def code_files(node_modules: Path) -> dict[str, bytes]:
     """Return our scripts and style by file name, and the typeface. The service worker is written for itself, at the root."""
-    as_they_are = [WEB / "worker.js", *sorted(WEB.glob("*.css"))]
-    return {"page.js": joined(WEB / "page.js"), "typeface.woff2": (node_modules / TYPEFACE).read_bytes()} | {
-        file.name: file.read_bytes() for file in as_they_are
-    }
+    scripts = {name: joined(WEB / name) for name in ("page.js", "worker.js")}
+    style = {file.name: file.read_bytes() for file in sorted(WEB.glob("*.css"))}
+    return scripts | style | {"typeface.woff2": (node_modules / TYPEFACE).read_bytes()}
 
 
 def engine_files(node_modules: Path, examples: Examples) -> dict[str, bytes]:

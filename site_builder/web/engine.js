@@ -1,6 +1,9 @@
 // The page's side of the worker that runs Python: starts it, asks it, drops what is out of date, ends it when it is stuck.
 
-import { engineIsUp, mend, moreIsComing, savingSettled } from "./offline.js";
+import { engineIsUp } from "./engine_gate.js";
+import { ask as askIn, Failed } from "./messages.js";
+import { mend } from "./mending.js";
+import { moreIsComing, savingSettled } from "./offline.js";
 import { scriptAddress } from "./trusted.js";
 
 // A slow phone needs ten seconds for the quick start and half a minute for the plain one; past this it will not come.
@@ -11,20 +14,19 @@ const ANSWER_LIMIT_MS = 20_000;
 const STARTS = [
   { way: "quick" },
   { way: "quick", before: mend },
-  { way: "plain", before: () => tell({ kind: "slow" }) },
+  { way: "plain", before: () => tell.news("slow") },
 ];
 
 let worker;
+let ending; // of that worker: what is asked of it fails then
 let address;
 let tell;
-let tried = 0; // the place in STARTS of the start that runs, or that worked
+let tried; // the place in STARTS of the start that runs, or that worked
 let isReady = false;
 let asking = null; // the question that the worker has
 let waiting = null; // the newest question behind it; an older one is dropped
-let lastId = 0;
-let limit;
 
-/** Starts the engine from a folder. `report` hears "slow", "ready", "failed" (with a sentence), and each newest answer. */
+/** Starts the engine from a folder. `report` has `news`, which hears "slow", "ready" and "failed", and `answered`, for each newest answer. */
 export function start(engine, report) {
   address = new URL(engine, document.baseURI).href;
   tell = report;
@@ -32,65 +34,66 @@ export function start(engine, report) {
   boot();
 }
 
+/** Asks, now or once the engine is up. */
 export function ask(calculator, entries, units = {}) {
-  waiting = { id: ++lastId, calculator, entries, units };
+  waiting = { calculator, entries, units };
   next();
 }
 
-function boot() {
+async function boot() {
   const { way } = STARTS[tried];
+  const limit = BOOT_LIMIT_MS[way] * (navigator.serviceWorker?.controller ? 1 : FROM_THE_HOST);
   isReady = false;
+  ending = new AbortController();
   worker = new Worker(scriptAddress(new URL("./worker.js", import.meta.url)), { type: "module" });
-  worker.onmessage = ({ data }) => (data.id ? answered(data) : booted(data));
-  worker.onerror = (event) => (isReady ? restart() : tryNext(event.message || "the worker's script did not load"));
-  waitFor(BOOT_LIMIT_MS[way] * (navigator.serviceWorker?.controller ? 1 : FROM_THE_HOST));
-  worker.postMessage({ kind: "boot", engine: address, way });
-}
-
-function waitFor(time) {
-  limit = setTimeout(() => (moreIsComing() ? waitFor(time) : tryNext("it took too long")), time);
-}
-
-function booted({ kind, sentence }) {
-  clearTimeout(limit);
-  if (kind === "failed") return tryNext(sentence);
+  worker.onerror = hasFailed;
+  try {
+    await askIn(worker, "boot", { engine: address, way }, { limit, goesOn: moreIsComing, ended: ending.signal });
+  } catch {
+    return tryNext();
+  }
   isReady = true;
   engineIsUp();
-  tell({ kind: "ready" });
+  tell.news("ready");
   next();
 }
 
-async function tryNext(sentence) {
-  clearTimeout(limit);
+function hasFailed({ message }) {
+  if (isReady && !asking) restart();
+  else ending.abort(new Error(message || "the worker's script did not load"));
+}
+
+async function tryNext() {
   worker.terminate();
   if (moreIsComing()) return savingSettled().then(boot);
-  if (tried + 1 === STARTS.length) return tell({ kind: "failed", sentence });
+  if (tried + 1 === STARTS.length) return tell.news("failed");
   tried += 1;
   await STARTS[tried].before();
   boot();
 }
 
-function next() {
+async function next() {
   if (!isReady || asking || !waiting) return;
   asking = waiting;
   waiting = null;
-  limit = setTimeout(restart, ANSWER_LIMIT_MS);
-  worker.postMessage(asking);
-}
-
-function answered(answer) {
-  clearTimeout(limit);
+  const { isAskedAgain, ...question } = asking;
+  try {
+    tellNewest(await askIn(worker, "answer", question, { limit: ANSWER_LIMIT_MS, ended: ending.signal }));
+  } catch (error) {
+    if (!(error instanceof Failed)) return restart();
+    tellNewest({ kind: "fault", sentence: error.message });
+  }
   asking = null;
-  if (answer.id === lastId) tell(answer);
   next();
 }
+
+const tellNewest = (answer) => waiting || tell.answered(answer);
 
 // The newest question is asked once more: a phone that slept while it was worked out looks stuck and is not. One that is
 // stuck again is given up.
 function restart() {
-  clearTimeout(limit);
   worker.terminate();
-  if (!waiting && asking?.isAskedAgain) tell({ id: asking.id, kind: "fault", sentence: "it took too long" });
+  if (!waiting && asking?.isAskedAgain) tell.answered({ kind: "fault", sentence: "it took too long" });
   else waiting ??= asking && { ...asking, isAskedAgain: true };
   asking = null;
   boot();

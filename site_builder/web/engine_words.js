@@ -1,7 +1,7 @@
 // What the strip says of the engine before there is an answer to tell of.
 
 export const COULD_NOT_START =
-  "The calculator could not start on this phone. The worked example and the tables are still right: work it out by them, or close other apps and open this page again.";
+  "The calculator could not start on this phone. It tries again when there is a signal and each time you come back to this page. The worked example and the tables are still right: work it out by them, or close other apps.";
 
 // By its state, and by what stands on the page.
 const WORDS = {

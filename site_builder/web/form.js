@@ -1,38 +1,30 @@
-// The entries of a calculator: kept in the address and on the phone, asked of the engine, and answered in the answer's place.
-// It moves strings only. What a number is, Python says.
+// The entries of a calculator: filled in from the address or the phone, followed as they change, and given to form_asking.js and
+// form_keeping.js. It moves strings only. What a number is, Python says.
 
 import * as address from "./address.js";
 import * as place from "./answer_place.js";
-import { cardHere } from "./card_kept.js";
-import * as clocks from "./clocks.js";
-import { wordsOf } from "./engine_words.js";
-import { askWhatApplies, builtValues, entriesOf, fillIn, fold, markProblems, unfoldEntry } from "./entry_fields.js";
+import { askWhatApplies, builtValues, entriesOf, fillIn, fold, unfoldEntry } from "./entry_fields.js";
+import * as asking from "./form_asking.js";
 import * as keeping from "./form_keeping.js";
 import { startOf } from "./form_start.js";
-import { answerOf, forgetAnswers, forgetOtherEngines, keptAnswer } from "./kept_answers.js";
+import { answerOf, forgetAnswers, forgetOtherEngines } from "./kept_answers.js";
 import { spend } from "./kept_entries.js";
 import { sayFromLink, sayNoLink } from "./link_entries.js";
-import * as engine from "./live_engine.js";
 import { hasSteps } from "./page_parts.js";
 import * as readings from "./readings.js";
 import { makeRows } from "./rows.js";
-import { choices, offerUnits, setEntry } from "./units.js";
+import { offerUnits, setEntry } from "./units.js";
 
-const LATE_MS = 1_000;
-
-let form = null; // none before it is started
-// isOwn: whether anything was entered, or the example still stands; isLink: whether a link brought it, and it is not this phone's
+let form;
+// startsAs: what each field was built with, by name; isCard: whether this page is a card; isOwn: whether anything was entered, or the
+// example still stands; isLink: whether a link brought it, and it is not this phone's
 let sheet = {};
-let startsAs; // name -> what its field was built with
-let isCard; // whether this page is a card
+let startsAs;
 let isTyped; // whether anything was, though it may be what the form starts with: a pack like the example's is still the pilot's
-let asked; // the entries of the newest question, or null if it was about the example
-let late; // runs until it is answered
 
-/** Starts the engine for the page that has come, since that takes longest, and returns what of the store `start` needs. */
+/** Starts the engine for the page that has come, and returns what of the store `start` needs. */
 export function wake(leaving) {
-  form = null;
-  engine.open(document.body.dataset.engine, heard, leaving);
+  asking.wake(leaving);
   return answerOf(document.getElementById("entries").dataset.calculator);
 }
 
@@ -40,24 +32,19 @@ export function start(leaving) {
   form = document.getElementById("entries");
   makeRows(form);
   startsAs = builtValues(form);
-  isCard = hasSteps();
   place.take();
   forgetOtherEngines();
-  sheet = { form, isOwn: false, isLink: false };
+  sheet = { form, startsAs, isCard: hasSteps(), isOwn: false, isLink: false };
+  asking.begin(sheet, leaving);
   keeping.begin(sheet, leaving);
   restore(Object.keys(startsAs).filter((name) => form.elements[name].value !== startsAs[name])); // typed before this script came
   listen(leaving);
   offerUnits(document);
-  if (sheet.isOwn) return changed();
-  askForExample();
-  sayWithoutEntries();
+  if (sheet.isOwn) changed();
+  else asking.beginWithoutEntries();
 }
 
 function listen(leaving) {
-  leaving.addEventListener("abort", () => {
-    clearTimeout(late);
-    form = null;
-  });
   form.addEventListener("input", ({ target }) => {
     if (target.name) readings.note(target);
     isTyped = true;
@@ -127,7 +114,7 @@ function takeExample({ currentTarget }) {
 /** Takes away what is true no longer, and the answer that came of it; a page that nobody sees leaves the saying so to the next one. */
 function lookAtReadings() {
   if (document.hidden || !takeAwayOld()) return;
-  if (!cardRuns()) place.takeAway();
+  if (!asking.cardRuns()) place.takeAway();
   entered();
 }
 
@@ -147,42 +134,13 @@ function changed() {
   askWhatApplies(form, startsAs);
   const now = entriesOf(form);
   sheet.isOwn = Object.entries(startsAs).some(([name, text]) => (now[name] ?? "") !== text) || (isTyped && place.isForAll());
-  clearTimeout(late);
-  answerTo(now);
+  asking.answerTo(now);
   keeping.changed(); // the engine works meanwhile
-}
-
-function answerTo(now) {
-  if (cardRuns()) return sayWithoutEntries();
-  if (!sheet.isOwn) return showExample();
-  if (engine.engineState() !== "failed") ask(now);
-  if (engine.engineState() !== "ready" || place.shows() === "example" || place.shows() === "kept") showMeanwhile(now);
-  else late = setTimeout(showMeanwhile, LATE_MS, now); // else the answer of the entries before stands until the new one
-}
-
-function ask(entries) {
-  asked = entries;
-  engine.ask(form.dataset.calculator, entries ?? place.exampleEntries(startsAs), choices());
-}
-
-/** The example was built with each number in its own unit. */
-function askForExample() {
-  if (engine.engineState() === "ready" && Object.keys(choices()).length > 0) ask(null);
-}
-
-/** Until the engine has answered: what it said last to these very entries, or nothing that has a number. */
-function showMeanwhile(now) {
-  const last = keptAnswer(form, now);
-  const state = engine.engineState();
-  if (last) return place.showKept(last, wordsOf(state, "lastAnswer"));
-  if (state === "failed") return place.showFault();
-  place.showWaiting();
-  place.say(wordsOf(state, "entries"));
 }
 
 // A card that has ended has often changed the pack and the battery: what was measured before is true no longer.
 function cardChanged() {
-  if (!cardRuns() && !("keepsPack" in form.dataset)) {
+  if (!asking.cardRuns() && !("keepsPack" in form.dataset)) {
     spend(form);
     takeAwayOld(); // at once: an engine that is not up yet would leave the last answer to these readings standing
   }
@@ -196,40 +154,3 @@ function clear(fields) {
   fold(form, startsAs);
   form.querySelector("[name]").focus();
 }
-
-// What the engine says
-
-function heard(message) {
-  if (!form) return; // the page is just being started, and asks what it has missed
-  const question = asked;
-  if (message.id) clocks.look();
-  if (asked !== question) return; // it rested on readings that are true no longer
-  if (message.id) clearTimeout(late);
-  if (cardRuns()) return message.id ? undefined : sayWithoutEntries();
-  if (!sheet.isOwn) return heardWithoutEntries(message);
-  if (message.kind === "ready") return;
-  if (!message.id) return showMeanwhile(entriesOf(form));
-  if (message.kind === "fault") return place.showFault(message.sentence);
-  markProblems(form, message.problems);
-  place.showAnswer(message);
-  if (message.kind === "answer") keeping.answerCame(asked, message);
-}
-
-function heardWithoutEntries(message) {
-  if (message.id) return asked === null && message.kind === "answer" ? place.showExample(message.html) : undefined;
-  askForExample();
-  sayWithoutEntries();
-}
-
-function showExample() {
-  markProblems(form, {});
-  place.showExample();
-  askForExample();
-  sayWithoutEntries();
-}
-
-function sayWithoutEntries() {
-  place.say(cardRuns() ? "Your card is running." : wordsOf(engine.engineState(), "noEntries"));
-}
-
-const cardRuns = () => isCard && cardHere() !== null;

@@ -1,26 +1,45 @@
 // The engine as the pages have it: started once, kept from page to page, and heard by the page that is open.
 
 import * as engine from "./engine.js";
-import { engineMayStart } from "./offline.js";
+import { engineMayStart } from "./engine_gate.js";
 
+let folder;
 let state = null; // "starting", perhaps "slow", then "ready" or "failed"
-let hear = () => {};
+let hearer = null; // of the page that is open: {news, answered}
 
 export const engineState = () => state;
 
-/** Lets `hears` have the engine's news until the page is left. Starts it from its folder, and again where it has failed. */
-export async function open(folder, hears, leaving) {
-  hear = hears;
-  leaving.addEventListener("abort", () => (hear = () => {}));
-  if (state && state !== "failed") return;
-  state = "starting";
-  await engineMayStart;
-  engine.start(folder, heard);
+/** Lets the page that has come hear of the engine until it is left. Starts it from its folder, and again where it has failed. */
+export async function open(itsFolder, hears, leaving) {
+  hearer = hears;
+  leaving.addEventListener("abort", () => (hearer = null));
+  folder = itsFolder;
+  if (state === null) listen();
+  if (state === null || state === "failed") await begin();
 }
 
 export const ask = engine.ask;
 
-function heard(message) {
-  if (!message.id) state = message.kind; // of the engine itself, not an answer
-  hear(message);
+/** What kept the engine from starting may be over: a host that stood still, a signal that was lost, a phone that had no room. */
+export function tryAgain() {
+  if (state !== "failed" || document.hidden) return;
+  begin();
+  hearer?.news(state);
+}
+
+function listen() {
+  addEventListener("online", tryAgain);
+  document.addEventListener("visibilitychange", tryAgain);
+  document.addEventListener("fieldslate:all-saved", tryAgain);
+}
+
+async function begin() {
+  state = "starting";
+  await engineMayStart;
+  engine.start(folder, { news, answered: (answer) => hearer?.answered(answer) });
+}
+
+function news(kind) {
+  state = kind;
+  hearer?.news(kind);
 }

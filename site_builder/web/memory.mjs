@@ -59,28 +59,42 @@ export function folded({ head, heap }) {
   return bytes;
 }
 
-/** Returns the head of a folded snapshot, the length of its heap, and the spans of it: {begin, bytes} each. */
-export function opened(bytes) {
-  const [headLength, heapLength, count] = inWords(bytes, 0, 12);
-  const table = inWords(bytes, 12, 12 + 8 * count);
-  let place = 12 + 8 * count;
-  const next = (length) => bytes.subarray(place, (place += length));
-  const head = next(headLength).slice(); // Pyodide reads it from the beginning of its own buffer
-  const spans = Array.from({ length: count }, (_, at) => ({ begin: table[2 * at], bytes: next(table[2 * at + 1]) }));
-  return { head, heapLength, spans };
+/**
+ * Reads the table of a folded snapshot that comes in parts, one by one. Returns its head, the length of its heap, and its spans with
+ * `next`, which copies what comes in their order.
+ */
+export function opened(parts) {
+  const next = readingOn(parts);
+  const [headLength, heapLength, count] = wordsOf(next(12));
+  const table = wordsOf(next(8 * count));
+  const spans = Array.from({ length: count }, (_, at) => ({ begin: table[2 * at], length: table[2 * at + 1] }));
+  return { head: next(headLength), heapLength, spans, next };
 }
 
 /** Lays the spans over a heap that was used up to `used`, and puts back what the first memory has of it. */
-export function lay(spans, first, heap, used) {
-  heap.set(first);
-  heap.fill(0, first.length, used);
-  for (const { begin, bytes } of spans) {
-    const known = Math.min(Math.max(first.length - begin, 0), bytes.length);
-    const [there, come] = [inWords(heap, begin, begin + known), inWords(bytes, 0, known)];
-    for (let place = 0; place < come.length; place++) there[place] ^= come[place];
-    heap.set(bytes.subarray(known), begin + known);
-  }
+export function lay({ spans, next }, first, heap, used) {
+  heap.fill(0, 0, used);
+  for (const { begin, length } of spans) next(length, heap.subarray(begin, begin + length));
+  exchange(heap, first);
 }
+
+/** Returns a function that copies so many of the next bytes. The next part is asked for only when the one before is behind. */
+function readingOn(parts) {
+  const coming = parts[Symbol.iterator]();
+  let rest = new Uint8Array();
+  return (length, into = new Uint8Array(length)) => {
+    for (let place = 0; place < length; ) {
+      if (rest.length === 0) rest = coming.next().value;
+      const bytes = rest.subarray(0, length - place);
+      into.set(bytes, place);
+      place += bytes.length;
+      rest = rest.subarray(bytes.length);
+    }
+    return into;
+  };
+}
+
+const wordsOf = (bytes) => inWords(bytes, 0, bytes.length);
 
 /** Returns the bytes of a heap that say where this browser's function is. */
 export function callerIn(heap, pyodide) {

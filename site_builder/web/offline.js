@@ -1,28 +1,27 @@
-// Has every file saved on the phone and says how far that is.
+// Has every file saved on the phone and says how far that is. Longer than most: registering, saving and a version that the host has meanwhile
+// meet here, and each must know how far the others are.
 
+import { engineRuns, letEngineStart } from "./engine_gate.js";
+import { NoAnswer } from "./messages.js";
 import { cardChanged, goOnWithStored, offerFrom, showOffer, start as startOffer, tookOver } from "./new_version.js";
 import { ALL_SAVED, CANNOT_KEEP, LOST, say, sayProgress, sayStopped } from "./offline_words.js";
 import { reasonFor, register } from "./registering.js";
 import { lookInTurn } from "./saved_files.js";
+import * as asked from "./service_questions.js";
 
-const SILENCE_MS = 5_000; // a browser ends a service worker without a word: saving that says nothing is asked for again
-const MEND_LIMIT_MS = 30_000;
 const NEWS_LATER_MS = 3_000; // the host is asked for a new version once the answer is there
 const AGAIN_MS = 30_000; // after a host has stopped sending
+const UPDATE_LIMIT_MS = 20_000; // a host that does not send the service worker's script
 const workers = navigator.serviceWorker;
-
-let letEngineStart;
-// On a first visit page and service worker would both fetch the engine: it waits until all it asks for goes through the latter.
-export const engineMayStart = new Promise((resolve) => (letEngineStart = resolve));
 
 let registration;
 const wasControlled = Boolean(workers?.controller);
-let engineRuns = false;
 let wasWhole = false; // everything was on this phone at this visit
 let trouble = null;
 let saved = 0;
 let savedAtLastStop = 0;
-let silence = null;
+let lastRun; // of the service worker's saving, that is over
+let isSaving = false; // the service worker was asked, and has not said yet that everything is here or cannot come
 let isAskedForNewer = false;
 let registersAgain = false;
 const whenSettled = [];
@@ -30,7 +29,7 @@ const whenSettled = [];
 export function start() {
   if (!workers) return keepNothing();
   if (wasControlled) letEngineStart();
-  workers.addEventListener("message", ({ data }) => REPORTS[data.kind]?.(data));
+  workers.addEventListener("message", ({ data }) => NEWS[data.kind]?.(data));
   workers.addEventListener("controllerchange", controllerChanged);
   workers.startMessages();
   addEventListener("online", save);
@@ -39,20 +38,8 @@ export function start() {
   save();
 }
 
-/** The calculator runs: whatever version takes over, this page is whole. */
-export const engineIsUp = () => (engineRuns = true);
-
-/** Has every file on the phone checked and fetched again where it is damaged. A host that says nothing is not waited for. */
-export async function mend() {
-  const worker = (await workers?.getRegistration())?.active;
-  const nothing = { kind: "checked", mended: [], missing: [] };
-  if (!worker) return nothing;
-  const checked = stateOf(worker).then(({ isOfPage }) => (isOfPage ? ask(worker, { kind: "check" }) : goOnWithStored() ?? nothing));
-  return Promise.race([checked, new Promise((resolve) => setTimeout(resolve, MEND_LIMIT_MS, nothing))]);
-}
-
 /** Whether files are still on their way, or wait for a signal: what takes long or fails is then not the engine's fault. */
-export const moreIsComing = () => silence !== null || Boolean(trouble?.isSignalLost);
+export const moreIsComing = () => isSaving || Boolean(trouble?.isSignalLost);
 
 /** Resolves as soon as everything is on the phone the next time, or cannot come. */
 export const savingSettled = () => new Promise((resolve) => whenSettled.push(resolve));
@@ -99,51 +86,50 @@ function followInstall() {
 async function saveTheRest() {
   cardChanged();
   if (!workers.controller) letEngineStart(); // a reload past the service worker
-  const { stored, total } = await stateOf(registration.active);
-  if (stored < total) {
-    listen();
-    await ask(registration.active, { kind: "save" });
-  }
-  hush();
+  if (isSaving) return;
+  isSaving = true;
+  const failure = await saveMissing().catch((error) => error);
+  isSaving = false;
+  lastRun = failure?.told?.run ?? lastRun;
+  if (failure instanceof NoAnswer) return saveTheRest(); // ended without a word: it goes on with what is there
+  if (failure) return stopped({ sentence: failure.message, ...failure.told });
   trouble = null;
   wasWhole = true;
   settle();
   say(ALL_SAVED);
-  lookInTurn((place) => ask(registration.active, { kind: "look", place }), ({ isMissing }) => say(isMissing ? LOST : ALL_SAVED));
+  document.dispatchEvent(new CustomEvent("fieldslate:all-saved"));
+  lookInTurn((place) => asked.look(registration.active, place), ({ isMissing }) => say(isMissing ? LOST : ALL_SAVED));
   if (!(await navigator.storage?.persisted?.())) navigator.storage?.persist?.();
+}
+
+async function saveMissing() {
+  const { stored, total } = await asked.stateOf(registration.active);
+  if (stored < total) lastRun = (await asked.save(registration.active)).run;
 }
 
 const settle = () => whenSettled.splice(0).forEach((resolve) => resolve());
 
-function listen() {
-  clearTimeout(silence);
-  silence = setTimeout(saveTheRest, SILENCE_MS);
-}
-
-function hush() {
-  clearTimeout(silence);
-  silence = null;
-}
-
-const REPORTS = {
+const NEWS = {
   progress(report) {
+    if (report.run === lastRun) return;
     trouble = null;
     saved = report.done;
     sayProgress(report);
     if (report.late && !workers.controller) letEngineStart(); // it may come from the host, where the service worker cannot yet answer
-    if (registration?.active) listen();
+    asked.noteProgress();
   },
-  trouble(report) {
-    trouble = report;
-    hush();
-    sayStopped(saved, report.sentence);
-    if (report.isSignalLost) return;
-    if (report.isStalled) setTimeout(save, AGAIN_MS);
-    if (report.isWrong && !isAskedForNewer) return lookForNewer();
-    goOnWithoutSaving();
-  },
+  trouble: stopped,
   lost: () => wasWhole && say(LOST), // else it has not come yet, which is said already
 };
+
+function stopped(report) {
+  trouble = report;
+  sayStopped(saved, report.sentence);
+  if (report.isSignalLost) return;
+  if (report.isStalled) setTimeout(save, AGAIN_MS);
+  if (report.isWrong && !isAskedForNewer) return lookForNewer();
+  goOnWithoutSaving();
+}
 
 /** The host can serve what the phone could not keep. */
 function goOnWithoutSaving() {
@@ -156,7 +142,7 @@ async function lookForNewer() {
   isAskedForNewer = true;
   registersAgain = !registration?.active;
   if (registersAgain) return;
-  await registration.update().catch(() => {});
+  await Promise.race([registration.update(), new Promise((resolve) => setTimeout(resolve, UPDATE_LIMIT_MS))]).catch(() => {});
   if (!registration.installing && !registration.waiting) goOnWithoutSaving();
 }
 
@@ -177,17 +163,7 @@ async function controllerChanged() {
   if (tookOver()) return;
   const worker = workers.controller;
   while (worker.state === "activating") await new Promise((resolve) => worker.addEventListener("statechange", resolve, { once: true }));
-  const { isOfPage } = await stateOf(worker);
-  if (isOfPage || engineRuns) letEngineStart();
+  const { isOfPage } = await asked.stateOf(worker).catch(() => ({ isOfPage: true })); // it says nothing: the engine's own starts will tell
+  if (isOfPage || engineRuns()) letEngineStart();
   else goOnWithStored();
-}
-
-const stateOf = (worker) => ask(worker, { kind: "state", engine: document.body.dataset.engine });
-
-function ask(worker, message) {
-  return new Promise((resolve) => {
-    const { port1, port2 } = new MessageChannel();
-    port1.onmessage = ({ data }) => resolve(data);
-    worker.postMessage(message, [port2]);
-  });
 }

@@ -11,7 +11,8 @@ export function lookInTurn(look, tell) {
   let isMissing = false;
   const turn = async (place) => {
     if (document.hidden) return wait(turn, place, ROUND_MS);
-    const seen = await look(place);
+    const seen = await look(place).catch(() => null);
+    if (!seen) return wait(turn, place, ROUND_MS); // nobody answers
     if (seen.isMissing && !isMissing) tell({ isMissing: (isMissing = true) });
     if (seen.next > 0) return wait(turn, seen.next, PAUSE_MS);
     if (!isMissing) tell({ isMissing });

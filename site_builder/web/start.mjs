@@ -9,9 +9,9 @@ const PAGE = 65536; // in which the memory of a WebAssembly grows
 // Without these Pyodide would look for packages on a host that is not ours. It starts only if the version is its own.
 const NO_PACKAGES = { packageBaseUrl: "./", lockFileContents: { info: { abi_version: "2026_0" }, packages: {} } };
 
-/** Starts from the bytes of the snapshot, folded, or a promise of them: the quick way. */
-export async function startFromSnapshot(bytes) {
-  const snapshot = Promise.resolve(bytes).then((buffer) => opened(new Uint8Array(buffer)));
+/** Starts from the snapshot, folded, in parts that come one by one, or a promise of them: the quick way. */
+export async function startFromSnapshot(parts) {
+  const snapshot = Promise.resolve(parts).then(opened);
   const python = await loadPyodide({
     ...NO_PACKAGES,
     stdLibURL: beside("empty.zip"), // all that is imported is in the snapshot
@@ -27,8 +27,9 @@ export async function startPlainly() {
   return answering(await loadPyodide({ ...NO_PACKAGES, stdLibURL: beside("plain-start.zip") }));
 }
 
-// Pyodide would want the heap whole, and copy it: two thirds of it are empty, and a phone has little room.
-async function pyodideFor({ heapLength, spans }, settings) {
+// Pyodide would want the heap whole, and copy it: two thirds of it are empty, and a phone has little room. Here it is in its place
+// before Pyodide restores the rest, and what it came in is gone.
+async function pyodideFor({ heapLength, ...snapshot }, settings) {
   let first;
   const pyodide = await createPyodideModule(
     withFirstMemory(settings, (wasm) => {
@@ -37,17 +38,10 @@ async function pyodideFor({ heapLength, spans }, settings) {
       if (lacking > 0) wasm.memory.grow(lacking / PAGE);
     }),
   );
-  const restore = pyodide.API.restoreSnapshot;
-  pyodide.API.restoreSnapshot = (head) => {
-    const state = restore(head);
-    const caller = callerIn(pyodide.HEAPU8, pyodide).slice();
-    lay(spans, first, pyodide.HEAPU8, pyodide._sbrk(0));
-    callerIn(pyodide.HEAPU8, pyodide).set(caller);
-    // Pyodide keeps what it was started with for as long as it runs: the spans alone are 13 MB.
-    spans.length = 0;
-    first = undefined;
-    return state;
-  };
+  const caller = callerIn(pyodide.HEAPU8, pyodide).slice();
+  lay(snapshot, first, pyodide.HEAPU8, pyodide._sbrk(0));
+  callerIn(pyodide.HEAPU8, pyodide).set(caller);
+  first.buffer.transfer?.(0); // it would be held until the browser next looks for what nothing needs any more
   return pyodide;
 }
 

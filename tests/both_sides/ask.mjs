@@ -10,7 +10,7 @@ globalThis.require = createRequire(import.meta.url); // else Pyodide looks, in n
 const [engine, way, task, told] = process.argv.slice(2);
 const { startFromSnapshot, startPlainly } = await import(pathToFileURL(`${engine}/start.mjs`));
 const WAYS = {
-  quick: () => startFromSnapshot(new Uint8Array(gunzipSync(readFileSync(`${engine}/snapshot.bin`))).buffer),
+  quick: () => startFromSnapshot([new Uint8Array(gunzipSync(readFileSync(`${engine}/snapshot.bin`)))]),
   plain: startPlainly,
 };
 

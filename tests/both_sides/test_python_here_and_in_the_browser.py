@@ -26,22 +26,16 @@ BATCH = 40
 REMEDY = "run the tests with python3 -m site_builder test"
 
 # Ends when the worker has answered; a worker that fails rejects, so nothing waits for a time.
-BOOT = """([code, engine]) => new Promise((resolve, reject) => {
-  const worker = new Worker(`${code}/worker.js`, { type: "module" });
-  worker.onerror = (event) => reject(new Error(event.message || "the worker's script did not load"));
-  worker.onmessage = ({ data }) => (data.kind === "ready" ? resolve() : reject(new Error(data.sentence)));
-  worker.postMessage({ kind: "boot", engine: new URL(`${engine}/`, document.baseURI).href });
-  window.workerUnderTest = worker;
-})"""
-ASK = """(questions) => new Promise((resolve, reject) => {
-  const answers = [];
-  window.workerUnderTest.onerror = (event) => reject(new Error(event.message));
-  window.workerUnderTest.onmessage = ({ data }) => {
-    answers.push(data);
-    if (answers.length === questions.length) resolve(answers);
-  };
-  for (const question of questions) window.workerUnderTest.postMessage(question);
-})"""
+ASK = """([code, questions]) => {
+  const worker = (window.workerUnderTest ??= new Worker(`${code}/worker.js`, { type: "module" }));
+  const answer = (question) => new Promise((resolve, reject) => {
+    const { port1, port2 } = new MessageChannel();
+    worker.onerror = (event) => reject(new Error(event.message || "the worker's script did not load"));
+    port1.onmessage = ({ data }) => (data?.kind === "failed" ? reject(new Error(data.sentence)) : resolve(data));
+    worker.postMessage(question, [port2]);
+  });
+  return Promise.all(questions.map(answer));
+}"""
 
 
 @dataclass(frozen=True)
@@ -83,7 +77,7 @@ def answers_in_browser(questions: list[Case]) -> list[dict[str, Any]]:
         # scripts alone start a worker.
         page = browser.new_context(service_workers="block", bypass_csp=True).new_page()
         page.goto(f"{site.address}index.html")
-        page.evaluate(BOOT, [folder("code"), folder("engine")])
+        page.evaluate(ASK, [folder("code"), [{"kind": "boot", "way": "quick", "engine": f"{site.address}{folder('engine')}/"}]])
         answers = [answer for start in range(0, len(questions), BATCH) for answer in ask(page, questions, start)]
         browser.close()
     return answers
@@ -95,11 +89,9 @@ def folder(name: str) -> str:
 
 
 def ask(page: Page, questions: list[Case], start: int) -> list[dict[str, Any]]:
-    numbered = list(enumerate(questions[start : start + BATCH], start + 1))
-    messages = [{"id": number, "calculator": case.key, "entries": case.entries, "units": case.units} for number, case in numbered]
-    answers = page.evaluate(ASK, messages)
-    assert [answer.pop("id") for answer in answers] == [number for number, _ in numbered]
-    return answers
+    batch = questions[start : start + BATCH]
+    messages = [{"kind": "answer", "calculator": case.key, "entries": case.entries, "units": case.units} for case in batch]
+    return page.evaluate(ASK, [folder("code"), messages])
 
 
 def test_both_sides_give_the_same_answer_to_the_last_character(asked: list[Asked]) -> None:

@@ -10,7 +10,6 @@ from urllib.parse import urlsplit
 
 from playwright.sync_api import Page
 
-from site_builder.building.bundle import WEB
 from site_builder.building.bundling import joined
 from site_builder.building.offline import write_service_worker
 from site_builder.commands.serve import Response, Server
@@ -37,19 +36,7 @@ HTML = """<!doctype html><html lang="en"><head><meta charset="utf-8"><title>{tit
 {lead}</main></body></html>"""
 FIRST_WORDS = '<div class="lead"><p>People first.</p></div>'
 
-PAGE_JS = f"""import {{ engineIsUp, engineMayStart, mend, start }} from "./offline.js";
-window.mend = mend;
-start();
-window.tellOfCard = () => document.dispatchEvent(new CustomEvent("fieldslate:card-runs", {{ detail: localStorage.getItem("card") !== null }}));
-addEventListener("storage", tellOfCard);
-tellOfCard();
-await engineMayStart;
-const engine = await fetch("{ENGINE}").catch(() => null);
-if (engine?.ok) {{
-  document.getElementById("engine-state").textContent = `Engine: ${{(await engine.arrayBuffer()).byteLength}} bytes`;
-  engineIsUp();
-}} else await mend(); // as the calculator does
-"""
+PAGE_JS = Path(__file__).with_suffix(".js")
 
 STORE = "caches.keys().then(([name]) => caches.open(name))"
 STORED_FILES = f"{STORE}.then(s => s.keys()).then(keys => keys.filter(key => /[0-9a-f]{{64}}$/.test(key.url)).length)"
@@ -70,8 +57,7 @@ def make_site(folder: Path) -> dict[str, str]:
     for path, title in PAGES.items():
         write(folder / path, page_html(title))
     write(folder / "code-1/style.css", "main { font-size: 1.2rem }")
-    write(folder / "code-1/page.js", PAGE_JS)
-    write(folder / "code-1/offline.js", joined(WEB / "offline.js"))
+    write(folder / "code-1/page.js", joined(PAGE_JS))
     write(folder / "icons/icon.svg", '<svg xmlns="http://www.w3.org/2000/svg"/>')
     write(folder / "engine-1/library.zip", bytes(250_000))
     write(folder / ENGINE, bytes(range(256)) * 1_200)

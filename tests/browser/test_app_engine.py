@@ -230,8 +230,8 @@ def telling_worker(dist: Path, stuck_at: str = "none") -> bytes:
     told.open("GET", `../sources.html?capacity=${{entries.capacity_mah}}`, false);
     told.send();
     if (entries.capacity_mah === "{stuck_at}") for (;;);
-    const text = respond"""
-    worker, answers_here = content(dist, "worker.js"), b"const text = respond"
+    const text=respond"""
+    worker, answers_here = content(dist, "worker.js"), b"const text=respond"
     assert answers_here in worker
     return worker.replace(answers_here, told.encode())
 

@@ -107,9 +107,9 @@ def test_entries_are_kept_where_the_calculator_cannot_start(page_without_engine)
 
 def test_a_fault_of_ours_is_called_ours_and_shows_the_example_as_not_the_pilots(plain_phone, dist):
     [worker] = dist.glob("code-*/worker.js")
-    asks = "const question = [calculator"
+    asks = "const question=[calculator"
     assert asks in worker.read_text(encoding="utf-8")
-    broken = worker.read_text(encoding="utf-8").replace(asks, "const question = ['no such calculator'")
+    broken = worker.read_text(encoding="utf-8").replace(asks, "const question=['no such calculator'")
     with Server(dist, tamper=lambda path: broken.encode() if path.endswith("worker.js") and "code-" in path else None) as server:
         page = plain_phone.new_page()
         page.goto(link_to(server.address, "charge-settings", ENTRIES))

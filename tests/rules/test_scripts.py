@@ -55,7 +55,8 @@ def test_what_is_allowed_is_still_needed(use: tuple[str, str]) -> None:
 def test_a_script_imports_only_its_neighbours(script) -> None:
     text = _without_comments(script.read_text(encoding="utf-8"))
     named = re.findall(r"""(?:\bfrom|\bimport)\s*\(?\s*["'`]([^"'`]+)["'`]""", text)
-    ours = {"idb"} | {f"./{one.name}" for one in SCRIPTS if one.parent == script.parent} | {"${engine}start.mjs", "${engine}pyodide.asm.mjs", *(f"./{name}" for name in PYODIDE_FILES)}
+    above = {f"../{one.name}" for one in SCRIPTS if one.parent == script.parent.parent}  # what service worker and pages share
+    ours = {"idb"} | above | {f"./{one.name}" for one in SCRIPTS if one.parent == script.parent} | {"${engine}start.mjs", "${engine}pyodide.asm.mjs", *(f"./{name}" for name in PYODIDE_FILES)}
     assert set(named) <= ours, f"{script.name} imports {sorted(set(named) - ours)}: nothing but our own files is there offline"
 
 

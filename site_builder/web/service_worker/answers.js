@@ -1,5 +1,6 @@
 // Answers what a page asks for: from the store, else from the host, else, against a fire, from this script itself.
 
+import { letGo } from "../let_go.js";
 import { FIRST_AID, FIRST_WORDS, fileAt, OURS, SCOPE } from "./built.js";
 import { fetched, NotAsBuilt } from "./host.js";
 import { tellPages } from "./saving.js";
@@ -28,8 +29,14 @@ export async function answer(request) {
 }
 
 async function keptResponse(file, list) {
-  const body = (await storedAsIs(file)) ?? (await storedIntact(file)) ?? (await fetched(file)).body;
-  return new Response(body, { headers: headersOf(file.type, list) });
+  const headers = headersOf(file.type, list);
+  const asItIs = await storedAsIs(file);
+  if (asItIs) return new Response(asItIs, { headers });
+  const body = await storedIntact(file);
+  if (!body) return new Response(await fetched(file), { headers });
+  const response = new Response(body, { headers }); // it has a copy
+  letGo(body);
+  return response;
 }
 
 // Read once, by the worker that unpacks it.

@@ -1,7 +1,8 @@
 // Looks whether what was saved is still as it was, and fetches again what is not.
 
+import { letGo } from "../let_go.js";
 import { contents } from "./built.js";
-import { fetched } from "./host.js";
+import { saved } from "./host.js";
 import { storedIntact } from "./store.js";
 import { currentList, mendLists } from "./versions.js";
 
@@ -27,7 +28,8 @@ export async function look({ place }) {
 }
 
 async function mendIfNeeded(file) {
-  if (await storedIntact(file)) return "intact";
-  const { failure } = await fetched(file).catch((error) => ({ failure: error }));
-  return failure ? "missing" : "mended";
+  const body = await storedIntact(file);
+  if (!body) return (await saved(file)) ? "missing" : "mended";
+  letGo(body);
+  return "intact";
 }

@@ -8,6 +8,7 @@ import { SCOPE } from "./built.js";
 import { check, look } from "./checking.js";
 import { install, save, state } from "./saving.js";
 import { activate, noteCard } from "./versions.js";
+import { answeringBy } from "../messages.js";
 
 self.addEventListener("install", (event) => event.waitUntil(install()));
 self.addEventListener("activate", (event) => event.waitUntil(activate()));
@@ -16,9 +17,5 @@ self.addEventListener("fetch", (event) => {
   if (request.method === "GET" && request.url.startsWith(SCOPE)) event.respondWith(answer(request));
   if (request.method === "POST" && request.url === TAKE_NEW_VERSION) event.respondWith(takeNewVersion());
 });
-self.addEventListener("message", (event) => {
-  const { kind, ...given } = event.data;
-  event.waitUntil(JOBS[kind](given).then((reply) => event.ports[0]?.postMessage(reply)));
-});
-
-const JOBS = { "take-over": () => self.skipWaiting(), card: noteCard, state, save, check, look };
+const answerPage = answeringBy({ "take-over": () => self.skipWaiting(), card: noteCard, state, save, check, look });
+self.addEventListener("message", (event) => event.waitUntil(answerPage(event)));

@@ -1,5 +1,6 @@
 // What comes from the host. It may be cut short, wrong, unpacked on the way or stand still: only what has the right hash counts.
 
+import { letGo } from "../let_go.js";
 import { isSentPacked, SCOPE, sentSize } from "./built.js";
 import { isIntact, put } from "./store.js";
 
@@ -9,7 +10,7 @@ export class NotAsBuilt extends Error {}
 export class Stalled extends Error {}
 
 // What is on its way, by content: the engine and the saving want the same files on a first visit, and each comes once.
-const coming = new Map(); // SHA-256 -> {file, read, result}
+const coming = new Map(); // SHA-256 -> {file, read, result, isWanted}
 let heard = () => {};
 
 /** Has `listener` called with each file of which bytes have come, and whether it is now kept. */
@@ -21,14 +22,23 @@ export function bytesComing(hashes) {
   return those.reduce((sum, { file, read }) => sum + Math.min(read, sentSize(file)), 0);
 }
 
-/** Returns {body, failure}: a full phone still gets its page. */
-export function fetched(file) {
+/** Returns the bytes of a file, which are kept if there is room: a full phone still gets its page. */
+export async function fetched(file) {
+  const way = wayOf(file);
+  way.isWanted = true;
+  return (await way.result).body;
+}
+
+/** Fetches a file to keep it, and returns what came in the way, or null. */
+export const saved = (file) => wayOf(file).result.then(({ failure }) => failure, (error) => error);
+
+function wayOf(file) {
   if (!coming.has(file.sha256)) {
     const way = { file, read: 0 };
     coming.set(file.sha256, way);
     way.result = fetchAndKeep(way).finally(() => coming.delete(file.sha256));
   }
-  return coming.get(file.sha256).result;
+  return coming.get(file.sha256);
 }
 
 async function fetchAndKeep(way) {
@@ -36,6 +46,7 @@ async function fetchAndKeep(way) {
   const failure = await put(way.file.sha256, body).then(() => null, (error) => error);
   coming.delete(way.file.sha256);
   heard(way.file, !failure);
+  if (!way.isWanted) letGo(body);
   return { body, failure };
 }
 
@@ -53,6 +64,7 @@ async function fetchIntact(way) {
       const body = await download(address, cache, way);
       if (await isIntact(body, file)) return body; // a host may have unpacked it on the way
       const unpackedBody = body && (await unpacked(body));
+      if (body) letGo(body);
       if (await isIntact(unpackedBody, file)) return unpackedBody;
     } catch (error) {
       failure = error;
@@ -79,7 +91,7 @@ async function download(address, cache, way) {
     for (way.read = 0; way.read <= Math.max(way.file.size, sentSize(way.file)); heard(way.file, false)) {
       wait();
       const { done, value } = await reader.read();
-      if (done) return new Uint8Array(await new Blob(parts).arrayBuffer());
+      if (done) return joined(parts);
       parts.push(value);
       way.read += value.length;
     }
@@ -92,8 +104,29 @@ async function download(address, cache, way) {
   }
 }
 
-function unpacked(body) {
+// Not by a Blob or a Response: the browser would hold a copy of it for as long as the service worker runs.
+function joined(parts) {
+  const all = new Uint8Array(parts.reduce((sum, { length }) => sum + length, 0));
+  let place = 0;
+  for (const part of parts) {
+    all.set(part, place);
+    place += part.length;
+    letGo(part.buffer);
+  }
+  return all.buffer;
+}
+
+async function unpacked(body) {
   if (!("DecompressionStream" in self)) return null;
-  const stream = new Blob([body]).stream().pipeThrough(new DecompressionStream("gzip"));
-  return new Response(stream).arrayBuffer().catch(() => null);
+  const { readable, writable } = new DecompressionStream("gzip");
+  const into = writable.getWriter();
+  Promise.all([into.write(body), into.close()]).catch(() => {}); // whoever reads hears of it
+  const parts = [];
+  const reader = readable.getReader();
+  try {
+    for (let part = await reader.read(); !part.done; part = await reader.read()) parts.push(part.value);
+    return joined(parts);
+  } catch {
+    return null; // it was not packed, or is cut short
+  }
 }

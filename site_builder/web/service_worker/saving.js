@@ -1,7 +1,7 @@
 // Saves what is missing, one file after the other, and tells the pages how far that is.
 
 import { contents, OURS, sentBytes } from "./built.js";
-import { bytesComing, fetched, hearBytes, NotAsBuilt, Stalled } from "./host.js";
+import { bytesComing, hearBytes, NotAsBuilt, saved, Stalled } from "./host.js";
 import { notStored, stored } from "./store.js";
 import { cardRuns, currentList } from "./versions.js";
 
@@ -19,10 +19,19 @@ export async function install() {
 
 let saving = null;
 
+/** Saves what is missing. Each page that asks hears what came in the way: `told` of the error. */
 export async function save() {
-  saving ??= tellingTrouble(async () => saveEach(await currentList())).finally(() => (saving = null));
+  saving ??= saveMissing().finally(() => (saving = null));
   await saving;
-  return { kind: "saved" };
+  return { kind: "saved", run };
+}
+
+async function saveMissing() {
+  try {
+    await saveEach(await currentList());
+  } catch (error) {
+    throw Object.assign(error, { told: { ...troubleOf(error), run } });
+  }
 }
 
 export async function state({ engine }) {
@@ -42,7 +51,7 @@ async function saveEach({ files }, isWanted = () => true) {
     let stalledInRow = 0;
     for (const file of missing) {
       if (await stored(file.sha256)) continue; // the engine has fetched it meanwhile
-      const { failure } = await fetched(file).catch((error) => ({ failure: error }));
+      const failure = await saved(file);
       if (failure && !isLate(failure)) throw failure;
       if (failure) late.push(failure);
       stalledInRow = failure instanceof Stalled ? stalledInRow + 1 : 0;
@@ -56,11 +65,13 @@ async function saveEach({ files }, isWanted = () => true) {
 
 // Progress: what was there, and every byte that has come, the engine's too
 
+let run; // its answer may overtake what is told of it on the way: a page leaves out what comes after
 let total = 0;
 let lacking = new Map(); // by content
 let told = null;
 
 async function startCounting(files) {
+  run = crypto.randomUUID();
   total = sentBytes(contents(files));
   lacking = new Map((await notStored(files)).map((file) => [file.sha256, file]));
   told = null;
@@ -79,9 +90,10 @@ function tellProgress(late = lateFiles) {
   const shown = `${Math.round(done / 100_000)} ${late}`; // the page shows MB with one decimal
   if (shown === told || lacking.size === 0) return;
   told = shown;
-  tellPages({ kind: "progress", done, total, late });
+  tellPages({ kind: "progress", run, done, total, late });
 }
 
+/** A new service worker that installs itself was asked by no page: it tells them all. */
 async function tellingTrouble(step) {
   try {
     await step();

@@ -1,0 +1,113 @@
+// What the engine is asked for the form that is open, what stands in the answer's place until it has answered, and what it said.
+
+import * as place from "./answer_place.js";
+import { cardHere } from "./card_kept.js";
+import * as clocks from "./clocks.js";
+import { wordsOf } from "./engine_words.js";
+import { entriesOf, markProblems } from "./entry_fields.js";
+import * as keeping from "./form_keeping.js";
+import { keptAnswer } from "./kept_answers.js";
+import * as engine from "./live_engine.js";
+import { makeButton } from "./page_parts.js";
+import { choices } from "./units.js";
+
+const LATE_MS = 1_000;
+
+let sheet = null; // what form.js knows of the form: {form, startsAs, isOwn, isCard}; none before the page is started
+let asked; // the entries of the newest question, or null if it was about the example
+let late; // runs until it is answered
+const again = makeButton("Try again", tryAgain, { class: "again" });
+
+/** Starts the engine for the page that has come, since that takes longest. */
+export function wake(leaving) {
+  sheet = null;
+  engine.open(document.body.dataset.engine, { news, answered }, leaving);
+}
+
+export function begin(of, leaving) {
+  sheet = of;
+  offerToTryAgain();
+  leaving.addEventListener("abort", () => {
+    clearTimeout(late);
+    sheet = null;
+  });
+}
+
+export function answerTo(entries) {
+  clearTimeout(late);
+  if (cardRuns()) return sayWithoutEntries();
+  if (!sheet.isOwn) return showExample();
+  ask(entries);
+  if (engine.engineState() !== "ready" || place.shows() === "example" || place.shows() === "kept") showMeanwhile(entries);
+  else late = setTimeout(showMeanwhile, LATE_MS, entries); // else the answer of the entries before stands until the new one
+}
+
+export function beginWithoutEntries() {
+  askForExample();
+  sayWithoutEntries();
+}
+
+export const cardRuns = () => sheet.isCard && cardHere() !== null;
+
+function ask(entries) {
+  asked = entries;
+  engine.ask(sheet.form.dataset.calculator, entries ?? place.exampleEntries(sheet.startsAs), choices());
+}
+
+/** The example was built with each number in its own unit. */
+function askForExample() {
+  if (engine.engineState() === "ready" && Object.keys(choices()).length > 0) ask(null);
+}
+
+/** Until the engine has answered: what it said last to these very entries, or nothing that has a number. */
+function showMeanwhile(entries) {
+  const last = keptAnswer(sheet.form, entries);
+  const state = engine.engineState();
+  if (last) return place.showKept(last, wordsOf(state, "lastAnswer"));
+  if (state === "failed") return place.showFault();
+  place.showWaiting();
+  place.say(wordsOf(state, "entries"));
+}
+
+function showExample() {
+  markProblems(sheet.form, {});
+  place.showExample();
+  beginWithoutEntries();
+}
+
+function sayWithoutEntries() {
+  place.say(cardRuns() ? "Your card is running." : wordsOf(engine.engineState(), "noEntries"));
+}
+
+/** The engine has news of itself. A page that is just being started asks what it has missed. */
+function news(state) {
+  if (!sheet) return;
+  offerToTryAgain();
+  if (cardRuns()) return sayWithoutEntries();
+  if (!sheet.isOwn) return beginWithoutEntries();
+  if (state !== "ready") showMeanwhile(entriesOf(sheet.form)); // else the answer comes at once
+}
+
+function answered(answer) {
+  if (!sheet) return;
+  const question = asked;
+  clocks.look();
+  if (asked !== question) return; // it rested on readings that are true no longer
+  clearTimeout(late);
+  if (cardRuns()) return;
+  if (!sheet.isOwn) return asked === null && answer.kind === "answer" ? place.showExample(answer.html) : undefined;
+  if (answer.kind === "fault") return place.showFault(answer.sentence);
+  markProblems(sheet.form, answer.problems);
+  place.showAnswer(answer);
+  if (answer.kind === "answer") keeping.answerCame(asked, answer);
+}
+
+function offerToTryAgain() {
+  if (engine.engineState() === "failed") document.getElementById("engine-state").after(again);
+  else again.remove();
+}
+
+function tryAgain() {
+  again.nextElementSibling.focus(); // the button goes
+  engine.tryAgain();
+}
