@@ -35,6 +35,7 @@ class Response:
     moved_to: str | None = None
     encoding: str | None = None
     cut_to: int | None = None  # bytes after which the host breaks off, though it promised all
+    stands_still: threading.Event | None = None  # until then it says nothing before it breaks off
 
 
 class Server:
@@ -152,6 +153,8 @@ class _Request(BaseHTTPRequestHandler):
         self.end_headers()
         if with_body:
             self.wfile.write(response.body[: response.cut_to])
+            if response.stands_still:
+                response.stands_still.wait()
 
 
 def run(arguments: list[str]) -> int:

@@ -1,7 +1,8 @@
 // A card in progress: frozen as it was started, ticked step by step, kept on the phone until the pilot ends it.
 
 import { makeEnd, makeRecord } from "./card_end.js";
-import { addressOf, beginCard, cardHere, forgetCard, keepCard, runningCard } from "./card_kept.js";
+import { beginCard, cardHere, forgetCard, keepCard, runningCard } from "./card_kept.js";
+import * as offering from "./card_offer.js";
 import { screenLine } from "./card_screen.js";
 import { makeSoundControls, wakeSound } from "./card_sound.js";
 import { makeTimers } from "./card_timer.js";
@@ -10,24 +11,10 @@ import { look } from "./clocks.js";
 import { at, make, makeButton, write } from "./page_parts.js";
 import { trustedHtml } from "./trusted.js";
 
-const CANNOT_START = {
-  example: "This is the club's example. Enter your own pack to start a card.",
-  kept: "A card can be started as soon as the calculator is up.",
-  waiting: "A card can be started as soon as your entries are answered.",
-  refusal: "There is no card for these entries: the reason stands below.",
-  fault: "This could not be worked out, so there is no card to start.",
-};
-const PACK_HAS_CHANGED = "A card has ended, so the pack is not as it was: measure it and enter it anew to start another.";
-
-const FROM_LINK = "These entries came with a link: use them above, and a card can be started.";
-
 const locked = make("p", { class: "entries-locked" }, "The entries are locked while the card runs. End the card to change them.");
 const ended = make("div", { class: "card-ended" });
-const offer = make("div", { class: "card-offer" });
 
 let form, answer, title, about, controls, body;
-let answersEntries; // whether what is shown answers what stands in the form
-let packHasChanged;
 let changes = 0; // of steps, counted
 let html; // of the card that runs, as it was started
 
@@ -35,16 +22,13 @@ export function start(leaving) {
   [form, answer, title, about, controls, body] = ["entries", "answer", "answer-title", "answer-about", "card-controls", "answer-body"].map(
     (id) => document.getElementById(id),
   );
-  answersEntries = true;
-  packHasChanged = false;
-  document.addEventListener("fieldslate:entries", entriesChanged, { signal: leaving }); // before the answer, which may come at once
-  document.addEventListener("fieldslate:answer", answered, { signal: leaving });
+  offering.take(begin, leaving);
   document.addEventListener("fieldslate:card-elsewhere", changedElsewhere, { signal: leaving });
   leaving.addEventListener("abort", leavePage);
   body.addEventListener("input", stepChanged);
   ended.replaceChildren();
-  controls.replaceChildren(ended, offer);
-  showOffer();
+  controls.replaceChildren(ended, offering.offer);
+  offering.show();
   if (cardHere()) run();
 }
 
@@ -55,39 +39,17 @@ function leavePage() {
 
 function changedElsewhere() {
   if (cardHere()) return run();
-  if (!document.body.dataset.cardRunning) return showOffer();
+  if (!document.body.dataset.cardRunning) return offering.show();
   leave();
   ended.replaceChildren(make("p", { role: "status" }, "The card was ended in another tab."));
 }
 
 // Before it runs
 
-function entriesChanged() {
-  answersEntries = false;
-  packHasChanged = false;
-  showOffer();
-}
-
-function answered() {
-  answersEntries = true;
-  showOffer();
-}
-
-function showOffer() {
-  if (cardHere()) return;
-  for (const field of fields()) field.disabled = true;
-  const other = runningCard();
-  if (other) return offer.replaceChildren(make("p", {}, "Another card runs: ", make("a", { href: addressOf(other) }, other.title), ". End it first."));
-  const reason = CANNOT_START[answer.dataset.state] ?? ((form?.dataset.from === "link" && FROM_LINK) || (packHasChanged && PACK_HAS_CHANGED));
-  const button = makeButton("Start this card", begin, { class: "button strong" });
-  button.disabled = !answersEntries;
-  offer.replaceChildren(reason ? make("p", {}, reason) : button);
-}
-
 /** A card is on the disk before it is begun with. */
 async function begin() {
   look(); // a reading may have grown too old since the answer
-  if (!answersEntries) return;
+  if (!offering.answersEntries()) return;
   const which = { page: document.body.dataset.page, title: document.querySelector("h1").textContent };
   wakeSound(); // while the browser still knows of the tap
   const isKept = await beginCard({ ...which, started: Date.now(), html: body.innerHTML, ticked: [], notes: {}, timers: {}, silent: false });
@@ -188,14 +150,14 @@ function leave() {
   watch.showAtEachBeat(() => {});
   watch.cardChanged();
   body.innerHTML = trustedHtml(html);
-  packHasChanged = Boolean(form) && !("keepsPack" in form.dataset);
+  offering.noteEnd();
   lockEntries(false);
   title.textContent = "Your card has ended";
   about.textContent = "";
   ended.replaceChildren();
-  controls.replaceChildren(ended, offer);
+  controls.replaceChildren(ended, offering.offer);
   if (form) answer.dataset.state = "waiting"; // until form.js has it answered anew
-  showOffer();
+  offering.show();
   delete document.body.dataset.cardRunning;
   document.dispatchEvent(new CustomEvent("fieldslate:card"));
 }

@@ -5,21 +5,14 @@
 // `name`, `version`, what `fits`, and what it is `called` before the pilot. What does not hold is put aside under another name and told
 // once. Where nothing can be kept the mirror goes on alone, and that is told too.
 
-import { openDB } from "idb";
 import { checksum } from "./checksum.js";
 import { say } from "./kept_notice.js";
+import { inStore, isRefused, NAME, refuse } from "./kept_store.js";
 
-const HERE = new URL("./", document.baseURI).pathname; // another copy on the same host has a store of its own
-const NAME = `fieldslate ${HERE}`;
-const STORE = "kept";
 const LIMIT_S = 10; // a store that hangs would hold the page back for ever
 const ASIDE = "aside ";
 const REFUSED = "This browser keeps nothing for Fieldslate: what you enter and tick is gone once this page is closed.";
 const NOT_WRITTEN = "Your last change could not be kept on this phone, which may be full. Make room, and leave this page open meanwhile.";
-// What was kept in localStorage before, which is written late: taken over once.
-const BEFORE = { entries: "fieldslate.entries", units: "fieldslate.units", "running-card": "fieldslate.running-card" };
-const BEFORE_STARTS = "fieldslate.";
-const IN_STRICT_ORDER = { durability: "strict" }; // on the disk, and not only on its way there
 
 const values = new Map(); // name -> value, or null where there is none
 const texts = new Map(); // name -> the same as it was last read or written here
@@ -27,8 +20,6 @@ const changes = new Map(); // name -> how often it was changed here
 const hearers = new Map(); // kind -> what wants to know that another tab has changed it
 const channel = "BroadcastChannel" in window ? new BroadcastChannel(NAME) : null;
 
-let opening = null;
-let isRefused = false;
 let batch = null; // what the next write takes along: name -> record, or null for one that goes
 let written = Promise.resolve(true);
 
@@ -55,7 +46,7 @@ export async function keep(kind, value) {
   values.set(name, value);
   texts.set(name, text);
   const isKept = await put(name, { version, checksum: checksum(name, version, text), value: text });
-  if (!isKept && !isQuiet) say(isRefused ? REFUSED : NOT_WRITTEN);
+  if (!isKept && !isQuiet) say(isRefused() ? REFUSED : NOT_WRITTEN);
   return isKept;
 }
 
@@ -98,7 +89,7 @@ async function recordOf(kind) {
   try {
     return await inStore("readonly", (store) => store.get(kind.name));
   } catch {
-    if (isRefused) return undefined;
+    if (isRefused()) return undefined;
     putAside(kind);
     return undefined;
   }
@@ -159,60 +150,8 @@ async function write() {
   return true;
 }
 
-async function inStore(mode, act, isAgain = false) {
-  const database = await (opening ??= open());
-  let work;
-  try {
-    work = database.transaction(STORE, mode, IN_STRICT_ORDER);
-  } catch (fault) {
-    if (isAgain || fault.name !== "InvalidStateError") throw fault;
-    opening = null; // the browser has closed it
-    return inStore(mode, act, true);
-  }
-  const acted = act(work.store);
-  work.commit?.(); // all is asked: a page that is left now takes nothing back
-  const [result] = await Promise.all([acted, work.done]);
-  return result;
-}
-
-async function open() {
-  try {
-    const database = await openDB(NAME, 1, { upgrade, blocking });
-    await takeOver(database);
-    return database;
-  } catch {
-    return refuse();
-  }
-}
-
-function refuse() {
-  isRefused = true;
-  opening = Promise.reject(new Error(REFUSED));
-  return opening;
-}
-
-const upgrade = (database) => database.createObjectStore(STORE);
-const blocking = (_, __, { target }) => target.close(); // a newer version of Fieldslate wants to change it
-
 /** Fails after ten seconds. A phone that sleeps meanwhile wakes to one of them, and not to the end of all. */
 async function tooLate() {
   for (let second = 0; second < LIMIT_S; second += 1) await new Promise((goOn) => setTimeout(goOn, 1_000));
   throw new Error("The store did not open.");
-}
-
-async function takeOver(database) {
-  let before;
-  try {
-    before = Object.keys(localStorage).filter((key) => key.startsWith(BEFORE_STARTS));
-    if (!before.length) return;
-  } catch {
-    return; // refused
-  }
-  const { store, done } = database.transaction(STORE, "readwrite", IN_STRICT_ORDER);
-  for (const [name, key] of Object.entries(BEFORE)) {
-    const text = localStorage.getItem(key);
-    if (text !== null && !(await store.getKey(name))) store.put({ version: 1, checksum: checksum(name, 1, text), value: text }, name);
-  }
-  await done;
-  for (const key of before) localStorage.removeItem(key);
 }

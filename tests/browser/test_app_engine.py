@@ -138,6 +138,22 @@ def test_a_browser_that_cannot_unpack_starts_plainly(phone_without_store, dist, 
         expect(page.locator("#answer")).to_have_attribute("data-state", "answer")
 
 
+# The quick start gives Pyodide other ways to compile and to fetch. Here nobody can change what the browser has.
+NOTHING_CHANGES = b"""Object.freeze(WebAssembly);
+Object.defineProperty(self, "fetch", { value: self.fetch, writable: false, configurable: false });
+"""
+
+
+def test_where_nothing_of_the_browser_can_be_changed_the_plain_start_answers(phone_without_store, dist, host):
+    with host({"/worker.js": lambda: NOTHING_CHANGES + content(dist, "worker.js")}) as server:
+        page = phone_without_store.new_page()
+        notes = note_states(page)
+        page.goto(link_to(server.address, "charge-settings", ENTRIES))
+        expect(setting(page, "Charge current")).to_contain_text("2.6\u00a0A")
+        expect(page.locator("#answer")).to_have_attribute("data-state", "answer")
+        assert LONGER in notes(page)
+
+
 # On the phone
 
 

@@ -13,6 +13,7 @@ from tests.browser.small_site import (
     ENGINE,
     LOADER,
     PAGES,
+    SPARE,
     STORE,
     WAITS,
     WORKER,
@@ -292,6 +293,29 @@ def test_everything_is_said_to_be_here_only_while_it_is(saved_page, host, files)
     lose_the_signal(host, saved_page)
     saved_page.reload()
     expect(saved_page.locator("#engine-state")).to_have_text("Engine: 307200 bytes")
+
+
+# Whoever asks is answered
+
+ASK = """(kind) => new Promise((resolve) => {
+  const { port1, port2 } = new MessageChannel();
+  port1.onmessage = ({ data }) => resolve(data);
+  navigator.serviceWorker.controller.postMessage({ kind }, [port2]);
+  setTimeout(resolve, 10_000, "nothing came back");
+})"""
+
+
+def test_whoever_asks_for_saving_is_told_why_it_cannot_go_on(saved_page, host, files):
+    lose(saved_page, files[SPARE])
+    lose_the_signal(host, saved_page)
+    told = saved_page.evaluate(ASK, "save")
+    assert told["kind"] == "failed"
+    assert told["isSignalLost"]
+    assert told["sentence"] == "The signal was lost. Saving goes on when it is back."
+
+
+def test_a_question_that_the_service_worker_does_not_know_is_refused(saved_page):
+    assert saved_page.evaluate(ASK, "fly")["kind"] == "failed"
 
 
 # A host that goes on to a new version
