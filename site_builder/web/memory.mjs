@@ -60,11 +60,11 @@ export function folded({ head, heap }) {
 }
 
 /**
- * Reads the table of a folded snapshot that comes in parts, one by one. Returns its head, the length of its heap, and its spans with
+ * Reads the table of a folded snapshot that comes in pieces, one by one. Returns its head, the length of its heap, and its spans with
  * `next`, which copies what comes in their order.
  */
-export function opened(parts) {
-  const next = readingOn(parts);
+export function opened(pieces) {
+  const next = readingOn(pieces);
   const [headLength, heapLength, count] = wordsOf(next(12));
   const table = wordsOf(next(8 * count));
   const spans = Array.from({ length: count }, (_, at) => ({ begin: table[2 * at], length: table[2 * at + 1] }));
@@ -78,9 +78,9 @@ export function lay({ spans, next }, first, heap, used) {
   exchange(heap, first);
 }
 
-/** Returns a function that copies so many of the next bytes. The next part is asked for only when the one before is behind. */
-function readingOn(parts) {
-  const coming = parts[Symbol.iterator]();
+/** Returns a function that copies so many of the next bytes. The next piece is asked for only when the one before is behind. */
+function readingOn(pieces) {
+  const coming = pieces[Symbol.iterator]();
   let rest = new Uint8Array();
   return (length, into = new Uint8Array(length)) => {
     for (let place = 0; place < length; ) {

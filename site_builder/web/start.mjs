@@ -9,9 +9,9 @@ const PAGE = 65536; // in which the memory of a WebAssembly grows
 // Without these Pyodide would look for packages on a host that is not ours. It starts only if the version is its own.
 const NO_PACKAGES = { packageBaseUrl: "./", lockFileContents: { info: { abi_version: "2026_0" }, packages: {} } };
 
-/** Starts from the snapshot, folded, in parts that come one by one, or a promise of them: the quick way. */
-export async function startFromSnapshot(parts) {
-  const snapshot = Promise.resolve(parts).then(opened);
+/** Starts from the snapshot, folded, in pieces that come one by one, or a promise of them: the quick way. */
+export async function startFromSnapshot(pieces) {
+  const snapshot = Promise.resolve(pieces).then(opened);
   const python = await loadPyodide({
     ...NO_PACKAGES,
     stdLibURL: beside("empty.zip"), // all that is imported is in the snapshot

@@ -6,7 +6,7 @@ import { compileAhead, compileAlikeOnce, shareNoMemory } from "./worker_savings.
 
 // A browser compiles WebAssembly anew, faster, where it is used much. So often is the first question worked out once more.
 const TIMES_FOR_SPEED = 25;
-const WAYS = { quick: startQuickly, plain: startPlainly };
+const WAYS = { quick, plain };
 
 let respond;
 let isFast = false;
@@ -35,7 +35,7 @@ async function getFast(question) {
 }
 
 // gzip's own checksum refuses a damaged snapshot: one that is used as it came would answer with damaged numbers.
-async function startQuickly(engine) {
+async function quick(engine) {
   compileAlikeOnce();
   shareNoMemory();
   const compiled = compileAhead(fetched(wasmOf(engine)), wasmOf(engine));
@@ -45,7 +45,7 @@ async function startQuickly(engine) {
 }
 
 /** Changes nothing of what the browser has: Pyodide compiles for itself, and this only to know whether it will. */
-async function startPlainly(engine) {
+async function plain(engine) {
   const { startPlainly } = await import(`${engine}start.mjs`);
   return withCompiled(WebAssembly.compileStreaming(fetched(wasmOf(engine))), startPlainly());
 }

@@ -7,8 +7,8 @@ import { start } from "../../site_builder/web/offline.js";
 window.mend = mend;
 start();
 window.tellOfCard = () => document.dispatchEvent(new CustomEvent("fieldslate:card-runs", { detail: localStorage.getItem("card") !== null }));
-addEventListener("storage", tellOfCard);
-tellOfCard();
+addEventListener("storage", window.tellOfCard);
+window.tellOfCard();
 await engineMayStart;
 const engine = await fetch("engine-1/python.wasm").catch(() => null);
 if (engine?.ok) {
