@@ -51,7 +51,9 @@ def build(dist: Path, address: str = "") -> None:
     code, code_in_folder = in_folder("code", code_files(node_modules()))
     examples = {page.key: _worked_example(page) for page in pages if page.calculator}
     asked = [(page.calculator, examples[page.key].typed) for page in pages if page.calculator]
-    engine, engine_in_folder = in_folder("engine", engine_files(node_modules(), asked))
+    engine_parts = engine_files(node_modules(), asked)
+    engine, engine_in_folder = in_folder("engine", engine_parts)
+    works = bundled(node_modules(), engine_parts)
     site = {
         "pages": pages,
         "code": code,
@@ -62,7 +64,7 @@ def build(dist: Path, address: str = "") -> None:
         "teasers": {section: [page for page in pages if page.section == section] for section in _home_sections(pages)},
         "sections": _home_sections(pages),
         "documents": documents(pages),
-        "bundled": bundled(node_modules()),
+        "bundled": works,
         "screens": [screen for page in pages for screen in page.screens],
         "address": f"{address}{BRIEFING}" if address else "",
         "qr": qr_code(f"{address}{BRIEFING}") if address else "",
@@ -75,7 +77,7 @@ def build(dist: Path, address: str = "") -> None:
     html |= {page.address: _rendered(page, site, examples.get(page.key)) for page in pages if page.address == FIND}
     for page in pages:
         refuse_heavy_page(page.file, html[page.address])
-    _write(dist, {address: page.encode() for address, page in html.items()} | code_in_folder | engine_in_folder | find_in_folder | licence_files(node_modules()))
+    _write(dist, {address: page.encode() for address, page in html.items()} | code_in_folder | engine_in_folder | find_in_folder | licence_files(node_modules(), works))
     write_icons(dist / "icons")
     write_manifest(dist, pages)
     write_packed(dist)
