@@ -8,6 +8,7 @@ from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
 from calc.facts.cell_parameters import CHARGE_OVER_READING, RESISTANCE_TEMPERATURE_K
+from calc.facts.chemistries import CHEMISTRIES as RECORDS
 from calc.facts.pack_heat import HEAT_TRANSFER_W_PER_M2_K, SPECIFIC_HEAT_J_PER_KG_K
 from calc.figures.spans import Span
 from calc.physics.pack.flight import Flight, flight, highest_rate_c
@@ -71,7 +72,7 @@ def test_no_pack_that_the_entries_allow_lands_outside_the_range(
     pack = _pack(chemistry, start_degc, air_degc, mohm)
     flown = _flown(pack, mean_a, peak, minutes)
     resistance, square, mass, holds, cooling, steep = shares
-    per_mass = CHEMISTRIES[chemistry].energy_per_mass_wh_per_kg
+    per_mass = RECORDS[chemistry].energy_per_mass_wh_per_kg
     # From the tables: whatever one cell loses over a reading, however the current comes, and whatever the pack is made of.
     energy_wh = pack.mass_kg.most * per_mass.least.value
     lands_degc = _lands_at_degc(

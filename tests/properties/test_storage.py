@@ -102,7 +102,7 @@ def test_no_cell_passes_the_far_end_of_the_band_on_its_way_whichever_curve_it_fo
     held_mah = min(float(entries["capacity_mah"]), float(entries.get("measured_capacity_mah", entries["capacity_mah"])))
     share = float(found.stop_after.figure.number) / held_mah
     event(found.what_to_do.figure)
-    for curve in CHEMISTRIES[entries["chemistry"]].resting.curves:
+    for curve in RECORDS[entries["chemistry"]].resting.curves:
         for read_v in _cells_v(entries):
             for off_v in (-0.02, 0.0, 0.02):
                 start = _state(curve.cell_v, read_v + off_v)
