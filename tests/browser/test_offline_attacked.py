@@ -7,6 +7,7 @@ from urllib.parse import urlsplit
 import pytest
 from playwright.sync_api import Page, expect
 
+from site_builder.building.offline import files_to_keep
 from site_builder.commands.serve import Response
 from tests.browser.small_site import (
     ALL_SAVED,
@@ -156,6 +157,24 @@ def test_a_new_version_that_finds_no_room_for_its_list_leaves_the_old_one_whole(
         page.goto(host.address + path)
         expect(heading(page)).to_have_text(title)
         page.goto("about:blank")
+
+
+@pytest.mark.parametrize("spoil", [damage, lose])
+def test_a_new_version_that_was_damaged_while_it_waited_leaves_the_one_before_until_it_is_whole(saved_page, host, until, spoil):
+    new_version_of_voltages(host, until, saved_page)
+    [corrected] = [file.sha256 for file in files_to_keep(host.folder) if file.path == "voltages.html"]
+    spoil(saved_page, corrected)
+    lose_the_signal(host, saved_page)
+    saved_page.get_by_role("button", name="Use the new version").click()
+    until(saved_page, f"{WAITS}.then(waits => !waits)")
+    saved_page.goto(host.address + "voltages.html")
+    expect(heading(saved_page)).to_have_text("Voltages")
+    host.start()
+    for _ in ("has the file fetched", "begins with the new version"):
+        saved_page.goto("about:blank")  # nothing is open
+        saved_page.goto(host.address + "voltages.html")
+        until(saved_page, f"{STORE}.then(s => s.match('.stored/{corrected}')).then(r => r?.text()).then(text => text?.includes('corrected') ?? false)")
+    expect(heading(saved_page)).to_have_text("Voltages, corrected")
 
 
 # Hosts that misbehave

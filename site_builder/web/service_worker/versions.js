@@ -4,8 +4,10 @@
 // So the list that pages are answered from lies in the store, and is replaced only while no card runs. It lies there twice, each
 // behind its own SHA-256, and where neither is right the list that came with this script answers.
 
-import { OURS } from "./built.js";
-import { put, remove, removeAllBut, sha256Of, stored, storedBytes } from "./store.js";
+import { letGo } from "../let_go.js";
+import { contents, OURS } from "./built.js";
+import { saved } from "./host.js";
+import { put, remove, removeAllBut, sha256Of, stored, storedBytes, storedIntact } from "./store.js";
 
 const LISTS = ["list-in-use", "list-in-use-again"];
 const RUNNING_CARD = "running-card";
@@ -50,10 +52,24 @@ export async function activate() {
 
 export const cardRuns = async () => Boolean(await stored(RUNNING_CARD));
 
+/** The version before keeps its files, and answers, until each of this one's was read back and found right. */
 export async function takeOver() {
+  if ((await hasNewer()) && !(await isWhole())) return;
   await writeLists(OURS);
   listInUse = OURS;
   await removeAllBut(new Set([...LISTS, ...OURS.files.map((file) => file.sha256)]));
+}
+
+async function isWhole() {
+  for (const file of contents(OURS.files)) {
+    const body = await storedIntact(file);
+    if (!body) {
+      saved(file); // for the next time: nobody waits for a host here
+      return false;
+    }
+    letGo(body);
+  }
+  return true;
 }
 
 export async function takeOverIfNothingIsOpen() {
