@@ -11,9 +11,7 @@ from calc.rules.pack.findings import Finding, Verdict, worst_first
 
 def rules_table(findings: Sequence[Finding]) -> Table:
     """Return every rule that spoke, the gravest first, or one row that says that none did."""
-    rows = [
-        Row(heading=finding.words, cells=(finding.found, source_line(finding.rule))) for finding in worst_first(findings)
-    ]
+    rows = [Row(heading=finding.words, cells=(finding.found, source_line(finding.rule))) for finding in worst_first(findings)]
     nothing = Row(heading=Verdict.FLY.words, cells=("Nothing was found.", "all rules of this page"))
     return Table(
         caption="Every rule that speaks about this pack, the gravest first",

@@ -34,7 +34,10 @@ def picture_of(coming: Forecast, chemistry: Chemistry) -> Picture:
         panels=(
             panel("Current into the pack", PACK_AMPERES, 0.0, highest_a or 1.0, lambda moment: moment.current_a),
             panel(
-                "Voltage of a cell", CELL_VOLTS, chemistry.never_below_cell_v.value, chemistry.full_cell_v.value,
+                "Voltage of a cell",
+                CELL_VOLTS,
+                chemistry.never_below_cell_v.value,
+                chemistry.full_cell_v.value,
                 lambda moment: moment.cell_v,
             ),
             panel("Charge in the pack", PERCENT, 0.0, 100.0, lambda moment: percent_from_fraction(moment.state)),

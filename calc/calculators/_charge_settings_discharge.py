@@ -25,8 +25,7 @@ def pack_discharge_cutoff(pack: PackEntries, chemistry: Chemistry) -> Setting:
     """Return the cutoff of the whole pack."""
     careful_v = chemistry.careful_cutoff_cell_v.value
     return Setting(
-        figure=Figure(pack.cells * careful_v, PACK_VOLTS),
-        set_by=f"{Figure(careful_v, CELL_VOLTS)} for each of {Figure(pack.cells, CELLS)}",
+        figure=Figure(pack.cells * careful_v, PACK_VOLTS), set_by=f"{Figure(careful_v, CELL_VOLTS)} for each of {Figure(pack.cells, CELLS)}"
     )
 
 

@@ -8,7 +8,7 @@ from calc.facts.lead_acid import LEAD_ACID
 from calc.figures.quantities import AMPERE_HOURS, AMPERES, CHARGES, PACK_VOLTS, PERCENT, WATT_HOURS, Figure
 from calc.figures.rounding import down_to_step
 from calc.figures.showing import Range, Setting
-from calc.inputs.equipment import SupplyEntries
+from calc.inputs.supply import SupplyEntries
 from calc.physics.supply.supplies import battery_state_percent, usable_ah
 from calc.presenting.ranges import ends_of
 from calc.presenting.supply_load import floor_words
@@ -31,9 +31,7 @@ class SupplyLoad:
 def supply_load(supply: SupplyEntries, demand: Demand) -> SupplyLoad:
     """Return what a charge takes from its supply."""
     return SupplyLoad(
-        at_start=Setting(
-            figure=Figure(demand.start_current_a, AMPERES), set_by="the pack's power at the start, through charger and lead"
-        ),
+        at_start=Setting(figure=Figure(demand.start_current_a, AMPERES), set_by="the pack's power at the start, through charger and lead"),
         at_peak=Setting(
             figure=Figure(demand.peak_current_a, AMPERES),
             set_by="the pack's power when it reaches its full voltage, through charger and lead",
@@ -53,7 +51,7 @@ def supply_load(supply: SupplyEntries, demand: Demand) -> SupplyLoad:
 def charges_left(supply: SupplyEntries, demand: Demand) -> Setting | None:
     """Return how many such charges the battery holds down to its floor; None for a mains supply.
 
-        n = usable Ah at the peak current / Ah of one charge, rounded down
+    n = usable Ah at the peak current / Ah of one charge, rounded down
     """
     if not supply.is_lead_acid or demand.used_ah.most == 0:
         return None

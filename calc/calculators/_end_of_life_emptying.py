@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.facts.chemistries import Chemistry
-from calc.facts.loads import E12, POWER_DERATING
+from calc.facts.loads import E12, POWER_DERATING, TOO_HOT_TO_TOUCH_DEGC
 from calc.figures.quantities import AMPERES, CELL_VOLTS, DEGREES_CELSIUS, LAMPS, MINUTES, PACK_VOLTS, RATE, WATT_HOURS, WATTS, Figure
 from calc.figures.sentences import worded
-from calc.figures.showing import Picture, Range, Setting
+from calc.figures.showing import Caution, Picture, Range, Setting
 from calc.figures.spans import Span
 from calc.physics.cell.courses import Moment, moments_at
 from calc.physics.pack.emptying import EmptyingOutlook
@@ -17,6 +17,7 @@ from calc.presenting.picture import even_times, panel_of
 from calc.presenting.ranges import ends_of, minutes_range, range_of
 from calc.presenting.source_lines import source_line
 from calc.rules.charge.load_choice import Load, ohm_figure
+from calc.rules.pack.readings import TROUBLE
 
 _TENTHS_OF_A_WATT = WATTS.to_step(0.1)
 
@@ -44,9 +45,7 @@ class EmptyingShown:
     picture: Picture | None = None
 
 
-def load_shown(
-    load: Load, coming: EmptyingOutlook, *, rate_c: float | None, is_own: bool, air_degc: float, cells: float
-) -> LoadShown:
+def load_shown(load: Load, coming: EmptyingOutlook, *, rate_c: float | None, is_own: bool, air_degc: float, cells: float) -> LoadShown:
     """Return the load ready to be shown; the rate is that at which a resistor empties the pack, None for lamps."""
     starts = [run.mean_trace[0] for run in (coming.likely, *coming.corners)]
     amperes = [start.current_a for start in starts]
@@ -94,7 +93,8 @@ def emptying_shown(chemistry: Chemistry, cells: float, coming: EmptyingOutlook, 
     stop = Setting(
         figure=Figure(max(careful_v, at_floor_v), PACK_VOLTS, "up"),
         set_by="the cells as they were read: so much the whole pack may still show when the lowest is at its floor"
-        if by_cells else source_line(careful),
+        if by_cells
+        else source_line(careful),
         note="If you read the pack alone: with a margin, since its weakest cell is lower than the mean."
         + ("" if each_cell else " It holds until every cell has been read."),
     )
@@ -116,7 +116,7 @@ def emptying_shown(chemistry: Chemistry, cells: float, coming: EmptyingOutlook, 
 def _picture(coming: EmptyingOutlook, chemistry: Chemistry, cells: float) -> Picture:
     """Return the voltage of the lowest cell and the heat in the load against time.
 
-        P = n U I        n cells, U in V, I in A
+    P = n U I        n cells, U in V, I in A
     """
     # An emptying that is over at once still needs a minute to be drawn on.
     times = even_times(max(coming.time_min.most, 1.0))
@@ -141,9 +141,38 @@ def _picture(coming: EmptyingOutlook, chemistry: Chemistry, cells: float) -> Pic
         times=tuple(Figure(time_min, MINUTES) for time_min in times),
         panels=(
             panel_of(
-                "Voltage of the lowest cell", CELL_VOLTS, chemistry.never_below_cell_v.value - 0.2, chemistry.full_cell_v.value,
+                "Voltage of the lowest cell",
+                CELL_VOLTS,
+                chemistry.never_below_cell_v.value - 0.2,
+                chemistry.full_cell_v.value,
                 [[moment.cell_v for moment in run] for run in lowest],
             ),
             panel_of("Heat in the load", WATTS.to_step(0.1), 0.0, highest_w or 1.0, heats_w),
         ),
     )
+
+
+def cautions_of_emptying(*, is_emptied: bool, was_read_whole: bool) -> tuple[Caution, ...]:
+    """Return what to look out for when a pack is emptied, or why one is not."""
+    if not is_emptied:
+        sentence = (
+            "A pack that has been through a crash or a short circuit is not emptied before it is handed in: a cell may be harmed where "
+            "nobody sees it. Hand it in as a harmed one."
+        )
+        return (Caution(sentence=sentence, grave=True, go_to=f"{TROUBLE}#afterwards"),)
+    burns = Figure(TOO_HOT_TO_TOUCH_DEGC.value, DEGREES_CELSIUS)
+    sentences = [
+        ("Empty it outside, on stone or bare earth, away from what burns. Stay with it, awake, until it is unplugged.", True),
+        (
+            worded(
+                "The load burns skin at once and can set things alight: metal of {} is too hot to be touched for a second. Nothing may touch it, nothing may lie near it.",
+                burns,
+            ),
+            True,
+        ),
+        ("If the pack swells, smells, hisses or gets warm, part it from the load only if you can do so safely, and get away.", True),
+        ("Only the whole pack was read. Watch every cell while it empties: the weakest is at its floor before the others.", False)
+        if was_read_whole
+        else ("", False),
+    ]
+    return tuple(Caution(sentence=sentence, grave=grave) for sentence, grave in sentences if sentence)

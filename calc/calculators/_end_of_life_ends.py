@@ -49,8 +49,11 @@ def ends_table(
         rows=(
             Row(
                 heading="Its look",
-                cells=(LOOKS[look].words if look in LOOKS else SOUND_WORDS, "swollen, leaking, bent, soaked, overcharged or hot",
-                       source_line(LOOKS["swollen"])),
+                cells=(
+                    LOOKS[look].words if look in LOOKS else SOUND_WORDS,
+                    "swollen, leaking, bent, soaked, overcharged or hot",
+                    source_line(LOOKS["swollen"]),
+                ),
             ),
             Row(
                 heading="A rested cell" if reading.each_cell else "The mean of the rested cells",
@@ -62,13 +65,19 @@ def ends_table(
             ),
             Row(
                 heading="Capacity, of the label",
-                cells=(_NOT_KNOWN if held is None else Figure(percent_from_fraction(held), PERCENT),
-                       f"{Figure(AGED_PERCENT.value, PERCENT)} and less", source_line(AGED_PERCENT)),
+                cells=(
+                    _NOT_KNOWN if held is None else Figure(percent_from_fraction(held), PERCENT),
+                    f"{Figure(AGED_PERCENT.value, PERCENT)} and less",
+                    source_line(AGED_PERCENT),
+                ),
             ),
             Row(
                 heading="Resistance, of the new pack",
-                cells=(_NOT_KNOWN if times_new is None else Figure(percent_from_fraction(times_new), PERCENT),
-                       f"{Figure(percent_from_fraction(doubled.value), PERCENT)} and more", source_line(doubled)),
+                cells=(
+                    _NOT_KNOWN if times_new is None else Figure(percent_from_fraction(times_new), PERCENT),
+                    f"{Figure(percent_from_fraction(doubled.value), PERCENT)} and more",
+                    source_line(doubled),
+                ),
             ),
         ),
     )

@@ -90,22 +90,30 @@ def cautions_of_flight(flown: Flight, pack: FlightPack, chemistry: Chemistry, ut
     end, cell_v, cold = flown.end_degc, flown.end_cell_v, caution_of_cold(pack.start_degc)
     found = [
         ("The model pulls more than the label allows: the pack swells or burns sooner or later. Take a larger one.", True)
-        if any(utilisation.because == LABEL and utilisation.likely > 1 for utilisation in utilisations) else None,
+        if any(utilisation.because == LABEL and utilisation.likely > 1 for utilisation in utilisations)
+        else None,
         (worded("The pack most likely lands above {}, where danger begins. Do not fly it like this.", danger), True)
-        if end.likely > window.discharge_most_degc.value else None,
+        if end.likely > window.discharge_most_degc.value
+        else None,
         (worded("It most likely lands warmer than {}: that ages it fast. Fly gentler, or shorter, or give it air.", warm), False)
-        if WARM_LANDING_DEGC.value < end.likely <= window.discharge_most_degc.value else None,
+        if WARM_LANDING_DEGC.value < end.likely <= window.discharge_most_degc.value
+        else None,
         (worded("At its worst end it lands above {}. Land after a minute, feel the pack, then fly longer.", danger), False)
-        if end.likely <= window.discharge_most_degc.value < end.most else None,
+        if end.likely <= window.discharge_most_degc.value < end.most
+        else None,
         (worded("Full throttle near the end most likely pulls a cell below {}: a motor may stop there. Land earlier.", careful_v), True)
-        if cell_v.likely < chemistry.careful_cutoff_cell_v.value else None,
+        if cell_v.likely < chemistry.careful_cutoff_cell_v.value
+        else None,
         (worded("Full throttle near the end most likely pulls a cell below {}: come down before.", landing_v), False)
-        if chemistry.careful_cutoff_cell_v.value <= cell_v.likely < chemistry.end_of_flight_load_cell_v.value else None,
+        if chemistry.careful_cutoff_cell_v.value <= cell_v.likely < chemistry.end_of_flight_load_cell_v.value
+        else None,
         (worded("The flight leaves less than {} in the pack: land earlier.", Figure(RESERVE_PERCENT.value, PERCENT)), True)
-        if flown.used_share > 1 - fraction_from_percent(RESERVE_PERCENT.value) else None,
+        if flown.used_share > 1 - fraction_from_percent(RESERVE_PERCENT.value)
+        else None,
         (cold, False) if cold else None,
         (worded("Let it cool before you charge it: never above {}.", Figure(window.charge_most_degc.value, DEGREES_CELSIUS, "down")), False)
-        if end.most >= window.charge_most_degc.value else None,
+        if end.most >= window.charge_most_degc.value
+        else None,
     ]
     said = [one for one in found if one]
     return tuple(Caution(sentence=sentence, grave=grave) for sentence, grave in sorted(said, key=lambda one: not one[1]))
@@ -124,11 +132,15 @@ def picture_of_flight(flown: Flight, pack: FlightPack, time_min: float) -> Pictu
     lines = [list(likely), list(coolest), list(warmest)]
     times = even_times(time_min)
     crossed = next((place for place, degc in enumerate(likely) if degc > WARM_LANDING_DEGC.value), None)
-    marks = () if crossed is None else (
-        Mark(
-            at=Figure(times[crossed], MINUTES.to_step(0.1)),
-            words=worded("likely past {}", Figure(WARM_LANDING_DEGC.value, DEGREES_CELSIUS, "down")),
-        ),
+    marks = (
+        ()
+        if crossed is None
+        else (
+            Mark(
+                at=Figure(times[crossed], MINUTES.to_step(0.1)),
+                words=worded("likely past {}", Figure(WARM_LANDING_DEGC.value, DEGREES_CELSIUS, "down")),
+            ),
+        )
     )
     lowest = min(coolest)
     return Picture(
@@ -174,9 +186,7 @@ def assumed(pack: FlightPack, is_weighed: bool, because: str) -> Table:
         notes=(
             "The pack is a brick that warms evenly, open to the air on all sides. Its inside is a little warmer than its skin.",
             worded(
-                "The forecast ends at {}: {}.",
-                Figure(FORECAST_ENDS_DEGC.value, DEGREES_CELSIUS, "down"),
-                source_line(FORECAST_ENDS_DEGC),
+                "The forecast ends at {}: {}.", Figure(FORECAST_ENDS_DEGC.value, DEGREES_CELSIUS, "down"), source_line(FORECAST_ENDS_DEGC)
             ),
         ),
     )

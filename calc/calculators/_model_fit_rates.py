@@ -17,7 +17,7 @@ _RATE = RATE.to_step(0.1)
 def minutes_to_landing(pack: FlightPack, current_a: float) -> Figure:
     """Return how long a full pack lasts at a current until only the charge for landing is left, rounded down.
 
-        t = (1 - left) Q / I        t in h, Q in Ah as the pack still holds, I in A, above 0
+    t = (1 - left) Q / I        t in h, Q in Ah as the pack still holds, I in A, above 0
     """
     share = 1 - fraction_from_percent(RESERVE_PERCENT.value)
     return Figure(min_from_h(share * pack.effective_ah / current_a), MINUTES.to_step(0.1), "down")
@@ -60,8 +60,4 @@ def rates_side_by_side(
         lands = worded("lands at {}", Figure(limit_degc, DEGREES_CELSIUS, "down"))
         rows.append(row("The pack, most likely", span.likely * pack.effective_ah, lands))
         rows.append(row("The pack, at worst", span.least * pack.effective_ah, lands))
-    return Table(
-        caption="Rates side by side",
-        columns=("Whose", "Rate", "Current", "Full to a fifth left", "What it is"),
-        rows=tuple(rows),
-    )
+    return Table(caption="Rates side by side", columns=("Whose", "Rate", "Current", "Full to a fifth left", "What it is"), rows=tuple(rows))

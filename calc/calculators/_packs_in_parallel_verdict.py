@@ -57,7 +57,9 @@ def verdict_on_joining(
     if place.difference_v > JOIN_DIFFERENCE_CELL_V.value or plugs.passed or any(one.reading.is_uneven for one in packs):
         return _cells_apart(packs, place, plugs)
     return JoiningVerdict(
-        join=Setting(figure="Yes, main leads first", set_by="they rest within the largest difference, as a whole and cell by cell, as below")
+        join=Setting(
+            figure="Yes, main leads first", set_by="they rest within the largest difference, as a whole and cell by cell, as below"
+        )
     )
 
 

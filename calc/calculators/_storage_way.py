@@ -97,9 +97,7 @@ def stops_shown(plan: Plan, goal: Goal, *, pack: PackEntries, charger: ChargerEn
         cell_shows=_cell_range(count.shows_cell_v, width, under_current),
         pack_shows=ends_of(count.shows_pack_v, PACK_VOLTS, width),
         rests_at=_rest_after_count(move, count, chemistry, pack.cells),
-        stopped_by_voltage=_cell_range(
-            move.rests_cell_v, width, "Many chargers stop by what they see on the terminals, and so too early."
-        ),
+        stopped_by_voltage=_cell_range(move.rests_cell_v, width, "Many chargers stop by what they see on the terminals, and so too early."),
     )
 
 

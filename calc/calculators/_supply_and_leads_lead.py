@@ -4,14 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.facts.copper import (
-    GOOD_DROP_PERCENT,
-    HOT_LEAD_DEGC,
-    LARGEST_DROP_PERCENT,
-    STANDARD_AREAS_MM2,
-    STANDARD_GAUGES,
-    TABLE_DEGC,
-)
+from calc.facts.copper import GOOD_DROP_PERCENT, HOT_LEAD_DEGC, LARGEST_DROP_PERCENT, STANDARD_AREAS_MM2, STANDARD_GAUGES, TABLE_DEGC
 from calc.facts.fuses import FUSE_FROM_SOURCE_M, FUSE_OVER_LOAD, BladeFuse
 from calc.figures.gauges import area_mm2_of_gauge
 from calc.figures.quantities import AMPERES, DEGREES_CELSIUS, METRES, PERCENT, SQUARE_MILLIMETRES, SUPPLY_VOLTS, WATTS, Figure
@@ -19,7 +12,7 @@ from calc.figures.rounding import down_to_step
 from calc.figures.sentences import worded
 from calc.figures.showing import Range, Row, Setting, Table
 from calc.figures.units import fraction_from_percent, ohm_from_mohm, percent_from_fraction
-from calc.inputs.equipment import SupplyEntries
+from calc.inputs.supply import SupplyEntries
 from calc.physics.supply.fuses import fuse_for, least_rating_a
 from calc.physics.supply.lead_losses import Losses
 from calc.physics.supply.lead_sizing import thinnest_area_mm2
@@ -51,7 +44,9 @@ def losses_shown(losses: Losses, current_a: float, least_v: float) -> LossesShow
     return LossesShown(
         drop=range_of(losses.drop_v, fine, because, f"At {Figure(current_a, AMPERES)}, there and back, connectors included."),
         drop_share=range_of(
-            losses.drop_percent, PERCENT.to_step(0.1), because,
+            losses.drop_percent,
+            PERCENT.to_step(0.1),
+            because,
             f"A good lead loses {Figure(GOOD_DROP_PERCENT.value, PERCENT)} at most, any lead {Figure(LARGEST_DROP_PERCENT.value, PERCENT)} (ABYC E-11).",
         ),
         lost_power=range_of(losses.lost_w, WATTS.to_step(0.1), because, "A coiled lead cannot shed it: lay the lead out straight."),
@@ -59,7 +54,9 @@ def losses_shown(losses: Losses, current_a: float, least_v: float) -> LossesShow
         to_spare=Setting(
             figure=Figure(spare_v, SUPPLY_VOLTS) if spare_v else "nothing",
             set_by=f"the charger's lowest input, {Figure(least_v, SUPPLY_VOLTS)}, with the wire hot",
-            note="A battery sinks further as it empties." if spare_v else "The charger may stop for low input: use a shorter or thicker lead.",
+            note="A battery sinks further as it empties."
+            if spare_v
+            else "The charger may stop for low input: use a shorter or thicker lead.",
         ),
     )
 
@@ -88,7 +85,7 @@ def _named(fuse: BladeFuse) -> str:
 def fuse_setting(supply: SupplyEntries, current_a: float) -> Setting:
     """Return the fuse for a supply lead: the one that is in it, or the smallest blade fuse that lasts.
 
-        1.25 x I <= rating <= what the wire may carry        NEC 210.20(A), 33 CFR 183.455, ISO 8820-3
+    1.25 x I <= rating <= what the wire may carry        NEC 210.20(A), 33 CFR 183.455, ISO 8820-3
     """
     wire_a, fitted_a = allowed_current_a(supply.lead_area_mm2), supply.lead_fuse_a
     place = f"within {Figure(FUSE_FROM_SOURCE_M.value, METRES.to_step(0.001))} of the supply's positive terminal (33 CFR 183.455)."
@@ -133,7 +130,9 @@ def _length(length_m: float) -> str:
 def _thinnest(supply: SupplyEntries, length_m: float, current_a: float, bound_percent: float) -> str:
     def of(sizes_mm2: list[float]) -> float | None:
         return thinnest_area_mm2(
-            sizes_mm2, length_m=length_m, current_a=current_a,
+            sizes_mm2,
+            length_m=length_m,
+            current_a=current_a,
             most_drop_v=source_v(supply) * fraction_from_percent(bound_percent),
             connector_ohm=ohm_from_mohm(supply.connector_mohm or 0),
         )

@@ -10,7 +10,7 @@ from calc.figures.rounding import down_to_step
 from calc.figures.sentences import worded
 from calc.figures.showing import Setting
 from calc.figures.units import fraction_from_percent, h_from_min, min_from_h, percent_from_fraction
-from calc.inputs.equipment import VEHICLE, SupplyEntries
+from calc.inputs.supply import VEHICLE, SupplyEntries
 from calc.physics.supply.battery_runtime import Runtime, cold_share
 from calc.presenting.supply_load import floor_words
 
@@ -72,11 +72,13 @@ def _ends_by(supply: SupplyEntries, runtime: Runtime, least_v: float) -> Setting
     least = Figure(least_v, SUPPLY_VOLTS)
     if runtime.charger_stops_first:
         return Setting(
-            figure="the charger stops", set_by=f"its lowest input, {least}, reached when the battery still holds {Figure(runtime.ends_percent, PERCENT)}",
+            figure="the charger stops",
+            set_by=f"its lowest input, {least}, reached when the battery still holds {Figure(runtime.ends_percent, PERCENT)}",
             note="A shorter or thicker lead, or less power, gets more out of the battery.",
         )
     return Setting(
-        figure="you stop it", set_by=floor_words(supply),
+        figure="you stop it",
+        set_by=floor_words(supply),
         note=f"The charger does not see it: it would go on down to its lowest input, {least}. Let the battery rest and measure it between charges.",
     )
 

@@ -121,7 +121,8 @@ def _damaged_ways() -> OtherWays:
     law = f"{_DAMAGED}, and in no ordinary parcel ({dated('49-cfr-173-185')}; {dated('phmsa-24-0050')})"
     return OtherWays(
         car=Setting(
-            figure="only to where it is handed in", set_by="common practice, no source",
+            figure="only to where it is handed in",
+            set_by="common practice, no source",
             note="Ask the collection point how to bring it, after it has been watched in the open. Leave it where it is while it is warm or swelling.",
         ),
         post=Setting(figure="not at all", set_by=law, note="Take the damaged ones out of the list to see what holds for the others."),
@@ -160,8 +161,10 @@ def charge_to_travel(kinds: Sequence[tuple[str, str, float, float]]) -> Table | 
         rows=tuple(rows),
         notes=(
             "A passenger's spare packs have no such limit in the US rule. Less charge is still safer.",
-            ("The label does not say which cell is inside, so a voltage tells the charge only so well. Where the number must hold, count what "
-            "the charger takes out of a full pack."),
+            (
+                "The label does not say which cell is inside, so a voltage tells the charge only so well. Where the number must hold, count what "
+                "the charger takes out of a full pack."
+            ),
             "Voltages: half an hour after use, from published curves of each kind of cell.",
         ),
     )

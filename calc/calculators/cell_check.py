@@ -40,7 +40,9 @@ class Inputs(MeterEntries, LookEntries, WithReading):
     chemistry: str = same_as(PackEntries, "chemistry", only_with=("look", READABLE))
     cells: float = same_as(PackEntries, "cells", only_with=("look", READABLE))
     resting_v: tuple[float, ...] = same_as(
-        PackEntries, "resting_v", only_with=("look", READABLE),
+        PackEntries,
+        "resting_v",
+        only_with=("look", READABLE),
         hint="Each cell, typed or pasted in any form: 3.85 3.86 3.71, or C1: 3.85 V C2: 3.86 V. Or the whole pack.",
     )
     pack_degc: float = same_as(PackEntries, "pack_degc", only_with=("look", READABLE))
@@ -184,11 +186,7 @@ def _behind(given: Inputs, reading: Reading, chemistry: Chemistry) -> Range | No
 def _band_rows() -> tuple[tuple[Verdict, str], ...]:
     """The bands of the spread: what follows, and the band in words."""
     low, high = (Figure(one.value, CELL_VOLTS) for one in (SPREAD_TO_WATCH_CELL_V, SPREAD_TO_CHARGE_SLOWLY_CELL_V))
-    return (
-        (Verdict.FLY, f"up to {low}"),
-        (Verdict.BALANCE, f"over {low}, up to {high}"),
-        (Verdict.CHARGE_SLOWLY, f"over {high}"),
-    )
+    return ((Verdict.FLY, f"up to {low}"), (Verdict.BALANCE, f"over {low}, up to {high}"), (Verdict.CHARGE_SLOWLY, f"over {high}"))
 
 
 def _band_of(spread_v: float) -> tuple[Verdict, str]:
@@ -214,11 +212,7 @@ def _counts(given: Inputs, reading: Reading, chemistry: Chemistry) -> Table:
         caption=f"What {Figure(reading.pack_v, PACK_VOLTS)} may be",
         columns=("Cells", "Each cell then rests at"),
         rows=tuple(
-            Row(
-                heading=str(Figure(cells, CELLS)),
-                cells=(Figure(reading.pack_v / cells, CELL_VOLTS),),
-                marked=cells == given.cells,
-            )
+            Row(heading=str(Figure(cells, CELLS)), cells=(Figure(reading.pack_v / cells, CELL_VOLTS),), marked=cells == given.cells)
             for cells in cell_counts_that_fit(chemistry, reading.pack_v)
         ),
         notes=("Count the wires of the balance plug, less one: too high a count burns the pack.",),

@@ -37,13 +37,15 @@ _KNOWN_LIMITS = (
     (
         "In the cold",
         worded(
-            "the resistance rises steeply, and the forecast is at its weakest below {}: its ends are set wide.",
-            Figure(10, DEGREES_CELSIUS),
+            "the resistance rises steeply, and the forecast is at its weakest below {}: its ends are set wide.", Figure(10, DEGREES_CELSIUS)
         ),
     ),
     ("Round cells and old packs", "their last part is long and differs most from pack to pack; the upper end is the one to plan by."),
     ("High-voltage cells", "no table of their resting voltage above 4.1 V is published: there their charge is not known well."),
-    ("Iron phosphate", "its voltage hardly changes between a third and nearly full, so a voltage cannot tell its charge: count what goes in."),
+    (
+        "Iron phosphate",
+        "its voltage hardly changes between a third and nearly full, so a voltage cannot tell its charge: count what goes in.",
+    ),
 )
 
 
@@ -52,16 +54,21 @@ class Inputs(charge_settings.Inputs):
     """The entries of the settings, and three questions about the charge."""
 
     stop_after_min: float = number(
-        "If I stop after", MINUTES, group=COURSE, asked_as="the minutes after which you stop", least=1, most=1000, starts_as="30",
+        "If I stop after", MINUTES, group=COURSE, asked_as="the minutes after which you stop", least=1, most=1000, starts_as="30"
     )
     wanted_percent: float = number(
-        "When is it charged to", PERCENT, group=COURSE, asked_as="the charge to wait for", least=1, most=100, starts_as="80",
+        "When is it charged to", PERCENT, group=COURSE, asked_as="the charge to wait for", least=1, most=100, starts_as="80"
     )
     other_rate_c: float = number(
-        "Compare with a rate of", RATE, group=COURSE, asked_as="the rate to compare with", least=0.05, most=20, starts_as="2",
+        "Compare with a rate of", RATE, group=COURSE, asked_as="the rate to compare with", least=0.05, most=20, starts_as="2"
     )
     dialled_a: float | None = number(
-        "Current on the dial", PACK_AMPERES, group=COURSE, least=0.01, most=60, optional=True,
+        "Current on the dial",
+        PACK_AMPERES,
+        group=COURSE,
+        least=0.01,
+        most=60,
+        optional=True,
         hint="Empty: the setting. Higher: the charger's power then holds it.",
     )
 
@@ -179,9 +186,7 @@ def _reached(given: Inputs, outlook: Outlook) -> Range | Setting:
             set_by="the charger may call the pack full before it holds that much",
             note=f"Wanted: {Figure(given.wanted_percent, PERCENT)}.",
         )
-    return minutes_range(
-        minutes, STATE_UNSURE, note=f"To {Figure(given.wanted_percent, PERCENT)}."
-    )
+    return minutes_range(minutes, STATE_UNSURE, note=f"To {Figure(given.wanted_percent, PERCENT)}.")
 
 
 def _two_rates(given: Inputs, *rates: tuple[float, str, Outlook]) -> Table:

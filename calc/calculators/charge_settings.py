@@ -17,8 +17,9 @@ from calc.figures.quantities import AMPERES, MILLIAMPERE_HOURS, RATE, WATT_HOURS
 from calc.figures.rounding import up_to_step
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Setting, shown
-from calc.inputs.equipment import ChargerEntries, PackEntries, RateEntries, SupplyEntries
+from calc.inputs.equipment import ChargerEntries, PackEntries, RateEntries
 from calc.inputs.fields import same_as
+from calc.inputs.supply import SupplyEntries
 from calc.physics.pack.packs import current_at_rate_a, rate_c_of_current
 from calc.presenting.currents import current_setting
 from calc.presenting.labels import label_settings
@@ -129,10 +130,7 @@ def work_out(given: Inputs) -> Answer:
 
 def accepted(given: Inputs) -> Judged:
     """Return the pack, judged; refuse with everything at once that speaks against the charge."""
-    also = [
-        *problems_of_charger(given, given.cells),
-        *problems_of_supply(supply=given, charger=given),
-    ]
+    also = [*problems_of_charger(given, given.cells), *problems_of_supply(supply=given, charger=given)]
     return judged(given, also, Act.CHARGE)
 
 
@@ -163,11 +161,12 @@ def _cautions(given: Inputs, pack: Judged, current_a: float, demand: Demand, war
     sentences = [
         (warms, True),
         ("This pack is full already: charging adds nothing. Fly it, or bring it to storage.", False)
-        if pack.reading.lowest_cell_v >= pack.chemistry.full_cell_v.value - 0.01 else ("", False),
-        ("It is cold: half the current at most, and look more often.", False)
-        if is_cold(given, pack.chemistry) else ("", False),
+        if pack.reading.lowest_cell_v >= pack.chemistry.full_cell_v.value - 0.01
+        else ("", False),
+        ("It is cold: half the current at most, and look more often.", False) if is_cold(given, pack.chemistry) else ("", False),
         ("Above 1C the pack ages sooner, whatever its label allows.", False)
-        if rate_c_of_current(given.effective_capacity_mah, current_a) > FLAGGED_RATE_C.value else ("", False),
+        if rate_c_of_current(given.effective_capacity_mah, current_a) > FLAGGED_RATE_C.value
+        else ("", False),
         *cautions_of_supply(given, demand.peak_current_a),
     ]
     return (

@@ -141,8 +141,7 @@ def _plugging_in(given: Inputs, settings: charge_settings.Answer) -> tuple[Step,
         Step(
             key="main-lead",
             title="Main lead",
-            say="First the lead into the charger, then the pack onto the lead: never the other way, bare plugs touch and burn. "
-            "Red to red.",
+            say="First the lead into the charger, then the pack onto the lead: never the other way, bare plugs touch and burn. Red to red.",
         ),
         Step(
             key="balance-lead",
@@ -164,8 +163,7 @@ def _dialling(settings: charge_settings.Answer) -> tuple[Step, ...]:
         ("temperature", "Temperature stop", settings.temperature_stop, "With a probe on the pack if you have one, else by hand."),
     )
     return tuple(
-        Step(key=f"set-{key}", title=title, say=say, figure=setting.figure, set_by=setting.set_by)
-        for key, title, setting, say in asked
+        Step(key=f"set-{key}", title=title, say=say, figure=setting.figure, set_by=setting.set_by) for key, title, setting, say in asked
     )
 
 
@@ -223,11 +221,7 @@ def _afterwards() -> tuple[Step, ...]:
             title="Unplug, in this order",
             say="Balance lead, then the pack from the main lead, then the main lead from the charger, then the supply.",
         ),
-        Step(
-            key="feel",
-            title="Look and feel once more",
-            say="No swelling, no smell, at most hand-warm. Let it cool before it flies.",
-        ),
+        Step(key="feel", title="Look and feel once more", say="No swelling, no smell, at most hand-warm. Let it cool before it flies."),
         Step(
             key="note",
             title="Write it down",

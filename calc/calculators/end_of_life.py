@@ -9,14 +9,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from calc.calculators._end_of_life_emptying import EmptyingShown, LoadShown, emptying_shown, load_shown
+from calc.calculators._end_of_life_emptying import EmptyingShown, LoadShown, cautions_of_emptying, emptying_shown, load_shown
 from calc.calculators._end_of_life_ends import ends_table, life_verdict
 from calc.facts.chemistries import Chemistry
-from calc.facts.loads import EMPTYING_MOST_RATE_C, EMPTYING_RATE_C, OLD_PACK_HOLDS_PERCENT, TOO_HOT_TO_TOUCH_DEGC
+from calc.facts.loads import EMPTYING_MOST_RATE_C, EMPTYING_RATE_C, OLD_PACK_HOLDS_PERCENT
 from calc.facts.looks import SOUND
 from calc.facts.practice import AGED_PERCENT, DOUBLED_RESISTANCE, FALLEN_BEHIND_PERCENT
-from calc.figures.quantities import AMPERES, DEGREES_CELSIUS, MILLIOHMS, OHMS, PACK_VOLTS, RATE, SUPPLY_VOLTS, WATTS, Figure
-from calc.figures.sentences import worded
+from calc.figures.quantities import AMPERES, MILLIOHMS, OHMS, PACK_VOLTS, RATE, SUPPLY_VOLTS, WATTS, Figure
 from calc.figures.showing import Caution, Picture, Range, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, fraction_from_percent, mah_from_ah
@@ -32,7 +31,7 @@ from calc.rules.charge.load_choice import Load, lamps_for, resistor_for
 from calc.rules.pack.acceptance import judged
 from calc.rules.pack.condition import Condition, condition_of
 from calc.rules.pack.findings import Act
-from calc.rules.pack.readings import TROUBLE, Reading
+from calc.rules.pack.readings import Reading
 
 LOAD = Group("load", "What empties it")
 TWO_LOADS = Group("two-loads", "Two loads, if you measured with them", optional=True)
@@ -67,40 +66,76 @@ class Inputs(LookEntries, WithReading):
     read_when: str = same_as(PackEntries, "read_when", only_with=("look", JUDGED))
     air_degc: float | None = same_as(PackEntries, "air_degc", only_with=("look", JUDGED))
     first_load_v: float | None = number(
-        "Pack voltage under a small load", PACK_VOLTS, group=TWO_LOADS, least=1, most=70, optional=True, measured=True,
+        "Pack voltage under a small load",
+        PACK_VOLTS,
+        group=TWO_LOADS,
+        least=1,
+        most=70,
+        optional=True,
+        measured=True,
         only_with=("look", JUDGED),
     )
     first_load_a: float | None = number(
-        "The small load", AMPERES, group=TWO_LOADS, least=0, most=200, optional=True, only_with=("look", JUDGED),
+        "The small load", AMPERES, group=TWO_LOADS, least=0, most=200, optional=True, only_with=("look", JUDGED)
     )
     second_load_v: float | None = number(
-        "Pack voltage under a large load", PACK_VOLTS, group=TWO_LOADS, least=1, most=70, optional=True, measured=True,
-        only_with=("look", JUDGED), hint="Read at once after the small one.",
+        "Pack voltage under a large load",
+        PACK_VOLTS,
+        group=TWO_LOADS,
+        least=1,
+        most=70,
+        optional=True,
+        measured=True,
+        only_with=("look", JUDGED),
+        hint="Read at once after the small one.",
     )
     second_load_a: float | None = number(
-        "The large load", AMPERES, group=TWO_LOADS, least=0.1, most=200, optional=True, only_with=("look", JUDGED),
+        "The large load", AMPERES, group=TWO_LOADS, least=0.1, most=200, optional=True, only_with=("look", JUDGED)
     )
     load_kind: str = choice(
-        "Load", {RESISTOR: "A power resistor", LAMP_ROW: "Filament lamps in a row"}, group=LOAD, starts_as=RESISTOR,
-        only_with=("look", EMPTIED), hint="No LED lamps: they stop drawing current long before the pack is empty.",
+        "Load",
+        {RESISTOR: "A power resistor", LAMP_ROW: "Filament lamps in a row"},
+        group=LOAD,
+        starts_as=RESISTOR,
+        only_with=("look", EMPTIED),
+        hint="No LED lamps: they stop drawing current long before the pack is empty.",
     )
     emptying_rate_c: float = number(
-        "Empty it at", RATE, group=LOAD, asked_as="the rate to empty it at", least=0.02, most=EMPTYING_MOST_RATE_C.value, starts_as=str(EMPTYING_RATE_C.value),
-        only_with=("load_kind", (RESISTOR,)), hint="Gently: a fifth of the capacity each hour. Faster makes more heat.",
+        "Empty it at",
+        RATE,
+        group=LOAD,
+        asked_as="the rate to empty it at",
+        least=0.02,
+        most=EMPTYING_MOST_RATE_C.value,
+        starts_as=str(EMPTYING_RATE_C.value),
+        only_with=("load_kind", (RESISTOR,)),
+        hint="Gently: a fifth of the capacity each hour. Faster makes more heat.",
     )
     resistor_ohm: float | None = number(
-        "Resistor that you have", OHMS, group=LOAD, asked_as="the resistance of your resistor", least=0.1, most=10_000, optional=True, only_with=("load_kind", (RESISTOR,)),
+        "Resistor that you have",
+        OHMS,
+        group=LOAD,
+        asked_as="the resistance of your resistor",
+        least=0.1,
+        most=10_000,
+        optional=True,
+        only_with=("load_kind", (RESISTOR,)),
         hint="Empty: one is chosen.",
     )
     resistor_w: float | None = number(
-        "Watts on it", WATTS, group=LOAD, asked_as="the watts on your resistor", least=0.1, most=2000, optional=True, only_with=("load_kind", (RESISTOR,)),
+        "Watts on it",
+        WATTS,
+        group=LOAD,
+        asked_as="the watts on your resistor",
+        least=0.1,
+        most=2000,
+        optional=True,
+        only_with=("load_kind", (RESISTOR,)),
     )
     lamp_v: float = number(
-        "Volts on one lamp", SUPPLY_VOLTS, group=LOAD, least=1, most=60, starts_as="12", only_with=("load_kind", (LAMP_ROW,)),
+        "Volts on one lamp", SUPPLY_VOLTS, group=LOAD, least=1, most=60, starts_as="12", only_with=("load_kind", (LAMP_ROW,))
     )
-    lamp_w: float = number(
-        "Watts on one lamp", WATTS, group=LOAD, least=1, most=200, starts_as="21", only_with=("load_kind", (LAMP_ROW,)),
-    )
+    lamp_w: float = number("Watts on one lamp", WATTS, group=LOAD, least=1, most=200, starts_as="21", only_with=("load_kind", (LAMP_ROW,)))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -140,10 +175,16 @@ def work_out(given: Inputs) -> Answer:
     chemistry, reading = pack.chemistry, pack.reading
     load, emptying = _emptying(given, chemistry, reading) if given.look in EMPTIED else (LoadShown(), EmptyingShown())
     return Answer(
-        cautions=(*cautions_of_label(pack.condition), *_cautions(given, reading)),
+        cautions=(
+            *cautions_of_label(pack.condition),
+            *cautions_of_emptying(is_emptied=given.look in EMPTIED, was_read_whole=not reading.each_cell and given.cells > 1),
+        ),
         life=life_verdict(pack.condition),
         ends=ends_table(
-            chemistry, given.chemistry, given.look, reading,
+            chemistry,
+            given.chemistry,
+            given.look,
+            reading,
             held=_share(given.measured_capacity_mah, given.capacity_mah),
             times_new=_share(resistance_mohm, given.new_resistance_mohm),
         ),
@@ -215,8 +256,11 @@ def _emptied(given: Inputs, chemistry: Chemistry, reading: Reading) -> tuple[Loa
     holds_mah = min(given.capacity_mah, given.measured_capacity_mah or given.capacity_mah)
     if given.load_kind == RESISTOR:
         load = resistor_for(
-            full_pack_v=full_pack_v, capacity_ah=ah_from_mah(holds_mah), rate_c=given.emptying_rate_c,
-            own_ohm=given.resistor_ohm, own_w=given.resistor_w,
+            full_pack_v=full_pack_v,
+            capacity_ah=ah_from_mah(holds_mah),
+            rate_c=given.emptying_rate_c,
+            own_ohm=given.resistor_ohm,
+            own_w=given.resistor_w,
         )
     else:
         load = lamps_for(full_pack_v=full_pack_v, capacity_ah=ah_from_mah(holds_mah), lamp_v=given.lamp_v, lamp_w=given.lamp_w)
@@ -231,33 +275,13 @@ def _emptied(given: Inputs, chemistry: Chemistry, reading: Reading) -> tuple[Loa
         floor_cell_v=chemistry.never_below_cell_v.value,
         capacity_ah=capacity_ah,
         resistance_ohm=cell_resistance_ohm(
-            capacity_mah=given.capacity_mah, effective_capacity_mah=mah_from_ah(capacity_ah.likely), cell_resistance_mohm=_resistance_mohm(given), label_discharge_rate_c=None,
-            degc=given.pack_degc, chemistry_key=given.chemistry,
+            capacity_mah=given.capacity_mah,
+            effective_capacity_mah=mah_from_ah(capacity_ah.likely),
+            cell_resistance_mohm=_resistance_mohm(given),
+            label_discharge_rate_c=None,
+            degc=given.pack_degc,
+            chemistry_key=given.chemistry,
         ),
         currents_of=load.currents_of,
     )
     return load, coming
-
-
-def _cautions(given: Inputs, reading: Reading) -> tuple[Caution, ...]:
-    if given.look not in EMPTIED:
-        sentence = (
-            "A pack that has been through a crash or a short circuit is not emptied before it is handed in: a cell may be harmed where "
-            "nobody sees it. Hand it in as a harmed one."
-        )
-        return (Caution(sentence=sentence, grave=True, go_to=f"{TROUBLE}#afterwards"),)
-    burns = Figure(TOO_HOT_TO_TOUCH_DEGC.value, DEGREES_CELSIUS)
-    sentences = [
-        ("Empty it outside, on stone or bare earth, away from what burns. Stay with it, awake, until it is unplugged.", True),
-        (
-            worded(
-                "The load burns skin at once and can set things alight: metal of {} is too hot to be touched for a second. Nothing may touch it, nothing may lie near it.",
-                burns,
-            ),
-            True,
-        ),
-        ("If the pack swells, smells, hisses or gets warm, part it from the load only if you can do so safely, and get away.", True),
-        ("Only the whole pack was read. Watch every cell while it empties: the weakest is at its floor before the others.", False)
-        if not reading.each_cell and given.cells > 1 else ("", False),
-    ]
-    return tuple(Caution(sentence=sentence, grave=grave) for sentence, grave in sentences if sentence)

@@ -52,7 +52,12 @@ class Inputs(WithCondition, WithCapacity):
     capacity_mah: float = same_as(PackEntries, "capacity_mah")
     pack_degc: float = same_as(PackEntries, "pack_degc")
     reserve_percent: float = number(
-        "Reserve to land with", PERCENT, group=PACK, least=5, most=60, starts_as=f"{RESERVE_PERCENT.value:g}",
+        "Reserve to land with",
+        PERCENT,
+        group=PACK,
+        least=5,
+        most=60,
+        starts_as=f"{RESERVE_PERCENT.value:g}",
         hint="A fifth is what pilots keep.",
     )
     measured_capacity_mah: float | None = same_as(PackEntries, "measured_capacity_mah")
@@ -108,12 +113,15 @@ def work_out(given: Inputs) -> Answer:
         rests_at=landing.rests_at,
         usable=_usable(given, fly_mah),
         mean_draw=_draw_setting(consumption.mean, "charge put back over minutes flown"),
-        spread=None if consumption.spread is None else _draw_setting(consumption.spread, "how far your flights lie apart: their standard deviation"),
+        spread=None
+        if consumption.spread is None
+        else _draw_setting(consumption.spread, "how far your flights lie apart: their standard deviation"),
         planned_draw=_draw_setting(
             consumption.planned,
             _PLANNED_BECAUSE[consumption.planned_by],
             "Nineteen flights in twenty stay below it, if they scatter as yours did (NIST handbook, prediction by Student's t)."
-            if consumption.spread is not None else "The half on top is common practice, no source.",
+            if consumption.spread is not None
+            else "The half on top is common practice, no source.",
         ),
         each_flight=_each_flight(given),
     )

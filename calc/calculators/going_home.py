@@ -14,11 +14,12 @@ from calc.figures.quantities import AMPERES, CELL_VOLTS, CELLS, DAYS, MILLIAMPER
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
 from calc.figures.spans import Span
-from calc.inputs.equipment import ChargerEntries, PackEntries, SupplyEntries
+from calc.inputs.equipment import ChargerEntries, PackEntries
 from calc.inputs.fields import Group, entries_of, number, same_as
 from calc.inputs.refusals import Problem, Refused
 from calc.inputs.rows import each_row, several
 from calc.inputs.stored_packs import StoredPackEntries
+from calc.inputs.supply import SupplyEntries
 from calc.presenting.clock import in_hours
 from calc.presenting.ranges import minutes_range
 from calc.presenting.storage_words import band_words, count_to_stop_at
@@ -39,7 +40,12 @@ class Inputs(SupplyEntries, ChargerEntries):
 
     packs: tuple[StoredPackEntries, ...] = several(StoredPackEntries, "Pack", group_key="packs", least=2, most=12)
     time_left_min: float = number(
-        "Time left on the charger", MINUTES, group=EVENING, least=5, most=1440, starts_as="180",
+        "Time left on the charger",
+        MINUTES,
+        group=EVENING,
+        least=5,
+        most=1440,
+        starts_as="180",
         hint="For as long as you stay with it, awake.",
     )
     pack_degc: float = same_as(PackEntries, "pack_degc")
@@ -128,13 +134,10 @@ def _plans(given: Inputs) -> tuple[Plan, ...]:
 def _done_tonight(given: Inputs, ways: list[_Way], evening: Evening, *, balanced: int) -> Setting:
     if not ways and balanced:
         return Setting(
-            figure=Verdict.BALANCE.words,
-            set_by=f"the cells, too far apart for a charge or a discharge, {Figure(balanced, PACKS)} in all",
+            figure=Verdict.BALANCE.words, set_by=f"the cells, too far apart for a charge or a discharge, {Figure(balanced, PACKS)} in all"
         )
     if not ways:
-        return Setting(
-            figure="Nothing to do", set_by=f"all of them rest in their storage band, {Figure(len(given.packs), PACKS)} in all"
-        )
+        return Setting(figure="Nothing to do", set_by=f"all of them rest in their storage band, {Figure(len(given.packs), PACKS)} in all")
     return Setting(
         figure=Figure(len(evening.tonight), PACKS),
         set_by=f"the {in_hours(given.time_left_min)} that are left, by the most that each pack may take",
@@ -146,9 +149,7 @@ def _whole_time(evening: Evening) -> Range | None:
     if not evening.tonight:
         return None
     least, most = in_hours(evening.whole_min.least), in_hours(evening.whole_min.most)
-    return minutes_range(
-        evening.whole_min, STATE_UNSURE, f"That is {least} to {most}, one after the other."
-    )
+    return minutes_range(evening.whole_min, STATE_UNSURE, f"That is {least} to {most}, one after the other.")
 
 
 def _from_to(span: Span) -> str:
@@ -184,8 +185,10 @@ def _in_order(given: Inputs, ways: list[_Way], evening: Evening) -> Table | None
         columns=("Pack", "What to do", "Dial", "Stop after", "Or when a cell shows", "Takes", "Begin"),
         rows=tuple(rows),
         notes=(
-            ("Stop by the count, or as soon as one cell shows its voltage: the lowest on the way down, the highest on the way up. Let it "
-            "rest for half an hour, and read every cell again: the terminals under current do not show its rest."),
+            (
+                "Stop by the count, or as soon as one cell shows its voltage: the lowest on the way down, the highest on the way up. Let it "
+                "rest for half an hour, and read every cell again: the terminals under current do not show its rest."
+            ),
         ),
     )
 
@@ -207,9 +210,7 @@ def _not_tonight(ways: list[_Way], evening: Evening) -> Table | None:
 def _left_alone(resting: list[tuple[str, Plan]]) -> Table | None:
     if not resting:
         return None
-    rows = tuple(
-        Row(heading=name, cells=(_cells_rest(plan), band_words(plan.chemistry))) for name, plan in resting
-    )
+    rows = tuple(Row(heading=name, cells=(_cells_rest(plan), band_words(plan.chemistry))) for name, plan in resting)
     return Table(caption="Leave them: they rest in their band", columns=("Pack", "The cells rest at", "The band"), rows=rows)
 
 

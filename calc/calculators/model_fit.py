@@ -67,17 +67,19 @@ class Inputs(WithCondition, WithCapacity):
     pack_degc: float = same_as(PackEntries, "pack_degc", hint="As it is when you start.")
     air_degc: float | None = same_as(PackEntries, "air_degc", group=PACK)
     highest_current_a: float = number(
-        "Highest current", PACK_AMPERES, group=FLIGHT, least=0.1, most=500, hint="At full throttle, from a meter or the motor's sheet.",
+        "Highest current", PACK_AMPERES, group=FLIGHT, least=0.1, most=500, hint="At full throttle, from a meter or the motor's sheet."
     )
     mean_current_a: float = number(
-        "Mean current", PACK_AMPERES, group=FLIGHT, least=0.1, most=500,
+        "Mean current",
+        PACK_AMPERES,
+        group=FLIGHT,
+        least=0.1,
+        most=500,
         hint="Of a whole flight: the ampere-hours put back, times 60, over its minutes.",
     )
     flight_min: float = number("Minutes of flight", MINUTES, group=FLIGHT, least=0.2, most=600)
     measured_capacity_mah: float | None = same_as(PackEntries, "measured_capacity_mah", group=PACK_MORE)
-    pack_g: float | None = number(
-        "Weight of the pack", GRAMS, group=PACK_MORE, least=2, most=20_000, optional=True, hint="With its leads.",
-    )
+    pack_g: float | None = number("Weight of the pack", GRAMS, group=PACK_MORE, least=2, most=20_000, optional=True, hint="With its leads.")
     look: str | None = same_as(PackEntries, "look")
     cell_resistances_mohm: tuple[float, ...] | None = same_as(PackEntries, "cell_resistances_mohm")
     new_resistance_mohm: float | None = same_as(PackEntries, "new_resistance_mohm")
@@ -114,9 +116,7 @@ def work_out(given: Inputs) -> Answer:
     chemistry = CHEMISTRIES[given.chemistry]
     _refuse_entries(given, chemistry)
     pack = _pack(given)
-    flown = flight(
-        pack, highest_current_a=given.highest_current_a, mean_current_a=given.mean_current_a, time_min=given.flight_min
-    )
+    flown = flight(pack, highest_current_a=given.highest_current_a, mean_current_a=given.mean_current_a, time_min=given.flight_min)
     _refuse_flight(given, chemistry, pack, flown)
     because = resistance_because(given.cell_resistance_mohm, given.label_discharge_rate_c)
     heat_because = f"{because}; how the current comes and goes, and how the air cools, is not known either"

@@ -18,11 +18,12 @@ from calc.figures.limits import Limit, lowest
 from calc.figures.quantities import AMPERES, CELL_VOLTS, METRES, PACK_VOLTS, RATE, SQUARE_MILLIMETRES, Figure
 from calc.figures.rounding import down_to_step
 from calc.figures.showing import Caution, Ceiling, Drawing, Picture, Range, Setting, Table, shown
-from calc.inputs.equipment import ChargerEntries, SupplyEntries
+from calc.inputs.equipment import ChargerEntries
 from calc.inputs.fields import choice, number
 from calc.inputs.joined_packs import TOGETHER, JoinedPackEntries
 from calc.inputs.refusals import Problem
 from calc.inputs.rows import in_row
+from calc.inputs.supply import SupplyEntries
 from calc.physics.supply.leads import lead_resistance_ohm
 from calc.presenting.joint_settings import JointCharge, JointSettings, joint_cautions, joint_charge, joint_settings
 from calc.presenting.level_first import level_first
@@ -48,14 +49,28 @@ _PLUGS_ALONE = "Then nothing but the thin wires brings the packs level."
 class Inputs(SupplyEntries, ChargerEntries, JoinedPackEntries):
     """The packs, the leads between them, the charger and the supply."""
 
-    main_leads_into: str = choice("The main leads go into", LEAD_CHOICES, group=TOGETHER, starts_as=BOARD, asked_as="what the main leads go into")
+    main_leads_into: str = choice(
+        "The main leads go into", LEAD_CHOICES, group=TOGETHER, starts_as=BOARD, asked_as="what the main leads go into"
+    )
     join_length_m: float = number(
-        "Lead from each pack to the joint", METRES, group=TOGETHER, least=0.02, most=3, starts_as="0.15",
-        hint="The pack's own lead and the board's, one way.", asked_as="the length of the lead from each pack to the joint",
+        "Lead from each pack to the joint",
+        METRES,
+        group=TOGETHER,
+        least=0.02,
+        most=3,
+        starts_as="0.15",
+        hint="The pack's own lead and the board's, one way.",
+        asked_as="the length of the lead from each pack to the joint",
     )
     join_area_mm2: float = number(
-        "Cross-section of one wire of it", SQUARE_MILLIMETRES, group=TOGETHER, least=0.1, most=35, starts_as="3.3",
-        hint="With its unit: 2.5 mm², or 12 AWG.", asked_as="the cross-section of one wire of the lead to the joint",
+        "Cross-section of one wire of it",
+        SQUARE_MILLIMETRES,
+        group=TOGETHER,
+        least=0.1,
+        most=35,
+        starts_as="3.3",
+        hint="With its unit: 2.5 mm², or 12 AWG.",
+        asked_as="the cross-section of one wire of the lead to the joint",
     )
 
 
@@ -153,7 +168,8 @@ def _accepted(given: Inputs) -> tuple[SoundPack, ...]:
         also.append(Problem("main_leads_into", sentence))
     packs = sound_packs(given, also)
     refuse_unlike(
-        given, unlike_chemistry(packs) or unequal_cells(packs) or [*unlike_size(packs), *unlike_temperature(packs)],
+        given,
+        unlike_chemistry(packs) or unequal_cells(packs) or [*unlike_size(packs), *unlike_temperature(packs)],
         [in_row(type(given), "packs", 1, problem) for problem in problems_of_charger(given, packs[0].cells)],
     )
     return packs
@@ -211,9 +227,7 @@ def _largest_cell_difference() -> Setting:
 
 
 def _joint_charge(given: Inputs, packs: Sequence[SoundPack], lead_ohm: float) -> JointCharge:
-    limits = parallel_current_limits(
-        packs=packs, charger=given, supply=given, requested_rate_c=given.requested_rate_c, lead_ohm=lead_ohm
-    )
+    limits = parallel_current_limits(packs=packs, charger=given, supply=given, requested_rate_c=given.requested_rate_c, lead_ohm=lead_ohm)
     return joint_charge(joined=given, charger=given, packs=packs, one_pack=parallel_pack(packs), limits=limits)
 
 

@@ -16,10 +16,11 @@ from calc.figures.quantities import AMPERES, CELLS, MILLIAMPERE_HOURS, PERCENT, 
 from calc.figures.showing import Caution, Drawing, Range, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, mah_from_ah, percent_from_fraction
-from calc.inputs.equipment import ChargerEntries, SupplyEntries
+from calc.inputs.equipment import ChargerEntries
 from calc.inputs.fields import choice
 from calc.inputs.joined_packs import TOGETHER, PluggedPacksEntries
 from calc.inputs.refusals import Problem
+from calc.inputs.supply import SupplyEntries
 from calc.physics.cell.forecasting import balancing_minutes
 from calc.physics.pack.balance_ports import Plug, plugs_in_series, ports_of
 from calc.presenting.joint_settings import JointSettings, joint_cautions, joint_charge, joint_settings
@@ -42,11 +43,7 @@ from calc.rules.pack.acceptance import problems_of_supply
 PORTS_OF_THEIR_OWN = "ports"
 SERIES_BALANCE_LEAD = "series"
 PARALLEL_BOARD = "board"
-PLUG_CHOICES = {
-    PORTS_OF_THEIR_OWN: "Ports of their own",
-    SERIES_BALANCE_LEAD: "A series balance lead",
-    PARALLEL_BOARD: "A parallel board",
-}
+PLUG_CHOICES = {PORTS_OF_THEIR_OWN: "Ports of their own", SERIES_BALANCE_LEAD: "A series balance lead", PARALLEL_BOARD: "A parallel board"}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -54,7 +51,7 @@ class Inputs(SupplyEntries, ChargerEntries, PluggedPacksEntries):
     """The packs in the order in which they are joined, from the minus; how their plugs reach the charger; charger and supply."""
 
     balance_plugs_into: str = choice(
-        "The balance plugs go into", PLUG_CHOICES, group=TOGETHER, asked_as="what the balance plugs go into", starts_as=PORTS_OF_THEIR_OWN,
+        "The balance plugs go into", PLUG_CHOICES, group=TOGETHER, asked_as="what the balance plugs go into", starts_as=PORTS_OF_THEIR_OWN
     )
 
 
@@ -210,5 +207,7 @@ def _cautions(given: Inputs, packs: Sequence[SoundPack], is_level: bool) -> tupl
         ),
     ]
     if not is_level:
-        own.insert(0, Caution(sentence="Do not charge these packs as one yet: the fullest cell would be full long before the others.", grave=True))
+        own.insert(
+            0, Caution(sentence="Do not charge these packs as one yet: the fullest cell would be full long before the others.", grave=True)
+        )
     return (*input_cautions(given, given.charger_input_most_v), *own, *joint_cautions(packs, with_settings=is_level))

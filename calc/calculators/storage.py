@@ -15,8 +15,9 @@ from calc.facts.practice import STORE_WITHIN_DAYS
 from calc.figures.quantities import CELL_VOLTS, DAYS, DEGREES_CELSIUS, RATE, TIMES_AS_FAST, Figure
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
-from calc.inputs.equipment import PACK, ChargerEntries, PackEntries, SupplyEntries
+from calc.inputs.equipment import PACK, ChargerEntries, PackEntries
 from calc.inputs.fields import choice, number
+from calc.inputs.supply import SupplyEntries
 from calc.physics.cell.ageing import ageing_compared
 from calc.presenting.source_lines import source_line
 from calc.presenting.stops import warming_sentence
@@ -39,7 +40,13 @@ class Inputs(SupplyEntries, ChargerEntries, PackEntries):
 
     goal: str = choice("Bring it to", GOALS, group=PACK, starts_as=Goal.STORAGE.value, asked_as="what to bring it to")
     requested_rate_c: float = number(
-        "Rate you want, up or down", RATE, group=PACK, least=0.05, most=20, starts_as="1", hint="1C is kind to every pack.",
+        "Rate you want, up or down",
+        RATE,
+        group=PACK,
+        least=0.05,
+        most=20,
+        starts_as="1",
+        hint="1C is kind to every pack.",
         asked_as="the rate you want",
     )
 
@@ -144,8 +151,7 @@ def _within(goal: Goal, plan: Plan) -> Setting | None:
         return None
     if plan.way in (Way.CHARGE, Way.BALANCE):
         return Setting(
-            figure="today",
-            set_by="a low cell loses the little that it has, and below its floor copper can dissolve (Hendricks 2020)",
+            figure="today", set_by="a low cell loses the little that it has, and below its floor copper can dissolve (Hendricks 2020)"
         )
     return Setting(figure=Figure(STORE_WITHIN_DAYS.value, DAYS), set_by=source_line(STORE_WITHIN_DAYS))
 
@@ -184,15 +190,19 @@ def _cautions(given: Inputs, goal: Goal, plan: Plan) -> tuple[Caution, ...]:
     sentences = [
         (warming_sentence(given, plan.chemistry, move.time_min, move.dial.current_a) if move and move.goes_up else "", True),
         ("At the maker's cutoff nothing is left for the weakest cell: stay with it, and watch every cell.", True)
-        if move and goal is Goal.MAKER_CUTOFF else ("", True),
+        if move and goal is Goal.MAKER_CUTOFF
+        else ("", True),
         ("A pack at its cutoff is not stored: bring it back up to storage the same day.", False)
-        if goal is not Goal.STORAGE else ("", False),
+        if goal is not Goal.STORAGE
+        else ("", False),
         ("The cells differ by more than a healthy pack's do: find out why before you put it away.", False)
-        if plan.reading.is_uneven else ("", False),
+        if plan.reading.is_uneven
+        else ("", False),
         (left_apart_sentence(move.count) if move and move.count and plan.reading.is_uneven else "", False),
         (UNTIL_READ if not plan.reading.each_cell and given.cells > 1 and plan.way is not Way.LEAVE else "", False),
         ("The charger's power holds the current far below the dial: plan the hours, and do not raise the dial.", False)
-        if move and move.is_held_by_power else ("", False),
+        if move and move.is_held_by_power
+        else ("", False),
         ("Stay with it, awake, as with a charge: pack and charger get warm.", False) if move else ("", False),
     ]
     return (

@@ -17,9 +17,10 @@ from calc.figures.quantities import AMPERES, DEGREES_CELSIUS, HOURS, PACKS, PERC
 from calc.figures.rounding import down_to_step
 from calc.figures.showing import Caution, Ceiling, Range, Setting, Table, shown
 from calc.figures.units import fraction_from_percent
-from calc.inputs.equipment import LEAD_ACID_SUPPLIES, SUPPLY_MORE, ChargerEntries, PackEntries, SupplyEntries
+from calc.inputs.equipment import ChargerEntries, PackEntries
 from calc.inputs.fields import number, same_as
 from calc.inputs.refusals import Refused
+from calc.inputs.supply import LEAD_ACID_SUPPLIES, SUPPLY_MORE, SupplyEntries
 from calc.physics.pack.packs import watt_hours
 from calc.physics.supply.battery_runtime import Runtime, refill_h, runtime_of
 from calc.physics.supply.lead_losses import Losses, losses_at
@@ -39,12 +40,25 @@ class Inputs(SupplyEntries):
     """A supply and its lead; of the charger and the pack only what bears on them."""
 
     battery_degc: float | None = number(
-        "Temperature of the battery", DEGREES_CELSIUS, group=SUPPLY_MORE, least=-40, most=60, optional=True, measured=True,
-        only_with=_ONLY_BATTERIES, hint="A cold battery gives less. Empty: counted as warm.",
+        "Temperature of the battery",
+        DEGREES_CELSIUS,
+        group=SUPPLY_MORE,
+        least=-40,
+        most=60,
+        optional=True,
+        measured=True,
+        only_with=_ONLY_BATTERIES,
+        hint="A cold battery gives less. Empty: counted as warm.",
     )
     battery_charger_a: float | None = number(
-        "Current of the battery's own charger", AMPERES, group=SUPPLY_MORE, least=0.1, most=100, optional=True,
-        only_with=_ONLY_BATTERIES, hint="The one that fills it again. Empty: a tenth of its capacity.",
+        "Current of the battery's own charger",
+        AMPERES,
+        group=SUPPLY_MORE,
+        least=0.1,
+        most=100,
+        optional=True,
+        only_with=_ONLY_BATTERIES,
+        hint="The one that fills it again. Empty: a tenth of its capacity.",
     )
     charger_power_w: float = same_as(ChargerEntries, "charger_power_w")
     charger_input_least_v: float = same_as(ChargerEntries, "charger_input_least_v")
@@ -203,15 +217,14 @@ def _refill(given: Inputs, runtime: Runtime) -> Range:
     from_percent = min(runtime.ends_percent, runtime.charged_percent)
     shortest, longest = (Figure(hours, HOURS) for hours in refill_h(given.battery_ah, from_percent, charger_a))
     return Range(
-        least=shortest, most=longest,
+        least=shortest,
+        most=longest,
         because="a battery takes in its last quarter slowly, an old or sealed one more so (ampere-hour law; common practice, no source)",
         note=f"From {Figure(from_percent, PERCENT)} with {Figure(charger_a, AMPERES)}, {by}. Do it the same day, in the open or with the doors open.",
     )
 
 
-def _cautions(
-    given: Inputs, current_a: float, asked_a: float | None, allowed: Limit, losses: Losses
-) -> tuple[Caution, ...]:
+def _cautions(given: Inputs, current_a: float, asked_a: float | None, allowed: Limit, losses: Losses) -> tuple[Caution, ...]:
     found = []
     if asked_a is None or asked_a > allowed.ceiling:
         found.append((f"The charger can ask for more than this supply and lead may give. What binds is {allowed.because}.", True))

@@ -14,9 +14,9 @@ from calc.calculators import charge_settings
 from calc.facts.lead_acid import CUTOFF_V, LEAD_ACID
 from calc.figures.quantities import AMPERE_HOURS, AMPERES, CHARGES, MINUTES, PERCENT, SUPPLY_VOLTS, Figure, Quantity
 from calc.figures.showing import Caution, Mark, Panel, Picture, Range, Row, Setting, Table, shown
-from calc.inputs.equipment import VEHICLE
 from calc.inputs.fields import Group, number
 from calc.inputs.refusals import Problem, Refused
+from calc.inputs.supply import VEHICLE
 from calc.physics.cell.charging import Charge
 from calc.physics.supply.supplies import battery_state_percent
 from calc.presenting.picture import even_times, panel_of
@@ -35,7 +35,14 @@ class Inputs(charge_settings.Inputs):
     """The entries of the settings, and how many such charges are planned."""
 
     planned_charges: float = number(
-        "Charges planned", CHARGES, group=DAY, least=1, most=20, whole=True, starts_as="4", hint="Of this pack, or of packs like it.",
+        "Charges planned",
+        CHARGES,
+        group=DAY,
+        least=1,
+        most=20,
+        whole=True,
+        starts_as="4",
+        hint="Of this pack, or of packs like it.",
         asked_as="the number of charges planned",
     )
 
@@ -60,7 +67,9 @@ def work_out(given: Inputs) -> Answer:
     Refuses whatever `charge_settings` refuses, and a mains supply, which does not run down.
     """
     if not given.is_lead_acid:
-        raise Refused(Problem("supply_kind", "A mains supply does not run down: this page is for a battery. Choose it, or go back to the settings."))
+        raise Refused(
+            Problem("supply_kind", "A mains supply does not run down: this page is for a battery. Choose it, or go back to the settings.")
+        )
     pack = charge_settings.accepted(given)
     chemistry, reading = pack.chemistry, pack.reading
     limits = current_limits(pack=given, charger=given, supply=given, chemistry=chemistry, requested_rate_c=given.requested_rate_c)
@@ -102,9 +111,7 @@ def _moment(at: tuple[int, float] | None, because: str) -> Setting:
 def _left(likely: Day, worst: Day, given: Inputs, of: Callable[[float], float], quantity: Quantity) -> Range:
     before_percent = battery_state_percent(LEAD_ACID[given.battery_kind], given.battery_resting_v)
     ends = [of(max(0.0, day.trace[-1].charged_percent) if day.trace else before_percent) for day in (worst, likely)]
-    return Range(
-        least=Figure(min(ends), quantity), most=Figure(max(ends), quantity), because="the charge put into the packs is a range"
-    )
+    return Range(least=Figure(min(ends), quantity), most=Figure(max(ends), quantity), because="the charge put into the packs is a range")
 
 
 def _picture(likely: Day, worst: Day) -> Picture:
@@ -123,8 +130,7 @@ def _picture(likely: Day, worst: Day) -> Picture:
             panel("Charge in the battery", PERCENT, 0.0, 100.0, lambda moment: moment.charged_percent),
         ),
         marks=tuple(
-            Mark(at=Figure(charge.ended_min, MINUTES), words=f"charge {number} done")
-            for number, charge in enumerate(likely.charges, 1)
+            Mark(at=Figure(charge.ended_min, MINUTES), words=f"charge {number} done") for number, charge in enumerate(likely.charges, 1)
         ),
     )
 

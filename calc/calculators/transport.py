@@ -114,9 +114,7 @@ def _counted(pack: TravelPack) -> _Counted:
         raise Refused(Problem("chemistry", sentence))
     chemistry = CHEMISTRIES[pack.chemistry]
     pack_wh = rated_wh(capacity_mah=pack.capacity_mah, cells=pack.cells, chemistry=chemistry, label_wh=pack.label_wh)
-    return _Counted(
-        pack=pack, chemistry=chemistry, pack_wh=pack_wh, cabin=cabin_class(pack_wh, damaged=pack.condition == DAMAGED)
-    )
+    return _Counted(pack=pack, chemistry=chemistry, pack_wh=pack_wh, cabin=cabin_class(pack_wh, damaged=pack.condition == DAMAGED))
 
 
 def _name(place: int, one: _Counted) -> str:
@@ -141,15 +139,19 @@ def _kinds(counted: tuple[_Counted, ...]) -> Table:
             for place, one in enumerate(counted, 1)
         ),
         notes=(
-            ("Watt-hours: the label's, or capacity times the highest nominal voltage of such cells (49 CFR 171.8), rounded up. "
-            f"Up to {Figure(FREE_WH.value, WATT_HOURS.to_step(1))} a pack may come, up to {Figure(APPROVAL_WH.value, WATT_HOURS.to_step(1))} the airline is asked."),
+            (
+                "Watt-hours: the label's, or capacity times the highest nominal voltage of such cells (49 CFR 171.8), rounded up. "
+                f"Up to {Figure(FREE_WH.value, WATT_HOURS.to_step(1))} a pack may come, up to {Figure(APPROVAL_WH.value, WATT_HOURS.to_step(1))} the airline is asked."
+            ),
         ),
     )
 
 
 def _cautions(allowed: Allowed, counted: tuple[_Counted, ...]) -> tuple[Caution, ...]:
     found = [
-        Caution(sentence="Rules change, and carriers and countries add their own: check the airline and each country on your way before you pack.")
+        Caution(
+            sentence="Rules change, and carriers and countries add their own: check the airline and each country on your way before you pack."
+        )
     ]
     for place, one in enumerate(counted, 1):
         pack = one.pack

@@ -29,7 +29,9 @@ class Inputs:
     """A chemistry and a cell count."""
 
     chemistry: str = choice("Chemistry", {key: one.name for key, one in CHEMISTRIES.items()}, group=PACK, starts_as="lipo")
-    cells: float = number("Cells in series", CELLS, group=PACK, least=1, most=MOST_CELLS, whole=True, starts_as="3", asked_as="the number of cells in series")
+    cells: float = number(
+        "Cells in series", CELLS, group=PACK, least=1, most=MOST_CELLS, whole=True, starts_as="3", asked_as="the number of cells in series"
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,9 +50,7 @@ def work_out(given: Inputs) -> Answer:
         raise Refused(*problems)
     asked_first = sorted(CHEMISTRIES, key=lambda key: key != given.chemistry)
     return Answer(
-        every_count=tuple(
-            _every_count(CHEMISTRIES[key], given.cells if key == given.chemistry else None) for key in asked_first
-        ),
+        every_count=tuple(_every_count(CHEMISTRIES[key], given.cells if key == given.chemistry else None) for key in asked_first),
         this_pack=_this_pack(CHEMISTRIES[given.chemistry], given.cells),
         other_batteries=(nickel_table(), _lead_acid()),
         degrees=_degrees(),
@@ -62,10 +62,7 @@ def _this_pack(chemistry: Chemistry, cells: float) -> Table:
     for name, fields, purpose in NAMED_VOLTAGES:
         values = named(chemistry, fields)
         rows.append(
-            Row(
-                heading=name,
-                cells=(in_a_row(values, 1, CELL_VOLTS), in_a_row(values, cells, PACK_VOLTS), purpose, source_line(values[0])),
-            )
+            Row(heading=name, cells=(in_a_row(values, 1, CELL_VOLTS), in_a_row(values, cells, PACK_VOLTS), purpose, source_line(values[0])))
         )
     return Table(
         caption=f"{chemistry.name}, {Figure(cells, CELLS)}",
@@ -77,9 +74,7 @@ def _this_pack(chemistry: Chemistry, cells: float) -> Table:
 def _every_count(chemistry: Chemistry, marked_cells: float | None) -> Table:
     """The voltages that are looked up at the field; the others of one cell stand below, since a screen holds no more columns."""
     at_hand = {name: named(chemistry, fields) for name, fields, _ in NAMED_VOLTAGES}
-    beside = [
-        f"{name.lower()} {in_a_row(values, 1, CELL_VOLTS)}" for name, values in at_hand.items() if name not in _LOOKED_UP
-    ]
+    beside = [f"{name.lower()} {in_a_row(values, 1, CELL_VOLTS)}" for name, values in at_hand.items() if name not in _LOOKED_UP]
     return Table(
         caption=chemistry.name,
         columns=("Cells", *_LOOKED_UP),
@@ -117,9 +112,7 @@ def _lead_acid() -> Table:
     return Table(
         caption="12 V lead-acid battery",
         columns=("State", *(kind.name for kind in kinds)),
-        rows=rest_rows + tuple(
-            Row(heading=name, cells=(Figure(value.value, PACK_VOLTS),) * len(kinds)) for name, value in same.items()
-        ),
+        rows=rest_rows + tuple(Row(heading=name, cells=(Figure(value.value, PACK_VOLTS),) * len(kinds)) for name, value in same.items()),
         notes=(
             f"Flooded, at rest: {source_line(kinds[0].rest_v[0][1])}.",
             f"Sealed, at rest: {source_line(kinds[1].rest_v[0][1])}.",

@@ -91,9 +91,7 @@ TOUCH_LIMIT_V = Cited(60, "iec-62368-1", Provenance.MEMORY, "class ES1; IEC 6059
 _LITHIUM_TEMPERATURES = Temperatures(
     charge_least_degc=Cited(0, "jeita-2007", Provenance.SECOND_HAND, "no charge below 0 °C; at 0 °C the stricter side holds"),
     charge_slow_below_degc=Cited(10, "jeita-2007", Provenance.SECOND_HAND, "half of the current from 0 to 10 °C"),
-    charge_most_degc=Cited(
-        45, "iec-62133-2", Provenance.MEMORY, "annex A, of the cell surface; JEITA has it too, read second-hand"
-    ),
+    charge_most_degc=Cited(45, "iec-62133-2", Provenance.MEMORY, "annex A, of the cell surface; JEITA has it too, read second-hand"),
     discharge_least_degc=practice(0, "below it the voltage sags and the pack gives much less"),
     discharge_most_degc=Cited(60, "jeita-2007", Provenance.SECOND_HAND, "above 60 °C nothing is allowed; danger starts"),
 )
@@ -182,7 +180,9 @@ CHEMISTRIES: dict[str, Chemistry] = {
             likely=practice(0.10, "between a power-type and an energy-type cell"),
             most=Cited(0.31, "chen-2020", Provenance.COMPUTED, "an energy-type round cell, over a charge to any cut-off"),
         ),
-        lead_share=Cited(0.7, "chen-2020", Provenance.COMPUTED, "the fit to every cut-off from a fifth to a fiftieth; two others hold with it"),
+        lead_share=Cited(
+            0.7, "chen-2020", Provenance.COMPUTED, "the fit to every cut-off from a fifth to a fiftieth; two others hold with it"
+        ),
         energy_per_mass_wh_per_kg=Estimate(
             least=practice(160, "round cells made for high rates"),
             likely=practice(210, "round cells, with their leads"),
@@ -219,9 +219,7 @@ CHEMISTRIES: dict[str, Chemistry] = {
         ),
         lead_share=Cited(0.0, "prada-2013", Provenance.COMPUTED, "any share makes it worse"),
         energy_per_mass_wh_per_kg=Estimate(
-            least=practice(70, "round cells made for high rates"),
-            likely=practice(90, "a model pack"),
-            most=practice(120, "a light pack"),
+            least=practice(70, "round cells made for high rates"), likely=practice(90, "a model pack"), most=practice(120, "a light pack")
         ),
         ages_as_modelled=False,  # its cells rest far lower than those that the model was fitted to
     ),

@@ -12,4 +12,6 @@ TIMER_STEP_S = practice(10, "finer than ten seconds no pilot lands")
 # A straight line between the two: all of it when warm, and the least that the standard asks of a cell in the cold.
 WARM_DEGC = practice(20, "the temperature of the capacity on the label")
 COLD_DEGC = Cited(-20, "iec-61960-3", Provenance.MEMORY, "discharge performance at low temperature; the standard could not be read")
-COLD_LEFT_PERCENT = Cited(30, "iec-61960-3", Provenance.MEMORY, "at least 30 % of the rated capacity at -20 °C; the standard could not be read")
+COLD_LEFT_PERCENT = Cited(
+    30, "iec-61960-3", Provenance.MEMORY, "at least 30 % of the rated capacity at -20 °C; the standard could not be read"
+)

@@ -24,4 +24,6 @@ DENSITY_KG_PER_M3 = practice(2000, "a pouch pack with its leads: 180 g in 90 cm�
 # Surface over volume to the power of two thirds: 6 for a cube, 7.3 for a brick of 1 : 2 : 5.
 BRICK_SHAPE = practice(7.3, "a brick of 1 : 2 : 5, as most packs are")
 
-FORECAST_ENDS_DEGC = Cited(80, "feng-2018", Provenance.MEMORY, "from 80 to 120 °C on the cell itself breaks down and gives off heat; abstract read")
+FORECAST_ENDS_DEGC = Cited(
+    80, "feng-2018", Provenance.MEMORY, "from 80 to 120 °C on the cell itself breaks down and gives off heat; abstract read"
+)

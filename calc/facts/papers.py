@@ -6,9 +6,7 @@ from calc.facts.cited import Provenance, Source
 
 PAPERS: dict[str, Source] = {
     "maleki-2014": Source(
-        "Journal of Power Sources 263, 223",
-        "Maleki and others: pouch cells of 3.0 to 4.2 V and of 3.0 to 4.35 V",
-        "2014",
+        "Journal of Power Sources 263, 223", "Maleki and others: pouch cells of 3.0 to 4.2 V and of 3.0 to 4.35 V", "2014"
     ),
     "ai-2020": Source(
         "Journal of The Electrochemical Society 167, 013512",
@@ -16,14 +14,10 @@ PAPERS: dict[str, Source] = {
         "2020",
     ),
     "chen-2020": Source(
-        "Journal of The Electrochemical Society 167, 080534",
-        "Chen and others: parameters of a nickel-rich round cell",
-        "2020",
+        "Journal of The Electrochemical Society 167, 080534", "Chen and others: parameters of a nickel-rich round cell", "2020"
     ),
     "prada-2013": Source(
-        "Journal of The Electrochemical Society 160, A616",
-        "Prada and others: parameters of an iron phosphate and graphite cell",
-        "2013",
+        "Journal of The Electrochemical Society 160, A616", "Prada and others: parameters of an iron phosphate and graphite cell", "2013"
     ),
     "ramadass-2004": Source(
         "Journal of The Electrochemical Society 151, A196",
@@ -48,9 +42,7 @@ PAPERS: dict[str, Source] = {
         "2011",
     ),
     "jang-2002": Source(
-        "Journal of The Electrochemical Society 149",
-        "Jang, Dudney and others: lithium cobalt oxide charged above 4.2 V",
-        "2002",
+        "Journal of The Electrochemical Society 149", "Jang, Dudney and others: lithium cobalt oxide charged above 4.2 V", "2002"
     ),
     "marquis-2019": Source(
         "Journal of The Electrochemical Society 166, A3693",
@@ -103,11 +95,7 @@ PAPERS: dict[str, Source] = {
         "Specific heat of lithium-ion cells by chemistry, as collected in reviews",
         "years not known to us",
     ),
-    "feng-2018": Source(
-        "Energy Storage Materials 10, 246",
-        "Feng and others: how lithium-ion cells run away, a review",
-        "2018",
-    ),
+    "feng-2018": Source("Energy Storage Materials 10, 246", "Feng and others: how lithium-ion cells run away, a review", "2018"),
     "ohsaki-2005": Source(
         "Journal of Power Sources 146, 97",
         "Ohsaki and others: what happens in lithium cobalt oxide cells that are charged too far (abstract read, place from memory)",

@@ -47,6 +47,8 @@ class RestingTable:
         return (self.likely, *self.others)
 
 
+# Ten voltages in a line, as in the table that they were read out to.
+# fmt: off
 AI_2020 = RestingCurve(
     source="ai-2020",
     provenance=Provenance.COMPUTED,
@@ -131,6 +133,7 @@ PRADA_2013 = RestingCurve(
         3.6000,
     ),
 )
+# fmt: on
 
 HIGH_VOLTAGE_KNOWN_UP_TO_CELL_V = practice(4.10, "the 4.20 V curves end soon after; no 4.35 V table is published in the open")
 HIGH_VOLTAGE_EXTRA_CHARGE = Estimate(

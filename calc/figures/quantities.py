@@ -185,9 +185,7 @@ MILLIAMPERE_HOURS = Quantity("mah", "mAh", 0, measures="capacity", typed=("mah",
 AMPERE_HOURS = Quantity("ah", "Ah", 1, typed=("ah",), typed_too=(MILLIAMPERE_HOURS,))
 LABEL_AMPERE_HOURS = Quantity("ah", "Ah", 2, measures="capacity", typed=("ah",), finer=_every_mah)
 AMPERES = Quantity("a", "A", 1, typed=_AMPERES_TYPED, typed_too=(_MILLIAMPERES,))
-PACK_AMPERES = Quantity(
-    "a", "A", 1, measures="current", typed=_AMPERES_TYPED, typed_too=(_MILLIAMPERES,), finer=_hundredths_below_ten
-)
+PACK_AMPERES = Quantity("a", "A", 1, measures="current", typed=_AMPERES_TYPED, typed_too=(_MILLIAMPERES,), finer=_hundredths_below_ten)
 RATE = Quantity("c", "C", 2, measures="current", typed=("c",), scale=Scale(mul, truediv, by="capacity_ah"))
 PACK_VOLTS = Quantity("v", "V", 2, typed=_VOLTS_TYPED, typed_too=(_MILLIVOLTS,))
 CELL_VOLTS = Quantity("v", "V", 2, typed=_VOLTS_TYPED, typed_too=(_MILLIVOLTS,))

@@ -154,9 +154,7 @@ def _number(name: str, entry: Entry, text: str, pack_of: PackOf) -> float:
     digits, unit = match.group(1), (match.group(2) or "").lower().replace(" ", "").rstrip(".")
     if _THOUSANDS.fullmatch(digits) and entry.most >= 1000:
         whole = digits.replace(",", "")
-        raise Refused(
-            Problem(name, f"{entry.first}: {digits} can be read in two ways. Enter {whole}, or {digits.replace(',', '.')}.")
-        )
+        raise Refused(Problem(name, f"{entry.first}: {digits} can be read in two ways. Enter {whole}, or {digits.replace(',', '.')}."))
     if entry.quantity.suffix == "mm2" and not unit and may_be_gauge(bare := digits.strip("+.,")):
         raise Refused(Problem(name, f"{entry.first}: {bare} can be read in two ways. Enter {bare} AWG, or {bare} mm²."))
     value = float(digits.replace(",", "."))

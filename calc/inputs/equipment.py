@@ -1,4 +1,4 @@
-"""What is asked about a pack, a charger and a supply: the same entries in every calculator that needs them.
+"""What is asked about a pack and a charger (`inputs.supply` has the supply): the same entries in every calculator that needs them.
 
 A calculator's `Inputs` inherits those it needs. Python collects inherited fields from the last base to the first, so the
 bases stand in the reverse of the form's order.
@@ -9,21 +9,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.facts.chemistries import CHEMISTRIES, MOST_CELLS, NICKEL_METAL_HYDRIDE
-from calc.facts.lead_acid import LEAD_ACID
 from calc.facts.looks import LOOKS, SOUND, SOUND_WORDS
 from calc.figures.quantities import (
-    AMPERE_HOURS,
     AMPERES,
     CELL_VOLTS,
     CELLS,
     DEGREES_CELSIUS,
-    METRES,
     MILLIAMPERE_HOURS,
     MILLIOHMS,
     PERCENT,
     PORTS,
     RATE,
-    SQUARE_MILLIMETRES,
     SUPPLY_VOLTS,
     WATTS,
 )
@@ -32,8 +28,6 @@ from calc.inputs.fields import Group, choice, number, readings
 PACK = Group("pack", "This pack")
 PACK_MORE = Group("pack-more", "More about this pack, if you know it", optional=True)
 CHARGER = Group("charger", "The charger", kept=True)
-SUPPLY = Group("supply", "What feeds the charger", kept=True)
-SUPPLY_MORE = Group("supply-more", "More about the supply, if you know it", optional=True)
 
 # The choices that are not worked out are listed too: a pilot who holds such a pack must find it, and be told what to do.
 NICKEL = "nimh"
@@ -42,18 +36,6 @@ CHEMISTRY_CHOICES = {key: chemistry.name for key, chemistry in CHEMISTRIES.items
     NICKEL: NICKEL_METAL_HYDRIDE.name,
     UNKNOWN: "Not known, or the label cannot be read",
 }
-MAINS = "mains"
-BATTERY = "battery"
-VEHICLE = "vehicle"
-SUPPLY_CHOICES = {
-    BATTERY: "A 12 V lead-acid battery",
-    VEHICLE: "A vehicle's own battery",
-    MAINS: "A mains power supply",
-}
-# Both run down, and both are asked for capacity and resting voltage; only their floors differ.
-LEAD_ACID_SUPPLIES = (BATTERY, VEHICLE)
-BATTERY_CHOICES = {key: kind.name for key, kind in LEAD_ACID.items()}
-
 LOOK_CHOICES = {key: look.words for key, look in LOOKS.items()} | {SOUND: SOUND_WORDS}
 RESTED, FLOWN, LOADED = "rested", "flown", "loaded"
 READ_CHOICES = {
@@ -113,51 +95,101 @@ class PackEntries(WithReading, WithCapacity):
 
     chemistry: str = choice("Chemistry", CHEMISTRY_CHOICES, group=PACK, hint="As the label has it.", on_label=True)
     cells: float = number(
-        "Cells in series", CELLS, group=PACK, least=1, most=MOST_CELLS, whole=True, on_label=True, asked_as="the number of cells in series",
+        "Cells in series",
+        CELLS,
+        group=PACK,
+        least=1,
+        most=MOST_CELLS,
+        whole=True,
+        on_label=True,
+        asked_as="the number of cells in series",
         hint="The number before the S. The balance plug has one wire more.",
     )
     capacity_mah: float = number("Capacity on the label", MILLIAMPERE_HOURS, group=PACK, least=20, most=60_000, on_label=True)
     resting_v: tuple[float, ...] = readings(
-        "Resting voltage", CELL_VOLTS, group=PACK, least=0, most=70,
+        "Resting voltage",
+        CELL_VOLTS,
+        group=PACK,
+        least=0,
+        most=70,
         hint="The whole pack, or each cell with spaces between: 3.80 3.81 3.79. Measured before charging, half an hour after use.",
     )
     pack_degc: float = number(
-        "Temperature of the pack", DEGREES_CELSIUS, group=PACK, least=-40, most=100, measured=True,
-        hint="A number with F is read as °F.",
+        "Temperature of the pack", DEGREES_CELSIUS, group=PACK, least=-40, most=100, measured=True, hint="A number with F is read as °F."
     )
     label_charge_rate_c: float = number(
-        "Charge rate on the label", RATE, group=PACK, least=0.1, most=20, starts_as="1", on_label=True,
+        "Charge rate on the label",
+        RATE,
+        group=PACK,
+        least=0.1,
+        most=20,
+        starts_as="1",
+        on_label=True,
         hint="Leave it at 1 if the label shows none.",
     )
     air_degc: float | None = number(
-        "Temperature of the air", DEGREES_CELSIUS, group=PACK_MORE, least=-40, most=60, optional=True, measured=True,
+        "Temperature of the air",
+        DEGREES_CELSIUS,
+        group=PACK_MORE,
+        least=-40,
+        most=60,
+        optional=True,
+        measured=True,
         hint="Empty: taken as the pack's.",
     )
     measured_capacity_mah: float | None = number(
-        "Capacity as last measured", MILLIAMPERE_HOURS, group=PACK_MORE, least=20, most=60_000, optional=True,
+        "Capacity as last measured",
+        MILLIAMPERE_HOURS,
+        group=PACK_MORE,
+        least=20,
+        most=60_000,
+        optional=True,
         hint="What it took in from empty. An aged pack holds less than its label, and is charged with less.",
     )
     label_discharge_rate_c: float | None = number(
-        "Discharge rate on the label", RATE, group=PACK_MORE, least=0.5, most=300, optional=True, on_label=True,
+        "Discharge rate on the label", RATE, group=PACK_MORE, least=0.5, most=300, optional=True, on_label=True
     )
     cell_resistance_mohm: float | None = number(
-        "Resistance of one cell", MILLIOHMS, group=PACK_MORE, least=0.1, most=500, optional=True,
+        "Resistance of one cell",
+        MILLIOHMS,
+        group=PACK_MORE,
+        least=0.1,
+        most=500,
+        optional=True,
         hint="As a charger or a meter shows it, the highest of the cells.",
     )
     new_resistance_mohm: float | None = number(
-        "Resistance of one cell when new", MILLIOHMS, group=PACK_MORE, least=0.1, most=500, optional=True,
+        "Resistance of one cell when new",
+        MILLIOHMS,
+        group=PACK_MORE,
+        least=0.1,
+        most=500,
+        optional=True,
         hint="From your notes, at much the same warmth.",
     )
     cell_resistances_mohm: tuple[float, ...] | None = readings(
-        "Resistance of each cell", MILLIOHMS, group=PACK_MORE, least=0.1, most=500, optional=True,
+        "Resistance of each cell",
+        MILLIOHMS,
+        group=PACK_MORE,
+        least=0.1,
+        most=500,
+        optional=True,
         hint="All cells in order, with spaces between: 5.1 4.9 5.0. Read together, on one charger or meter.",
     )
     look: str | None = choice(
-        "What you see, smell or know", LOOK_CHOICES, group=PACK_MORE, optional=True, measured=True,
+        "What you see, smell or know",
+        LOOK_CHOICES,
+        group=PACK_MORE,
+        optional=True,
+        measured=True,
         hint="Go down the list and take the first line that fits.",
     )
     read_when: str | None = choice(
-        "When you read the voltages", READ_CHOICES, group=PACK_MORE, optional=True, measured=True,
+        "When you read the voltages",
+        READ_CHOICES,
+        group=PACK_MORE,
+        optional=True,
+        measured=True,
         hint="A voltage under load is not a state of charge.",
     )
 
@@ -167,7 +199,7 @@ class RateEntries:
     """How fast a pack is to be charged: its words and bounds. A page takes them by `same_as`, at its own place in the form."""
 
     requested_rate_c: float = number(
-        "Charge rate you want", RATE, group=PACK, least=0.05, most=20, starts_as="1", hint="1C is kind to every pack.",
+        "Charge rate you want", RATE, group=PACK, least=0.05, most=20, starts_as="1", hint="1C is kind to every pack."
     )
 
 
@@ -177,80 +209,34 @@ class ChargerEntries:
 
     charger_current_a: float = number("Highest charge current", AMPERES, group=CHARGER, least=0.1, most=60)
     charger_power_w: float = number("Highest charge power", WATTS, group=CHARGER, least=1, most=3000)
-    charger_cells: float = number("Most cells in series", CELLS, group=CHARGER, least=1, most=MOST_CELLS, whole=True, asked_as="the most cells that the charger takes")
-    balance_ports: float = number("Balance ports", PORTS, group=CHARGER, least=1, most=4, whole=True, starts_as="1", asked_as="the number of balance ports")
+    charger_cells: float = number(
+        "Most cells in series", CELLS, group=CHARGER, least=1, most=MOST_CELLS, whole=True, asked_as="the most cells that the charger takes"
+    )
+    balance_ports: float = number(
+        "Balance ports", PORTS, group=CHARGER, least=1, most=4, whole=True, starts_as="1", asked_as="the number of balance ports"
+    )
     port_cells: float = number(
-        "Most cells on one balance port", CELLS, group=CHARGER, least=1, most=MOST_CELLS, whole=True, asked_as="the most cells that one balance port takes",
+        "Most cells on one balance port",
+        CELLS,
+        group=CHARGER,
+        least=1,
+        most=MOST_CELLS,
+        whole=True,
+        asked_as="the most cells that one balance port takes",
     )
-    current_step_a: float = number(
-        "Smallest step of current", AMPERES, group=CHARGER, least=0.01, most=1, starts_as="0.1",
-    )
-    capacity_step_mah: float = number(
-        "Smallest step of capacity", MILLIAMPERE_HOURS, group=CHARGER, least=1, most=1000, starts_as="100",
-    )
-    charger_input_least_v: float = number(
-        "Lowest input voltage", SUPPLY_VOLTS, group=CHARGER, least=5, most=60, starts_as="11",
-    )
+    current_step_a: float = number("Smallest step of current", AMPERES, group=CHARGER, least=0.01, most=1, starts_as="0.1")
+    capacity_step_mah: float = number("Smallest step of capacity", MILLIAMPERE_HOURS, group=CHARGER, least=1, most=1000, starts_as="100")
+    charger_input_least_v: float = number("Lowest input voltage", SUPPLY_VOLTS, group=CHARGER, least=5, most=60, starts_as="11")
     charger_input_most_v: float | None = number(
-        "Highest input voltage", SUPPLY_VOLTS, group=CHARGER, least=10, most=100, optional=True,
+        "Highest input voltage",
+        SUPPLY_VOLTS,
+        group=CHARGER,
+        least=10,
+        most=100,
+        optional=True,
         hint="On its label. Above it the charger breaks, and can burn.",
     )
-    efficiency_percent: float = number(
-        "Efficiency", PERCENT, group=CHARGER, least=40, most=99, starts_as="85",
-    )
-    balance_current_a: float | None = number(
-        "Balance current", AMPERES, group=CHARGER, least=0.01, most=5, optional=True,
-    )
-    discharge_current_a: float | None = number(
-        "Highest discharge current", AMPERES, group=CHARGER, least=0.05, most=60, optional=True,
-    )
-    discharge_power_w: float | None = number(
-        "Highest discharge power", WATTS, group=CHARGER, least=0.5, most=1000, optional=True,
-    )
-
-
-@dataclass(frozen=True, kw_only=True)
-class SupplyEntries:
-    """What feeds the charger, and the lead between the two."""
-
-    supply_kind: str = choice(
-        "Supply", SUPPLY_CHOICES, group=SUPPLY, starts_as=BATTERY, hint="A vehicle's own must still start it: it is spared more.",
-    )
-    battery_kind: str = choice(
-        "Kind of battery", BATTERY_CHOICES, group=SUPPLY, starts_as="flooded",
-        only_with=("supply_kind", LEAD_ACID_SUPPLIES),
-    )
-    battery_ah: float = number(
-        "Capacity of the battery", AMPERE_HOURS, group=SUPPLY, least=1, most=1000,
-        only_with=("supply_kind", LEAD_ACID_SUPPLIES), hint="The 20-hour figure on its label.",
-    )
-    battery_resting_v: float = number(
-        "Resting voltage of the battery", SUPPLY_VOLTS, group=SUPPLY, least=1, most=16,
-        only_with=("supply_kind", LEAD_ACID_SUPPLIES), measured=True, hint="Nothing connected: an hour after a load, four after a charge.",
-    )
-    supply_v: float = number(
-        "Output voltage", SUPPLY_VOLTS, group=SUPPLY, least=5, most=60, only_with=("supply_kind", (MAINS,)),
-    )
-    supply_current_a: float = number(
-        "Highest output current", AMPERES, group=SUPPLY, least=0.1, most=200, only_with=("supply_kind", (MAINS,)),
-    )
-    lead_length_m: float = number(
-        "Length of the supply lead, one way", METRES, group=SUPPLY, least=0.05, most=30, asked_as="the one-way length of the supply lead",
-    )
-    lead_area_mm2: float = number(
-        "Cross-section of one wire", SQUARE_MILLIMETRES, group=SUPPLY, least=0.1, most=70,
-        hint="With its unit: 2.5 mm², or 14 AWG.",
-    )
-    connector_mohm: float | None = number(
-        "Resistance of the connectors and clips", MILLIOHMS, group=SUPPLY_MORE, least=0, most=200, optional=True,
-        hint="All of them together, there and back. Empty: counted as none.",
-    )
-    lead_fuse_a: float | None = number(
-        "Fuse in the supply lead", AMPERES, group=SUPPLY_MORE, least=1, most=200, optional=True,
-        hint="The number on it. A vehicle's socket has one too: the lower counts.",
-    )
-
-    @property
-    def is_lead_acid(self) -> bool:
-        """Whether it is a battery, which runs down, and not a mains supply."""
-        return self.supply_kind in LEAD_ACID_SUPPLIES
+    efficiency_percent: float = number("Efficiency", PERCENT, group=CHARGER, least=40, most=99, starts_as="85")
+    balance_current_a: float | None = number("Balance current", AMPERES, group=CHARGER, least=0.01, most=5, optional=True)
+    discharge_current_a: float | None = number("Highest discharge current", AMPERES, group=CHARGER, least=0.05, most=60, optional=True)
+    discharge_power_w: float | None = number("Highest discharge power", WATTS, group=CHARGER, least=0.5, most=1000, optional=True)

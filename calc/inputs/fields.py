@@ -116,14 +116,33 @@ def number(
     50
     """
     entry = Entry(
-        kind=Kind.NUMBER, label=label, group=group, quantity=quantity, least=least, most=most, whole=whole,
-        starts_as=starts_as, optional=optional, hint=hint, only_with=only_with, measured=measured, on_label=on_label, asked_as=asked_as,
+        kind=Kind.NUMBER,
+        label=label,
+        group=group,
+        quantity=quantity,
+        least=least,
+        most=most,
+        whole=whole,
+        starts_as=starts_as,
+        optional=optional,
+        hint=hint,
+        only_with=only_with,
+        measured=measured,
+        on_label=on_label,
+        asked_as=asked_as,
     )
     return _field(entry)
 
 
 def readings(
-    label: str, quantity: Quantity, *, group: Group, least: float, most: float, optional: bool = False, hint: str = "",
+    label: str,
+    quantity: Quantity,
+    *,
+    group: Group,
+    least: float,
+    most: float,
+    optional: bool = False,
+    hint: str = "",
     only_with: tuple[str, tuple[str, ...]] | None = None,
 ) -> Any:
     """Return a dataclass field for what a meter showed, once or for each cell, read as a tuple; the bounds are those of one reading.
@@ -133,8 +152,16 @@ def readings(
     True
     """
     entry = Entry(
-        kind=Kind.READINGS, label=label, group=group, quantity=quantity, least=least, most=most, optional=optional,
-        hint=hint, only_with=only_with, measured=True,
+        kind=Kind.READINGS,
+        label=label,
+        group=group,
+        quantity=quantity,
+        least=least,
+        most=most,
+        optional=optional,
+        hint=hint,
+        only_with=only_with,
+        measured=True,
     )
     return _field(entry)
 
@@ -160,8 +187,17 @@ def choice(
     'One'
     """
     entry = Entry(
-        kind=Kind.CHOICE, label=label, group=group, options=options, starts_as=starts_as, optional=optional, hint=hint,
-        only_with=only_with, measured=measured, on_label=on_label, asked_as=asked_as,
+        kind=Kind.CHOICE,
+        label=label,
+        group=group,
+        options=options,
+        starts_as=starts_as,
+        optional=optional,
+        hint=hint,
+        only_with=only_with,
+        measured=measured,
+        on_label=on_label,
+        asked_as=asked_as,
     )
     return _field(entry)
 

@@ -13,9 +13,13 @@ from calc.inputs.fields import number
 class FlightEntries:
     """One flight, from the stopwatch and the charger."""
 
-    flown_min: float = number(
-        "Minutes flown", MINUTES, group=PACK, least=0.5, most=240, hint="6.5 is six and a half; 6:30 is read so too.",
-    )
+    flown_min: float = number("Minutes flown", MINUTES, group=PACK, least=0.5, most=240, hint="6.5 is six and a half; 6:30 is read so too.")
     put_back_mah: float = number(
-        "Put back afterwards", MILLIAMPERE_HOURS, group=PACK, asked_as="the charge put back afterwards", least=5, most=60_000, hint="What the charger counted, to full.",
+        "Put back afterwards",
+        MILLIAMPERE_HOURS,
+        group=PACK,
+        asked_as="the charge put back afterwards",
+        least=5,
+        most=60_000,
+        hint="What the charger counted, to full.",
     )

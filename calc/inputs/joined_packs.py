@@ -26,8 +26,16 @@ class PluggedPackEntries(PackEntries):
     """One pack whose balance plugs go into ports of the charger."""
 
     first_plug_cells: float | None = number(
-        "Cells on its first balance plug", CELLS, group=PACK_MORE, least=1, most=MOST_CELLS - 1, whole=True, optional=True, on_label=True,
-        hint="Only if it has two: the one at the minus. The other has the rest.", asked_as="the number of cells on its first balance plug",
+        "Cells on its first balance plug",
+        CELLS,
+        group=PACK_MORE,
+        least=1,
+        most=MOST_CELLS - 1,
+        whole=True,
+        optional=True,
+        on_label=True,
+        hint="Only if it has two: the one at the minus. The other has the rest.",
+        asked_as="the number of cells on its first balance plug",
     )
 
     @property

@@ -90,9 +90,7 @@ def gaps(asked: Mapping[str, Entry], empty_rows: Set[FormRow]) -> list[Problem]:
             first_entries.setdefault(entry.group.row, name)
     problems = []
     for row in sorted(empty_rows, key=lambda row: (row.rows, row.number)):
-        later = [
-            other for other in first_entries if other.rows == row.rows and other.number > row.number and other not in empty_rows
-        ]
+        later = [other for other in first_entries if other.rows == row.rows and other.number > row.number and other not in empty_rows]
         if later:
             sentence = f"Nothing is entered here. Enter it, or move {later[-1].title} here."
             problems.append(of_row(Problem(first_entries[row], sentence, missing=True), row))

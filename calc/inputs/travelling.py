@@ -21,10 +21,24 @@ class TravelPack:
     cells: float = same_as(PackEntries, "cells")
     capacity_mah: float = same_as(PackEntries, "capacity_mah")
     label_wh: float | None = number(
-        "Watt-hours on the label", WATT_HOURS, group=PACK, least=0.1, most=3000, optional=True, on_label=True,
+        "Watt-hours on the label",
+        WATT_HOURS,
+        group=PACK,
+        least=0.1,
+        most=3000,
+        optional=True,
+        on_label=True,
         hint="They count where they are printed. Empty: worked out, with the highest voltage that such cells are called.",
     )
     alike_packs: float = number(
-        "Packs of this kind", PACKS, group=PACK, asked_as="the number of packs of this kind", least=1, most=100, whole=True, starts_as="1", hint="All that you would carry.",
+        "Packs of this kind",
+        PACKS,
+        group=PACK,
+        asked_as="the number of packs of this kind",
+        least=1,
+        most=100,
+        whole=True,
+        starts_as="1",
+        hint="All that you would carry.",
     )
     condition: str = choice("Condition", CONDITIONS, group=PACK, starts_as=SOUND)

@@ -29,9 +29,7 @@ class InUnits:
 
     def __init__(self, choices: Choices, pack: CountedPack) -> None:
         """Take the choices; one that is not in `UNITS` is passed over."""
-        self._chosen = {
-            kind: unit for kind, units in UNITS.items() for unit in units if choices.get(kind) == unit.suffix
-        }
+        self._chosen = {kind: unit for kind, units in UNITS.items() for unit in units if choices.get(kind) == unit.suffix}
         self._pack = pack
 
     def unit_of(self, quantity: Quantity) -> Quantity | None:

@@ -63,9 +63,7 @@ def joint_charge(
     current_a, binding = joint_setting_a(joined=joined, charger=charger, one_pack=one_pack, limits=limits, smallest=smallest)
     reading = joint_reading(packs, one_pack.resting_v[0])
     outlook = outlook_of(pack=one_pack, charger=charger, chemistry=chemistry, reading=reading, current_a=current_a)
-    return JointCharge(
-        one_pack=one_pack, chemistry=chemistry, limits=limits, binding=binding, current_a=current_a, outlook=outlook
-    )
+    return JointCharge(one_pack=one_pack, chemistry=chemistry, limits=limits, binding=binding, current_a=current_a, outlook=outlook)
 
 
 def joint_settings(

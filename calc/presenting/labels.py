@@ -32,14 +32,10 @@ def label_settings(
     dial_mah = MILLIAMPERE_HOURS.to_step(charger.capacity_step_mah)
     return LabelSettings(
         chemistry_mode=Setting(figure=chemistry.charger_mode, set_by=f"the label{s}; a wrong mode sets the pack{s} on fire"),
-        cells=Setting(
-            figure=Figure(pack.cells, CELLS), set_by=f"the label{s}; the charger must count the same at the balance plug{s}"
-        ),
+        cells=Setting(figure=Figure(pack.cells, CELLS), set_by=f"the label{s}; the charger must count the same at the balance plug{s}"),
         pack_voltage=label_voltage(chemistry, pack.cells),
         capacity_setting=Setting(
-            figure=Figure(up_to_step(pack.capacity_mah, charger.capacity_step_mah), dial_mah),
-            set_by=capacity_by,
-            note=capacity_note,
+            figure=Figure(up_to_step(pack.capacity_mah, charger.capacity_step_mah), dial_mah), set_by=capacity_by, note=capacity_note
         ),
         full_voltage=Setting(
             figure=Figure(pack.cells * full_cell_v, PACK_VOLTS),

@@ -15,7 +15,7 @@ from calc.rules.joined.joined_packs import SoundPack
 def level_first(packs: Sequence[SoundPack]) -> Table:
     """Return what to put into each pack alone, so that all rest where the highest does; an uneven one is balanced first.
 
-        put in = share of the capacity between the two resting voltages x Q
+    put in = share of the capacity between the two resting voltages x Q
     """
     # Where an uneven pack will rest once it is balanced, nobody knows before.
     target_v = max((one.reading.mean_cell_v for one in packs if not one.reading.is_uneven), default=0.0)
@@ -24,8 +24,10 @@ def level_first(packs: Sequence[SoundPack]) -> Table:
         columns=("Pack", "A cell rests at", "What to do", "Put into it"),
         rows=tuple(_row(one, target_v) for one in packs),
         notes=(
-            ("Charge such a pack alone, with its own settings. Count the charge that goes in: meanwhile its voltage reads too high. Put "
-            "in the lower amount, let it rest half an hour, measure it, and go on from there. Then measure all packs with one meter."),
+            (
+                "Charge such a pack alone, with its own settings. Count the charge that goes in: meanwhile its voltage reads too high. Put "
+                "in the lower amount, let it rest half an hour, measure it, and go on from there. Then measure all packs with one meter."
+            ),
         ),
     )
 

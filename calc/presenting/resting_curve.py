@@ -26,7 +26,10 @@ def resting_curve_picture(chemistry_key: str) -> Picture:
         times=tuple(Figure(percent, PERCENT) for percent in _percents(len(likely))),
         panels=(
             panel_of(
-                "Resting voltage of a cell", CELL_VOLTS, chemistry.never_below_cell_v.value, likely[-1],
+                "Resting voltage of a cell",
+                CELL_VOLTS,
+                chemistry.never_below_cell_v.value,
+                likely[-1],
                 [list(likely), list(low), list(high)],
             ),
         ),

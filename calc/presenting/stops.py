@@ -39,7 +39,7 @@ class Stops:
 def stops_of(*, pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry, outlook: Outlook) -> Stops:
     """Return the stops to set on the charger.
 
-        capacity = down to step (1.1 x the lower of label and most charge to come)        time = 120 min, or longer if needed
+    capacity = down to step (1.1 x the lower of label and most charge to come)        time = 120 min, or longer if needed
     """
     return Stops(
         capacity_cutout=_capacity_cutout(pack, charger, outlook),
@@ -117,7 +117,8 @@ def _capacity_cutout(pack: PackEntries, charger: ChargerEntries, outlook: Outloo
         )
     early = (
         " It may end the charge a little early: if a cell is then not full, read every cell before you start it once more."
-        if _falls_short(cutout_mah, takes_mah.most) else ""
+        if _falls_short(cutout_mah, takes_mah.most)
+        else ""
     )
     return Setting(
         figure=Figure(cutout_mah, dial_mah),

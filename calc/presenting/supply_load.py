@@ -6,7 +6,7 @@ from calc.facts.copper import GOOD_DROP_PERCENT
 from calc.facts.lead_acid import CHARGING_MOST_V
 from calc.figures.quantities import AMPERES, PERCENT, SUPPLY_VOLTS, Figure
 from calc.figures.showing import Caution
-from calc.inputs.equipment import VEHICLE, SupplyEntries
+from calc.inputs.supply import VEHICLE, SupplyEntries
 from calc.physics.supply.leads import allowed_current_a
 from calc.rules.supply.battery_floor import floor_of
 from calc.rules.supply.supply_demand import state_of_supply
@@ -54,7 +54,12 @@ def cautions_of_supply(supply: SupplyEntries, peak_current_a: float) -> list[tup
             harm = "it may not start the engine" if supply.supply_kind == VEHICLE else "below it, it wears out fast"
             found.append((f"The battery is at its floor already, {Figure(floor_of(supply).value, PERCENT)}: {harm}.", True))
     if supply.supply_kind == VEHICLE:
-        found.append(("Take the charger off before you start the engine: starting makes the voltage dip and leap, and a running engine raises it.", False))
+        found.append(
+            (
+                "Take the charger off before you start the engine: starting makes the voltage dip and leap, and a running engine raises it.",
+                False,
+            )
+        )
     if supply.lead_fuse_a is not None and supply.lead_fuse_a > allowed_current_a(supply.lead_area_mm2):
         sentence = (
             f"The fuse does not protect this lead: {Figure(supply.lead_fuse_a, AMPERES)} where the wire may carry "

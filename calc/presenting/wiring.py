@@ -10,9 +10,7 @@ from calc.physics.pack.balance_ports import Plug
 
 BOARD = "the board"
 _SHOWN_CELLS = 3
-_KEY = (
-    "Thick with + is plus, thin with − is minus, dashed is balance. A dot joins wires; a bridge leads a wire over another without touching it."
-)
+_KEY = "Thick with + is plus, thin with − is minus, dashed is balance. A dot joins wires; a bridge leads a wire over another without touching it."
 
 
 def series_drawing(plugs: Sequence[Plug], ports: Sequence[int]) -> Drawing:
@@ -48,8 +46,10 @@ def ports_table(plugs: Sequence[Plug], ports: Sequence[int]) -> Table:
             for plug, port in zip(plugs, ports, strict=True)
         ),
         notes=(
-            ("Counted from the minus of Pack 1. If the charger's manual counts its ports from the other end, or asks for another "
-            "order, do as it says (common practice, no source)."),
+            (
+                "Counted from the minus of Pack 1. If the charger's manual counts its ports from the other end, or asks for another "
+                "order, do as it says (common practice, no source)."
+            ),
         ),
     )
 
@@ -108,18 +108,13 @@ def never_like_this() -> tuple[Drawing, ...]:
 def _wired(plugs: Sequence[Plug], into: Sequence[str]) -> tuple[WiredPack, ...]:
     wired = [(plug.pack, WiredPlug(cells=plug.cells, into=words)) for plug, words in zip(plugs, into, strict=True)]
     numbers = dict.fromkeys(pack for pack, _ in wired)
-    return tuple(
-        WiredPack(title=f"Pack {number}", plugs=tuple(plug for pack, plug in wired if pack == number)) for number in numbers
-    )
+    return tuple(WiredPack(title=f"Pack {number}", plugs=tuple(plug for pack, plug in wired if pack == number)) for number in numbers)
 
 
 def _all_alike(cell_counts: Sequence[int]) -> tuple[WiredPack, ...]:
     """Packs whose balance plugs all meet on one board: each counts its own cells from 1."""
     return tuple(
-        WiredPack(
-            title=f"Pack {number}",
-            plugs=(WiredPlug(cells=tuple(range(1, cells + 1)), into=BOARD),),
-        )
+        WiredPack(title=f"Pack {number}", plugs=(WiredPlug(cells=tuple(range(1, cells + 1)), into=BOARD),))
         for number, cells in enumerate(cell_counts, 1)
     )
 

@@ -68,7 +68,9 @@ LINKED = (
     Linked("libmpdec", "BSD-2-Clause", rb"/_decimal/libmpdec/", "Copyright (c) Stefan Krah"),
     Linked("HACL*", "MIT", rb"/_hacl/Hacl_", "Copyright (c) INRIA, Microsoft Corporation and contributors"),
     Linked("XZ Utils' liblzma", "0BSD", rb"Call to liblzma failed", "Lasse Collin, in the public domain"),
-    Linked("Zstandard, with xxHash", "BSD-3-Clause", rb"ZSTD_compressBegin_usingCDict", "Copyright (c) Meta Platforms, Inc. and affiliates"),
+    Linked(
+        "Zstandard, with xxHash", "BSD-3-Clause", rb"ZSTD_compressBegin_usingCDict", "Copyright (c) Meta Platforms, Inc. and affiliates"
+    ),
     Linked("SQLite", "blessing", rb"SQLite format 3", "in the public domain"),
     Linked("The data of Unicode", "Unicode-3.0", rb"\0(1\d\.0\.0)\0", "Copyright (c) Unicode, Inc."),
     Linked("error-stack-parser", "MIT", rb"ErrorStackParser", "Copyright (c) Eric Wendelin and other contributors", file=_SCRIPT),
@@ -148,7 +150,9 @@ def _from_python(name: str) -> Bundled:
     found = distribution(name)
     notices = [file for file in found.files or () if "licenses" in file.parts or file.name in _LICENCE_FILES]
     licence = (found.metadata.get_all("License-Expression") or ["BSD-3-Clause"])[0]  # Jinja2 says it by its text alone
-    return Bundled(found.metadata["Name"], found.version, licence, "the engine", "\n".join(file.read_text(encoding="utf-8") for file in notices))
+    return Bundled(
+        found.metadata["Name"], found.version, licence, "the engine", "\n".join(file.read_text(encoding="utf-8") for file in notices)
+    )
 
 
 def _text(node_modules: Path, name: str) -> str:
@@ -180,6 +184,7 @@ def _spdx(parts: tuple[Bundled, ...]) -> dict[str, Any]:
         "creationInfo": {"created": _NO_DATE, "creators": ["Tool: site_builder"]},
         "packages": packages,
         "relationships": [
-            {"spdxElementId": "SPDXRef-DOCUMENT", "relationshipType": "DESCRIBES", "relatedSpdxElement": package["SPDXID"]} for package in packages
+            {"spdxElementId": "SPDXRef-DOCUMENT", "relationshipType": "DESCRIBES", "relatedSpdxElement": package["SPDXID"]}
+            for package in packages
         ],
     }

@@ -71,9 +71,7 @@ def _index(kept: dict[str, object], library: Path) -> object:
     MADE.mkdir(parents=True, exist_ok=True)
     (MADE / "kept.json").write_bytes(_as_json(kept))
     module = library / "dist" / "es" / "index.js"
-    run_node(
-        SCRIPTS / "make_index.mjs", module, MADE / "kept.json", MADE / "index.json", meant="The index of the find page was not made"
-    )
+    run_node(SCRIPTS / "make_index.mjs", module, MADE / "kept.json", MADE / "index.json", meant="The index of the find page was not made")
     return json.loads((MADE / "index.json").read_bytes())
 
 

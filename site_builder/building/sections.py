@@ -15,7 +15,21 @@ _VOID = {"br", "hr", "img", "input", "link", "meta"}
 # What is read aloud by nobody who looks for a word, or says on each page the same.
 _LEFT_OUT_TAGS = {"noscript", "select", "script", "svg", "button", "textarea"}
 # The screens of the briefing and the poster are the rules of the safety page once more.
-_LEFT_OUT_CLASSES = {"screens", "poster", "source", "contents", "uses", "teasers", "cited", "hint", "problem", "unit", "optional", "unseen", "onward"}
+_LEFT_OUT_CLASSES = {
+    "screens",
+    "poster",
+    "source",
+    "contents",
+    "uses",
+    "teasers",
+    "cited",
+    "hint",
+    "problem",
+    "unit",
+    "optional",
+    "unseen",
+    "onward",
+}
 # In a form and in an answer only what things are called is looked for: the numbers there are the worked example's.
 _NAMES = {"label", "legend", "summary", "caption", "dt", "h3", "h4"}
 _SENTENCE = re.compile(r"(?<=[.!?])\s+(?=[A-Z0-9“])")

@@ -77,7 +77,14 @@ def build(dist: Path, address: str = "") -> None:
     html |= {page.address: _rendered(page, site, examples.get(page.key)) for page in pages if page.address == FIND}
     for page in pages:
         refuse_heavy_page(page.file, html[page.address])
-    _write(dist, {address: page.encode() for address, page in html.items()} | code_in_folder | engine_in_folder | find_in_folder | licence_files(node_modules(), works))
+    _write(
+        dist,
+        {address: page.encode() for address, page in html.items()}
+        | code_in_folder
+        | engine_in_folder
+        | find_in_folder
+        | licence_files(node_modules(), works),
+    )
     write_icons(dist / "icons")
     write_manifest(dist, pages)
     write_packed(dist)
@@ -148,7 +155,11 @@ def _rendered(page: Page, site: dict[str, Any], example: WorkedExample | None) -
     entries = entries_of(calculator(page.calculator).Inputs)
     asked_at_first = {name for name, entry in entries.items() if is_asked(entry, entries, {})}
     return template.render(
-        page=page, site=site, groups=groups_of(entries), asked_at_first=asked_at_first, example_html=example.html,
+        page=page,
+        site=site,
+        groups=groups_of(entries),
+        asked_at_first=asked_at_first,
+        example_html=example.html,
         tables=worked_tables(page),
     )
 

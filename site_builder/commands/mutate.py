@@ -31,7 +31,9 @@ NOT_RUN = "not checked"
 
 def run(arguments: list[str]) -> int:
     parser = argparse.ArgumentParser(prog="python3 -m site_builder mutate", description=__doc__)
-    parser.add_argument("names", nargs="*", help="which mutants, as calc.physics.supply.leads*; all of calc/physics and calc/rules if not given")
+    parser.add_argument(
+        "names", nargs="*", help="which mutants, as calc.physics.supply.leads*; all of calc/physics and calc/rules if not given"
+    )
     parser.add_argument("--least", type=float, default=95, help="percent of the mutants that the tests must notice, 95 if not given")
     asked = parser.parse_args(arguments)
 

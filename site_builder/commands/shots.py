@@ -18,7 +18,10 @@ from site_builder.setting_up.running import say
 
 PICTURES = ROOT / ".pictures"
 ENTRIES = club_entries("slate-badger", "large", "field-battery")
-SCHEMES: dict[Literal["light", "dark"], tuple[str, ...]] = {"light": ("settings", "course", "voltages", "card", "trouble"), "dark": ("home-dark",)}
+SCHEMES: dict[Literal["light", "dark"], tuple[str, ...]] = {
+    "light": ("settings", "course", "voltages", "card", "trouble"),
+    "dark": ("home-dark",),
+}
 # Few colours are on a page, so few are kept: a picture stays small.
 _COLOURS = 64
 

@@ -52,14 +52,10 @@ def differences(before: Sequence[Lines], after: Sequence[Lines], renamed: Mappin
 
 
 def _with_new_names(lines: Lines, renamed: Mapping[str, str]) -> dict[str, tuple[str, str]]:
-    return {
-        _NAME.sub(lambda name: renamed.get(name[0], name[0]), place): (kind, renamed.get(text, text)) for place, kind, text in lines
-    }
+    return {_NAME.sub(lambda name: renamed.get(name[0], name[0]), place): (kind, renamed.get(text, text)) for place, kind, text in lines}
 
 
-def _of_one_answer(
-    question: int, was: Mapping[str, tuple[str, str]], now: Mapping[str, tuple[str, str]]
-) -> Iterator[Difference]:
+def _of_one_answer(question: int, was: Mapping[str, tuple[str, str]], now: Mapping[str, tuple[str, str]]) -> Iterator[Difference]:
     if turned := _turned(was, now):
         yield Difference(question, "", "number", *turned)
         return

@@ -87,7 +87,5 @@ def _refusal(key: str, refusal: Refusal) -> Response:
     typed = [problem for problem in refusal.problems if not problem.missing]
     missing = len(refusal.problems) - len(typed)
     summary = typed[0].sentence if typed else f"{missing} more to enter." if missing > 1 else refusal.problems[0].sentence
-    html = ENVIRONMENT.get_template("answers/refusal.html").render(
-        problems=refusal.problems, labels=labels, only_missing=not typed
-    )
+    html = ENVIRONMENT.get_template("answers/refusal.html").render(problems=refusal.problems, labels=labels, only_missing=not typed)
     return Response("refusal", html, summary, {problem.field: problem.sentence for problem in typed if problem.field in labels})

@@ -64,9 +64,7 @@ def drawn(picture: Picture) -> Drawing:
     last = picture.times[-1].value
     across = (WIDTH - LEFT - RIGHT) / last
     places = [LEFT + time.value * across for time in picture.times]
-    panels = tuple(
-        _panel(panel, TOP + place * (PANEL_HEIGHT + GAP), places) for place, panel in enumerate(picture.panels)
-    )
+    panels = tuple(_panel(panel, TOP + place * (PANEL_HEIGHT + GAP), places) for place, panel in enumerate(picture.panels))
     step = next((step for step in _TICK_STEPS if last / step < _TICKS_MOST), _TICK_STEPS[-1])
     ticks = range(0, int(last) + 1, step)
     return Drawing(
@@ -95,8 +93,5 @@ def _panel(panel: Panel, top: float, places: list[float]) -> DrawnPanel:
         bottom=bottom,
         line=" ".join(points(panel.likely)),
         band=" ".join([*points(panel.highest), *reversed(points(panel.lowest))]),
-        ends=(
-            Tick(top, str(Figure(panel.most, panel.quantity))),
-            Tick(bottom, str(Figure(panel.least, panel.quantity))),
-        ),
+        ends=(Tick(top, str(Figure(panel.most, panel.quantity))), Tick(bottom, str(Figure(panel.least, panel.quantity)))),
     )

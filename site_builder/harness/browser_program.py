@@ -83,7 +83,11 @@ class Program(ABC):
         own = {name: value for name, value in os.environ.items() if not name.startswith("XDG_")}
         with printed.open("wb") as output:
             program = subprocess.Popen(
-                command, stdout=output, stderr=subprocess.STDOUT, env=own | {"HOME": str(self._folder)} | environment, start_new_session=True
+                command,
+                stdout=output,
+                stderr=subprocess.STDOUT,
+                env=own | {"HOME": str(self._folder)} | environment,
+                start_new_session=True,
             )
         self._programs.callback(kill_all_of, program)
         return printed

@@ -75,7 +75,15 @@ class _Chromium(Program):
     def start(self) -> None:
         size = f"--window-size={SIZE['width']},{SIZE['height']}"
         printed = self._run(
-            [self._executable, *FLAGS, "--headless=new", size, f"--user-data-dir={self._folder}", "--remote-debugging-port=0", "about:blank"]
+            [
+                self._executable,
+                *FLAGS,
+                "--headless=new",
+                size,
+                f"--user-data-dir={self._folder}",
+                "--remote-debugging-port=0",
+                "about:blank",
+            ]
         )
         port = within_patience(lambda: re.search(r"listening on ws://127\.0\.0\.1:(\d+)/", _text(printed)))[1]
         pages = within_patience(lambda: [one for one in json.loads(_got(f"http://127.0.0.1:{port}/json/list")) if one["type"] == "page"])
@@ -99,9 +107,7 @@ class _Firefox(Program):
         settings = "".join(f"user_pref({json.dumps(key)}, {json.dumps(value)});\n" for key, value in _FIREFOX_SETTINGS.items())
         (self._folder / "user.js").write_text(settings, encoding="utf-8")
         port = _free_port()
-        printed = self._run(
-            [self._executable, "--headless", "--no-remote", "--profile", self._folder, f"--remote-debugging-port={port}"]
-        )
+        printed = self._run([self._executable, "--headless", "--no-remote", "--profile", self._folder, f"--remote-debugging-port={port}"])
         found = within_patience(lambda: re.search(r"listening on (ws://\S+)", _text(printed)))
         self._connect(f"{found[1]}/session")
         self._ask("session.new", capabilities={})
@@ -152,7 +158,10 @@ class _WebKit(Program):
         shown, tells = os.pipe()
         program = subprocess.Popen(
             [self._screen_program, "-displayfd", str(tells), "-screen", "0", _SCREEN, "-nolisten", "tcp"],
-            pass_fds=[tells], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, start_new_session=True,
+            pass_fds=[tells],
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.DEVNULL,
+            start_new_session=True,
         )
         self._programs.callback(kill_all_of, program)
         os.close(tells)

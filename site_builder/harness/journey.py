@@ -139,7 +139,9 @@ def _must_be(what: str, found: object, right: object) -> None:
 
 
 def _press(browser: Browser, name: str, within: str = "body") -> None:
-    found = f"[...document.querySelectorAll('{within} button')].find((one) => one.textContent.trim() === {json.dumps(name)} && !one.disabled)"
+    found = (
+        f"[...document.querySelectorAll('{within} button')].find((one) => one.textContent.trim() === {json.dumps(name)} && !one.disabled)"
+    )
     wait_until(browser, f"((button) => button?.checkVisibility() && (button.click(), true))({found})")
 
 

@@ -77,7 +77,7 @@ def screens_of(drawn: tuple[DrawnRule, ...], rules: Words, file: Path) -> tuple[
             continue
         one = by_rule.pop(found["says"], None)
         if not one:
-            sentence = f"The briefing has no drawing for this rule. Add it to {file.name} with `rule = \"{found['says']}\"`."
+            sentence = f'The briefing has no drawing for this rule. Add it to {file.name} with `rule = "{found["says"]}"`.'
             raise ContentFault(rules.file, sentence, line)
         screens.append(_screen(one, found, Words("", rules.file, line), file))
     if by_rule:

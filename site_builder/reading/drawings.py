@@ -93,7 +93,10 @@ def _one_table(table: Callable[[], Table], says: str) -> list[Part]:
 # What stands in place of a drawing's folder, and for each name in it what makes the parts that are shown.
 _MADE: dict[str, dict[str, Callable[[str], list[Part]]]] = {
     "curves": {key: partial(_curve, key) for key in CHEMISTRIES},
-    "voltages": {**{key: partial(_one_table, partial(one_cell_table, key)) for key in CHEMISTRIES}, "nickel": partial(_one_table, nickel_table)},
+    "voltages": {
+        **{key: partial(_one_table, partial(one_cell_table, key)) for key in CHEMISTRIES},
+        "nickel": partial(_one_table, nickel_table),
+    },
     "modes": {key: partial(_one_table, partial(wrong_modes_table, key)) for key in CHEMISTRIES},
 }
 

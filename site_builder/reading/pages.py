@@ -15,15 +15,7 @@ from pydantic import BaseModel, ConfigDict
 from calc.answering import calculator, calculator_keys
 from calc.facts.sources import SOURCES
 from calc.inputs.fields import entries_of
-from site_builder.reading.briefing import (
-    RULES_PAGE,
-    Question,
-    Screen,
-    after_the_rules,
-    question_of,
-    screens_of,
-    sources_of,
-)
+from site_builder.reading.briefing import RULES_PAGE, Question, Screen, after_the_rules, question_of, screens_of, sources_of
 from site_builder.reading.cards import Card, card_of
 from site_builder.reading.club import Club, about, merged, read_club
 from site_builder.reading.drawings import refuse_unshown_drawing
@@ -40,6 +32,7 @@ _FENCE = "+++\n"
 # Read when it burns, or before it can: with those of the section below, they must be plain to everybody.
 _SAFETY_PAGES = ("pack-in-trouble", RULES_PAGE)
 _SAFETY_SECTION = "safety"
+
 
 class CommonCases(BaseModel):
     """A table to be worked out, with the club's things filled in: see `Cases`."""
@@ -208,8 +201,12 @@ def _common_cases(cases: Cases, front: FrontMatter, club: Club, file: Path) -> C
     except ValueError as misfit:
         raise ContentFault(file, f"`common_cases` does not fit: {misfit}. Correct it.", line) from misfit
     return CommonCases(
-        caption=cases.caption, says_html=rendered(_said(cases, file)).html, shows=cases.shows, entries=entries,
-        rows=cases.rows, columns=cases.columns,
+        caption=cases.caption,
+        says_html=rendered(_said(cases, file)).html,
+        shows=cases.shows,
+        entries=entries,
+        rows=cases.rows,
+        columns=cases.columns,
     )
 
 

@@ -61,10 +61,7 @@ def _check_headings(words: Words) -> None:
 
 def _contents(question: str, tokens: list[dict[str, Any]]) -> str:
     links = "\n".join(f'<li><a href="#{token["id"]}">{token["name"]}</a></li>' for token in tokens)
-    return (
-        f'<nav class="contents" aria-labelledby="contents">\n<p id="contents">{escape(question)}</p>\n'
-        f"<ul>\n{links}\n</ul>\n</nav>\n"
-    )
+    return f'<nav class="contents" aria-labelledby="contents">\n<p id="contents">{escape(question)}</p>\n<ul>\n{links}\n</ul>\n</nav>\n'
 
 
 def _ids(tokens: list[dict[str, Any]]) -> list[str]:

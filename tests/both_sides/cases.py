@@ -46,11 +46,7 @@ def _typed(key: str, entries: Entries) -> Entries:
 
 @cache
 def _worked_examples() -> list[Case]:
-    return [
-        Case(page.calculator, _typed(page.calculator, page.worked_example), page.address)
-        for page in PAGES
-        if page.calculator
-    ]
+    return [Case(page.calculator, _typed(page.calculator, page.worked_example), page.address) for page in PAGES if page.calculator]
 
 
 def _in_other_units() -> list[Case]:
@@ -84,10 +80,7 @@ def _drawn() -> list[Case]:
     command = [sys.executable, "-m", drawing.__name__]
     told = subprocess.run(command, cwd=ROOT, env=os.environ | {"PYTHONHASHSEED": "0"}, check=True, capture_output=True, text=True).stdout
     return [
-        Case(KEYS[place % len(KEYS)], entries)
-        for drawn in json.loads(told)
-        for place, entries in enumerate(drawn)
-        if _can_be_sent(entries)
+        Case(KEYS[place % len(KEYS)], entries) for drawn in json.loads(told) for place, entries in enumerate(drawn) if _can_be_sent(entries)
     ]
 
 

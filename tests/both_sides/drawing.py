@@ -21,7 +21,11 @@ def drawn(strategy: SearchStrategy[Entries], count: int) -> list[Entries]:
     found: list[Entries] = []
 
     @settings(
-        derandomize=True, database=None, deadline=None, max_examples=count * len(KEYS), phases=[Phase.generate],
+        derandomize=True,
+        database=None,
+        deadline=None,
+        max_examples=count * len(KEYS),
+        phases=[Phase.generate],
         suppress_health_check=list(HealthCheck),
     )
     @given(strategy)

@@ -121,9 +121,7 @@ def test_a_start_from_nothing_gives_the_same_answers(tmp_path: Path) -> None:
     assert len(told["after"]) == len(FAULTS)
 
 
-def test_the_same_content_gives_the_same_bytes_in_another_folder_zone_and_language(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_the_same_content_gives_the_same_bytes_in_another_folder_zone_and_language(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     for name, value in {"TZ": "Asia/Tokyo", "LANG": "de_DE.UTF-8", "HOME": str(tmp_path), "PYTHONHASHSEED": "7"}.items():
         monkeypatch.setenv(name, value)
     sources = (snapshot.KEPT / "sources.zip").read_bytes()

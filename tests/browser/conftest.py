@@ -73,9 +73,7 @@ def page(phone: BrowserContext) -> Page:
 
 
 @pytest.fixture
-def opened_phone(
-    playwright: Playwright, browser_program: str, tmp_path: Path
-) -> Callable[[], AbstractContextManager[BrowserContext]]:
+def opened_phone(playwright: Playwright, browser_program: str, tmp_path: Path) -> Callable[[], AbstractContextManager[BrowserContext]]:
     """A phone whose browser can be closed and opened again: `with opened_phone() as phone`, as often as needed."""
 
     @contextmanager

@@ -175,7 +175,10 @@ def go_on_to_version_2(host: Host) -> None:
         (host.folder / f"{folder}-1").rename(host.folder / f"{folder}-2")
     for file in [*host.folder.glob("*.html"), host.folder / "code-2/page.js"]:
         write(file, file.read_text(encoding="utf-8").replace("code-1", "code-2").replace("engine-1", "engine-2"))
-    write(host.folder / "voltages.html", (host.folder / "voltages.html").read_text(encoding="utf-8").replace("Voltages", "Voltages, corrected"))
+    write(
+        host.folder / "voltages.html",
+        (host.folder / "voltages.html").read_text(encoding="utf-8").replace("Voltages", "Voltages, corrected"),
+    )
     hashes(host.folder)
 
 

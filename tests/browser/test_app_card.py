@@ -74,7 +74,9 @@ def test_a_timer_counts_and_calls_on_every_page_and_a_line_leads_back_to_the_car
     start_timer(own_phone_page, "next-look")
     go_to(own_phone_page, "Rules")
     own_phone_page.clock.run_for(60_000)
-    expect(own_phone_page.get_by_role("region", name="Running card").get_by_role("timer")).to_have_text(re.compile(r"^First look: 0[34]:\d\d$"))
+    expect(own_phone_page.get_by_role("region", name="Running card").get_by_role("timer")).to_have_text(
+        re.compile(r"^First look: 0[34]:\d\d$")
+    )
     go_to(own_phone_page, "Settings")
     own_phone_page.clock.run_for(5 * 60_000)
     expect(own_phone_page.get_by_role("alert")).to_contain_text("First look: time was up")
@@ -112,7 +114,9 @@ def test_what_was_measured_before_a_charge_is_not_brought_back_by_the_address_ei
     far_page.get_by_role("button", name="Start this card").click()
     end_card(far_page)
     far_page.go_back()
-    expect(far_page.get_by_text("Voltages and temperatures that are too old, or whose time is not known, are left out. Measure again.")).to_be_visible()
+    expect(
+        far_page.get_by_text("Voltages and temperatures that are too old, or whose time is not known, are left out. Measure again.")
+    ).to_be_visible()
     expect(far_page.locator("[name=resting_v]")).to_have_value("")
     expect(far_page.locator("[name=capacity_mah]")).to_have_value("2650")
     type_entries(far_page, {name: ENTRIES[name] for name in ("resting_v", "pack_degc", "battery_resting_v")})
@@ -135,7 +139,9 @@ def test_no_card_can_be_started_on_what_was_just_cleared(visited, far_page, butt
     open_with(far_page, visited.address, "charging-card", ENTRIES)
     expect(far_page.get_by_role("button", name="Start this card")).to_be_enabled()
     # In one go: the calculator has no time to answer in between.
-    far_page.evaluate("name => { document.getElementById(name).click(); window.start = document.querySelector('.card-offer button'); }", button)
+    far_page.evaluate(
+        "name => { document.getElementById(name).click(); window.start = document.querySelector('.card-offer button'); }", button
+    )
     assert far_page.evaluate("!window.start || window.start.disabled")
 
 
@@ -161,7 +167,9 @@ def test_the_strip_says_that_a_card_runs_and_not_that_the_calculator_starts(runn
 def test_a_card_that_ends_before_the_calculator_is_up_leaves_no_number_of_the_pack_as_it_was(running_without_calculator):
     end_card(running_without_calculator)
     # At once: every few seconds the page looks for readings that are too old, and would find these then.
-    measured = [running_without_calculator.locator(f"[name={name}]").input_value() for name in ("resting_v", "pack_degc", "battery_resting_v")]
+    measured = [
+        running_without_calculator.locator(f"[name={name}]").input_value() for name in ("resting_v", "pack_degc", "battery_resting_v")
+    ]
     assert (running_without_calculator.locator("#answer .figure").count(), measured) == (0, ["", "", ""])
     expect(running_without_calculator.locator("#answer")).to_have_attribute("data-state", "waiting")
     expect(running_without_calculator.get_by_text("Measure again.")).to_be_visible()

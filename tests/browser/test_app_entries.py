@@ -108,7 +108,9 @@ def test_every_missing_entry_is_listed_and_none_is_called_wrong(settings):
 def test_a_refusal_shows_no_figure_and_leads_to_the_trouble_page(answered):
     type_entries(answered, {"resting_v": "3.7 3.7 2.9"})
     expect(answer(answered)).to_have_attribute("data-state", "refusal")
-    reason = "Cell 3 rests at 2.900\u00a0V, below its floor of 3.00\u00a0V"  # its figures are the pilot's reading and the floor: none to dial in
+    reason = (
+        "Cell 3 rests at 2.900\u00a0V, below its floor of 3.00\u00a0V"  # its figures are the pilot's reading and the floor: none to dial in
+    )
     expect(answer(answered)).to_contain_text(reason)
     expect(answered.locator("#answer .setting, #answer .figure")).to_have_count(0)
     expect(answered.locator("[data-below]")).to_have_count(0)  # else a part of the answer has no text to read yet
@@ -206,7 +208,9 @@ def at_two_o_clock(phone: BrowserContext, site) -> Page:
 def test_what_was_measured_two_hours_ago_is_left_out_and_asked_for_again(at_two_o_clock, site):
     at_two_o_clock.clock.set_system_time(datetime(2026, 5, 9, 16, 0) + timedelta(minutes=1))
     at_two_o_clock.goto(site.address + "charge-settings.html")
-    expect(at_two_o_clock.get_by_text("Voltages and temperatures that are too old, or whose time is not known, are left out. Measure again.")).to_be_visible()
+    expect(
+        at_two_o_clock.get_by_text("Voltages and temperatures that are too old, or whose time is not known, are left out. Measure again.")
+    ).to_be_visible()
     expect(entry(at_two_o_clock, "resting_v")).to_have_value("")
     expect(entry(at_two_o_clock, "pack_degc")).to_have_value("")
     expect(entry(at_two_o_clock, "capacity_mah")).to_have_value(ENTRIES["capacity_mah"])

@@ -124,7 +124,9 @@ def test_a_card_runs_on_its_own_page_and_others_lead_back_to_it(visited, far_pag
     expect(far_page.locator(".card-record")).to_contain_text(re.compile(r"Set the current: \d"))
 
 
-@pytest.mark.parametrize(("card", "is_measured_still"), [("reading-a-label-card", True), ("first-charge-card", False)], ids=["look", "charge"])
+@pytest.mark.parametrize(
+    ("card", "is_measured_still"), [("reading-a-label-card", True), ("first-charge-card", False)], ids=["look", "charge"]
+)
 def test_after_a_charge_the_measured_entries_are_gone_and_after_a_look_they_stay(visited, far_page, card, is_measured_still):
     open_with(far_page, visited.address, "charge-settings", ENTRIES)
     far_page.goto(f"{visited.address}{card}.html")
@@ -188,4 +190,6 @@ def test_a_card_is_printed_on_a5(visited, far_page):
     sheets = re.findall(rb"/MediaBox \[0 0 ([\d.]+) ([\d.]+)\]", far_page.pdf(prefer_css_page_size=True))
     # ISO 216: A5 is 148 by 210 mm; a point is 1/72 inch of 25.4 mm. The browser rounds to whole pixels of 1/96 inch.
     assert 1 < len(sheets) <= 5
-    assert {(abs(float(width) - 148 / 25.4 * 72) < 0.75, abs(float(height) - 210 / 25.4 * 72) < 0.75) for width, height in sheets} == {(True, True)}
+    assert {(abs(float(width) - 148 / 25.4 * 72) < 0.75, abs(float(height) - 210 / 25.4 * 72) < 0.75) for width, height in sheets} == {
+        (True, True)
+    }

@@ -133,7 +133,9 @@ def test_what_another_version_has_kept_is_put_aside_and_named_once(visited, far_
     assert_put_aside(far_page, visited.address, {name: sealed(name, {}, version) for name in KINDS})
 
 
-@pytest.mark.parametrize("record", [7, "text", [], {}, {"version": 1, "checksum": 0, "value": "{"}, {"version": 1, "checksum": 0, "value": {}}], ids=str)
+@pytest.mark.parametrize(
+    "record", [7, "text", [], {}, {"version": 1, "checksum": 0, "value": "{"}, {"version": 1, "checksum": 0, "value": {}}], ids=str
+)
 def test_what_is_no_record_is_put_aside_and_named_once(visited, far_page, record):
     assert_put_aside(far_page, visited.address, dict.fromkeys(KINDS, record))
 

@@ -12,16 +12,7 @@ from playwright.sync_api import Page, expect
 from site_builder.harness.content import PAGES
 from site_builder.harness.phone import wait_for_engine
 from site_builder.harness.pilot import club_entries, link_to
-from tests.browser.page_faults import (
-    NOTE_JUMPS,
-    covered,
-    faults_of_a_walk,
-    jumps,
-    low_targets,
-    parted_units,
-    too_wide,
-    unfold,
-)
+from tests.browser.page_faults import NOTE_JUMPS, covered, faults_of_a_walk, jumps, low_targets, parted_units, too_wide, unfold
 from tests.browser.phones import Visited, emptied_page
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
@@ -53,7 +44,11 @@ def tabs(visited: Visited) -> Iterator[Tabs]:
 def wait_for_scripts(page: Page, opened) -> None:
     if opened.calculator or opened.numbers_from:
         wait_for_engine(page)
-    expect(page.locator("main form[hidden]:not(#entries), #engine-state:empty, :is([data-page=charging-card], [data-card]) #card-controls:empty")).to_have_count(0)
+    expect(
+        page.locator(
+            "main form[hidden]:not(#entries), #engine-state:empty, :is([data-page=charging-card], [data-card]) #card-controls:empty"
+        )
+    ).to_have_count(0)
 
 
 @every_page

@@ -109,7 +109,10 @@ def test_a_pack_takes_over_the_label_of_the_one_before_and_nothing_that_is_measu
         rows.locator(f"#entry-packs_1_{name}").fill(text)
     rows.locator("#entry-packs_1_chemistry").select_option("lipo")
     rows.get_by_role("button", name="Same label as Pack 1").click()
-    copied = {name: rows.locator(f"#entry-packs_2_{name}").input_value() for name in ("chemistry", "cells", "capacity_mah", "resting_v", "pack_degc")}
+    copied = {
+        name: rows.locator(f"#entry-packs_2_{name}").input_value()
+        for name in ("chemistry", "cells", "capacity_mah", "resting_v", "pack_degc")
+    }
     assert copied == {"chemistry": "lipo", "cells": "4", "capacity_mah": "5000", "resting_v": "", "pack_degc": ""}
     expect(rows.locator("#entry-packs_2_resting_v")).to_be_focused()
     expect(rows).to_have_url(re.compile(r"packs_2_cells=4"))

@@ -251,5 +251,3 @@ def test_with_no_signal_a_page_that_is_not_there_says_so(far_page):
     far_page.evaluate("document.querySelector('nav a').href = 'never-was.html'")
     far_page.get_by_role("navigation", name="Main").get_by_role("link").first.click()
     expect(heading(far_page)).to_have_text("This page is not on this phone")
-
-

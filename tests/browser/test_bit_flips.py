@@ -128,7 +128,9 @@ def test_no_flipped_bit_closes_a_page_or_hands_out_what_is_damaged(visited, file
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 
 
-@pytest.mark.parametrize("part", ["snapshot.bin", "pyodide.asm.wasm", "pyodide.asm.mjs", "start.mjs", "worker.js", "page.js", "charge-settings.html"])
+@pytest.mark.parametrize(
+    "part", ["snapshot.bin", "pyodide.asm.wasm", "pyodide.asm.mjs", "start.mjs", "worker.js", "page.js", "charge-settings.html"]
+)
 def test_a_calculator_with_a_flipped_bit_gives_the_right_number_or_none(visited, files, part):
     chance = random.Random(f"{SEED} {part}")
     page = visited.phone.new_page()

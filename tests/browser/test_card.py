@@ -268,7 +268,9 @@ def test_a_card_that_cannot_be_read_is_dropped(opened, host):
     lay_records(opened, host.address, {"running-card": {"version": 1, "checksum": 0, "value": '{"html":'}})
     opened.goto(host.address)
     expect(controls(opened)).to_contain_text("This is the club's example.")
-    expect(opened.get_by_text("Something that was kept on this phone is damaged, and put aside: the card that was running.")).to_be_visible()
+    expect(
+        opened.get_by_text("Something that was kept on this phone is damaged, and put aside: the card that was running.")
+    ).to_be_visible()
     assert kept(opened, "running-card") is None
 
 

@@ -103,9 +103,7 @@ def test_every_page_opens_and_reloads_with_no_signal(saved_page, host):
         expect(saved_page.locator("#engine-state")).to_have_text("Engine: 307200 bytes")
 
 
-@pytest.mark.parametrize(
-    "address", ["", "./", "index.html", "voltages", "voltages.html?cells=6&capacity=2650+mAh", "%76oltages.html"]
-)
+@pytest.mark.parametrize("address", ["", "./", "index.html", "voltages", "voltages.html?cells=6&capacity=2650+mAh", "%76oltages.html"])
 def test_every_way_to_write_an_address_works_with_no_signal(saved_page, host, address):
     lose_the_signal(host, saved_page)
     saved_page.goto(host.address + address)

@@ -193,7 +193,9 @@ class CuttingHost(Host):
 
     def response(self, address: str) -> Response:
         found = super().response(address)
-        return Response(200, found.body, found.content_type, cut_to=len(found.body) // 2) if urlsplit(address).path.endswith(".gz") else found
+        return (
+            Response(200, found.body, found.content_type, cut_to=len(found.body) // 2) if urlsplit(address).path.endswith(".gz") else found
+        )
 
 
 @pytest.mark.usefixtures("files")

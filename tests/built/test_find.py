@@ -18,7 +18,9 @@ from site_builder.setting_up.node import node_program
 HERE = Path(__file__).parent
 MEANT = tomllib.loads((HERE / "found.toml").read_text(encoding="utf-8"))
 TROUBLE = "pack-in-trouble.html"
-LEADING = [(word, group.leads_to) for group in read_plain_words(CONTENT / "plain-words.toml").alike if group.leads_to for word in group.words]
+LEADING = [
+    (word, group.leads_to) for group in read_plain_words(CONTENT / "plain-words.toml").alike if group.leads_to for word in group.words
+]
 OF_TROUBLE = [(word, to) for word, to in LEADING if to.startswith(TROUBLE)]
 ONE_MORE = ["battery", "pack", "charge settings", "voltages of my lipo", "how long", "fuse and lead"]
 
@@ -65,7 +67,11 @@ def test_a_word_of_trouble_comes_first_among_other_words(more: str) -> None:
 
 
 def test_every_plain_word_leads_where_its_list_says() -> None:
-    astray = {word: to for (word, to), hits in zip(LEADING, found(*(word for word, _ in LEADING)), strict=True) if to not in [one["address"] for one in hits[:3]]}
+    astray = {
+        word: to
+        for (word, to), hits in zip(LEADING, found(*(word for word, _ in LEADING)), strict=True)
+        if to not in [one["address"] for one in hits[:3]]
+    }
     assert astray == {}
 
 

@@ -29,7 +29,9 @@ def test_all_that_is_installed_and_bundled_is_listed_with_its_version():
 
 # What each says of itself when Pyodide's own Python asks it: zlib.ZLIB_VERSION, pyexpat.EXPAT_VERSION, unicodedata.unidata_version and
 # sys._emscripten_info, read once.
-@pytest.mark.parametrize(("name", "version"), [("zlib", "1.3.1"), ("Expat", "2.7.3"), ("The data of Unicode", "16.0.0"), ("Emscripten's libraries", "5.0.3")])
+@pytest.mark.parametrize(
+    ("name", "version"), [("zlib", "1.3.1"), ("Expat", "2.7.3"), ("The data of Unicode", "16.0.0"), ("Emscripten's libraries", "5.0.3")]
+)
 def test_a_version_is_read_from_what_is_sent(name, version):
     [part] = [part for part in PARTS if part.name == name]
     assert part.version == version
@@ -44,7 +46,12 @@ def test_no_notice_that_stands_in_a_file_of_pyodides_is_left_out(name):
 def test_no_notice_of_a_module_that_is_sent_is_left_out():
     with ZipFile(ENGINE_FOLDER / "plain-start.zip") as sent, ZipFile(node_modules() / "pyodide" / "python_stdlib.zip") as sources:
         modules = {name.removesuffix("c") for name in sent.namelist()} & set(sources.namelist())
-        found = {(name, line.strip("# ").strip()) for name in modules for line in sources.read(name).decode().splitlines() if re.search(r"(?i)copyright.*\b20\d\d\b", line)}
+        found = {
+            (name, line.strip("# ").strip())
+            for name in modules
+            for line in sources.read(name).decode().splitlines()
+            if re.search(r"(?i)copyright.*\b20\d\d\b", line)
+        }
     assert len(found) > 10
     assert [one for one in found if one[1] not in TEXT] == []
 

@@ -54,7 +54,11 @@ def rank(pack: Pack, look: str = "sound", read_when: str = "rested") -> int:
             "cell_resistances_mohm": " ".join(f"{cell / 10:.1f}" for cell in tenths_mohm),
         },
     )  # fmt: skip
-    return ORDER.index("Take it out of use") if isinstance(found, Refusal) else ORDER.index(AS_BAD.get(found.verdict.figure, found.verdict.figure))
+    return (
+        ORDER.index("Take it out of use")
+        if isinstance(found, Refusal)
+        else ORDER.index(AS_BAD.get(found.verdict.figure, found.verdict.figure))
+    )
 
 
 def readings() -> SearchStrategy[str]:

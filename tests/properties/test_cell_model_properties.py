@@ -75,9 +75,7 @@ def test_a_higher_resistance_never_comes_to_a_state_of_charge_sooner(key, state,
 
 
 @given(_KEYS, _STATES, _RESISTANCES, _RATES, _TAPERS, _POWERS, st.floats(0.05, 50.0))
-def test_a_pack_of_another_size_at_the_same_rate_takes_the_same_minutes(
-    key, state, resistance, rate, taper, power, size
-) -> None:
+def test_a_pack_of_another_size_at_the_same_rate_takes_the_same_minutes(key, state, resistance, rate, taper, power, size) -> None:
     one, other = (_charge(key, state, resistance, rate, taper, power, size=ah) for ah in (1.0, size))
     assert other.time_min == pytest.approx(one.time_min, rel=1e-9, abs=1e-9)
     assert other.energy_in_wh == pytest.approx(one.energy_in_wh * size, rel=1e-9, abs=1e-9 * size)
@@ -138,9 +136,7 @@ def test_any_order_of_limits_gives_the_same_charge(state, resistance, rates, pow
 )
 @example("life", [0.0, 0.0, 0.49999999999999994], [0.5, 0.5, 0.5], 1.0, 1.0, 0.0, 0.0, 0.0625, 0)
 @example("liion", [0.0, 0.0, 0.0], [0.5, 0.5, 0.5], 1.0, None, 0.0, 0.0, 0.09375, 1)
-def test_a_forecast_holds_every_pack_that_it_may_be(
-    key, states, resistances, rate, power, at_state, at_resistance, taper, place
-) -> None:
+def test_a_forecast_holds_every_pack_that_it_may_be(key, states, resistances, rate, power, at_state, at_resistance, taper, place) -> None:
     coming = forecast(
         key,
         start_state=Span(*states),

@@ -153,9 +153,7 @@ def test_every_page_gives_the_same_current(key: str, entries: Entries) -> None:
 @given(charges(), numbers(0.01, 60))
 @example(COURSE, "2.64")
 @example(COURSE | {"pack_degc": "5"}, "1.32")
-def test_a_current_that_is_dialled_by_hand_is_never_above_the_label_the_charger_or_the_cold(
-    entries: Entries, dialled_a: str
-) -> None:
+def test_a_current_that_is_dialled_by_hand_is_never_above_the_label_the_charger_or_the_cold(entries: Entries, dialled_a: str) -> None:
     current_a = read_current_a(entries | {"dialled_a": dialled_a}, "charge_course")
     ceilings = pack_side_ceilings_a(entries)
     hard = {because: most for because, most in ceilings.items() if because not in ("the rate asked for", "the charger's power")}

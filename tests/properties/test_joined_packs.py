@@ -28,10 +28,7 @@ TWINS = [
     }
 ] * 2  # fmt: skip
 # Two packs of one sum whose cells are out of line the other way round: 25 A through a contact, and none through the main leads.
-CROSSED = [
-    TWINS[0] | {"resting_v": "3.83 3.83 3.80 3.80"},
-    TWINS[0] | {"resting_v": "3.80 3.80 3.83 3.83"},
-]
+CROSSED = [TWINS[0] | {"resting_v": "3.83 3.83 3.80 3.80"}, TWINS[0] | {"resting_v": "3.80 3.80 3.83 3.83"}]
 
 # Common practice, no source: what a contact is made for, how far cells of a place and of a healthy pack may rest apart, and a half.
 CONTACT_A, PLACE_V, SPREAD_V, HALF = 3, 0.10, 0.03, 2
@@ -98,9 +95,7 @@ def answered(key: str, packs: list[Entries]) -> Any:
 def figures(found: Any) -> dict[str, list[str]]:
     """Every setting's and forecast's figures as they are shown, but the name of a pack; what set them may name another pack."""
     return {
-        part.key: [
-            str(one.figure) if isinstance(one, Setting) else f"{one.least} {one.likely} {one.most}" for one in part.values
-        ]
+        part.key: [str(one.figure) if isinstance(one, Setting) else f"{one.least} {one.likely} {one.most}" for one in part.values]
         for part in parts_of(found)
         if isinstance(part.values[0], (Setting, Range)) and part.key != "join"
     }

@@ -23,12 +23,13 @@ KEYS = tuple(calculator_keys())
 CHARGING_KEYS = tuple(key for key in KEYS if "charge_current" in {one.name for one in fields(calculator(key).Answer)})
 ASKED: dict[str, Entry] = {name: entry for key in KEYS for name, entry in entries_of(calculator(key).Inputs).items()}
 # Entries of rows, and what each is called in a form for one thing: packs_2_cells is a pack's cells.
-IN_ROWS = {
-    name: name.removeprefix(f"{entry.group.row.rows}_{entry.group.row.number}_") for name, entry in ASKED.items() if entry.group.row
-}
+IN_ROWS = {name: name.removeprefix(f"{entry.group.row.rows}_{entry.group.row.number}_") for name, entry in ASKED.items() if entry.group.row}
 # The rows that some calculator must have: several share the names of their entries, and one may do with fewer than another.
 _MUST = {
-    (row.rows, row.number) for key in KEYS for entry in entries_of(calculator(key).Inputs).values() if (row := entry.group.row) and not row.optional
+    (row.rows, row.number)
+    for key in KEYS
+    for entry in entries_of(calculator(key).Inputs).values()
+    if (row := entry.group.row) and not row.optional
 }
 # Rows have so many that among all fields the others would hardly be drawn.
 _FIELDS = [sorted(ASKED.keys() - IN_ROWS), *([sorted(IN_ROWS)] if IN_ROWS else [])]
@@ -76,7 +77,9 @@ def packs(draw: st.DrawFn) -> Entries:
         "pack_degc": draw(one_of_or_numbers(("20", "11", "10"), 0.5, 44.5, 1)),
         "label_charge_rate_c": draw(one_of_or_numbers(("1", "2", "5"), 0.1, 20)),
         "requested_rate_c": draw(one_of_or_numbers(("1", "20", "0.5"), 0.05, 20)),
-        "look": draw(st.sampled_from(list(ASKED["look"].options))) if fault == "look" else draw(st.sampled_from(("sound", "sound", "sound", "watched"))),
+        "look": draw(st.sampled_from(list(ASKED["look"].options)))
+        if fault == "look"
+        else draw(st.sampled_from(("sound", "sound", "sound", "watched"))),
         "read_when": draw(st.sampled_from(list(ASKED["read_when"].options))) if fault == "read_when" else "rested",
     }
     return pack | draw(st.fixed_dictionaries({}, optional=_of_its_age(cells, capacity_mah, fault, draw(st.floats(0.5, 100)))))
@@ -136,11 +139,7 @@ def supplies(draw: st.DrawFn) -> Entries:
         "lead_area_mm2": draw(one_of_or_numbers(("2.5", "0.75"), 0.1, 70)),
     }
     if draw(st.booleans()):
-        return lead | {
-            "supply_kind": "mains",
-            "supply_v": draw(numbers(11.1, 60, 1)),
-            "supply_current_a": draw(numbers(2, 200, 1)),
-        }
+        return lead | {"supply_kind": "mains", "supply_v": draw(numbers(11.1, 60, 1)), "supply_current_a": draw(numbers(2, 200, 1))}
     return lead | {
         "supply_kind": draw(st.sampled_from(("battery", "vehicle"))),
         "battery_kind": draw(st.sampled_from(("flooded", "agm"))),
@@ -155,7 +154,12 @@ def loads() -> SearchStrategy[Entries]:
     rates = {"load_kind": st.just("resistor"), "emptying_rate_c": st.just("0.2") | numbers(0.02, 1)}
     at_hand = {"resistor_ohm": numbers(0.1, 10_000, 1), "resistor_w": numbers(0.1, 2000, 1)}
     two_loads = st.fixed_dictionaries(
-        {"first_load_v": numbers(10, 60), "first_load_a": numbers(0, 5), "second_load_v": numbers(1, 9.99), "second_load_a": numbers(5.01, 200)}
+        {
+            "first_load_v": numbers(10, 60),
+            "first_load_a": numbers(0, 5),
+            "second_load_v": numbers(1, 9.99),
+            "second_load_a": numbers(5.01, 200),
+        }
     )
     of_its_age = st.just({}) | two_loads
     lamp_row = {"load_kind": st.just("lamps"), "lamp_v": st.sampled_from(("6", "12", "24")), "lamp_w": numbers(1, 60, 0)}

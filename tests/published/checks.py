@@ -14,8 +14,9 @@ from calc.figures.counted import CountedPack
 from calc.figures.gauges import area_mm2_of_gauge, diameter_mm_of_gauge, gauge_of_area_mm2
 from calc.figures.quantities import RATE, Figure
 from calc.figures.units import degc_from_degf, degf_from_degc, fraction_from_percent
-from calc.inputs.equipment import PackEntries, SupplyEntries
+from calc.inputs.equipment import PackEntries
 from calc.inputs.refusals import Refusal
+from calc.inputs.supply import SupplyEntries
 from calc.physics.cell import ageing as physics_of_ageing
 from calc.physics.cell.cells import Cell
 from calc.physics.pack import flight_times
@@ -24,26 +25,14 @@ from calc.physics.pack.flight import flight
 from calc.physics.pack.flight_packs import flight_pack
 from calc.physics.pack.flight_times import prediction_margin
 from calc.physics.pack.joining import Branch, currents_into_a, joint_v
-from calc.physics.pack.loads import (
-    lamp_current_a,
-    preferred_ohm,
-    rating_w,
-    resistance_of_two_loads_mohm,
-    resistor_temperature_degc,
-)
+from calc.physics.pack.loads import lamp_current_a, preferred_ohm, rating_w, resistance_of_two_loads_mohm, resistor_temperature_degc
 from calc.physics.pack.pack_heat import Body, warming
 from calc.physics.pack.packs import current_at_rate_a
 from calc.physics.supply.battery_runtime import cold_share, refill_h
 from calc.physics.supply.fuses import fuse_for, largest_fuse_for_wire
 from calc.physics.supply.lead_losses import losses_at
 from calc.physics.supply.lead_sizing import thinnest_area_mm2
-from calc.physics.supply.leads import (
-    allowed_current_a,
-    largest_drop_v,
-    lead_resistance_ohm,
-    solid_wire_ohm_per_m,
-    warm_resistance_ohm,
-)
+from calc.physics.supply.leads import allowed_current_a, largest_drop_v, lead_resistance_ohm, solid_wire_ohm_per_m, warm_resistance_ohm
 from calc.physics.supply.supplies import battery_state_percent, capacity_at_current_ah
 from calc.presenting.chosen_units import InUnits
 from calc.rules.charge.charge_outlook import outlook_of
@@ -125,10 +114,7 @@ def solid_drop(gauge: int, length_m: float, current_a: float) -> dict[str, float
 def flexible_wire(area_mm2: float, class_5_ohm_per_km: float) -> dict[str, float]:
     """By how much a lead of ours falls short of the standard's resistance (never), and by how much it lies above."""
     ours = lead_resistance_ohm(length_m=500, area_mm2=area_mm2)
-    return {
-        "short_by_ohm_per_km": max(0.0, class_5_ohm_per_km - ours),
-        "above_percent": (ours / class_5_ohm_per_km - 1) * 100,
-    }
+    return {"short_by_ohm_per_km": max(0.0, class_5_ohm_per_km - ours), "above_percent": (ours / class_5_ohm_per_km - 1) * 100}
 
 
 def allowed_current(gauge: int) -> dict[str, float]:
@@ -140,9 +126,7 @@ def thinnest_gauge(current_a: float, loop_ft: float, circuit: str) -> dict[str, 
     """The thinnest gauge that loses no more of 12 V than this circuit may."""
     most_v = largest_drop_v(12) if circuit == "other" else 12 * fraction_from_percent(GOOD_DROP_PERCENT.value)
     by_area = {area_mm2_of_gauge(gauge): gauge for gauge in _GAUGES}
-    area_mm2 = thinnest_area_mm2(
-        list(by_area), length_m=loop_ft * _M_PER_FT / 2, current_a=current_a, most_drop_v=most_v, connector_ohm=0
-    )
+    area_mm2 = thinnest_area_mm2(list(by_area), length_m=loop_ft * _M_PER_FT / 2, current_a=current_a, most_drop_v=most_v, connector_ohm=0)
     return {"gauge": by_area[area_mm2]}
 
 
@@ -272,9 +256,7 @@ def resistance_above_the_others(resistances_mohm: list[float]) -> dict[str, int]
 
 def two_loads(first_v: float, first_a: float, second_v: float, second_a: float) -> dict[str, float]:
     """The resistance inside by two loads."""
-    return {
-        "resistance_mohm": resistance_of_two_loads_mohm(first_v=first_v, first_a=first_a, second_v=second_v, second_a=second_a)
-    }
+    return {"resistance_mohm": resistance_of_two_loads_mohm(first_v=first_v, first_a=first_a, second_v=second_v, second_a=second_a)}
 
 
 def next_resistor(asked_ohm: float) -> dict[str, float]:

@@ -67,8 +67,7 @@ STATUSES = ("read", "read in a text that reproduces it", "computed from it", "fr
 
 # As `Decimal`, a number keeps the digits that the source prints: 25.50 is not 25.5.
 FILES = {
-    path.name: tomllib.loads(path.read_text(encoding="utf-8"), parse_float=Decimal)
-    for path in sorted(Path(__file__).parent.glob("*.toml"))
+    path.name: tomllib.loads(path.read_text(encoding="utf-8"), parse_float=Decimal) for path in sorted(Path(__file__).parent.glob("*.toml"))
 }
 
 
@@ -116,7 +115,7 @@ CASES = _cases()
 @pytest.mark.parametrize("case", CASES, ids=str)
 def test_calc_gives_what_the_source_prints(case: Case) -> None:
     assert case.checks in CHECKS, (
-        f"tests/published/{case.file} asks for `checks = \"{case.checks}\"`: write that function in tests/published/checks.py and name it in CHECKS here"
+        f'tests/published/{case.file} asks for `checks = "{case.checks}"`: write that function in tests/published/checks.py and name it in CHECKS here'
     )
     ours = CHECKS[case.checks](**case.given)
     assert {name: ours[name] for name in case.expect} == {name: case.expected(name) for name in case.expect}
@@ -125,9 +124,7 @@ def test_calc_gives_what_the_source_prints(case: Case) -> None:
 @pytest.mark.parametrize("name", FILES)
 def test_a_file_says_where_its_values_come_from_and_how_sure_they_are(name: str) -> None:
     file = FILES[name]
-    assert file["source"] in SOURCES or " " in file["source"], (
-        f"{name}: name a key of calc.facts.sources, or spell the source out"
-    )
+    assert file["source"] in SOURCES or " " in file["source"], f"{name}: name a key of calc.facts.sources, or spell the source out"
     assert file["where"]
     stated = {file["status"], *(case["status"] for case in file["case"] if "status" in case)}
     assert stated <= set(STATUSES), f"{name}: `status` must be one of {', '.join(STATUSES)}"

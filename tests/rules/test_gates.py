@@ -36,6 +36,11 @@ def test_no_python_holds_a_fault_or_an_argument_that_nothing_uses() -> None:
     assert code == 0, said + "Have it mend what it can by itself: .venv/bin/ruff check --fix"
 
 
+def test_the_code_is_laid_out_as_the_formatter_has_it() -> None:
+    code, said = said_by("ruff", "format", "--check")
+    assert code == 0, said + "Have it lay the code out: .venv/bin/ruff format"
+
+
 def test_the_types_hold_in_strict_mode() -> None:
     code, said = said_by("mypy")
     assert code == 0, said + "Correct each line that is named, then look again: .venv/bin/mypy"
@@ -45,13 +50,22 @@ def test_no_script_holds_a_fault_or_a_name_that_nothing_uses() -> None:
     config = NPM / "eslint.config.mjs"
     eslint = [node_program(), node_modules() / "eslint" / "bin" / "eslint.js", "--config", config]
     finished = run([*eslint, "--cache", "--cache-location", CACHE / "eslint", "site_builder", "tests"], folder=ROOT)
-    assert finished.well, f"\n{finished.output}\nHave it mend what it can by itself: the command at the top of {config.relative_to(ROOT)}, with --fix"
+    assert finished.well, (
+        f"\n{finished.output}\nHave it mend what it can by itself: the command at the top of {config.relative_to(ROOT)}, with --fix"
+    )
 
 
 def test_no_code_is_left_that_nothing_uses(tmp_path: Path) -> None:
-    named = {word for folder, declared in SHOWN.items() for file in (ROOT / folder).glob("*.py") for word in re.findall(declared, file.read_text(encoding="utf-8"))}
+    named = {
+        word
+        for folder, declared in SHOWN.items()
+        for file in (ROOT / folder).glob("*.py")
+        for word in re.findall(declared, file.read_text(encoding="utf-8"))
+    }
     named |= {word for pattern in NAMED_IN for file in ROOT.glob(pattern) for word in re.findall(r"\w+", file.read_text(encoding="utf-8"))}
     used = tmp_path / "used.py"
-    used.write_text("\n".join(f"_.{word}" for word in sorted(named) if word.isidentifier() and not keyword.iskeyword(word)), encoding="utf-8")
+    used.write_text(
+        "\n".join(f"_.{word}" for word in sorted(named) if word.isidentifier() and not keyword.iskeyword(word)), encoding="utf-8"
+    )
     code, said = said_by("vulture", *PATHS, used)
     assert code == 0, said + "Take it out, or whatever no longer calls it back in."

@@ -78,14 +78,7 @@ def test_a_new_pack_is_looked_at_and_measured_before_it_is_charged_and_read_agai
     steps = spoken(part(pages["first-charge"], "In this order"))
 
     assert_in_this_order(
-        steps,
-        "Look before",
-        "Check the main lead",
-        "Read every cell.",
-        "1C at most",
-        "charging card",
-        "watch",
-        "read every cell again",
+        steps, "Look before", "Check the main lead", "Read every cell.", "1C at most", "charging card", "watch", "read every cell again"
     )
 
 
@@ -112,13 +105,7 @@ def test_in_parallel_main_leads_go_in_first_then_a_wait_then_the_balance_plugs(p
 
     assert "Never join unequal cell counts" in spoken(part(page, "What you need"))
     assert_in_this_order(
-        steps,
-        "Count the cells",
-        "Read every cell",
-        "Main leads into the board",
-        "Wait.",
-        "Then the balance plugs",
-        "Set the charger",
+        steps, "Count the cells", "Read every cell", "Main leads into the board", "Wait.", "Then the balance plugs", "Set the charger"
     )
 
 
@@ -177,13 +164,7 @@ def test_one_lead_is_closed_before_the_other_is_cut(pages):
     assert "Never cut both at once" in spoken(page.lead_html)
     assert "two bare at once" in spoken(page.lead_html)
     assert_in_this_order(
-        steps,
-        "Cut only the red lead",
-        "Slide the sleeve",
-        "Tin the wire",
-        "Shrink it",
-        "Only now cut black",
-        "Check with a meter",
+        steps, "Cut only the red lead", "Slide the sleeve", "Tin the wire", "Shrink it", "Only now cut black", "Check with a meter"
     )
 
 
@@ -191,12 +172,7 @@ def test_an_extension_is_made_without_a_pack_and_tested_before_one_is_joined(pag
     page = pages["balance-extension"]
 
     assert "without a pack near it" in spoken(page.lead_html)
-    assert_in_this_order(
-        spoken(part(page, "In this order")),
-        "Test it without a pack",
-        "without a charger",
-        "Now on the charger",
-    )
+    assert_in_this_order(spoken(part(page, "In this order")), "Test it without a pack", "without a charger", "Now on the charger")
 
 
 def test_the_battery_is_joined_red_first_and_parted_black_first(pages):
@@ -211,14 +187,7 @@ def test_the_battery_is_joined_red_first_and_parted_black_first(pages):
 def test_packs_stay_in_the_cabin_and_out_of_a_bag_that_is_taken_away(pages):
     steps = spoken(part(pages["travelling"], "By air"))
 
-    assert_in_this_order(
-        steps,
-        "Before you book",
-        "Leave at home",
-        "Cover each contact",
-        "stays with you",
-        "Take the packs out first",
-    )
+    assert_in_this_order(steps, "Before you book", "Leave at home", "Cover each contact", "stays with you", "Take the packs out first")
 
 
 def test_a_harmed_pack_is_neither_charged_nor_emptied_nor_posted(pages):

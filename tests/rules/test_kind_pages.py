@@ -10,11 +10,7 @@ from site_builder.harness.content import PAGES
 from tests.rules.spoken import spoken
 
 # A page of a kind is known by the chemistry whose voltages it shows.
-SHOWN = {
-    page.key: re.findall(r"\]\(voltages/(\w+)\)", page.file.read_text(encoding="utf-8"))
-    for page in PAGES
-    if page.section == "know"
-}
+SHOWN = {page.key: re.findall(r"\]\(voltages/(\w+)\)", page.file.read_text(encoding="utf-8")) for page in PAGES if page.section == "know"}
 KINDS = {key: shown[0] for key, shown in SHOWN.items() if shown and shown[0] in CHEMISTRIES}
 # The kinds of which a page may name the voltage beside its own: what it is taken for.
 TAKEN_FOR = {"high-voltage": ("lipo",)}
@@ -85,7 +81,9 @@ def test_a_usual_pack_in_the_high_voltage_mode_is_called_overcharged_where_the_m
 
 def test_iron_phosphate_says_before_all_else_that_every_other_mode_overcharges_it(pages):
     assert "Every other lithium mode overcharges it" in spoken(pages["iron-phosphate"].lead_html)
-    lower = [key for key, other in CHEMISTRIES.items() if key != "life" and other.full_cell_v.value <= CHEMISTRIES["life"].full_cell_v.value]
+    lower = [
+        key for key, other in CHEMISTRIES.items() if key != "life" and other.full_cell_v.value <= CHEMISTRIES["life"].full_cell_v.value
+    ]
     assert not lower, f"{lower} are full below iron phosphate: say otherwise in content/pages/iron-phosphate.md, and here"
 
 

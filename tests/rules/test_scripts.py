@@ -56,12 +56,19 @@ def test_a_script_imports_only_its_neighbours(script) -> None:
     text = _without_comments(script.read_text(encoding="utf-8"))
     named = re.findall(r"""(?:\bfrom|\bimport)\s*\(?\s*["'`]([^"'`]+)["'`]""", text)
     above = {f"../{one.name}" for one in SCRIPTS if one.parent == script.parent.parent}  # what service worker and pages share
-    ours = {"idb"} | above | {f"./{one.name}" for one in SCRIPTS if one.parent == script.parent} | {"${engine}start.mjs", "${engine}pyodide.asm.mjs", *(f"./{name}" for name in PYODIDE_FILES)}
+    ours = (
+        {"idb"}
+        | above
+        | {f"./{one.name}" for one in SCRIPTS if one.parent == script.parent}
+        | {"${engine}start.mjs", "${engine}pyodide.asm.mjs", *(f"./{name}" for name in PYODIDE_FILES)}
+    )
     assert set(named) <= ours, f"{script.name} imports {sorted(set(named) - ours)}: nothing but our own files is there offline"
 
 
 # Where text becomes HTML or the address of a script.
-SINKS = re.compile(r"(?:innerHTML|outerHTML) = |insertAdjacentHTML\(\s*\S+, |parseFromString\(|new Worker\(|serviceWorker\.register\(|document\.write")
+SINKS = re.compile(
+    r"(?:innerHTML|outerHTML) = |insertAdjacentHTML\(\s*\S+, |parseFromString\(|new Worker\(|serviceWorker\.register\(|document\.write"
+)
 
 
 def test_text_becomes_html_or_a_scripts_address_by_trusted_js_alone() -> None:

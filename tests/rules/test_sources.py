@@ -18,8 +18,7 @@ from site_builder.harness.content import PAGES
 from tests.rules.source_trees import Module, listed, modules
 
 # Numbers that a formula of the standard itself contains, by function. Everything else in facts is a value, and cited.
-OF_THE_FORMULA = {
-}
+OF_THE_FORMULA = {}
 # Calls whose numbers are cited, since the source stands among their arguments.
 CITING = {"Cited", "practice", "RestingCurve", "PreferredValues"}
 # A curve's points, counted: places in a table, not values.
@@ -157,7 +156,11 @@ def _from_memory() -> Iterator[tuple[str, str]]:
 def test_a_number_from_memory_says_why_it_could_not_be_read() -> None:
     numbers = list(_from_memory())
     assert numbers
-    faults = [f"{place}: {said!r}: after a semicolon, say why it is still from memory, or where else it was read" for place, said in numbers if ";" not in said]
+    faults = [
+        f"{place}: {said!r}: after a semicolon, say why it is still from memory, or where else it was read"
+        for place, said in numbers
+        if ";" not in said
+    ]
     assert not faults, listed(faults)
 
 
@@ -165,6 +168,10 @@ def test_no_limit_of_a_cell_rests_on_memory_alone() -> None:
     # As the sources page promises. Nominal voltages and the voltages to land at are names and plans, not limits.
     guards = ("full_cell_v", "upper_limit_cell_v", "never_below_cell_v", "maker_cutoff_cell_v")
     limits = {f"{key}.{name}": getattr(chemistry, name) for key, chemistry in CHEMISTRIES.items() for name in guards}
-    limits |= {f"{key}.{one.name}": getattr(chemistry.temperatures, one.name) for key, chemistry in CHEMISTRIES.items() for one in fields(Temperatures)}
+    limits |= {
+        f"{key}.{one.name}": getattr(chemistry.temperatures, one.name)
+        for key, chemistry in CHEMISTRIES.items()
+        for one in fields(Temperatures)
+    }
     alone = [name for name, cited in limits.items() if cited.provenance is Provenance.MEMORY and "read second-hand" not in cited.where]
     assert not alone, listed(alone)

@@ -4,13 +4,7 @@ from __future__ import annotations
 
 from math import exp
 
-from calc.facts.ageing import (
-    AGEING_LEAST_CELL_V,
-    AGEING_MOST_CELL_V,
-    AGEING_OFFSET,
-    AGEING_SLOPE_PER_V,
-    AGEING_TEMPERATURE_K,
-)
+from calc.facts.ageing import AGEING_LEAST_CELL_V, AGEING_MOST_CELL_V, AGEING_OFFSET, AGEING_SLOPE_PER_V, AGEING_TEMPERATURE_K
 from calc.figures.units import k_from_degc
 
 

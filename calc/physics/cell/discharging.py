@@ -208,9 +208,7 @@ def storage(
         charges=charges,
         capacity_ah=share.times(capacity_ah),
         time_min=Span(
-            min_from_h(share.least * capacity_ah / max(currents)),
-            likely.time_min,
-            min_from_h(share.most * capacity_ah / min(currents)),
+            min_from_h(share.least * capacity_ah / max(currents)), likely.time_min, min_from_h(share.most * capacity_ah / min(currents))
         ),
         lost_cell_v=resistance_ohm_ah.times(currents[-1] / capacity_ah),
         likely=likely,
@@ -218,13 +216,7 @@ def storage(
 
 
 def _counted(
-    chemistry_key: str,
-    cell: Cell,
-    start_state: float,
-    end_state: float,
-    current_a: float,
-    power_w_per_cell: float | None,
-    cell_count: int,
+    chemistry_key: str, cell: Cell, start_state: float, end_state: float, current_a: float, power_w_per_cell: float | None, cell_count: int
 ) -> Charge | Discharge:
     """The run that moves the charge between two states, up or down."""
     chemistry = CHEMISTRIES[chemistry_key]

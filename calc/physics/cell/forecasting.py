@@ -175,10 +175,7 @@ def forecast(
     starts = ((start_state.least, TAPER_RATE_C.most.value * slowed), (start_state.most, TAPER_RATE_C.least.value))
     resistances = (resistance_ohm_ah.least, resistance_ohm_ah.most)
     likely = run(
-        CHEMISTRIES[chemistry_key].resting.likely.cell_v,
-        start_state.likely,
-        resistance_ohm_ah.likely,
-        TAPER_RATE_C.likely.value * slowed,
+        CHEMISTRIES[chemistry_key].resting.likely.cell_v, start_state.likely, resistance_ohm_ah.likely, TAPER_RATE_C.likely.value * slowed
     )
     corners = tuple(
         run(curve, state, resistance, taper_rate_c)

@@ -34,9 +34,7 @@ def share_within_bound(chemistry_key: str, cell_v: Sequence[float], bound_v: flo
     table = CHEMISTRIES[chemistry_key].resting
     sign = 1.0 if goes_up else -1.0
     off_v = sign * table.reading_error_v.value
-    shares = [
-        sign * (_state(curve.cell_v, bound_v) - _state(curve.cell_v, one_v + off_v)) for curve in table.curves for one_v in cell_v
-    ]
+    shares = [sign * (_state(curve.cell_v, bound_v) - _state(curve.cell_v, one_v + off_v)) for curve in table.curves for one_v in cell_v]
     return max(0.0, min(shares))
 
 

@@ -101,9 +101,7 @@ def _meeting_points_v(answers: Sequence[list[list[float]]], alone_v: Sequence[li
     """The voltage of each point of the board, the first of them 0 V: what flows into a point from all packs together is 0."""
     matrix = [
         [
-            fsum(
-                (one.siemens if row == column else 0.0) - one.siemens * other.siemens * answer[one.tap][other.tap] for answer in answers
-            )
+            fsum((one.siemens if row == column else 0.0) - one.siemens * other.siemens * answer[one.tap][other.tap] for answer in answers)
             for column, other in enumerate(ways)
         ]
         for row, one in enumerate(ways)

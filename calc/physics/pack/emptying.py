@@ -80,9 +80,7 @@ def emptying(cell: Cell, *, start_states: Sequence[float], floor_cell_v: float, 
         mean_v = fsum(many * voltage_and_slope(cell.curve, state + more)[0] for more, many in ahead.items()) / count
         # More voltage at the load draws more current, and more current leaves less voltage: they meet once.
         least_v = max(mean_v - current_of(count * mean_v) * inside_ohm, 0.0)
-        _, shown_v = narrowed(
-            lambda shown_v: shown_v + current_of(count * shown_v) * inside_ohm - mean_v, least_v, mean_v, mean_v * _PART
-        )
+        _, shown_v = narrowed(lambda shown_v: shown_v + current_of(count * shown_v) * inside_ohm - mean_v, least_v, mean_v, mean_v * _PART)
         return current_of(count * shown_v), resting_v - (mean_v - shown_v), shown_v
 
     end_state = min(max(state_at(cell.curve, floor_cell_v + current_of(count * floor_cell_v) * inside_ohm), 0.0), start_state)

@@ -66,9 +66,7 @@ def flight(pack: FlightPack, *, highest_current_a: float, mean_current_a: float,
     sag = _loss_v(pack, temperature_factor(pack.start_degc), highest_current_a)
     ends_degc = [course[-1] for course in courses]
     # The coldest that it may end at loses most volts, and the warmest fewest.
-    end_factor = Span(
-        least_factor(ends_degc[2]), likely_factor(ends_degc[1]), most_factor(min(ends_degc[0], pack.start_degc))
-    )
+    end_factor = Span(least_factor(ends_degc[2]), likely_factor(ends_degc[1]), most_factor(min(ends_degc[0], pack.start_degc)))
     used = mean_current_a * h_from_min(time_min) / pack.effective_ah
     return Flight(
         courses_degc=courses,
@@ -105,9 +103,7 @@ def _course(
     )
 
 
-def _mean_heat_w(
-    pack: FlightPack, squares: tuple[float, float, float], likely_course: tuple[float, ...], time_min: float
-) -> Span:
+def _mean_heat_w(pack: FlightPack, squares: tuple[float, float, float], likely_course: tuple[float, ...], time_min: float) -> Span:
     """The mean of the heat. A pack that stays cool keeps its resistance, so the most heat is that of the coolest bodies."""
     even, likely, pulsed = squares
 
@@ -124,9 +120,7 @@ def _mean_heat_w(
 def _loss_v(pack: FlightPack, factor: Span, current_a: float) -> Span:
     """Volts that one cell loses at a current."""
     ohm = pack.resistance_ohm
-    return Span(
-        current_a * ohm.least * factor.least, current_a * ohm.likely * factor.likely, current_a * ohm.most * factor.most
-    )
+    return Span(current_a * ohm.least * factor.least, current_a * ohm.likely * factor.likely, current_a * ohm.most * factor.most)
 
 
 def _under_load_v(pack: FlightPack, state: float, loss: Span) -> Span:

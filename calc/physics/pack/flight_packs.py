@@ -118,11 +118,7 @@ def flight_pack(
         mass_kg=mass,
         resistance_ohm=resistance,
         coolest=Corner(
-            resistance_ohm=resistance.least,
-            factor=least_factor,
-            bodies=coolest_bodies,
-            ends=min,
-            resting_cell_v=resting(high_curve),
+            resistance_ohm=resistance.least, factor=least_factor, bodies=coolest_bodies, ends=min, resting_cell_v=resting(high_curve)
         ),
         likely=Corner(
             resistance_ohm=resistance.likely,
@@ -132,11 +128,7 @@ def flight_pack(
             resting_cell_v=resting(CHEMISTRIES[chemistry_key].resting.likely.cell_v),
         ),
         warmest=Corner(
-            resistance_ohm=resistance.most,
-            factor=most_factor,
-            bodies=warmest_bodies,
-            ends=max,
-            resting_cell_v=resting(low_curve),
+            resistance_ohm=resistance.most, factor=most_factor, bodies=warmest_bodies, ends=max, resting_cell_v=resting(low_curve)
         ),
     )
 
@@ -149,7 +141,9 @@ def _edge_bodies(mass_kg: Span, *, air_is_warmer: bool) -> tuple[tuple[Body, ...
     """The bodies among which a pack lands coolest, and those among which it lands warmest, as the module's head derives."""
     light, likely, heavy = mass_kg.least, mass_kg.likely, mass_kg.most
     holds_least, holds_most = SPECIFIC_HEAT_J_PER_KG_K.least.value, SPECIFIC_HEAT_J_PER_KG_K.most.value
-    still, usual, windy = (h.value for h in (HEAT_TRANSFER_W_PER_M2_K.least, HEAT_TRANSFER_W_PER_M2_K.likely, HEAT_TRANSFER_W_PER_M2_K.most))
+    still, usual, windy = (
+        h.value for h in (HEAT_TRANSFER_W_PER_M2_K.least, HEAT_TRANSFER_W_PER_M2_K.likely, HEAT_TRANSFER_W_PER_M2_K.most)
+    )
     if air_is_warmer:
         # In the step in which a pack passes the temperature of the air, the usual cooling may end it warmer than either end does.
         coolest = tuple(_body(heavy, holds_most, cooling) for cooling in (still, windy))

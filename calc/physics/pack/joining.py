@@ -141,9 +141,7 @@ def level_out(packs: Sequence[JoinedPack]) -> tuple[Levelling, ...]:
             break
         rises = [fsum(rise for _, rise in one) for one in cells]
         step_h = fsum(pack.resistance_ohm / rise for pack, rise in zip(packs, rises, strict=True)) / len(packs) / _STEPS_PER_TIME_CONSTANT
-        middle = [
-            Branch(rest_v, pack.resistance_ohm + step_h * rise / 2) for rest_v, pack, rise in zip(rests_v, packs, rises, strict=True)
-        ]
+        middle = [Branch(rest_v, pack.resistance_ohm + step_h * rise / 2) for rest_v, pack, rise in zip(rests_v, packs, rises, strict=True)]
         taken_ah = [taken + into_a * step_h for taken, into_a in zip(taken_ah, currents_into_a(middle), strict=True)]
         time_h += step_h
     return tuple(run)

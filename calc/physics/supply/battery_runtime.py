@@ -101,8 +101,12 @@ def runtime_of(
     full_ah = capacity_at_current_ah(battery.battery_ah, current_a, kind.peukert_exponent.value) * share
     usable_ah = fraction_from_percent(max(0.0, charged_percent - max(floor_percent, stops_percent))) * full_ah
     return Runtime(
-        charged_percent=charged_percent, floor_percent=floor_percent, charger_stops_percent=stops_percent,
-        full_ah=full_ah, usable_ah=usable_ah, time_h=usable_ah / current_a,
+        charged_percent=charged_percent,
+        floor_percent=floor_percent,
+        charger_stops_percent=stops_percent,
+        full_ah=full_ah,
+        usable_ah=usable_ah,
+        time_h=usable_ah / current_a,
     )
 
 
@@ -127,7 +131,4 @@ def refill_h(battery_ah: float, from_percent: float, charger_a: float) -> tuple[
         tail_begins_ah = min(missing_ah, max(charger_a * time_constant_h, end_ah))
         return (missing_ah - tail_begins_ah) / charger_a + time_constant_h * log(tail_begins_ah / end_ah)
 
-    return (
-        hours(ACCEPTANCE_H.value) * REFILL_FACTOR_LEAST.value,
-        hours(SLOW_ACCEPTANCE_H.value) * REFILL_FACTOR_MOST.value,
-    )
+    return (hours(ACCEPTANCE_H.value) * REFILL_FACTOR_LEAST.value, hours(SLOW_ACCEPTANCE_H.value) * REFILL_FACTOR_MOST.value)

@@ -68,6 +68,4 @@ def largest_fuse_for_wire(wire_a: float) -> BladeFuse | None:
     >>> largest_fuse_for_wire(20).colour
     'yellow'
     """
-    return max(
-        (fuse for fuse in BLADE_FUSES if fuse.rating_a.value <= wire_a), key=lambda fuse: fuse.rating_a.value, default=None
-    )
+    return max((fuse for fuse in BLADE_FUSES if fuse.rating_a.value <= wire_a), key=lambda fuse: fuse.rating_a.value, default=None)

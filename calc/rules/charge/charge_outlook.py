@@ -55,13 +55,7 @@ class Outlook:
 
 
 def outlook_of(
-    *,
-    pack: PackEntries,
-    charger: ChargerEntries,
-    chemistry: Chemistry,
-    reading: Reading,
-    current_a: float,
-    power_w: float | None = None,
+    *, pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry, reading: Reading, current_a: float, power_w: float | None = None
 ) -> Outlook:
     """Return what a charge at this current will take, from the pack's state now until full, with the sentences that go with it.
 

@@ -6,7 +6,8 @@ from calc.facts.chemistries import Chemistry
 from calc.facts.lead_acid import LARGEST_RATE_C
 from calc.figures.limits import Limit
 from calc.figures.units import fraction_from_percent
-from calc.inputs.equipment import ChargerEntries, PackEntries, SupplyEntries
+from calc.inputs.equipment import ChargerEntries, PackEntries
+from calc.inputs.supply import SupplyEntries
 from calc.physics.pack.packs import current_at_rate_a
 from calc.physics.supply.fuses import fuse_carries_a, fuse_in_lead_a
 from calc.physics.supply.leads import allowed_current_a, largest_drop_v
@@ -55,9 +56,7 @@ def supply_limits(supply: SupplyEntries, charger_input_least_v: float) -> list[L
         own = Limit(supply.supply_current_a, SUPPLY_CURRENT)
     return [
         own,
-        Limit(
-            largest_current_a(source_v(supply), source_resistance_ohm(supply), charger_input_least_v), LOWEST_INPUT
-        ),
+        Limit(largest_current_a(source_v(supply), source_resistance_ohm(supply), charger_input_least_v), LOWEST_INPUT),
         Limit(largest_drop_v(source_v(supply)) / supply_lead_ohm(supply), LEAD_DROP),
         _fuse_limit(supply),
     ]

@@ -14,7 +14,7 @@ from calc.rules.pack.readings import TROUBLE
 def discharge_current_limits(*, pack: PackEntries, charger: ChargerEntries) -> list[Limit]:
     """Return the ceilings on a discharge current, A, but for the charger's power; none where neither charger nor label states one.
 
-        I = C x Q        Q what the pack holds
+    I = C x Q        Q what the pack holds
     """
     limits = []
     if charger.discharge_current_a is not None:

@@ -69,7 +69,9 @@ def resistor_for(
     most_a = EMPTYING_MOST_RATE_C.value * capacity_ah
     if own_ohm is not None and resistor_current_a(full_pack_v, own_ohm) > most_a:
         least = ohm_figure(preferred_ohm(full_pack_v / most_a))
-        sentence = f"This resistor would draw more than {Figure(EMPTYING_MOST_RATE_C.value, RATE.as_it_is)} from a full pack: use {least} or more."
+        sentence = (
+            f"This resistor would draw more than {Figure(EMPTYING_MOST_RATE_C.value, RATE.as_it_is)} from a full pack: use {least} or more."
+        )
         raise Refused(Problem("resistor_ohm", sentence))
     ohm = preferred_ohm(full_pack_v / (rate_c * capacity_ah)) if own_ohm is None else own_ohm
     needed_w = rating_w(full_pack_v * resistor_current_a(full_pack_v, ohm))
@@ -101,7 +103,8 @@ def lamps_for(*, full_pack_v: float, capacity_ah: float, lamp_v: float, lamp_w: 
         fitting_w = down_to_step(lamp_w * most_a / draws(full_pack_v), 1)
         use = (
             f"use lamps of {Figure(fitting_w, WATTS)} at most for {Figure(lamp_v, SUPPLY_VOLTS)}"
-            if fitting_w >= _SMALLEST_LAMP_W else "use a resistor"
+            if fitting_w >= _SMALLEST_LAMP_W
+            else "use a resistor"
         )
         drawn = Figure(draws(full_pack_v), AMPERES)
         sentence = f"These lamps would draw {drawn}, more than {Figure(EMPTYING_MOST_RATE_C.value, RATE.as_it_is)} of this pack: {use}."

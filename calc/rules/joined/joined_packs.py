@@ -172,9 +172,7 @@ def as_one(
 
 def at_its_warmest(one_pack: PackEntries, packs: Sequence[SoundPack]) -> PackEntries:
     """Return several packs as the entries of one for what is too warm: with the temperature of the warmest, in the warmest air."""
-    return replace(
-        one_pack, pack_degc=max(one.entries.pack_degc for one in packs), air_degc=max(_air_degc(packs), default=None),
-    )
+    return replace(one_pack, pack_degc=max(one.entries.pack_degc for one in packs), air_degc=max(_air_degc(packs), default=None))
 
 
 def _air_degc(packs: Sequence[SoundPack]) -> list[float]:

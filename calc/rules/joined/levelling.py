@@ -33,7 +33,7 @@ class ComingLevel:
 def coming_level(packs: Sequence[SoundPack], lead_ohm: float) -> ComingLevel:
     """Return how these packs come level once they are joined, with nothing else connected, each course to a twentieth of its first current.
 
-        corners = {lowest, highest curve} x {least, most resistance}, for all packs alike
+    corners = {lowest, highest curve} x {least, most resistance}, for all packs alike
     """
     key = packs[0].entries.chemistry
 
@@ -41,7 +41,9 @@ def coming_level(packs: Sequence[SoundPack], lead_ohm: float) -> ComingLevel:
         return level_out(
             [
                 JoinedPack(
-                    cell=Cell(curve=curve, capacity_ah=one.effective_ah, resistance_ohm_ah=ENDS[end](one.cell_resistance_ohm) * one.effective_ah),
+                    cell=Cell(
+                        curve=curve, capacity_ah=one.effective_ah, resistance_ohm_ah=ENDS[end](one.cell_resistance_ohm) * one.effective_ah
+                    ),
                     start_states=tuple(state_at(curve, cell_v) for cell_v in one.each_cell_v),
                     lead_ohm=lead_ohm,
                 )
@@ -55,7 +57,5 @@ def coming_level(packs: Sequence[SoundPack], lead_ohm: float) -> ComingLevel:
     return ComingLevel(
         likely=likely,
         corners=corners,
-        afterwards=tuple(
-            Rested(course[-1].cell_v, end) for course, end in zip((likely, *corners), (_LIKELY, *ends), strict=True)
-        ),
+        afterwards=tuple(Rested(course[-1].cell_v, end) for course, end in zip((likely, *corners), (_LIKELY, *ends), strict=True)),
     )

@@ -70,7 +70,9 @@ def joining_of(packs: Sequence[SoundPack], *, lead_ohm: float, lead_area_mm2: fl
     rest_v = [one.reading.pack_v for one in packs]
 
     def currents(of: Callable[[Span], float]) -> list[float]:
-        return currents_into_a([Branch(one.reading.pack_v, path_ohm(one, cell_ohm=of(one.cell_resistance_ohm), lead_ohm=lead_ohm)) for one in packs])
+        return currents_into_a(
+            [Branch(one.reading.pack_v, path_ohm(one, cell_ohm=of(one.cell_resistance_ohm), lead_ohm=lead_ohm)) for one in packs]
+        )
 
     main = [currents(of) for of in ENDS]
     taken_c = [into_a / one.effective_ah for into_a, one in zip(main[-1], packs, strict=True)]
@@ -101,7 +103,10 @@ def _difference_limits(packs: Sequence[SoundPack], *, lead_ohm: float, lead_area
         limits += [
             Limit(current_a * loop_ohm, because)
             for current_a, because in (
-                (charge_ceiling_a(one), f"{one.title} must not be charged faster than its label says, nor than its condition and the cold allow"),
+                (
+                    charge_ceiling_a(one),
+                    f"{one.title} must not be charged faster than its label says, nor than its condition and the cold allow",
+                ),
                 giving_ceiling_a(one),
                 (allowed_current_a(lead_area_mm2), f"the lead of {one.title}: the current that a wire this thin may carry"),
             )
@@ -134,7 +139,7 @@ class Place(NamedTuple):
 def widest_place(packs: Sequence[SoundPack]) -> Place:
     """Return where cells that are to be joined rest furthest apart, the first of equals. Each cell of each pack must have been read.
 
-        dU = max over k of U_kj - min over k of U_kj        the largest of all places j; k the packs
+    dU = max over k of U_kj - min over k of U_kj        the largest of all places j; k the packs
     """
     found = []
     for cell in range(packs[0].cells):

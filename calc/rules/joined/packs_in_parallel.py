@@ -8,8 +8,9 @@ from math import fsum
 from calc.facts.practice import UNLIKE_SIZE
 from calc.figures.limits import Limit
 from calc.figures.units import mah_from_ah
-from calc.inputs.equipment import ChargerEntries, PackEntries, SupplyEntries
+from calc.inputs.equipment import ChargerEntries, PackEntries
 from calc.inputs.refusals import Problem
+from calc.inputs.supply import SupplyEntries
 from calc.physics.pack.packs import current_at_rate_a
 from calc.rules.charge.charging_limits import ASKED, CHARGER_CURRENT, power_limits
 from calc.rules.joined.joined_packs import SoundPack, as_one, known_of_all
@@ -57,7 +58,7 @@ def unlike_size(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
 def parallel_pack(packs: Sequence[SoundPack]) -> PackEntries:
     """Return packs that stand side by side as the entries of one pack, with the resistance of a cell only where it is known of all.
 
-        Q = sum of Q_k,  1 / R = sum of 1 / R_k
+    Q = sum of Q_k,  1 / R = sum of 1 / R_k
     """
     label_mah = fsum(one.entries.capacity_mah for one in packs)
     held_mah = mah_from_ah(fsum(one.effective_ah for one in packs))

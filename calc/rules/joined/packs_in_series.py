@@ -10,9 +10,10 @@ from calc.facts.chemistries import Chemistry
 from calc.facts.practice import UNLIKE_CAPACITY_PERCENT
 from calc.figures.limits import Limit
 from calc.figures.units import fraction_from_percent, mah_from_ah
-from calc.inputs.equipment import ChargerEntries, PackEntries, SupplyEntries
+from calc.inputs.equipment import ChargerEntries, PackEntries
 from calc.inputs.joined_packs import PluggedPackEntries
 from calc.inputs.refusals import Problem
+from calc.inputs.supply import SupplyEntries
 from calc.physics.pack.packs import current_at_rate_a
 from calc.rules.charge.charging_limits import ASKED, CHARGER_CURRENT, power_limits
 from calc.rules.joined.joined_packs import SoundPack, as_one, known_of_all
@@ -23,7 +24,7 @@ from calc.rules.pack.touch_limit import problems_of_touch
 def series_pack(packs: Sequence[SoundPack]) -> PackEntries:
     """Return packs that stand one after the other as the entries of one pack, with the highest resistance of a cell that is known of any.
 
-        n = sum of n_k,  U = sum of U_k,  Q = the smallest Q_k: one current flows through all
+    n = sum of n_k,  U = sum of U_k,  Q = the smallest Q_k: one current flows through all
     """
     label_mah = min(one.entries.capacity_mah for one in packs)
     held_mah = mah_from_ah(min(one.effective_ah for one in packs))
@@ -68,9 +69,7 @@ def unlike_capacity(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
     Source: common practice, no source, for the tenth.
     """
     least_ah = max((one.effective_ah for one in packs), default=0.0) * (1 - fraction_from_percent(UNLIKE_CAPACITY_PERCENT.value))
-    sentence = (
-        "This pack holds over a tenth less than the largest. In series it is full first, and empty first. Charge them one by one."
-    )
+    sentence = "This pack holds over a tenth less than the largest. In series it is full first, and empty first. Charge them one by one."
     aged = [one.entries.effective_capacity_mah < one.entries.capacity_mah for one in packs]
     return [
         (one.number, Problem("measured_capacity_mah" if is_aged else "capacity_mah", sentence))

@@ -13,8 +13,9 @@ from typing import Protocol
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.lead_acid import LEAD_ACID, REST_AFTER_CHARGE_H
 from calc.figures.quantities import HOURS, SUPPLY_VOLTS, Figure
-from calc.inputs.equipment import NICKEL, UNKNOWN, ChargerEntries, SupplyEntries, WithReading
+from calc.inputs.equipment import NICKEL, UNKNOWN, ChargerEntries, WithReading
 from calc.inputs.refusals import Problem, Refused
+from calc.inputs.supply import SupplyEntries
 from calc.rules.pack.cell_condition import problems_of_resistances
 from calc.rules.pack.condition import Condition, condition_of
 from calc.rules.pack.findings import Act
@@ -100,12 +101,14 @@ def judged(pack: WithReading, also: Sequence[Problem] = (), act: Act | None = No
 def problems_of_charger(charger: ChargerEntries, cells: float) -> list[Problem]:
     """Return why this charger cannot take this many cells in series, if it cannot.
 
-        n <= the charger's cells, and n <= ports x cells per port
+    n <= the charger's cells, and n <= ports x cells per port
     """
     if cells > charger.charger_cells:
         return [Problem("cells", "This pack has more cells than the charger takes: use a larger charger, never another cell count.")]
     if cells > charger.balance_ports * charger.port_cells:
-        return [Problem("port_cells", "This pack has more cells than the charger's balance ports take: use a charger that balances them all.")]
+        return [
+            Problem("port_cells", "This pack has more cells than the charger's balance ports take: use a charger that balances them all.")
+        ]
     return []
 
 

@@ -109,10 +109,7 @@ def condition_of(pack: WithCondition, chemistry: Chemistry | None, reading: Read
     found += findings_of_resistances(pack.cell_resistances_mohm or ())
     found += findings_of_wear(pack)
     return Condition(
-        findings=worst_first(found),
-        each_cell=reading is None or reading.each_cell,
-        looked_over=pack.look is not None,
-        doubts=doubts,
+        findings=worst_first(found), each_cell=reading is None or reading.each_cell, looked_over=pack.look is not None, doubts=doubts
     )
 
 
@@ -156,7 +153,10 @@ def findings_of_temperature(*, pack_degc: float, air_degc: float | None, chemist
     """
     window = chemistry.temperatures
     if pack_degc <= window.charge_least_degc.value:
-        cold, act = "The pack is too cold: charging it at freezing point or below ruins the cells.", "Warm it through first, indoors or in a pocket"
+        cold, act = (
+            "The pack is too cold: charging it at freezing point or below ruins the cells.",
+            "Warm it through first, indoors or in a pocket",
+        )
         return [Finding(verdict=Verdict.READ_AGAIN, found=cold, rule=window.charge_least_degc, field="pack_degc", act=act)]
     if pack_degc >= window.discharge_most_degc.value:
         hot, rule = "The pack is dangerously hot: do not touch it, and do not plug it in.", window.discharge_most_degc
@@ -180,7 +180,7 @@ def _of_air(field: str, air_degc: float) -> list[Finding]:
 def findings_of_wear(pack: WithCondition) -> list[Finding]:
     """Return what follows from capacity and resistance, held against the label and against the pack when it was new.
 
-        Q measured / Q label <= 80 %,    R / R new >= 2        R of the worst cell; exactly at the end of life counts
+    Q measured / Q label <= 80 %,    R / R new >= 2        R of the worst cell; exactly at the end of life counts
     """
     found = []
     if pack.measured_capacity_mah is not None and pack.capacity_mah is not None:

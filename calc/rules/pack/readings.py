@@ -63,13 +63,13 @@ def clear_reading(pack: WithReading, chemistry: Chemistry) -> Reading:
     if len(typed) == 1 and cells > 1:
         return _of_whole_pack(typed[0], cells, chemistry)
     if len(typed) != cells:
-        raise Refused(
-            Problem("resting_v", f"You entered {len(typed)} voltages for {cells} cells: enter each cell's, or the whole pack's.")
-        )
+        raise Refused(Problem("resting_v", f"You entered {len(typed)} voltages for {cells} cells: enter each cell's, or the whole pack's."))
     reading = Reading(pack_v=fsum(typed), cell_v=typed, each_cell=True)
     for number, cell_v in enumerate(typed, start=1):
         if cell_v > chemistry.upper_limit_cell_v.value and cell_v > 2 * chemistry.never_below_cell_v.value:
-            sentence = f"{cell_name(reading, number)} cannot rest at {plain(cell_v)} V: enter one voltage for each cell, or the whole pack's."
+            sentence = (
+                f"{cell_name(reading, number)} cannot rest at {plain(cell_v)} V: enter one voltage for each cell, or the whole pack's."
+            )
             raise Refused(Problem("resting_v", sentence))
     return reading
 

@@ -7,15 +7,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from calc.facts.chemistries import Chemistry
-from calc.facts.transport import (
-    APPROVAL_PACKS,
-    APPROVAL_WH,
-    FREE_WH,
-    LABEL_ROUNDING_WH,
-    SMALL_BATTERY_WH,
-    SMALL_CELL_WH,
-    SPARE_PACKS,
-)
+from calc.facts.transport import APPROVAL_PACKS, APPROVAL_WH, FREE_WH, LABEL_ROUNDING_WH, SMALL_BATTERY_WH, SMALL_CELL_WH, SPARE_PACKS
 from calc.figures.rounding import up_to_step
 from calc.physics.pack.packs import watt_hours
 

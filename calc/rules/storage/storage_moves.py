@@ -75,8 +75,8 @@ class Move:
 def to_storage(pack: PackEntries, reading: Reading, band_cell_v: tuple[float, float], dial: Dial, *, goes_up: bool) -> Move:
     """Return the way to the storage band, up or down, by counted charge; the count may be 0 where a cell may be at its bound already.
 
-        Q = the lower of Q_likely to the middle of the band, and what takes no cell past its far end on any curve
-        E between Q_least x n x V_lowest and Q_most x n x V_highest        V between the reading and what shows at the end
+    Q = the lower of Q_likely to the middle of the band, and what takes no cell past its far end on any curve
+    E between Q_least x n x V_lowest and Q_most x n x V_highest        V between the reading and what shows at the end
     """
     target_v, bound_v = (band_cell_v[0] + band_cell_v[1]) / 2, band_cell_v[1 if goes_up else 0]
     ends_v = reading.highest_cell_v if goes_up else reading.lowest_cell_v
@@ -94,9 +94,7 @@ def to_storage(pack: PackEntries, reading: Reading, band_cell_v: tuple[float, fl
     )
     likely = way.likely
     moved_ah, energy_wh = (
-        (likely.capacity_out_ah, likely.energy_out_wh)
-        if isinstance(likely, Discharge)
-        else (likely.capacity_in_ah, likely.energy_in_wh)
+        (likely.capacity_out_ah, likely.energy_out_wh) if isinstance(likely, Discharge) else (likely.capacity_in_ah, likely.energy_in_wh)
     )
     shown = _shown_at(target_v, way.lost_cell_v, goes_up=goes_up)
     volts = (*reading.cell_v, target_v, shown.least, shown.most)
@@ -105,9 +103,7 @@ def to_storage(pack: PackEntries, reading: Reading, band_cell_v: tuple[float, fl
         dial=dial,
         current_a=_current_span(likely.trace, moved_ah),
         charge_ah=way.capacity_ah,
-        energy_wh=Span(
-            way.capacity_ah.least * min(volts) * pack.cells, energy_wh, way.capacity_ah.most * max(volts) * pack.cells
-        ),
+        energy_wh=Span(way.capacity_ah.least * min(volts) * pack.cells, energy_wh, way.capacity_ah.most * max(volts) * pack.cells),
         time_min=way.time_min,
         stop_cell_v=bound_v,
         rests_cell_v=_rest_of(bound_v, way.lost_cell_v, ends_v, goes_up=goes_up),
@@ -170,9 +166,7 @@ def to_cutoff(pack: PackEntries, reading: Reading, cutoff_cell_v: float, dial: D
     def slow_share(curve: tuple[float, ...]) -> float:
         return lowest_over_mean(curve, reading.cell_v, cutoff_cell_v)
 
-    likely = run(
-        table.likely.cell_v, reading.lowest_cell_v, resistance.likely, reading.lowest_cell_v / reading.mean_cell_v
-    )
+    likely = run(table.likely.cell_v, reading.lowest_cell_v, resistance.likely, reading.lowest_cell_v / reading.mean_cell_v)
     runs = [(likely, table.likely.cell_v)] + [
         (run(curve.cell_v, reading.lowest_cell_v + off, ohm_ah, share), curve.cell_v)
         for curve in table.curves

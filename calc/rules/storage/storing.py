@@ -14,17 +14,14 @@ from calc.facts.practice import READING_TOLERANCE_CELL_V
 from calc.figures.limits import Limit
 from calc.figures.quantities import CELL_VOLTS, Figure
 from calc.figures.units import mah_from_ah
-from calc.inputs.equipment import ChargerEntries, PackEntries, SupplyEntries
+from calc.inputs.equipment import ChargerEntries, PackEntries
 from calc.inputs.refusals import Problem, Refused
+from calc.inputs.supply import SupplyEntries
 from calc.physics.cell.unequal_cells import share_within_bound
 from calc.rules.charge.charge_outlook import pack_cell_resistance_ohm
 from calc.rules.charge.charge_setting import charge_setting_a
 from calc.rules.charge.charging_limits import current_limits, requested_rate_limit
-from calc.rules.charge.discharge_limits import (
-    discharge_current_limits,
-    discharge_power_limit,
-    problems_of_discharge_temperature,
-)
+from calc.rules.charge.discharge_limits import discharge_current_limits, discharge_power_limit, problems_of_discharge_temperature
 from calc.rules.pack.acceptance import judged, problems_of_charger, problems_of_supply
 from calc.rules.pack.condition import Condition
 from calc.rules.pack.findings import Act
@@ -106,10 +103,7 @@ def plan_of(*, pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries
     against the pack, the charger, the supply or the temperature, listed at once, and a discharge on a charger whose discharge current
     is not known.
     """
-    also = [
-        *problems_of_charger(charger, pack.cells),
-        *problems_of_supply(supply=supply, charger=charger),
-    ]
+    also = [*problems_of_charger(charger, pack.cells), *problems_of_supply(supply=supply, charger=charger)]
     try:
         one = judged(pack, act=Act.DISCHARGE)
     except Refused as refused:
@@ -179,9 +173,7 @@ def _up(
     return to_storage(pack, reading, _band_cell_v(chemistry), Dial(dial_a, binding, tuple(limits), None), goes_up=True)
 
 
-def _down(
-    pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry, reading: Reading, goal: Goal, requested_rate_c: float
-) -> Move:
+def _down(pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry, reading: Reading, goal: Goal, requested_rate_c: float) -> Move:
     power = discharge_power_limit(charger)
     stop_v = chemistry.storage_low_cell_v.value if goal is Goal.STORAGE else cutoff_cell_v(goal, chemistry)
     loaded = loaded_limit(pack, reading, stop_v, goes_up=False)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from calc.facts.cited import Cited
 from calc.facts.lead_acid import FLOOR_PERCENT, VEHICLE_FLOOR_PERCENT
-from calc.inputs.equipment import VEHICLE, SupplyEntries
+from calc.inputs.supply import VEHICLE, SupplyEntries
 
 
 def floor_of(supply: SupplyEntries) -> Cited:

@@ -13,7 +13,8 @@ from typing import NamedTuple
 
 from calc.facts.lead_acid import LEAD_ACID, LeadAcid
 from calc.figures.units import fraction_from_percent, h_from_min
-from calc.inputs.equipment import ChargerEntries, SupplyEntries
+from calc.inputs.equipment import ChargerEntries
+from calc.inputs.supply import SupplyEntries
 from calc.physics.cell.charging import Charge
 from calc.physics.cell.courses import moment_at
 from calc.physics.supply.source import source_resistance_ohm
@@ -75,16 +76,14 @@ def battery_rest_v(kind: LeadAcid, charged_percent: float) -> float:
     """
     rows = [(percent, volts.value) for percent, volts in kind.rest_v]
     pairs = list(pairwise(rows))
-    (low_percent, low_v), (high_percent, high_v) = next(
-        (pair for pair in pairs if charged_percent <= pair[1][0]), pairs[-1]
-    )
+    (low_percent, low_v), (high_percent, high_v) = next((pair for pair in pairs if charged_percent <= pair[1][0]), pairs[-1])
     return low_v + (high_v - low_v) * ((charged_percent - low_percent) / (high_percent - low_percent))
 
 
 def day_of(*, supply: SupplyEntries, charger: ChargerEntries, run: Charge, cell_count: float, charges: int) -> Day:
     """Return the battery's day: so many charges alike, one after the other, until the charger stops for low input or the battery is empty.
 
-        U_in = U(s) - I R        ds/dt = -I / Q(I)        I from P_pack / eta        Q(I) by Peukert
+    U_in = U(s) - I R        ds/dt = -I / Q(I)        I from P_pack / eta        Q(I) by Peukert
     """
     battery = _Battery(supply, charger, charged_percent=battery_state_percent(LEAD_ACID[supply.battery_kind], supply.battery_resting_v))
     done: list[OneCharge] = []
@@ -105,8 +104,11 @@ def day_of(*, supply: SupplyEntries, charger: ChargerEntries, run: Charge, cell_
             )
         )
     return Day(
-        charges=tuple(done), trace=tuple(battery.trace), floor_percent=battery.floor_percent,
-        floor_at=battery.floor_at, stopped_at=battery.stopped_at,
+        charges=tuple(done),
+        trace=tuple(battery.trace),
+        floor_percent=battery.floor_percent,
+        floor_at=battery.floor_at,
+        stopped_at=battery.stopped_at,
     )
 
 

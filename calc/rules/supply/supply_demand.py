@@ -9,7 +9,8 @@ from calc.facts.lead_acid import LEAD_ACID
 from calc.figures.quantities import AMPERE_HOURS, Quantity
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, h_from_min
-from calc.inputs.equipment import ChargerEntries, PackEntries, SupplyEntries
+from calc.inputs.equipment import ChargerEntries, PackEntries
+from calc.inputs.supply import SupplyEntries
 from calc.physics.supply.source import source_resistance_ohm, source_v, supply_lead_ohm
 from calc.physics.supply.supplies import battery_state_percent, current_for_power_a
 from calc.rules.charge.charge_outlook import Outlook
@@ -40,7 +41,7 @@ def demand_of(
 ) -> Demand:
     """Return what one charge takes from the supply, at a current within the limits of `rules.charge.charging_limits`.
 
-        I = 2 P / (U + sqrt(U^2 - 4 R P)) with P = pack power / eta        Q = E / (eta U at that current)
+    I = 2 P / (U + sqrt(U^2 - 4 R P)) with P = pack power / eta        Q = E / (eta U at that current)
     """
     efficiency = fraction_from_percent(charger.efficiency_percent)
     open_v, resistance_ohm = source_v(supply), source_resistance_ohm(supply)
@@ -66,12 +67,5 @@ def demand_of(
 
 def state_of_supply(supply: SupplyEntries) -> SupplyState:
     """Return how full the battery is, and what the lead loses per ampere: 100 R / U, in % per A."""
-    charged = (
-        battery_state_percent(LEAD_ACID[supply.battery_kind], supply.battery_resting_v)
-        if supply.is_lead_acid
-        else None
-    )
-    return SupplyState(
-        charged_percent=charged,
-        drop_percent_per_a=supply_lead_ohm(supply) / (source_v(supply) * fraction_from_percent(1)),
-    )
+    charged = battery_state_percent(LEAD_ACID[supply.battery_kind], supply.battery_resting_v) if supply.is_lead_acid else None
+    return SupplyState(charged_percent=charged, drop_percent_per_a=supply_lead_ohm(supply) / (source_v(supply) * fraction_from_percent(1)))

@@ -106,9 +106,7 @@ def curve_of(set_name: str) -> tuple[float, ...]:
 def runs_of(kind: str, *sets: str, highest_rate_c: float = 1.0, degc: float = 25.0) -> list[Run]:
     """The runs of some sets, up to a rate, at one temperature; of all sets where none is named."""
     return [
-        run
-        for run in RUNS
-        if run.kind == kind and run.degc == degc and run.rate_c <= highest_rate_c and (run.set_name in sets or not sets)
+        run for run in RUNS if run.kind == kind and run.degc == degc and run.rate_c <= highest_rate_c and (run.set_name in sets or not sets)
     ]
 
 

@@ -57,18 +57,13 @@ def _steps(run: Run) -> list[str]:
     if run.kind == "discharge":
         return [f"Discharge at {run.current_a} A until {run.until_cell_v} V"]
     taper_a = run.taper_rate_c * run.capacity_ah
-    return [
-        f"Charge at {run.current_a} A until {run.until_cell_v} V",
-        f"Hold at {run.until_cell_v} V until {taper_a} A",
-    ]
+    return [f"Charge at {run.current_a} A until {run.until_cell_v} V", f"Hold at {run.until_cell_v} V until {taper_a} A"]
 
 
 def _minutes_and_ah(run: Run) -> tuple[float, float]:
     """What the library makes of the run today: minutes, and ampere-hours moved."""
     experiment = pybamm.Experiment([tuple(_steps(run))])
-    simulation = pybamm.Simulation(
-        pybamm.lithium_ion.DFN(), parameter_values=_parameters(run.set_name), experiment=experiment
-    )
+    simulation = pybamm.Simulation(pybamm.lithium_ion.DFN(), parameter_values=_parameters(run.set_name), experiment=experiment)
     solution = simulation.solve(initial_soc=run.start_state)
     moved_ah = solution["Discharge capacity [A.h]"].entries
     return float(solution["Time [min]"].entries[-1]), abs(float(moved_ah[-1] - moved_ah[0]))
@@ -80,11 +75,7 @@ def main(names: list[str]) -> int:
     if unknown:
         print(f"No such set: {', '.join(unknown)}. There are {', '.join(SETS)}.")
         return 2
-    wanted = [
-        run
-        for run in RUNS
-        if run.kind in ("charge", "discharge") and run.degc == 25.0 and run.set_name in (names or SETS)
-    ]
+    wanted = [run for run in RUNS if run.kind in ("charge", "discharge") and run.degc == 25.0 and run.set_name in (names or SETS)]
     differing = 0
     for run in wanted:
         time_min, moved_ah = _minutes_and_ah(run)

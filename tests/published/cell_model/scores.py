@@ -39,9 +39,7 @@ class Score:
 
 def charged(run: Run, cell: Cell) -> Charge:
     """The run, charged by our model."""
-    return charge(
-        cell, start_state=run.start_state, full_cell_v=run.until_cell_v, current_a=run.current_a, taper_rate_c=run.taper_rate_c
-    )
+    return charge(cell, start_state=run.start_state, full_cell_v=run.until_cell_v, current_a=run.current_a, taper_rate_c=run.taper_rate_c)
 
 
 def errors_of(ours: Charge, run: Run) -> tuple[float, float, float]:

@@ -68,7 +68,9 @@ def _as_liion(run: Run, resistance_ohm_ah: float) -> Cell:
 
 
 # It was found on one set. Where cobalt oxide or iron phosphate is charged, none at all is best for the set that needs it least.
-@pytest.mark.parametrize("set_name, other_shares", [("Chen2020", (0.0, 0.5, 0.6, 0.8, 0.9)), ("Marquis2019", (0.15, 0.3)), ("Prada2013", (0.15, 0.3))])
+@pytest.mark.parametrize(
+    "set_name, other_shares", [("Chen2020", (0.0, 0.5, 0.6, 0.8, 0.9)), ("Marquis2019", (0.15, 0.3)), ("Prada2013", (0.15, 0.3))]
+)
 def test_the_share_of_the_lead_is_the_fit_to_the_runs_that_were_not_held_back(set_name: str, other_shares: tuple[float, ...]) -> None:
     runs = runs_within(set_name, 25.0)
     ours = best_fit(runs, cell_with_share(CHEMISTRIES[SETS[set_name]["chemistry"]].lead_share.value))[1]

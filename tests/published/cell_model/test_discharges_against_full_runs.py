@@ -30,16 +30,11 @@ def _discharge(run: Run) -> Discharge:
 
 def _assert_within(run: Run, kind: str) -> None:
     ours = _discharge(run)
-    off = {
-        "time_percent": (ours.time_min / run.time_min - 1) * 100,
-        "energy_percent": (ours.energy_out_wh / run.energy_wh - 1) * 100,
-    }
+    off = {"time_percent": (ours.time_min / run.time_min - 1) * 100, "energy_percent": (ours.energy_out_wh / run.energy_wh - 1) * 100}
     assert_within(run, off, {name: TOLERANCE[f"{kind}_{name}"] for name in off})
 
 
-@pytest.mark.parametrize(
-    "run", [run for run in runs_of("discharge", *_NOT_IRON_PHOSPHATE) if run.until_cell_v == 3.0], ids=str
-)
+@pytest.mark.parametrize("run", [run for run in runs_of("discharge", *_NOT_IRON_PHOSPHATE) if run.until_cell_v == 3.0], ids=str)
 def test_a_discharge_to_3_v_holds_up_to_1c(run: Run) -> None:
     _assert_within(run, "discharge")
 
@@ -58,9 +53,7 @@ def test_the_charge_to_count_for_storage_is_that_of_the_resting_table(set_name: 
     assert percent_off(ours, theirs) < TOLERANCE["storage_share_percent"]
 
 
-@pytest.mark.parametrize(
-    "run", [run for run in runs_of("storage_discharge") if run.set_name not in ("Prada2013", "Ecker2015")], ids=str
-)
+@pytest.mark.parametrize("run", [run for run in runs_of("storage_discharge") if run.set_name not in ("Prada2013", "Ecker2015")], ids=str)
 def test_the_terminals_show_the_storage_voltage_long_before_the_cell_rests_there(run: Run) -> None:
     ours = _discharge(run)
     # A hold at the storage voltage ends where the curve is flat; the way to it is what we forecast.

@@ -26,9 +26,7 @@ def resting(*cell_v: float) -> dict[str, str]:
 
 def entries(*packs: dict[str, str], **changes: str) -> dict[str, str]:
     """Entries for these packs, each the pack above with some changed; two of it where none is named."""
-    rows = {
-        f"packs_{number}_{name}": text for number, pack in enumerate(packs or ({}, {}), 1) for name, text in (PACK | pack).items()
-    }
+    rows = {f"packs_{number}_{name}": text for number, pack in enumerate(packs or ({}, {}), 1) for name, text in (PACK | pack).items()}
     return REST | rows | changes
 
 

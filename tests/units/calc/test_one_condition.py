@@ -135,7 +135,9 @@ def test_a_pack_that_the_check_page_would_not_fly_gets_no_flight(key: str, name:
     checked, refusal = found_by("cell_check", changes), found_by(key, changes)
     assert isinstance(refusal, Refusal)
     asked = entries_of(calculator(key).Inputs)
-    assert any(f"{checked.verdict.set_by}. {verdict}: do not fly or charge it" in one.sentence and one.field in asked for one in refusal.problems)
+    assert any(
+        f"{checked.verdict.set_by}. {verdict}: do not fly or charge it" in one.sentence and one.field in asked for one in refusal.problems
+    )
 
 
 @pytest.mark.parametrize("key", BY_CHARGER)

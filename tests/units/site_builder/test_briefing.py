@@ -37,7 +37,13 @@ def test_a_question_knows_the_words_of_its_right_answer(tmp_path):
     assert question_of(asked, page).right == ("B", "Get away.")
 
 
-@pytest.mark.parametrize("because", ["It burns for 10 minutes.", "Thermal instability necessitates immediate evacuation of everybody nearby, irrespective of circumstances."])
+@pytest.mark.parametrize(
+    "because",
+    [
+        "It burns for 10 minutes.",
+        "Thermal instability necessitates immediate evacuation of everybody nearby, irrespective of circumstances.",
+    ],
+)
 def test_a_reason_with_a_bare_number_or_in_hard_words_is_refused(because, tmp_path):
     page = tmp_path / "briefing.md"
     page.write_text("")

@@ -13,8 +13,12 @@ ENTRIES = PAGE_BY_KEY["charge-settings"].worked_example
 
 def page_with(**cases) -> Page:
     given = {
-        "caption": "Currents", "says_html": "", "shows": "charge_current", "entries": ENTRIES,
-        "rows": ({"capacity_mah": "2650"},), "columns": ({"requested_rate_c": "1"},),
+        "caption": "Currents",
+        "says_html": "",
+        "shows": "charge_current",
+        "entries": ENTRIES,
+        "rows": ({"capacity_mah": "2650"},),
+        "columns": ({"requested_rate_c": "1"},),
     }
     return PAGE_BY_KEY["charge-settings"].model_copy(update={"common_cases": (CommonCases(**given | cases),)})
 

@@ -29,9 +29,7 @@ class Answer:
 
 ANSWER = Answer(
     current=Setting(
-        figure=Figure(2.6, AMPERES),
-        set_by="the label",
-        ceilings=(Ceiling(because="the charger", figure=Figure(5, AMPERES), binds=False),),
+        figure=Figure(2.6, AMPERES), set_by="the label", ceilings=(Ceiling(because="the charger", figure=Figure(5, AMPERES), binds=False),)
     ),
     minutes=Range(least=Figure(1, AMPERES), most=Figure(2, AMPERES), because="the width"),
     table=Table(caption="Rates", columns=("Rate",), rows=(Row(heading="1C", cells=(Figure(2.65, AMPERES), "as marked")),)),
@@ -76,7 +74,11 @@ def test_other_words_about_the_same_number_are_a_difference_in_words() -> None:
 
 
 def test_sentences_below_one_that_was_added_are_not_listed() -> None:
-    [one] = [one for one in found(replace(ANSWER, cautions=(Caution(sentence="Wait."), *ANSWER.cautions))) if one.kind == "words" and "sentence" in one.place]
+    [one] = [
+        one
+        for one in found(replace(ANSWER, cautions=(Caution(sentence="Wait."), *ANSWER.cautions)))
+        if one.kind == "words" and "sentence" in one.place
+    ]
     assert (one.was, one.now) == ("", "Wait.")
 
 

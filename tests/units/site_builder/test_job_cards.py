@@ -100,7 +100,7 @@ def test_what_a_figure_says_is_text():
 @pytest.mark.parametrize(
     ("given", "line", "sentence"),
     [
-        ({"more": 'timer_min = 5\n'}, 11, "A timer's minutes have no source"),
+        ({"more": "timer_min = 5\n"}, 11, "A timer's minutes have no source"),
         ({"say": "Wait 5 minutes."}, 11, "“5” has no source beside it"),
         ({"say": "Wait. {nobody}"}, 11, "{nobody} is not a source"),
         ({"more": 'writes = [{ title = "Cells", unit = "volt" }]\n'}, 11, "`volt` is no unit"),
@@ -115,10 +115,16 @@ def test_what_a_figure_says_is_text():
         ),
         ({"above": 'numbers_from = "charge_settings"\nfixed_entries = { cells = "3" }'}, 8, "`cells` has no option `3`"),
         ({"more": '[[parts.steps]]\nkey = "wait"\ntitle = "Wait 5 minutes"\nsay = "Let it rest."\n'}, 15, "“5” in the title has no source"),
-        ({"more": '[[parts]]\ntitle = "For 5 minutes"\n[[parts.steps]]\nkey = "rest"\ntitle = "Rest"\nsay = "Wait."\n'}, 15, "“5” stands in a part's title"),
+        (
+            {"more": '[[parts]]\ntitle = "For 5 minutes"\n[[parts.steps]]\nkey = "rest"\ntitle = "Rest"\nsay = "Wait."\n'},
+            15,
+            "“5” stands in a part's title",
+        ),
         ({"more": "timer_min = 0\n"}, 14, "`parts.0.steps.0.timer_min` does not fit"),
         (
-            {"say": "Notwithstanding considerable uncertainty, characterise electrochemical irregularities conscientiously before proceeding anywhere."},
+            {
+                "say": "Notwithstanding considerable uncertainty, characterise electrochemical irregularities conscientiously before proceeding anywhere."
+            },
             11,
             "This paragraph reads at grade",
         ),

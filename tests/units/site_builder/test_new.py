@@ -56,7 +56,11 @@ def test_a_new_calculator_answers_its_example_and_passes_its_own_test(copy: Path
     # What it does not pass is the rule that asks for its words, and names each of the three files.
     failed = [line for line in done.stdout.splitlines() if line.startswith("FAILED")]
     assert len(failed) == 1 and "test_nothing_is_left_of_a_skeleton" in failed[0], done.stdout
-    for file in ("calc/calculators/made_for_the_test.py", "content/pages/made-for-the-test.md", "tests/units/calc/calculators/test_made_for_the_test.py"):
+    for file in (
+        "calc/calculators/made_for_the_test.py",
+        "content/pages/made-for-the-test.md",
+        "tests/units/calc/calculators/test_made_for_the_test.py",
+    ):
         assert f"{file}:" in done.stdout
 
 

@@ -23,7 +23,17 @@ def test_an_address_is_that_of_the_folder(typed, address):
     assert published_address(typed) == address
 
 
-@pytest.mark.parametrize("typed", ["http://club.example/", "club.example", "https:///packs", "https://club.example/index.html", "https://club.example/?a=1", "https://club.example/#top"])
+@pytest.mark.parametrize(
+    "typed",
+    [
+        "http://club.example/",
+        "club.example",
+        "https:///packs",
+        "https://club.example/index.html",
+        "https://club.example/?a=1",
+        "https://club.example/#top",
+    ],
+)
 def test_an_address_that_a_phone_could_not_keep_from_is_refused(typed):
     with pytest.raises(argparse.ArgumentTypeError):
         published_address(typed)

@@ -200,8 +200,7 @@ def test_a_number_without_a_source_in_its_block_is_sent_back_with_its_line(fault
 
 
 @pytest.mark.parametrize(
-    "words",
-    ["1. Cool.\n2. Dry.\n", "Look.\n{: #part-2 }\n", "Cool, or\n25 m away,\nat once. {erg-147}\n", "One cell. Halfway.\n"],
+    "words", ["1. Cool.\n2. Dry.\n", "Look.\n{: #part-2 }\n", "Cool, or\n25 m away,\nat once. {erg-147}\n", "One cell. Halfway.\n"]
 )
 def test_what_is_no_quantity_or_stands_in_a_marked_block_passes(page, words):
     assert page(words).body_html

@@ -8,12 +8,7 @@ import pytest
 from site_builder.building import snapshot
 from site_builder.setting_up.failures import SetUpFailed
 
-MODULES = {
-    "calc/__init__.pyc": b"1",
-    "calc/packs.pyc": b"2",
-    "wave.pyc": b"3",
-    "site_builder/templates/answers/answer.html": b"4",
-}
+MODULES = {"calc/__init__.pyc": b"1", "calc/packs.pyc": b"2", "wave.pyc": b"3", "site_builder/templates/answers/answer.html": b"4"}
 EXAMPLES = [("voltages", {"cells": "4"})]
 
 

@@ -16,7 +16,13 @@ NAMES = ["used", "unused", "memory_of_ours", *(f"n{number}" for number in range(
 def a_webassembly(names: list[str]) -> bytes:
     """Return one whose only function, () -> (), goes out under each of these names."""
     exports = b"".join(bytes([len(name)]) + name.encode() + bytes([0, 0]) for name in names)
-    return b"\0asm\1\0\0\0" + section(1, b"\1\x60\0\0") + section(3, b"\1\0") + section(7, number(len(names)) + exports) + section(10, b"\1\2\0\x0b")
+    return (
+        b"\0asm\1\0\0\0"
+        + section(1, b"\1\x60\0\0")
+        + section(3, b"\1\0")
+        + section(7, number(len(names)) + exports)
+        + section(10, b"\1\2\0\x0b")
+    )
 
 
 def section(kind: int, content: bytes) -> bytes:

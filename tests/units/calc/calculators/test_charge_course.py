@@ -6,12 +6,31 @@ from calc.answering import answer
 from calc.inputs.refusals import Refusal
 
 ENERGY_PACK = {
-    "chemistry": "lipo", "cells": "4", "capacity_mah": "5000", "resting_v": "14.8", "pack_degc": "25",
-    "label_charge_rate_c": "2", "requested_rate_c": "1", "cell_resistance_mohm": "20",
-    "charger_current_a": "20", "charger_power_w": "500", "charger_cells": "8", "balance_ports": "2", "port_cells": "6",
-    "current_step_a": "0.1", "capacity_step_mah": "100", "charger_input_least_v": "11", "efficiency_percent": "85",
-    "supply_kind": "mains", "supply_v": "24", "supply_current_a": "60", "lead_length_m": "0.5", "lead_area_mm2": "16 mm²",
-    "stop_after_min": "30", "wanted_percent": "80", "other_rate_c": "2",
+    "chemistry": "lipo",
+    "cells": "4",
+    "capacity_mah": "5000",
+    "resting_v": "14.8",
+    "pack_degc": "25",
+    "label_charge_rate_c": "2",
+    "requested_rate_c": "1",
+    "cell_resistance_mohm": "20",
+    "charger_current_a": "20",
+    "charger_power_w": "500",
+    "charger_cells": "8",
+    "balance_ports": "2",
+    "port_cells": "6",
+    "current_step_a": "0.1",
+    "capacity_step_mah": "100",
+    "charger_input_least_v": "11",
+    "efficiency_percent": "85",
+    "supply_kind": "mains",
+    "supply_v": "24",
+    "supply_current_a": "60",
+    "lead_length_m": "0.5",
+    "lead_area_mm2": "16 mm²",
+    "stop_after_min": "30",
+    "wanted_percent": "80",
+    "other_rate_c": "2",
 }
 
 

@@ -82,7 +82,8 @@ def test_a_pack_read_as_a_whole_or_not_looked_over_gets_settings_that_say_so() -
     whole = settings(resting_v="11.4", look="")
     assert whole.charge_current == settings().charge_current
     assert [caution.sentence.split(":")[0] for caution in whole.cautions] == [
-        "These settings hold until every cell has been read", "Look the pack over first",
+        "These settings hold until every cell has been read",
+        "Look the pack over first",
     ]
 
 
@@ -187,13 +188,7 @@ def test_the_gauge_of_a_lead_gives_the_answer_of_its_area() -> None:
 
 def test_a_forecast_runs_from_its_least_to_its_most() -> None:
     answer = settings(balance_current_a="0.3")
-    for forecast in (
-        answer.charge_time,
-        answer.balancing_time,
-        answer.charge_put_in,
-        answer.energy_put_in,
-        answer.supply_used,
-    ):
+    for forecast in (answer.charge_time, answer.balancing_time, answer.charge_put_in, answer.energy_put_in, answer.supply_used):
         assert forecast.least.value <= forecast.most.value
         assert forecast.because
 
@@ -232,7 +227,12 @@ def test_a_sound_charge_has_nothing_to_look_out_for() -> None:
     "changes, field, go_to, words",
     [
         ({"resting_v": "3.80 2.95 3.81"}, "resting_v", "pack-in-trouble#run-too-flat", "Cell 2 rests at 2.950 V, below its floor"),
-        ({"resting_v": "3.80 4.30 3.81"}, "resting_v", "pack-in-trouble#charged-too-far", "Cell 2 rests at 4.300 V, above its full voltage"),
+        (
+            {"resting_v": "3.80 4.30 3.81"},
+            "resting_v",
+            "pack-in-trouble#charged-too-far",
+            "Cell 2 rests at 4.300 V, above its full voltage",
+        ),
         ({"resting_v": "13.2"}, "resting_v", "pack-in-trouble", "If the count is right, it is above its full voltage"),
         ({"resting_v": "8.0"}, "resting_v", "pack-in-trouble", "If the count is right, its cells are below their floor"),
         ({"resting_v": "25.2", "cells": "5"}, "resting_v", "pack-in-trouble", "it fits 6 cells at 4.20 V each"),
@@ -278,9 +278,7 @@ def test_a_sound_charge_has_nothing_to_look_out_for() -> None:
         ({"chemistry": ""}, "chemistry", "", "Choose the chemistry."),
     ],
 )
-def test_a_charge_that_must_not_be_started_is_refused_with_what_to_do(
-    changes: dict[str, str], field: str, go_to: str, words: str
-) -> None:
+def test_a_charge_that_must_not_be_started_is_refused_with_what_to_do(changes: dict[str, str], field: str, go_to: str, words: str) -> None:
     only = problem(**changes)
     assert (only.field, only.go_to) == (field, go_to)
     assert words in only.sentence.replace("\u00a0", " ")
@@ -298,11 +296,4 @@ def test_all_that_speaks_against_a_charge_is_listed_at_once() -> None:
 def test_what_is_missing_is_listed_at_once_and_called_missing() -> None:
     found = problems(**dict.fromkeys(ENTRIES, ""))
     assert all(one.missing for one in found)
-    assert {one.field for one in found} >= {
-        "chemistry",
-        "cells",
-        "capacity_mah",
-        "resting_v",
-        "pack_degc",
-        "charger_power_w",
-    }
+    assert {one.field for one in found} >= {"chemistry", "cells", "capacity_mah", "resting_v", "pack_degc", "charger_power_w"}

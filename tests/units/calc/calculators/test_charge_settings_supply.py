@@ -23,11 +23,7 @@ def _one_charge_of(used_ah: float, peak_current_a: float) -> Demand:
 def test_each_current_has_its_unit_and_what_set_it() -> None:
     load = supply_load(given(), _one_charge_of(4, peak_current_a=3.5))
     currents = (load.at_start, load.mean, load.at_peak)
-    assert [str(current.figure) for current in currents] == [
-        "1.0\N{NO-BREAK SPACE}A",
-        "2.0\N{NO-BREAK SPACE}A",
-        "3.5\N{NO-BREAK SPACE}A",
-    ]
+    assert [str(current.figure) for current in currents] == ["1.0\N{NO-BREAK SPACE}A", "2.0\N{NO-BREAK SPACE}A", "3.5\N{NO-BREAK SPACE}A"]
     assert all(current.set_by for current in currents)
 
 

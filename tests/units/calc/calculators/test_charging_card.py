@@ -90,14 +90,11 @@ def test_the_main_lead_goes_into_the_charger_first() -> None:
 
 
 def test_the_balance_lead_comes_off_first() -> None:
-    assert _step("unplug").say.startswith(
-        "Balance lead, then the pack from the main lead, then the main lead from the charger"
-    )
+    assert _step("unplug").say.startswith("Balance lead, then the pack from the main lead, then the main lead from the charger")
 
 
 @pytest.mark.parametrize(
-    "port_cells, ports, words",
-    [("8", "1", "one balance port"), ("3", "2", "one balance port"), ("2", "2", "the balance ports")],
+    "port_cells, ports, words", [("8", "1", "one balance port"), ("3", "2", "one balance port"), ("2", "2", "the balance ports")]
 )
 def test_a_pack_of_more_cells_than_a_port_goes_into_two(port_cells: str, ports: str, words: str) -> None:
     assert words in _step("balance-lead", port_cells=port_cells, balance_ports=ports).say

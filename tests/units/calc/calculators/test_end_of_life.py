@@ -28,7 +28,9 @@ def problem(**changes: str) -> Problem:
     return refusal.problems[0]
 
 
-@pytest.mark.parametrize("look", ["smoking", "swollen", "leaking", "bent", "soaked", "overcharged", "was-hot", "shorted", "crashed", "rained-on"])
+@pytest.mark.parametrize(
+    "look", ["smoking", "swollen", "leaking", "bent", "soaked", "overcharged", "was-hot", "shorted", "crashed", "rained-on"]
+)
 def test_a_harmed_pack_is_never_emptied_and_needs_no_other_entry(look: str) -> None:
     [only] = answer("end_of_life", {"look": look}).problems
     assert only.go_to.startswith("pack-in-trouble#")
@@ -49,7 +51,9 @@ def test_a_cell_outside_its_limits_is_not_emptied(resting_v: str, section: str) 
     assert (refused.field, refused.go_to) == ("resting_v", f"pack-in-trouble#{section}")
 
 
-@pytest.mark.parametrize("pack_degc, go_to, says", [("-1", "", "too cold"), ("50", "", "too warm"), ("61", "pack-in-trouble#hot-pack", "Get away")])
+@pytest.mark.parametrize(
+    "pack_degc, go_to, says", [("-1", "", "too cold"), ("50", "", "too warm"), ("61", "pack-in-trouble#hot-pack", "Get away")]
+)
 def test_a_cold_or_a_warm_pack_waits_and_a_hot_one_is_left(pack_degc: str, go_to: str, says: str) -> None:
     refused = problem(pack_degc=pack_degc)
     assert (refused.field, refused.go_to) == ("pack_degc", go_to)

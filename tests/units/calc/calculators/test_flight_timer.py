@@ -59,7 +59,9 @@ def test_two_flights_that_differ_get_a_wide_margin() -> None:
 def test_the_flight_that_took_most_a_minute_is_always_covered() -> None:
     # Nine at 200 and one at 300: mean 210, spread 31.6, t 1.833: 270.8 is less than 300.
     one = {"flights_10_put_back_mah": "1500"}
-    steady = PACK | {f"flights_{count}_{name}": text for count in range(1, 11) for name, text in (("flown_min", "5"), ("put_back_mah", "1000"))}
+    steady = PACK | {
+        f"flights_{count}_{name}": text for count in range(1, 11) for name, text in (("flown_min", "5"), ("put_back_mah", "1000"))
+    }
     found = timer(steady | one)
     assert found.planned_draw.figure.value == pytest.approx(300)
     assert words(found.timer.figure) == "5 min 20 s"
@@ -114,7 +116,9 @@ def test_a_pack_that_is_too_cold_or_too_hot_does_not_fly(degc: str, words_of_it:
 
 def test_flights_that_leave_no_time_at_all_are_refused() -> None:
     [(field, sentence)] = refused(
-        capacity_mah="20", reserve_percent="60", pack_degc="1",
+        capacity_mah="20",
+        reserve_percent="60",
+        pack_degc="1",
         **{f"flights_{count}_{name}": text for count in (1, 2, 3) for name, text in (("flown_min", "0.5"), ("put_back_mah", "22"))},
     )
     assert field == "" and "No timer" in sentence

@@ -97,8 +97,14 @@ def test_a_pack_with_a_cell_that_dropped_away_goes_nowhere() -> None:
 
 
 def test_packs_that_all_rest_in_their_band_need_no_charger_that_discharges() -> None:
-    found = answer("going_home", CHARGER | MAINS | {"pack_degc": "20", "requested_rate_c": "1", "time_left_min": "60"}
-                   | pack(1, resting_v="11.46") | pack(2, resting_v="11.46"))
+    found = answer(
+        "going_home",
+        CHARGER
+        | MAINS
+        | {"pack_degc": "20", "requested_rate_c": "1", "time_left_min": "60"}
+        | pack(1, resting_v="11.46")
+        | pack(2, resting_v="11.46"),
+    )
     assert found.done_tonight.figure == "Nothing to do"
 
 

@@ -94,7 +94,9 @@ def test_the_rate_that_it_can_hold_is_higher_up_to_the_danger_zone() -> None:
 def test_a_flight_at_the_rate_that_it_can_hold_lands_at_the_limit() -> None:
     held = fit().honest_rate.likely.value
     minutes = 0.8 * 60 / held
-    found = fit(highest_current_a=f"{held * 5:.3f}", mean_current_a=f"{held * 5:.3f}", flight_min=f"{minutes:.4f}", label_discharge_rate_c="300")
+    found = fit(
+        highest_current_a=f"{held * 5:.3f}", mean_current_a=f"{held * 5:.3f}", flight_min=f"{minutes:.4f}", label_discharge_rate_c="300"
+    )
     assert found.end_temperature.likely.value == pytest.approx(50, abs=0.3)
 
 
@@ -126,7 +128,14 @@ def test_a_flight_longer_than_the_pack_says_when_it_is_empty() -> None:
     "changes",
     [
         {"pack_degc": "22", "air_degc": "30", "highest_current_a": "5", "mean_current_a": "3", "flight_min": "30"},
-        {"pack_degc": "10", "air_degc": "45", "highest_current_a": "45", "mean_current_a": "20", "flight_min": "9", "cell_resistance_mohm": "4"},
+        {
+            "pack_degc": "10",
+            "air_degc": "45",
+            "highest_current_a": "45",
+            "mean_current_a": "20",
+            "flight_min": "9",
+            "cell_resistance_mohm": "4",
+        },
         {"pack_degc": "45", "air_degc": "-20", "highest_current_a": "2", "mean_current_a": "2", "flight_min": "90"},
     ],
     ids=["air that is warmer", "cold pack in hot air", "warm pack in frost"],

@@ -153,7 +153,9 @@ def test_packs_that_rest_alike_as_a_whole_are_not_joined_while_their_cells_rest_
 
 def test_the_cell_that_is_out_of_line_is_named_with_its_pack_and_what_to_do() -> None:
     answer = joined(KEY, resting(3.87, 3.87, 3.68, 3.87), resting(3.81))
-    assert "cell 3 rests at" in answer.join.set_by and "a contact of a balance plug, and 3.0 A may" in answer.join.set_by.replace("\u00a0", " ")
+    assert "cell 3 rests at" in answer.join.set_by and "a contact of a balance plug, and 3.0 A may" in answer.join.set_by.replace(
+        "\u00a0", " "
+    )
     assert answer.join.figure == "Not yet: balance Pack 1 by itself first"
     assert answer.cautions[0].grave and "their cells are too far apart" in answer.cautions[0].sentence
 

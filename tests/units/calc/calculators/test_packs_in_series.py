@@ -126,7 +126,9 @@ def test_each_plug_is_told_its_port_and_the_cells_that_the_charger_shows() -> No
 
 def test_a_pack_that_must_not_be_charged_alone_is_named() -> None:
     [problem] = problems(KEY, {}, {"resting_v": "3.8 3.8 2.9 3.8"})
-    assert problem.field == "packs_2_resting_v" and problem.sentence.startswith("Pack 2: cell 3 rests at 2.900\N{NO-BREAK SPACE}V, below its floor")
+    assert problem.field == "packs_2_resting_v" and problem.sentence.startswith(
+        "Pack 2: cell 3 rests at 2.900\N{NO-BREAK SPACE}V, below its floor"
+    )
 
 
 def test_wrong_joins_are_drawn_as_forbidden() -> None:

@@ -178,8 +178,15 @@ def test_air_at_the_bound_still_allows_a_charge_to_storage(air_degc: str) -> Non
 
 def test_a_charge_to_storage_has_the_temperature_stop_of_any_charge_and_its_warning() -> None:
     found = storage(
-        resting_v=" ".join(["3.30"] * 6), pack_degc="44.9", air_degc="40", requested_rate_c="2", label_charge_rate_c="5",
-        charger_power_w="900", charger_current_a="25", supply_current_a="100", cell_resistance_mohm="30",
+        resting_v=" ".join(["3.30"] * 6),
+        pack_degc="44.9",
+        air_degc="40",
+        requested_rate_c="2",
+        label_charge_rate_c="5",
+        charger_power_w="900",
+        charger_current_a="25",
+        supply_current_a="100",
+        cell_resistance_mohm="30",
     )
     assert found.temperature_stop.figure.value == 45
     assert any("past its stop of 45" in caution.sentence for caution in found.cautions)

@@ -9,20 +9,45 @@ from calc.inputs.refusals import Refusal
 
 # 100 W at 80 % is 125 W; a stiff 12.5 V on a short thick lead gives it at 10 A.
 A_SUPPLY = {
-    "supply_kind": "mains", "supply_v": "12.5", "supply_current_a": "60", "lead_length_m": "0.05", "lead_area_mm2": "70 mm²",
-    "charger_power_w": "100", "charger_input_least_v": "11", "efficiency_percent": "80",
-    "chemistry": "lipo", "cells": "3", "capacity_mah": "2000",
+    "supply_kind": "mains",
+    "supply_v": "12.5",
+    "supply_current_a": "60",
+    "lead_length_m": "0.05",
+    "lead_area_mm2": "70 mm²",
+    "charger_power_w": "100",
+    "charger_input_least_v": "11",
+    "efficiency_percent": "80",
+    "chemistry": "lipo",
+    "cells": "3",
+    "capacity_mah": "2000",
 }
-PACK = {
-    "chemistry": "lipo", "cells": "3", "capacity_mah": "2000", "resting_v": "11.4", "pack_degc": "20", "label_charge_rate_c": "1",
-}
+PACK = {"chemistry": "lipo", "cells": "3", "capacity_mah": "2000", "resting_v": "11.4", "pack_degc": "20", "label_charge_rate_c": "1"}
 # Everything that any page asks that has a charger and a supply; a page passes over what it does not ask.
-EVERY_PAGE = A_SUPPLY | PACK | {f"packs_{row}_{name}": text for row in (1, 2) for name, text in PACK.items()} | {
-    "requested_rate_c": "1", "charger_current_a": "5", "charger_cells": "8", "balance_ports": "2", "port_cells": "6", "current_step_a": "0.1",
-    "capacity_step_mah": "100", "discharge_current_a": "2", "discharge_power_w": "20", "stop_after_min": "30", "wanted_percent": "80",
-    "other_rate_c": "1", "goal": "storage", "time_left_min": "120", "balance_plugs_into": "ports", "main_leads_into": "board",
-    "join_length_m": "0.15", "join_area_mm2": "3.3",
-}
+EVERY_PAGE = (
+    A_SUPPLY
+    | PACK
+    | {f"packs_{row}_{name}": text for row in (1, 2) for name, text in PACK.items()}
+    | {
+        "requested_rate_c": "1",
+        "charger_current_a": "5",
+        "charger_cells": "8",
+        "balance_ports": "2",
+        "port_cells": "6",
+        "current_step_a": "0.1",
+        "capacity_step_mah": "100",
+        "discharge_current_a": "2",
+        "discharge_power_w": "20",
+        "stop_after_min": "30",
+        "wanted_percent": "80",
+        "other_rate_c": "1",
+        "goal": "storage",
+        "time_left_min": "120",
+        "balance_plugs_into": "ports",
+        "main_leads_into": "board",
+        "join_length_m": "0.15",
+        "join_area_mm2": "3.3",
+    }
+)
 BATTERY = {"supply_kind": "battery", "battery_kind": "flooded", "battery_ah": "100", "battery_resting_v": "12.65"}
 
 
@@ -77,13 +102,37 @@ def test_the_heat_in_the_lead_is_voltage_lost_times_current() -> None:
     assert found.lost_power.likely.value == pytest.approx(5 * found.drop.likely.value)
 
 
-@pytest.mark.parametrize("page", ["supply_and_leads", "charge_settings", "charge_course", "charging_card", "storage", "packs_in_parallel", "packs_in_series", "going_home"])
+@pytest.mark.parametrize(
+    "page",
+    [
+        "supply_and_leads",
+        "charge_settings",
+        "charge_course",
+        "charging_card",
+        "storage",
+        "packs_in_parallel",
+        "packs_in_series",
+        "going_home",
+    ],
+)
 def test_a_supply_above_the_charger_s_highest_input_is_refused_on_every_page(page: str) -> None:
     found = answer(page, EVERY_PAGE | {"supply_v": "24", "charger_input_most_v": "18"})
     assert isinstance(found, Refusal) and [problem.field for problem in found.problems] == ["supply_v"]
 
 
-@pytest.mark.parametrize("page", ["supply_and_leads", "charge_settings", "charge_course", "charging_card", "storage", "packs_in_parallel", "packs_in_series", "going_home"])
+@pytest.mark.parametrize(
+    "page",
+    [
+        "supply_and_leads",
+        "charge_settings",
+        "charge_course",
+        "charging_card",
+        "storage",
+        "packs_in_parallel",
+        "packs_in_series",
+        "going_home",
+    ],
+)
 def test_a_supply_that_no_charger_made_for_12_volts_bears_is_warned_about_while_its_highest_input_is_not_known(page: str) -> None:
     def warned(**changes: str) -> bool:
         found = answer(page, EVERY_PAGE | changes)
@@ -96,7 +145,9 @@ def test_a_supply_that_no_charger_made_for_12_volts_bears_is_warned_about_while_
 
 @pytest.mark.parametrize(("most_v", "is_warned"), [("14", True), ("15", False), ("", False)])
 @pytest.mark.parametrize("kind", ["battery", "vehicle"])
-def test_a_charger_that_a_running_engine_or_a_battery_charger_would_destroy_is_warned_about(kind: str, most_v: str, is_warned: bool) -> None:
+def test_a_charger_that_a_running_engine_or_a_battery_charger_would_destroy_is_warned_about(
+    kind: str, most_v: str, is_warned: bool
+) -> None:
     cautions = supply(**BATTERY | {"supply_kind": kind, "charger_input_most_v": most_v}).cautions
     assert any("up to 15\N{NO-BREAK SPACE}V while it is charged" in caution.sentence for caution in cautions) is is_warned
 

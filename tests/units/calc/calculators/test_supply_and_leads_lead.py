@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from calc.calculators._supply_and_leads_lead import fuse_setting, lead_rating, leads_by_length
-from calc.inputs.equipment import SupplyEntries
+from calc.inputs.supply import SupplyEntries
 
 
 def lead(area_mm2: float, length_m: float = 2.0) -> SupplyEntries:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from calc.calculators._supply_and_leads_runtime import RuntimeShown, runtime_shown
-from calc.inputs.equipment import SupplyEntries
+from calc.inputs.supply import SupplyEntries
 from calc.physics.supply.battery_runtime import runtime_of
 
 SUPPLY = SupplyEntries(

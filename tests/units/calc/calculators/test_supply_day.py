@@ -8,12 +8,30 @@ from calc.answering import answer
 from calc.inputs.refusals import Refusal
 
 A_DAY = {
-    "chemistry": "lipo", "cells": "4", "capacity_mah": "5000", "resting_v": "14.8", "pack_degc": "25",
-    "label_charge_rate_c": "1", "requested_rate_c": "1", "cell_resistance_mohm": "4",
-    "charger_current_a": "10", "charger_power_w": "250", "charger_cells": "8", "balance_ports": "2", "port_cells": "6",
-    "current_step_a": "0.1", "capacity_step_mah": "100", "charger_input_least_v": "10", "efficiency_percent": "85",
-    "supply_kind": "battery", "battery_kind": "flooded", "battery_ah": "70", "battery_resting_v": "12.65",
-    "lead_length_m": "1", "lead_area_mm2": "4 mm²", "planned_charges": "1",
+    "chemistry": "lipo",
+    "cells": "4",
+    "capacity_mah": "5000",
+    "resting_v": "14.8",
+    "pack_degc": "25",
+    "label_charge_rate_c": "1",
+    "requested_rate_c": "1",
+    "cell_resistance_mohm": "4",
+    "charger_current_a": "10",
+    "charger_power_w": "250",
+    "charger_cells": "8",
+    "balance_ports": "2",
+    "port_cells": "6",
+    "current_step_a": "0.1",
+    "capacity_step_mah": "100",
+    "charger_input_least_v": "10",
+    "efficiency_percent": "85",
+    "supply_kind": "battery",
+    "battery_kind": "flooded",
+    "battery_ah": "70",
+    "battery_resting_v": "12.65",
+    "lead_length_m": "1",
+    "lead_area_mm2": "4 mm²",
+    "planned_charges": "1",
 }
 
 
@@ -83,7 +101,9 @@ def test_each_charge_is_marked_where_it_ends_also_on_a_day_that_ends_in_the_midd
     alone = day().picture.marks[0].at.value
     far = day(planned_charges="20")
     assert far.charger_stops.figure.startswith("in charge ")
-    assert [mark.at.value for mark in far.picture.marks] == pytest.approx([alone * number for number in range(1, len(far.picture.marks) + 1)])
+    assert [mark.at.value for mark in far.picture.marks] == pytest.approx(
+        [alone * number for number in range(1, len(far.picture.marks) + 1)]
+    )
 
 
 def test_a_vehicle_keeps_what_it_needs_to_start_its_engine() -> None:

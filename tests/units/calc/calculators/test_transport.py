@@ -53,7 +53,9 @@ def counted(**pack: str) -> str:
     # 4 x 5 Ah x 3.6 or 3.7 V; 4 x 5 Ah x 3.2 or 3.3 V; 4 x 5 Ah x 3.8 or 3.85 V.
     ("liion", "5000", "72.00", "74.00"), ("life", "5000", "64.00", "66.00"), ("lihv", "5000", "76.00", "77.00"),
 ])  # fmt: skip
-def test_without_watt_hours_on_the_label_the_highest_nominal_voltage_counts(chemistry: str, capacity_mah: str, least_wh: str, most_wh: str) -> None:
+def test_without_watt_hours_on_the_label_the_highest_nominal_voltage_counts(
+    chemistry: str, capacity_mah: str, least_wh: str, most_wh: str
+) -> None:
     pack = {"chemistry": chemistry, "cells": "4", "capacity_mah": capacity_mah}
     assert counted(**pack) == most_wh
     assert counted(**pack, label_wh=least_wh) == least_wh
@@ -83,7 +85,9 @@ def test_printed_watt_hours_that_are_far_too_many_count_and_are_questioned() -> 
     assert any("do not fit" in caution.sentence for caution in travel(SMALL | {"label_wh": "244"}).cautions)
 
 
-@pytest.mark.parametrize(("label_wh", "words"), [("100", "may come"), ("100.001", "ask the airline"), ("160", "ask the airline"), ("160.001", "may not come")])
+@pytest.mark.parametrize(
+    ("label_wh", "words"), [("100", "may come"), ("100.001", "ask the airline"), ("160", "ask the airline"), ("160.001", "may not come")]
+)
 def test_a_pack_on_a_limit_is_within_it_and_a_hair_above_is_not(label_wh: str, words: str) -> None:
     assert travel(SMALL | {"label_wh": label_wh}).kinds.rows[0].cells[3] == words
 

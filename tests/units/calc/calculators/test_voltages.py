@@ -42,9 +42,7 @@ def test_a_pack_of_six_lithium_polymer_cells(name: str, cell: str, pack: str) ->
     assert [_text(one) for one in row.cells[:2]] == [cell, pack]
 
 
-@pytest.mark.parametrize(
-    "key, full_v", [("lipo", "12.60 V"), ("lihv", "13.05 V"), ("liion", "12.60 V"), ("life", "10.95 V")]
-)
+@pytest.mark.parametrize("key, full_v", [("lipo", "12.60 V"), ("lihv", "13.05 V"), ("liion", "12.60 V"), ("life", "10.95 V")])
 def test_three_cells_of_each_chemistry_are_full_at_their_own_voltage(key: str, full_v: str) -> None:
     assert _text(_row(_answer(key).this_pack, "Full").cells[1]) == full_v
 

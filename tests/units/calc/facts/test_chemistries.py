@@ -66,7 +66,9 @@ def test_the_degrees_rise_from_too_cold_to_danger(chemistry: Chemistry) -> None:
 @pytest.mark.parametrize("key", CHEMISTRIES)
 def test_the_limits_of_a_chemistry_are_as_they_are_typed_here_a_second_time(key: str) -> None:
     one = CHEMISTRIES[key]
-    assert key in LIMITS_CELL_V, f"calc/facts/chemistries.py has {key!r}: type its limits into LIMITS_CELL_V of tests/units/calc/facts/test_chemistries.py"
+    assert key in LIMITS_CELL_V, (
+        f"calc/facts/chemistries.py has {key!r}: type its limits into LIMITS_CELL_V of tests/units/calc/facts/test_chemistries.py"
+    )
     assert LIMITS_CELL_V[key] == (
         one.full_cell_v.value,
         one.highest_nominal_cell_v.value,

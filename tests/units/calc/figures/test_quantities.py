@@ -16,9 +16,7 @@ def test_a_unit_never_falls_onto_the_next_line() -> None:
     assert str(Figure(25.2, PACK_VOLTS)) == "25.20\N{NO-BREAK SPACE}V"
 
 
-@pytest.mark.parametrize(
-    "value, quantity, number", [(-0.04, AMPERES, "0.0"), (-0.4, DEGREES_CELSIUS, "0"), (-0.0, AMPERES, "0.0")]
-)
+@pytest.mark.parametrize("value, quantity, number", [(-0.04, AMPERES, "0.0"), (-0.4, DEGREES_CELSIUS, "0"), (-0.0, AMPERES, "0.0")])
 def test_a_nought_has_no_sign(value: float, quantity: object, number: str) -> None:
     assert Figure(value, quantity).number == number
 
@@ -36,9 +34,7 @@ def test_a_unit_that_is_not_counted_has_no_singular() -> None:
     assert Figure(1, MINUTES).sign == "min"
 
 
-@pytest.mark.parametrize(
-    "step, number", [(0.1, "2.6"), (0.05, "2.65"), (0.25, "2.65"), (0.01, "2.65"), (1, "3"), (1.0, "3"), (100, "3")]
-)
+@pytest.mark.parametrize("step, number", [(0.1, "2.6"), (0.05, "2.65"), (0.25, "2.65"), (0.01, "2.65"), (1, "3"), (1.0, "3"), (100, "3")])
 def test_a_dial_shows_the_decimals_of_its_step(step: float, number: str) -> None:
     assert Figure(2.6499, AMPERES.to_step(step)).number == number
 

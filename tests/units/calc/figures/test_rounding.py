@@ -12,15 +12,7 @@ _TENTHS = [float(f"{tenths // 10}.{tenths % 10}") for tenths in range(201)]
 
 @pytest.mark.parametrize(
     "value, step, setting",
-    [
-        (2.65, 0.1, 2.6),
-        (2.69, 0.1, 2.6),
-        (0.09, 0.1, 0.0),
-        (5.04, 0.25, 5.0),
-        (5.99, 1, 5.0),
-        (0.789, 0.05, 0.75),
-        (0, 0.1, 0.0),
-    ],
+    [(2.65, 0.1, 2.6), (2.69, 0.1, 2.6), (0.09, 0.1, 0.0), (5.04, 0.25, 5.0), (5.99, 1, 5.0), (0.789, 0.05, 0.75), (0, 0.1, 0.0)],
 )
 def test_a_ceiling_goes_down(value: float, step: float, setting: float) -> None:
     assert down_to_step(value, step) == setting
@@ -28,15 +20,7 @@ def test_a_ceiling_goes_down(value: float, step: float, setting: float) -> None:
 
 @pytest.mark.parametrize(
     "value, step, setting",
-    [
-        (2650, 100, 2700),
-        (350, 100, 400),
-        (2601, 100, 2700),
-        (2650, 50, 2650),
-        (2650, 1, 2650),
-        (20, 100, 100),
-        (121, 10, 130),
-    ],
+    [(2650, 100, 2700), (350, 100, 400), (2601, 100, 2700), (2650, 50, 2650), (2650, 1, 2650), (20, 100, 100), (121, 10, 130)],
 )
 def test_a_capacity_goes_up(value: float, step: float, setting: float) -> None:
     assert up_to_step(value, step) == setting

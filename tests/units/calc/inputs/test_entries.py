@@ -45,9 +45,7 @@ class _Inputs:
     efficiency_percent: float = number("Efficiency", PERCENT, group=_GROUP, least=40, most=99)
     balance_ports: float = number("Balance ports", PORTS, group=_GROUP, least=1, most=4, whole=True)
     resting_v: tuple[float, ...] = readings("Resting voltage", CELL_VOLTS, group=_GROUP, least=0, most=70)
-    resistances_mohm: tuple[float, ...] | None = readings(
-        "Resistances", MILLIOHMS, group=_GROUP, least=0.1, most=500, optional=True
-    )
+    resistances_mohm: tuple[float, ...] | None = readings("Resistances", MILLIOHMS, group=_GROUP, least=0.1, most=500, optional=True)
     supply: str = choice("Supply", {"mains": "Mains", "battery": "Battery"}, group=_GROUP, starts_as="mains")
     battery_ah: float = number(
         "Capacity of the battery", AMPERE_HOURS, group=_GROUP, least=1, most=1000, only_with=("supply", ("battery",))
@@ -91,9 +89,7 @@ def _problem(name: str, text: str, **others: str) -> Problem:
     return problem
 
 
-@pytest.mark.parametrize(
-    "text", ["2.6", " 2.6 ", "2,6", "+2.6", "2.60", "2.6 A", "2.6A", "2.6 a", "2,6 amps", "2600 mA", "2.6\u00a0A"]
-)
+@pytest.mark.parametrize("text", ["2.6", " 2.6 ", "2,6", "+2.6", "2.60", "2.6 A", "2.6A", "2.6 a", "2,6 amps", "2600 mA", "2.6\u00a0A"])
 def test_a_clear_current_is_accepted(text: str) -> None:
     assert _value("current_a", text) == pytest.approx(2.6)
 
@@ -132,9 +128,7 @@ def test_the_unit_of_the_field_may_be_typed_after_the_number(name: str, text: st
     assert _value(name, text) == value
 
 
-@pytest.mark.parametrize(
-    "text, degc", [("68 F", 20), ("68°F", 20), ("68 deg F", 20), ("32f", 0), ("-40 F", -40), ("50,0 °F", 10)]
-)
+@pytest.mark.parametrize("text, degc", [("68 F", 20), ("68°F", 20), ("68 deg F", 20), ("32f", 0), ("-40 F", -40), ("50,0 °F", 10)])
 def test_degrees_fahrenheit_are_converted(text: str, degc: float) -> None:
     assert _value("pack_degc", text) == pytest.approx(degc)
 
@@ -161,7 +155,9 @@ def test_a_bare_number_that_is_a_gauge_is_asked_about(text: str) -> None:
     assert sentence == f"Cross-section of one wire: {number} can be read in two ways. Enter {number} AWG, or {number} mm²."
 
 
-@pytest.mark.parametrize("text, area_mm2", [("0.75", 0.75), ("1", 1), ("1.5", 1.5), ("2,5", 2.5), ("4.0", 4), ("25", 25), ("35", 35), ("50", 50)])
+@pytest.mark.parametrize(
+    "text, area_mm2", [("0.75", 0.75), ("1", 1), ("1.5", 1.5), ("2,5", 2.5), ("4.0", 4), ("25", 25), ("35", 35), ("50", 50)]
+)
 def test_a_bare_number_that_can_only_be_a_cross_section_is_one(text: str, area_mm2: float) -> None:
     assert _value("area_mm2", text) == area_mm2
 
@@ -228,7 +224,9 @@ def test_a_number_of_four_digits_that_stands_alone_is_not_taken_for_millivolts()
     assert "from 0 to 70\u00a0V" in _problem("resting_v", "2650").sentence
 
 
-@pytest.mark.parametrize("text", ["5.1 4.9 5.0", "5,1 4,9 5,0", "5.1 mΩ 4.9 mΩ 5.0 mΩ", "5.1mΩ/4.9mΩ/5mΩ", "C1: 5.1 mohm C2: 4.9 mohm C3: 5 mohm"])
+@pytest.mark.parametrize(
+    "text", ["5.1 4.9 5.0", "5,1 4,9 5,0", "5.1 mΩ 4.9 mΩ 5.0 mΩ", "5.1mΩ/4.9mΩ/5mΩ", "C1: 5.1 mohm C2: 4.9 mohm C3: 5 mohm"]
+)
 def test_the_resistances_of_three_cells_are_read_however_they_are_listed(text: str) -> None:
     assert _value("resistances_mohm", text) == pytest.approx((5.1, 4.9, 5.0))
 
@@ -239,8 +237,7 @@ def test_voltages_that_are_not_clear_are_sent_back(text: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "text, instead",
-    [("5.0", "5000"), ("2.65", "2650"), ("2,65", "2650"), ("0.35", "350"), (".35", "350"), ("16.1", "16100")],
+    "text, instead", [("5.0", "5000"), ("2.65", "2650"), ("2,65", "2650"), ("0.35", "350"), (".35", "350"), ("16.1", "16100")]
 )
 def test_ampere_hours_typed_where_milliampere_hours_are_meant_are_asked_about(text: str, instead: str) -> None:
     sentence = _problem("capacity_mah", text).sentence
@@ -264,9 +261,7 @@ def test_a_comma_before_three_digits_is_asked_about(name: str, text: str, whole:
 
 
 @pytest.mark.parametrize("name, text, value", [("lead_m", "1,500", 1.5), ("current_a", "2,600", 2.6)])
-def test_a_comma_before_three_digits_is_a_decimal_mark_where_thousands_make_no_sense(
-    name: str, text: str, value: float
-) -> None:
+def test_a_comma_before_three_digits_is_a_decimal_mark_where_thousands_make_no_sense(name: str, text: str, value: float) -> None:
     assert _value(name, text) == value
 
 
@@ -275,26 +270,7 @@ def test_a_nought_before_the_comma_makes_it_a_decimal_mark() -> None:
 
 
 @pytest.mark.parametrize(
-    "text",
-    [
-        "abc",
-        "twelve",
-        "--5",
-        "5-",
-        "+",
-        ".",
-        ",",
-        "1.2.3",
-        "2 650",
-        "nan",
-        "NaN",
-        "inf",
-        "-inf",
-        "Infinity",
-        "½",
-        "<b>5</b>",
-        "∞",
-    ],
+    "text", ["abc", "twelve", "--5", "5-", "+", ".", ",", "1.2.3", "2 650", "nan", "NaN", "inf", "-inf", "Infinity", "½", "<b>5</b>", "∞"]
 )
 def test_what_is_no_number_is_sent_back_with_a_sample(text: str) -> None:
     assert _problem("current_a", text).sentence == "Charge current must be a number, such as 2 A."
@@ -372,9 +348,7 @@ def test_an_entry_out_of_bounds_is_told_its_bounds(name: str, text: str, bounds:
     assert _problem(name, text).sentence.replace("\u00a0", " ").endswith(f"must be {bounds}.")
 
 
-@pytest.mark.parametrize(
-    "name, text, value", [("current_a", "0.1", 0.1), ("current_a", "50", 50), ("capacity_mah", "20", 20)]
-)
+@pytest.mark.parametrize("name, text, value", [("current_a", "0.1", 0.1), ("current_a", "50", 50), ("capacity_mah", "20", 20)])
 def test_a_bound_itself_is_accepted(name: str, text: str, value: float) -> None:
     assert _value(name, text) == value
 
@@ -527,6 +501,8 @@ def test_whatever_is_typed_by_mistake_is_answered_in_words_that_a_pilot_would_sa
 
 
 def test_every_number_may_be_typed_with_its_unit() -> None:
-    asked = {(key, name): one.quantity for key in calculator_keys() for name, one in entries_of(calculator(key).Inputs).items() if one.quantity}
+    asked = {
+        (key, name): one.quantity for key in calculator_keys() for name, one in entries_of(calculator(key).Inputs).items() if one.quantity
+    }
     refused = [where for where, quantity in asked.items() if quantity.sign.lower() not in quantity.typed and quantity.reads is None]
     assert not refused, f"{refused}: give each unit its `typed` in calc/figures/quantities.py"

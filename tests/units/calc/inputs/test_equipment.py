@@ -8,20 +8,13 @@ import pytest
 
 from calc.facts.chemistries import CHEMISTRIES
 from calc.inputs.entries import read
-from calc.inputs.equipment import (
-    BATTERY_CHOICES,
-    CHEMISTRY_CHOICES,
-    ChargerEntries,
-    PackEntries,
-    SupplyEntries,
-)
+from calc.inputs.equipment import CHEMISTRY_CHOICES, ChargerEntries, PackEntries
 from calc.inputs.fields import Entry, Kind, entries_of
 from calc.inputs.refusals import Refused
+from calc.inputs.supply import BATTERY_CHOICES, SupplyEntries
 from tests.units.calc.sound_charge import BATTERY, CHARGER, MAINS, PACK, VEHICLE
 
-_ASKED = {
-    name: entry for inputs in (PackEntries, ChargerEntries, SupplyEntries) for name, entry in entries_of(inputs).items()
-}
+_ASKED = {name: entry for inputs in (PackEntries, ChargerEntries, SupplyEntries) for name, entry in entries_of(inputs).items()}
 _NUMBERS = [(name, entry) for name, entry in _ASKED.items() if entry.kind is not Kind.CHOICE]
 
 

@@ -72,13 +72,17 @@ def test_a_rate_in_amperes_beside_a_capacity_in_watt_hours_is_read_too() -> None
 
 def test_each_row_counts_from_its_own_pack() -> None:
     rows = {f"packs_{row}_{name}": text for row in (1, 2) for name, text in _PACK.items()}
-    packs = read(_Rows, rows | {"packs_2_capacity_mah": "5000", "packs_1_label_charge_rate_c": "5 A", "packs_2_label_charge_rate_c": "5 A"}).packs
+    packs = read(
+        _Rows, rows | {"packs_2_capacity_mah": "5000", "packs_1_label_charge_rate_c": "5 A", "packs_2_label_charge_rate_c": "5 A"}
+    ).packs
     assert [pack.label_charge_rate_c for pack in packs] == pytest.approx([2, 1])
 
 
 def test_a_rate_in_amperes_without_the_capacity_says_what_it_needs() -> None:
     said = _sentences(_Inputs, _PACK | {"label_charge_rate_c": "5 A", "capacity_mah": ""})
-    assert said["label_charge_rate_c"] == "Charge rate on the label in A needs the capacity on the label: enter that too, or the number in C."
+    assert (
+        said["label_charge_rate_c"] == "Charge rate on the label in A needs the capacity on the label: enter that too, or the number in C."
+    )
 
 
 def test_watt_hours_of_an_unknown_chemistry_say_what_they_need() -> None:

@@ -105,7 +105,9 @@ def test_without_a_choice_a_temperature_has_fahrenheit_beside_it() -> None:
     found = shown(Range(least=Figure(21, DEGREES_CELSIUS), most=Figure(69, DEGREES_CELSIUS), because="the air"))
     assert (text(setting.also), text(found.beside)) == ("120 °F", "69 to 157 °F")
     assert text(worded("Never above {}.", Figure(45, DEGREES_CELSIUS))) == "Never above 45 °C (113 °F)."
-    assert text(worded("From {}.", Band(Figure(-40, DEGREES_CELSIUS), Figure(100, DEGREES_CELSIUS)))) == "From -40 to 100 °C (-40 to 212 °F)."
+    assert (
+        text(worded("From {}.", Band(Figure(-40, DEGREES_CELSIUS), Figure(100, DEGREES_CELSIUS)))) == "From -40 to 100 °C (-40 to 212 °F)."
+    )
 
 
 def test_a_choice_of_celsius_shows_celsius_alone() -> None:

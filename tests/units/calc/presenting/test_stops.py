@@ -119,7 +119,10 @@ def test_a_pack_is_stopped_at_45_degrees_and_49_stays_what_is_never_passed() -> 
     assert str(stop.figure) == "45\N{NO-BREAK SPACE}°C"
     assert str(stop.also) == "113\N{NO-BREAK SPACE}°F"
     assert "IEC 62133-2" in stop.set_by
-    assert "49\N{NO-BREAK SPACE}°C (120\N{NO-BREAK SPACE}°F) (common practice, no source), which is too high: never set it above the figure here." in stop.note
+    assert (
+        "49\N{NO-BREAK SPACE}°C (120\N{NO-BREAK SPACE}°F) (common practice, no source), which is too high: never set it above the figure here."
+        in stop.note
+    )
 
 
 def test_a_charger_that_counts_in_fahrenheit_is_set_to_110() -> None:

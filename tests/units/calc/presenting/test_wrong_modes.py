@@ -26,8 +26,7 @@ def test_a_mode_above_the_pack_s_full_voltage_is_never_right_and_says_by_how_muc
 
 
 @pytest.mark.parametrize(
-    ("pack", "mode", "short"),
-    [("lihv", LIPO, "0.15 V"), ("lihv", LIFE, "0.70 V"), ("lipo", LIFE, "0.55 V"), ("liion", LIFE, "0.55 V")],
+    ("pack", "mode", "short"), [("lihv", LIPO, "0.15 V"), ("lihv", LIFE, "0.70 V"), ("lipo", LIFE, "0.55 V"), ("liion", LIFE, "0.55 V")]
 )
 def test_a_mode_below_it_stops_short_and_is_not_called_a_fire(pack: str, mode: str, short: str) -> None:
     said = _consequences(pack)[mode]

@@ -12,10 +12,7 @@ from site_builder.setting_up import environment
 from site_builder.setting_up.checkout import ROOT
 from site_builder.setting_up.failures import SetUpFailed
 
-BEFORE_THE_VENV = [
-    ROOT / "site_builder" / "__main__.py",
-    *(ROOT / "site_builder" / "setting_up").rglob("*.py"),
-]
+BEFORE_THE_VENV = [ROOT / "site_builder" / "__main__.py", *(ROOT / "site_builder" / "setting_up").rglob("*.py")]
 
 
 @pytest.mark.parametrize("file", BEFORE_THE_VENV, ids=lambda file: file.name)
@@ -69,4 +66,8 @@ def test_pytest_gets_the_arguments_and_the_browser_and_gives_the_code(monkeypatc
 
     monkeypatch.setattr(testing.subprocess, "call", call)
     assert testing.run(["-k", "cold"]) == 5
-    assert order == ["other browsers", "build", (["-m", "pytest", "-n", "auto", "--dist", "worksteal", "-k", "cold"], ROOT, str(ROOT / "chromium"))]
+    assert order == [
+        "other browsers",
+        "build",
+        (["-m", "pytest", "-n", "auto", "--dist", "worksteal", "-k", "cold"], ROOT, str(ROOT / "chromium")),
+    ]

@@ -35,7 +35,9 @@ def test_npm_runs_once_for_one_lock_and_no_script_of_a_package_runs(fetched, tmp
 
 
 def test_a_failing_npm_ends_in_plain_sentences_and_leaves_no_stamp(fetched, tmp_path):
-    program(fetched / "npm-cli.js", "echo 'npm error code E404'; echo \"npm error 404  'pyodide@314.0.7' is not in this registry.\"; exit 1")
+    program(
+        fetched / "npm-cli.js", "echo 'npm error code E404'; echo \"npm error 404  'pyodide@314.0.7' is not in this registry.\"; exit 1"
+    )
     with pytest.raises(SetUpFailed, match=r"no such version(.|\n)*'pyodide@314\.0\.7' is not in this registry"):
         node.node_modules()
     assert not list(tmp_path.glob("node_modules/.fetched"))

@@ -33,10 +33,10 @@ def closed_form_minutes(
 ) -> PhaseMinutes:
     """Each phase as a sum over the straight pieces of the resting curve.
 
-        constant current:  t = ds / c                                     until U = min(V_full, p / c) - c r
-        constant power:    t = integral of V / p ds, V = (U + sqrt(U^2 + 4 p r)) / 2,    until U = V_full - p r / V_full
-        constant voltage:  t = r ds ln(a / b) / (a - b), a, b = V_full - U at the piece's ends,    until U = V_full - c_end r
-        t in h, c in C, p in W per Ah, r in ohm Ah, U and V in V
+    constant current:  t = ds / c                                     until U = min(V_full, p / c) - c r
+    constant power:    t = integral of V / p ds, V = (U + sqrt(U^2 + 4 p r)) / 2,    until U = V_full - p r / V_full
+    constant voltage:  t = r ds ln(a / b) / (a - b), a, b = V_full - U at the piece's ends,    until U = V_full - c_end r
+    t in h, c in C, p in W per Ah, r in ohm Ah, U and V in V
     """
     power_v = full_cell_v if power_w_per_ah is None else min(full_cell_v, power_w_per_ah / rate_c)
     at_full_c = rate_c if power_w_per_ah is None else min(rate_c, power_w_per_ah / full_cell_v)

@@ -143,7 +143,9 @@ def test_a_pack_of_which_nothing_is_known_is_at_worst_the_published_energy_cell(
 
 
 # 2200 mAh of a model pack in use: 10 to 20 mΩ over a charge, from memory, no source. Iron phosphate by pulse, 0.071 ohm Ah.
-@pytest.mark.parametrize("key, least_ohm_ah, most_ohm_ah", [("lipo", 0.022, 0.044), ("lihv", 0.022, 0.044), ("liion", 0.06, 0.15), ("life", 0.06, 0.08)])
+@pytest.mark.parametrize(
+    "key, least_ohm_ah, most_ohm_ah", [("lipo", 0.022, 0.044), ("lihv", 0.022, 0.044), ("liion", 0.06, 0.15), ("life", 0.06, 0.08)]
+)
 def test_a_pack_of_which_nothing_is_known_is_most_likely_one_in_use(key: str, least_ohm_ah: float, most_ohm_ah: float) -> None:
     assert least_ohm_ah < _resistance(chemistry_key=key).likely * 2 < most_ohm_ah
 

@@ -85,9 +85,7 @@ def test_six_cells_take_six_times_the_energy_and_the_power() -> None:
 
 @pytest.mark.parametrize("resistance", [0.3, 0.6])
 @pytest.mark.parametrize("power_w", [None, 2.6])
-def test_the_terminals_show_the_resting_voltage_and_the_loss_at_every_moment(
-    power_w: float | None, resistance: float
-) -> None:
+def test_the_terminals_show_the_resting_voltage_and_the_loss_at_every_moment(power_w: float | None, resistance: float) -> None:
     # From 21 % the constant voltage passes bends of this curve.
     iron_phosphate = CHEMISTRIES["life"].resting.likely.cell_v
     cell = Cell(curve=iron_phosphate, capacity_ah=1.0, resistance_ohm_ah=resistance)
@@ -144,9 +142,7 @@ def test_a_lead_on_a_straight_line_is_one_resistance_more(given: dict[str, float
 @pytest.mark.parametrize("start_state", [0.0, 0.37, 0.85])
 @pytest.mark.parametrize("power", [None, 3.0])
 @pytest.mark.parametrize("resistance, lead_h", [(0.03, 0.0), (0.2, 0.0), (0.5, 0.0), (0.1, 0.25), (0.03, 0.1)])
-def test_a_charge_agrees_with_small_steps_of_time(
-    resistance: float, lead_h: float, power: float | None, start_state: float
-) -> None:
+def test_a_charge_agrees_with_small_steps_of_time(resistance: float, lead_h: float, power: float | None, start_state: float) -> None:
     done = charge(
         Cell(curve=_LIPO, capacity_ah=1.0, resistance_ohm_ah=resistance, lead_h=lead_h),
         start_state=start_state,

@@ -16,7 +16,9 @@ from calc.physics.pack.emptying import Emptying, emptying, emptying_outlook
 STRAIGHT = tuple(3.0 + 1.2 * place / 40 for place in range(41))
 
 
-def _emptied(resistance_ohm_ah: float = 0.0, *, start_state: float = 1.0, cells: int = 1, ohm: float = 4.0, floor_v: float = 3.0) -> Emptying:
+def _emptied(
+    resistance_ohm_ah: float = 0.0, *, start_state: float = 1.0, cells: int = 1, ohm: float = 4.0, floor_v: float = 3.0
+) -> Emptying:
     cell = Cell(curve=STRAIGHT, capacity_ah=2.0, resistance_ohm_ah=resistance_ohm_ah)
     return emptying(cell, start_states=(start_state,) * cells, floor_cell_v=floor_v, current_of=lambda v: v / ohm)
 
@@ -74,8 +76,12 @@ def test_the_course_falls_from_start_to_floor() -> None:
 @pytest.mark.parametrize("key", CHEMISTRIES)
 def test_an_outlook_holds_its_likely_course_between_its_ends(key: str) -> None:
     coming = emptying_outlook(
-        key, resting_cells_v=(3.3,) * 4, floor_cell_v=2.6, capacity_ah=Span(1.5, 1.8, 2.0),
-        resistance_ohm=Span(0.005, 0.015, 0.1), currents_of=(lambda v: v / 33, lambda v: v / 30, lambda v: v / 27),
+        key,
+        resting_cells_v=(3.3,) * 4,
+        floor_cell_v=2.6,
+        capacity_ah=Span(1.5, 1.8, 2.0),
+        resistance_ohm=Span(0.005, 0.015, 0.1),
+        currents_of=(lambda v: v / 33, lambda v: v / 30, lambda v: v / 27),
     )
     assert coming.time_min.least < coming.time_min.likely == coming.likely.time_min < coming.time_min.most
     assert coming.energy_wh.least < coming.energy_wh.likely < coming.energy_wh.most

@@ -49,7 +49,9 @@ def test_the_volts_lost_are_the_current_times_each_resistance() -> None:
 def test_the_share_that_is_used_is_the_mean_current_times_the_time() -> None:
     # 25 A for six minutes are 2.5 Ah of 5, and of a pack that holds 4 Ah five eighths.
     assert flight(_pack(), highest_current_a=50, mean_current_a=25, time_min=6).used_share == pytest.approx(0.5)
-    assert flight(_pack(effective_capacity_mah=4000), highest_current_a=50, mean_current_a=25, time_min=6).used_share == pytest.approx(0.625)
+    assert flight(_pack(effective_capacity_mah=4000), highest_current_a=50, mean_current_a=25, time_min=6).used_share == pytest.approx(
+        0.625
+    )
 
 
 def test_a_flight_longer_than_the_pack_lasts_ends_on_an_empty_cell() -> None:

@@ -5,13 +5,7 @@ from __future__ import annotations
 import pytest
 
 from calc.facts.chemistries import CHEMISTRIES
-from calc.physics.pack.packs import (
-    cell_counts_that_fit,
-    current_at_rate_a,
-    fits_cell_count,
-    rate_c_of_current,
-    watt_hours,
-)
+from calc.physics.pack.packs import cell_counts_that_fit, current_at_rate_a, fits_cell_count, rate_c_of_current, watt_hours
 
 
 @pytest.mark.parametrize("capacity_mah, rate_c, current_a", [(2650, 1, 2.65), (5000, 2, 10.0), (350, 0.5, 0.175)])
@@ -50,9 +44,7 @@ def test_watt_hours_are_ampere_hours_times_nominal_volts() -> None:
         ("lipo", 42.0, [10, 11, 12, 13, 14]),
     ],
 )
-def test_a_voltage_fits_every_count_whose_cells_lie_between_floor_and_full(
-    key: str, pack_v: float, counts: list[int]
-) -> None:
+def test_a_voltage_fits_every_count_whose_cells_lie_between_floor_and_full(key: str, pack_v: float, counts: list[int]) -> None:
     assert cell_counts_that_fit(CHEMISTRIES[key], pack_v) == counts
 
 

@@ -7,7 +7,7 @@ from math import log
 
 import pytest
 
-from calc.inputs.equipment import SupplyEntries
+from calc.inputs.supply import SupplyEntries
 from calc.physics.supply.battery_runtime import cold_share, refill_h, runtime_of
 
 FULL = SupplyEntries(
@@ -16,7 +16,12 @@ FULL = SupplyEntries(
 
 
 def runtime(
-    battery: SupplyEntries = FULL, current_a: float = 5.0, floor_percent: float = 50, lost_v: float = 0.0, least_v: float = 11.0, degc: float | None = None
+    battery: SupplyEntries = FULL,
+    current_a: float = 5.0,
+    floor_percent: float = 50,
+    lost_v: float = 0.0,
+    least_v: float = 11.0,
+    degc: float | None = None,
 ):
     return runtime_of(battery, current_a, floor_percent=floor_percent, lost_v=lost_v, charger_input_least_v=least_v, battery_degc=degc)
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from calc.inputs.equipment import SupplyEntries
+from calc.inputs.supply import SupplyEntries
 from calc.physics.supply.lead_losses import losses_at
 
 # Without connectors 1.5 m of 2.5 mm² are 3 x 0.017241 / 2.5 x 1.16 = 24.0 mΩ.

@@ -4,13 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from calc.physics.supply.leads import (
-    allowed_current_a,
-    largest_drop_v,
-    lead_resistance_ohm,
-    solid_wire_ohm_per_m,
-    warm_resistance_ohm,
-)
+from calc.physics.supply.leads import allowed_current_a, largest_drop_v, lead_resistance_ohm, solid_wire_ohm_per_m, warm_resistance_ohm
 
 
 def test_a_metre_of_a_square_millimetre_has_17_milliohms() -> None:
@@ -28,9 +22,7 @@ def test_twice_the_length_or_half_the_area_is_twice_the_resistance() -> None:
     assert lead_resistance_ohm(length_m=1, area_mm2=1) == pytest.approx(2 * one)
 
 
-@pytest.mark.parametrize(
-    "area_mm2, amperes", [(1.0, 10), (1.5, 15), (2.5, 20), (4.0, 25), (6.0, 40), (10.0, 55), (16.0, 80), (70.0, 80)]
-)
+@pytest.mark.parametrize("area_mm2, amperes", [(1.0, 10), (1.5, 15), (2.5, 20), (4.0, 25), (6.0, 40), (10.0, 55), (16.0, 80), (70.0, 80)])
 def test_a_metric_lead_gets_the_row_of_the_next_thinner_gauge(area_mm2: float, amperes: float) -> None:
     assert allowed_current_a(area_mm2) == amperes
 

@@ -25,7 +25,9 @@ _PACK = PackEntries(
 
 def _minutes(pack: PackEntries, current_a: float) -> Span:
     lipo = CHEMISTRIES["lipo"]
-    return minutes_at_full_current(outlook_of(pack=pack, charger=_CHARGER, chemistry=lipo, reading=clear_reading(pack, lipo), current_a=current_a))
+    return minutes_at_full_current(
+        outlook_of(pack=pack, charger=_CHARGER, chemistry=lipo, reading=clear_reading(pack, lipo), current_a=current_a)
+    )
 
 
 def _hottest(current_a: float, **changes: float) -> Span:
@@ -65,7 +67,10 @@ def test_the_start_counts_where_the_air_cools_the_pack() -> None:
 def test_no_course_passes_what_all_of_its_heat_could_do(current_a: float, air_degc: float) -> None:
     pack = replace(_PACK, air_degc=air_degc)
     # A little over, for a pack that cold air cools: its resistance rises.
-    assert _hottest(current_a, air_degc=air_degc).most <= never_above_degc(pack, longest_min=_minutes(pack, current_a).most, current_a=current_a) + 0.1
+    assert (
+        _hottest(current_a, air_degc=air_degc).most
+        <= never_above_degc(pack, longest_min=_minutes(pack, current_a).most, current_a=current_a) + 0.1
+    )
 
 
 @pytest.mark.parametrize("current_a", [0.5, 2.0, 6.0, 12.0])

@@ -102,7 +102,11 @@ def test_what_makes_a_range_wide_is_told_in_whole_words(entries: dict[str, str],
 # 2000 mAh: within a twentieth of 1C a current is not called slow. 1.9 A are 0.95C, and times 1.05 just below 1.
 @pytest.mark.parametrize(
     ("current_a", "words"),
-    [(1.9, "the current is below 1C"), (1.91, "the end of the charge and the balancing may be slow"), (2.0, "the end of the charge and the balancing may be slow")],
+    [
+        (1.9, "the current is below 1C"),
+        (1.91, "the end of the charge and the balancing may be slow"),
+        (2.0, "the end of the charge and the balancing may be slow"),
+    ],
 )
 def test_what_makes_a_charge_slow_is_told_in_whole_words(current_a: float, words: str) -> None:
     assert _outlook(current_a, capacity_mah="2000").slow_because == words

@@ -172,9 +172,9 @@ def test_the_power_into_a_pack_is_what_efficiency_and_lead_leave() -> None:
 
 def test_a_lead_of_high_resistance_never_counts_past_its_peak_of_power() -> None:
     # 30 m of 0.1 mm² are 12 Ω: 12 V bring at most 3 W, however much current the supply could give.
-    assert power_into_pack_w(given(supply_v="12", lead_length_m="30", lead_area_mm2="0.1"), supply_current_a=40, efficiency_percent=99) == pytest.approx(
-        2.97, rel=0.01
-    )
+    assert power_into_pack_w(
+        given(supply_v="12", lead_length_m="30", lead_area_mm2="0.1"), supply_current_a=40, efficiency_percent=99
+    ) == pytest.approx(2.97, rel=0.01)
 
 
 def test_a_supply_has_four_ceilings_and_the_charger_s_power_comes_first() -> None:
@@ -189,12 +189,8 @@ def test_label_charger_and_cold_hold_whatever_the_power() -> None:
     assert ceilings == pytest.approx([2.65, 10, 1.325])
 
 
-@pytest.mark.parametrize(
-    "ceiling_a, step_a, setting_a", [(2.65, "0.1", 2.6), (2.65, "0.25", 2.5), (2.65, "1", 2.0), (0.1, "0.1", 0.1)]
-)
-def test_the_setting_is_the_lowest_ceiling_rounded_down_to_the_charger_s_step(
-    ceiling_a: float, step_a: str, setting_a: float
-) -> None:
+@pytest.mark.parametrize("ceiling_a, step_a, setting_a", [(2.65, "0.1", 2.6), (2.65, "0.25", 2.5), (2.65, "1", 2.0), (0.1, "0.1", 0.1)])
+def test_the_setting_is_the_lowest_ceiling_rounded_down_to_the_charger_s_step(ceiling_a: float, step_a: str, setting_a: float) -> None:
     charge = given(current_step_a=step_a)
     label = Limit(ceiling_a, "the label")
     assert charge_setting_a(pack=charge, charger=charge, limits=[Limit(5.0, "the charger"), label]) == (setting_a, label)
@@ -244,11 +240,13 @@ def test_a_rate_that_leaves_no_step_is_told_apart_from_a_pack_that_has_none() ->
     # At 1C 100 mAh would be charged with exactly one step of 0.1 A.
     asked = _no_setting(capacity_mah="100", requested_rate_c="0.5")
     assert (asked.field, asked.sentence) == (
-        "", "The rate you asked for is less than the charger's smallest step of current: ask for a higher one."
+        "",
+        "The rate you asked for is less than the charger's smallest step of current: ask for a higher one.",
     )
     small = _no_setting(capacity_mah="99", requested_rate_c="0.5")
     assert (small.field, small.sentence) == (
-        "capacity_mah", "This pack is too small for the charger's smallest step of current: use a charger with a finer one."
+        "capacity_mah",
+        "This pack is too small for the charger's smallest step of current: use a charger with a finer one.",
     )
 
 

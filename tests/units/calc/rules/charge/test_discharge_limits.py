@@ -27,7 +27,9 @@ def test_an_aged_pack_s_label_rate_counts_from_what_it_holds() -> None:
     assert limit.ceiling == 3.0
 
 
-@pytest.mark.parametrize("pack_degc, air_degc, field", [(0, 20, "pack_degc"), (45, 20, "pack_degc"), (60, 20, "pack_degc"), (30, 41, "air_degc")])
+@pytest.mark.parametrize(
+    "pack_degc, air_degc, field", [(0, 20, "pack_degc"), (45, 20, "pack_degc"), (60, 20, "pack_degc"), (30, 41, "air_degc")]
+)
 def test_at_a_bound_the_stricter_side_holds(pack_degc: float, air_degc: float, field: str) -> None:
     pack = _pack(pack_degc=pack_degc, air_degc=air_degc)
     assert [problem.field for problem in problems_of_discharge_temperature(pack, CHEMISTRIES["lipo"])] == [field]

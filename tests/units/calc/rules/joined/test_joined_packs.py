@@ -67,7 +67,9 @@ def _given(*packs: PackEntries) -> JoinedPackEntries:
 
 def test_each_pack_of_another_kind_than_the_first_is_named() -> None:
     packs = sound_packs(_given(_pack(), _pack(chemistry="life", resting_v=(3.3,)), _pack()))
-    sentence = "This is another kind of pack than Pack 1. Charge them one by one: there is no mode and no full voltage that is right for both."
+    sentence = (
+        "This is another kind of pack than Pack 1. Charge them one by one: there is no mode and no full voltage that is right for both."
+    )
     assert unlike_chemistry(packs) == [(2, Problem("chemistry", sentence))]
 
 

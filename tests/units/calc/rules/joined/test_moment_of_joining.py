@@ -15,7 +15,9 @@ WIRE_OHM = 0.15 * 0.017241 * 1.16 / 0.3255
 MOST_OHM, LIKELY_OHM, LEAST_OHM = (WIRE_OHM + contact for contact in (0.020, 0.005, 0.002))
 
 
-def _pack(capacity_mah: float, cell_v: tuple[float, ...], mohm: float, discharge_c: float | None = None, charge_c: float = 1) -> PackEntries:
+def _pack(
+    capacity_mah: float, cell_v: tuple[float, ...], mohm: float, discharge_c: float | None = None, charge_c: float = 1
+) -> PackEntries:
     return PackEntries(
         chemistry="lipo", cells=len(cell_v), capacity_mah=capacity_mah, resting_v=cell_v, pack_degc=25, label_charge_rate_c=charge_c,
         label_discharge_rate_c=discharge_c, cell_resistance_mohm=mohm,
@@ -33,7 +35,9 @@ PAIR = _joined(_pack(2000, (3.75, 3.75), 5), _pack(4000, (3.90, 3.90), 4, discha
 def test_the_current_is_the_difference_over_all_cells_and_both_leads() -> None:
     joining = joining_of(PAIR, lead_ohm=LEAD_OHM, lead_area_mm2=2.5)
     assert joining.difference_v == pytest.approx(0.3)
-    most_a, likely_a, least_a = (0.3 / (2 * (one + other) + 2 * LEAD_OHM) for one, other in ((0.005, 0.004), (0.010, 0.008), (0.020, 0.016)))
+    most_a, likely_a, least_a = (
+        0.3 / (2 * (one + other) + 2 * LEAD_OHM) for one, other in ((0.005, 0.004), (0.010, 0.008), (0.020, 0.016))
+    )
     assert (joining.main_a.least, joining.main_a.likely, joining.main_a.most) == pytest.approx((least_a, likely_a, most_a))
     # The emptier pack of 2 Ah takes it.
     assert joining.taker is PAIR[0]
@@ -43,7 +47,9 @@ def test_the_current_is_the_difference_over_all_cells_and_both_leads() -> None:
 def test_every_largest_difference_is_a_current_over_the_lowest_resistance_of_the_loop_and_says_whose() -> None:
     # 2 x 5 mΩ, 2 x 4 mΩ and two leads of 5 mΩ are 28 mΩ; 2.5 mm² may carry 20 A.
     limits = joining_of(PAIR, lead_ohm=LEAD_OHM, lead_area_mm2=2.5).limits
-    assert [limit.ceiling for limit in limits] == pytest.approx([2 * 0.1, 2 * 0.028, 2 * 0.028, 20 * 0.028, 4 * 0.028, 80 * 0.028, 20 * 0.028])
+    assert [limit.ceiling for limit in limits] == pytest.approx(
+        [2 * 0.1, 2 * 0.028, 2 * 0.028, 20 * 0.028, 4 * 0.028, 80 * 0.028, 20 * 0.028]
+    )
     assert [limit.because.replace("\N{NO-BREAK SPACE}", " ") for limit in limits] == [
         "common practice, no source: 0.10 V for each cell",
         "Pack 1 must not be charged faster than its label says, nor than its condition and the cold allow",
@@ -64,7 +70,9 @@ def test_of_three_packs_the_two_others_stand_side_by_side() -> None:
 
 @pytest.mark.parametrize(("apart_v", "flows"), [(0.0004, False), (0.0006, True)])
 def test_packs_that_are_apart_by_less_than_half_a_step_of_a_meter_drive_no_current(apart_v: float, flows: bool) -> None:
-    assert joining_of(_joined(_pack(2000, (3.8,), 5), _pack(2000, (3.8 + apart_v,), 5)), lead_ohm=LEAD_OHM, lead_area_mm2=2.5).flows is flows
+    assert (
+        joining_of(_joined(_pack(2000, (3.8,), 5), _pack(2000, (3.8 + apart_v,), 5)), lead_ohm=LEAD_OHM, lead_area_mm2=2.5).flows is flows
+    )
 
 
 def test_the_place_at_which_cells_are_furthest_apart_is_named_with_both_packs() -> None:
@@ -121,6 +129,6 @@ def test_a_contact_that_gets_more_than_it_bears_is_told_whatever_the_cells_bear(
 
 def test_cells_that_came_level_during_the_wait_pass_nothing_and_the_contact_counts_from_the_first_moment() -> None:
     _, at_once = _single()
-    _, waited = _single(come_level=[Rested(((3.8, ), (3.8, )), end) for end in range(3)])
+    _, waited = _single(come_level=[Rested(((3.8,), (3.8,)), end) for end in range(3)])
     assert waited.passed == ()
     assert waited.after_a == at_once.after_a

@@ -52,7 +52,9 @@ def test_a_resistance_that_is_not_known_of_each_is_not_known() -> None:
 def test_every_ceiling_says_what_it_is_and_whose() -> None:
     bench = given(charger_current_a="7", charger_power_w="200")
     # At 25 °C a resistance counts as it was read: 10 and 8 mΩ most likely over a whole charge.
-    found = parallel_current_limits(packs=_packs(FIRST, replace(SECOND, pack_degc=25)), charger=bench, supply=bench, requested_rate_c=0.5, lead_ohm=0.005)
+    found = parallel_current_limits(
+        packs=_packs(FIRST, replace(SECOND, pack_degc=25)), charger=bench, supply=bench, requested_rate_c=0.5, lead_ohm=0.005
+    )
     # By capacity 6 Ah over 2 or 4. By resistance two cells each and 5 mΩ of lead: 25 and 21 mΩ.
     assert [limit.because for limit in found[:7]] == [
         "the charge rate on the label (Pack 1, its share by capacity)",

@@ -67,11 +67,7 @@ def test_every_ceiling_says_what_it_is_and_whose() -> None:
 
 
 def test_each_pack_that_holds_over_a_tenth_less_than_the_largest_is_named_at_what_says_so() -> None:
-    small, aged, just = (
-        replace(FIRST, capacity_mah=4499),
-        replace(FIRST, measured_capacity_mah=4400),
-        replace(FIRST, capacity_mah=4500),
-    )
+    small, aged, just = (replace(FIRST, capacity_mah=4499), replace(FIRST, measured_capacity_mah=4400), replace(FIRST, capacity_mah=4500))
     sentence = "This pack holds over a tenth less than the largest. In series it is full first, and empty first. Charge them one by one."
     packs = sound_packs(JoinedPackEntries(packs=(small, FIRST, aged, just), requested_rate_c=1))
     assert unlike_capacity(packs) == [(1, Problem("capacity_mah", sentence)), (3, Problem("measured_capacity_mah", sentence))]

@@ -154,8 +154,7 @@ def test_a_refused_voltage_names_the_counts_that_it_does_fit() -> None:
 
 
 @pytest.mark.parametrize(
-    "cells, reading, state",
-    [("3", "13.0", "it is above its full voltage"), ("4", "11.4", "its cells are below their floor")],
+    "cells, reading, state", [("3", "13.0", "it is above its full voltage"), ("4", "11.4", "its cells are below their floor")]
 )
 def test_a_refused_voltage_says_what_it_means_if_the_count_is_right(cells: str, reading: str, state: str) -> None:
     (problem,) = _reading_problems(cells=cells, resting_v=reading)
@@ -170,9 +169,7 @@ def test_a_voltage_that_fits_one_count_names_it_alone() -> None:
 @pytest.mark.parametrize("reading", ["60", "5"])
 def test_a_voltage_that_fits_no_count_is_refused(reading: str) -> None:
     (problem,) = _reading_problems(resting_v=reading)
-    assert problem.sentence == (
-        f"{reading} V fits no pack of this chemistry. Check the reading and the chemistry; do not charge it."
-    )
+    assert problem.sentence == (f"{reading} V fits no pack of this chemistry. Check the reading and the chemistry; do not charge it.")
     assert problem.go_to == _TROUBLE
 
 

@@ -39,7 +39,9 @@ def test_rested_cells_have_one_verdict(cell_v: tuple[float, ...], verdict: Verdi
     assert _verdict(*cell_v) is verdict
 
 
-@pytest.mark.parametrize("apart_v, verdict", [(0.03, Verdict.FLY), (0.031, Verdict.BALANCE), (0.10, Verdict.BALANCE), (0.101, Verdict.CHARGE_SLOWLY)])
+@pytest.mark.parametrize(
+    "apart_v, verdict", [(0.03, Verdict.FLY), (0.031, Verdict.BALANCE), (0.10, Verdict.BALANCE), (0.101, Verdict.CHARGE_SLOWLY)]
+)
 def test_a_spread_at_a_band_s_end_still_belongs_to_it(apart_v: float, verdict: Verdict) -> None:
     assert _verdict(4.0, 4.0 + apart_v, 4.0) is verdict
 
@@ -77,7 +79,9 @@ def test_one_cell_of_four_that_is_58_per_cent_above_the_others_is_watched() -> N
     assert "58\N{NO-BREAK SPACE}% more" in finding.found
 
 
-@pytest.mark.parametrize("last_mohm, verdicts", [(17.9, []), (18.0, [Verdict.CHARGE_SLOWLY]), (23.9, [Verdict.CHARGE_SLOWLY]), (24.0, [Verdict.RETIRE])])
+@pytest.mark.parametrize(
+    "last_mohm, verdicts", [(17.9, []), (18.0, [Verdict.CHARGE_SLOWLY]), (23.9, [Verdict.CHARGE_SLOWLY]), (24.0, [Verdict.RETIRE])]
+)
 def test_half_as_much_again_is_watched_and_twice_as_much_is_the_end(last_mohm: float, verdicts: list[Verdict]) -> None:
     assert [finding.verdict for finding in findings_of_resistances((12.0, 12.0, last_mohm))] == verdicts
 
@@ -133,7 +137,9 @@ _TROUBLE = "pack-in-trouble"
         ((3.95, 3.84), RESTED, "The cells rest 0.110 V apart, more than 0.10 V: cell 2 is the one to watch.", ""),
     ],
 )  # fmt: skip
-def test_a_finding_says_which_cell_what_it_shows_and_against_what(cell_v: tuple[float, ...], read_when: str, found: str, go_to: str) -> None:
+def test_a_finding_says_which_cell_what_it_shows_and_against_what(
+    cell_v: tuple[float, ...], read_when: str, found: str, go_to: str
+) -> None:
     first = _findings(*cell_v, read_when=read_when)[0]
     assert (first.found.replace("\N{NO-BREAK SPACE}", " "), first.field, first.go_to) == (found, "resting_v", go_to)
 
@@ -163,7 +169,9 @@ def test_a_pack_that_has_not_rested_and_one_that_was_read_as_a_whole_are_sent_ba
     assert (unrested.rule.value, whole.rule.value) == (30, 0.03)
 
 
-@pytest.mark.parametrize(("cell_v", "verdict"), [(3.20, Verdict.CHARGE), (3.199, Verdict.CHARGE_SLOWLY), (3.70, Verdict.CHARGE), (3.701, Verdict.FLY)])
+@pytest.mark.parametrize(
+    ("cell_v", "verdict"), [(3.20, Verdict.CHARGE), (3.199, Verdict.CHARGE_SLOWLY), (3.70, Verdict.CHARGE), (3.701, Verdict.FLY)]
+)
 def test_a_cell_at_a_bound_is_not_yet_below_it(cell_v: float, verdict: Verdict) -> None:
     assert _verdict(cell_v, cell_v) is verdict
 

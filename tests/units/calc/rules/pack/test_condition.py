@@ -7,12 +7,7 @@ import pytest
 from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.looks import LOOKS, SOUND
 from calc.inputs.inspection import READABLE
-from calc.rules.pack.condition import (
-    condition_of,
-    findings_of_look,
-    findings_of_temperature,
-    findings_of_wear,
-)
+from calc.rules.pack.condition import condition_of, findings_of_look, findings_of_temperature, findings_of_wear
 from calc.rules.pack.findings import Act, Finding, Verdict, verdict_of, worst_first
 from calc.rules.pack.readings import clear_reading
 from tests.units.calc.sound_charge import given
@@ -56,7 +51,9 @@ def test_a_pack_whose_look_says_that_it_is_done_is_not_read() -> None:
     assert {look for look in LOOKS if verdict_of(findings_of_look(look)) < Verdict.RETIRE} | {SOUND} == set(READABLE)
 
 
-@pytest.mark.parametrize("pack_degc, verdicts", [(-1, [Verdict.READ_AGAIN]), (20, []), (47, [Verdict.READ_AGAIN]), (60, [Verdict.GET_AWAY])])
+@pytest.mark.parametrize(
+    "pack_degc, verdicts", [(-1, [Verdict.READ_AGAIN]), (20, []), (47, [Verdict.READ_AGAIN]), (60, [Verdict.GET_AWAY])]
+)
 def test_a_pack_that_is_too_cold_or_too_warm_waits_and_a_hot_one_is_left_alone(pack_degc: float, verdicts: list[Verdict]) -> None:
     assert _of_temperature(pack_degc) == verdicts
 
@@ -124,7 +121,11 @@ def test_each_temperature_is_held_against_its_own_rule() -> None:
     rules = [findings_of_temperature(pack_degc=pack_degc, air_degc=20, chemistry=LIPO)[0].rule for pack_degc in (0, 45, 60)]
     assert rules == [window.charge_least_degc, window.charge_most_degc, window.discharge_most_degc]
     assert [findings_of_temperature(pack_degc=20, air_degc=air_degc, chemistry=LIPO)[0].rule.value for air_degc in (-1, 41)] == [0, 40]
-    assert findings_of_temperature(pack_degc=20, air_degc=0, chemistry=LIPO) == findings_of_temperature(pack_degc=20, air_degc=40, chemistry=LIPO) == []
+    assert (
+        findings_of_temperature(pack_degc=20, air_degc=0, chemistry=LIPO)
+        == findings_of_temperature(pack_degc=20, air_degc=40, chemistry=LIPO)
+        == []
+    )
 
 
 def test_wear_is_told_in_numbers_beside_the_entry_that_shows_it() -> None:

@@ -52,7 +52,12 @@ def test_a_cold_pack_is_to_be_kept_warm_on_every_page(key: str, pack_degc: str, 
     [
         (60, "pack_degc", "The pack is dangerously hot: do not fly it. Get away from it, and see what to do.", "pack-in-trouble"),
         (50, "pack_degc", "The pack is at 50 °C or above already: leave it in the shade until it has cooled.", ""),
-        (0, "pack_degc", "The pack is too cold to fly: its voltage sags and it gives far less. Warm it through first, indoors or in a pocket.", ""),
+        (
+            0,
+            "pack_degc",
+            "The pack is too cold to fly: its voltage sags and it gives far less. Warm it through first, indoors or in a pocket.",
+            "",
+        ),
     ],
 )
 def test_a_pack_that_is_not_flown_is_told_why_and_what_to_do(pack_degc: float, field: str, sentence: str, go_to: str) -> None:

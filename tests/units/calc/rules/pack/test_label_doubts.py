@@ -19,8 +19,17 @@ PAGES = (
     "cell_check", "end_of_life",
 )  # fmt: skip
 REST = {
-    "charger_cells": "14", "balance_ports": "2", "port_cells": "7", "look": "sound", "read_when": "rested", "load_kind": "resistor",
-    "emptying_rate_c": "0.2", "planned_charges": "1", "supply_kind": "battery", "battery_kind": "flooded", "battery_ah": "70",
+    "charger_cells": "14",
+    "balance_ports": "2",
+    "port_cells": "7",
+    "look": "sound",
+    "read_when": "rested",
+    "load_kind": "resistor",
+    "emptying_rate_c": "0.2",
+    "planned_charges": "1",
+    "supply_kind": "battery",
+    "battery_kind": "flooded",
+    "battery_ah": "70",
     "battery_resting_v": "12.6",
 }
 

@@ -57,7 +57,8 @@ def test_a_voltage_that_no_cell_can_have_is_sent_back_and_one_that_is_only_wrong
         _reading(resting_v="3.8 3.8 6.1")
     (problem,) = refused.value.problems
     assert (problem.field, problem.sentence) == (
-        "resting_v", "Cell 3 cannot rest at 6.1 V: enter one voltage for each cell, or the whole pack's."
+        "resting_v",
+        "Cell 3 cannot rest at 6.1 V: enter one voltage for each cell, or the whole pack's.",
     )
 
 

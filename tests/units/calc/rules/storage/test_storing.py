@@ -10,16 +10,7 @@ from calc.facts.chemistries import CHEMISTRIES
 from calc.inputs.equipment import PackEntries
 from calc.inputs.refusals import Problem, Refused
 from calc.rules.pack.readings import Reading
-from calc.rules.storage.storing import (
-    Goal,
-    Plan,
-    Way,
-    cutoff_cell_v,
-    loaded_limit,
-    plan_of,
-    storage_target_cell_v,
-    way_to_storage,
-)
+from calc.rules.storage.storing import Goal, Plan, Way, cutoff_cell_v, loaded_limit, plan_of, storage_target_cell_v, way_to_storage
 from tests.units.calc.sound_charge import given
 
 

@@ -7,7 +7,8 @@ from dataclasses import replace
 import pytest
 
 from calc.facts.lead_acid import LEAD_ACID
-from calc.inputs.equipment import ChargerEntries, SupplyEntries
+from calc.inputs.equipment import ChargerEntries
+from calc.inputs.supply import SupplyEntries
 from calc.physics.cell.charging import Charge
 from calc.physics.cell.courses import Moment
 from calc.physics.supply.supplies import battery_state_percent
