@@ -1,4 +1,4 @@
-"""A script and all that it imports, as one: a browser that asks for one small script after the other loses time at each."""
+"""A script and all that it imports, as one, and small: a host need not pack it, and each request takes a browser time."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ JOIN = ROOT / "site_builder" / "bundling" / "join.mjs"
 
 @cache  # sources do not change while something is built from them
 def joined(entry: Path, form: Literal["esm", "iife"] = "esm") -> bytes:
-    """Return it without comments and with its names; `iife` where it must run as a script that is no module."""
+    """Return a script, or the style sheet, without what a browser does not need; `iife` for a script that is no module."""
     with tempfile.TemporaryDirectory() as folder:
         script = Path(folder) / entry.name
         run_node(JOIN, node_modules() / "esbuild", entry, script, form, meant=f"{entry.name} was not joined with what it imports")

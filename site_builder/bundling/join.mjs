@@ -1,4 +1,5 @@
-// node join.mjs ESBUILD ENTRY JOINED FORM: writes a script and all that it imports as one, without comments and with its names.
+// node join.mjs ESBUILD ENTRY JOINED FORM: writes a script or a style sheet, and all that it imports, as one, small. The typeface that
+// a style sheet names lies beside it.
 // What comes from npm lies beside esbuild.
 
 import { dirname, resolve } from "node:path";
@@ -6,4 +7,4 @@ import { pathToFileURL } from "node:url";
 
 const [esbuild, entry, joined, format] = process.argv.slice(2);
 const { build } = await import(pathToFileURL(resolve(esbuild, "lib", "main.js")));
-await build({ entryPoints: [entry], outfile: joined, bundle: true, format, charset: "utf8", minifyWhitespace: true, logLevel: "error", nodePaths: [dirname(resolve(esbuild))] });
+await build({ entryPoints: [entry], outfile: joined, bundle: true, format, charset: "utf8", minify: true, logLevel: "error", nodePaths: [dirname(resolve(esbuild))], external: ["*.woff2"] });
