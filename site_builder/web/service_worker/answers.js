@@ -1,6 +1,5 @@
 // Answers what a page asks for: from the store, else from the host, else, against a fire, from this script itself.
 
-import { letGo } from "../let_go.js";
 import { FIRST_AID, FIRST_WORDS, fileAt, OURS, SCOPE } from "./built.js";
 import { fetched, NotAsBuilt } from "./host.js";
 import { tellPages } from "./saving.js";
@@ -34,9 +33,7 @@ async function keptResponse(file, list) {
   if (asItIs) return new Response(asItIs, { headers });
   const body = await storedIntact(file);
   if (!body) return new Response(await fetched(file), { headers });
-  const response = new Response(body, { headers }); // it has a copy
-  letGo(body);
-  return response;
+  return new Response(body, { headers }); // WebKit may read it later: it is not let go of here
 }
 
 // Read once, by the worker that unpacks it.
