@@ -173,7 +173,10 @@ def test_a_new_version_that_was_damaged_while_it_waited_leaves_the_one_before_un
     for _ in ("has the file fetched", "begins with the new version"):
         saved_page.goto("about:blank")  # nothing is open
         saved_page.goto(host.address + "voltages.html")
-        until(saved_page, f"{STORE}.then(s => s.match('.stored/{corrected}')).then(r => r?.text()).then(text => text?.includes('corrected') ?? false)")
+        until(
+            saved_page,
+            f"{STORE}.then(s => s.match('.stored/{corrected}')).then(r => r?.text()).then(text => text?.includes('corrected') ?? false)",
+        )
     expect(heading(saved_page)).to_have_text("Voltages, corrected")
 
 
