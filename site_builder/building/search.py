@@ -8,6 +8,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+from site_builder.building.bundling import joined
 from site_builder.building.sections import Section
 from site_builder.reading.faults import ContentFault
 from site_builder.reading.plain_words import PlainWords
@@ -30,7 +31,7 @@ def search_files(sections: list[Section], plain_words: PlainWords, node_modules:
     kept = _kept(sections, plain_words)
     return {
         "search.mjs": (SCRIPTS / "search.mjs").read_bytes(),
-        "minisearch.mjs": b"/*!\n" + licence + b"*/\n" + (library / "dist" / "es" / "index.js").read_bytes(),
+        "minisearch.mjs": b"/*!\n" + licence + b"*/\n" + joined(library / "dist" / "es" / "index.js", names="short"),
         "sections.json": _as_json(kept | {"index": _index(kept, library)}),
     }
 

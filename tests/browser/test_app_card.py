@@ -7,7 +7,7 @@ import pytest
 from playwright.sync_api import expect
 
 from site_builder.commands.serve import Server
-from site_builder.harness.pilot import club_entries, open_with, setting, type_entries
+from site_builder.harness.pilot import club_entries, open_with, pause, setting, type_entries
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 
@@ -122,6 +122,7 @@ def test_what_was_measured_before_a_charge_is_not_brought_back_by_the_address_ei
     type_entries(far_page, {name: ENTRIES[name] for name in ("resting_v", "pack_degc", "battery_resting_v")})
     expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
     expect(setting(far_page, "Charge current")).to_contain_text("2.6\u00a0A")
+    pause(far_page)  # the address is written a moment after the last key
     far_page.reload()
     expect(far_page.locator("[name=resting_v]")).to_have_value(ENTRIES["resting_v"])
 
