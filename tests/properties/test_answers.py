@@ -18,7 +18,7 @@ from calc.figures.showing import Range, Setting, Step, Table
 from calc.inputs.refusals import Refusal
 from site_builder.engine.answer import respond_in_json
 from tests.properties.own_ceilings import full_pack_v
-from tests.properties.typed_entries import CHEMISTRIES, KEYS, Entries, any_entries, charges, numbers
+from tests.properties.typed_entries import CHEMISTRY_KEYS, KEYS, Entries, any_entries, charges, numbers
 
 Kind = TypeVar("Kind")
 
@@ -194,7 +194,7 @@ def test_a_discharge_current_is_within_the_charger_and_the_label(entries: Entrie
     assert current_a <= float(entries.get("label_discharge_rate_c", "inf")) * float(entries["capacity_mah"]) / 1000 + 1e-8
 
 
-@given(st.sampled_from(CHEMISTRIES), st.integers(1, 14))
+@given(st.sampled_from(CHEMISTRY_KEYS), st.integers(1, 14))
 def test_the_voltages_of_a_pack_fall_from_full_to_the_floor(chemistry: str, cells: int) -> None:
     found = answered("voltages", {"chemistry": chemistry, "cells": str(cells)})
     pack_v = {row.heading: row.cells[1] for row in found.this_pack.rows}
@@ -205,7 +205,7 @@ def test_the_voltages_of_a_pack_fall_from_full_to_the_floor(chemistry: str, cell
     assert values == sorted(values, reverse=True)
 
 
-@given(st.sampled_from(CHEMISTRIES), st.integers(1, 14))
+@given(st.sampled_from(CHEMISTRY_KEYS), st.integers(1, 14))
 def test_a_table_has_no_empty_place_but_the_words_that_are_not_needed(chemistry: str, cells: int) -> None:
     found = answered("voltages", {"chemistry": chemistry, "cells": str(cells)})
     for table in all_of(Table, found):

@@ -11,7 +11,7 @@ from calc.calculators.cell_check import Inputs
 from calc.inputs.fields import entries_of
 from calc.inputs.refusals import Refusal
 from tests.properties.own_condition import FLOOR_CELL_V, FULL_CELL_V
-from tests.properties.typed_entries import CHEMISTRIES
+from tests.properties.typed_entries import CHEMISTRY_KEYS
 
 # From the best to the worst, in the words of the page. Written down here once more.
 ORDER = (
@@ -21,7 +21,7 @@ ORDER = (
 # As bad, with another act: a wet pack is dried, and then it rests.
 AS_BAD = {"Let it dry first": "Rest it, then read every cell"}
 # Floor and full in hundredths of a volt.
-WINDOW = {key: (round(100 * FLOOR_CELL_V[key]), round(100 * FULL_CELL_V[key])) for key in CHEMISTRIES}
+WINDOW = {key: (round(100 * FLOOR_CELL_V[key]), round(100 * FULL_CELL_V[key])) for key in CHEMISTRY_KEYS}
 LOOKS = tuple(entries_of(Inputs)["look"].options)
 READ_WHEN = tuple(entries_of(Inputs)["read_when"].options)
 
@@ -30,7 +30,7 @@ Pack = tuple[str, list[int], list[int]]  # chemistry, hundredths of a volt, tent
 
 @st.composite
 def read_packs(draw: st.DrawFn) -> Pack:
-    chemistry = draw(st.sampled_from(CHEMISTRIES))
+    chemistry = draw(st.sampled_from(CHEMISTRY_KEYS))
     cells = draw(st.integers(2, 8))
     least, most = WINDOW[chemistry]
     # Around a middle, since cells that have nothing to do with each other are all done for.

@@ -8,12 +8,12 @@ from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
 from calc.facts.cell_parameters import CHARGE_OVER_READING, RESISTANCE_TEMPERATURE_K
-from calc.facts.chemistries import CHEMISTRIES as RECORDS
+from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.pack_heat import HEAT_TRANSFER_W_PER_M2_K, SPECIFIC_HEAT_J_PER_KG_K
 from calc.figures.spans import Span
 from calc.physics.pack.flight import Flight, flight, highest_rate_c
 from calc.physics.pack.flight_packs import FlightPack, flight_pack
-from tests.properties.typed_entries import CHEMISTRIES
+from tests.properties.typed_entries import CHEMISTRY_KEYS
 
 # Forty steps of a flight against eight hundred: a pack that goes from the ice into the sun is off by a part of its rise.
 _SHARE_OF_RISE, _LEAST_K = 0.01, 0.02
@@ -57,7 +57,7 @@ def _flown(pack: FlightPack, mean_a: float, peak: float, minutes: float) -> Flig
 
 
 @given(
-    st.sampled_from(CHEMISTRIES), _DEGC, _DEGC, st.floats(1, 12), st.floats(0.2, 40), st.floats(1, 4), st.floats(0.5, 90),
+    st.sampled_from(CHEMISTRY_KEYS), _DEGC, _DEGC, st.floats(1, 12), st.floats(0.2, 40), st.floats(1, 4), st.floats(0.5, 90),
     st.tuples(_SHARES, _SHARES, _SHARES, _SHARES, _SHARES, _SHARES),
 )  # fmt: skip
 # Air that is warmer than the pack warms it through a thin case, and hardly through a thick one.
@@ -72,7 +72,7 @@ def test_no_pack_that_the_entries_allow_lands_outside_the_range(
     pack = _pack(chemistry, start_degc, air_degc, mohm)
     flown = _flown(pack, mean_a, peak, minutes)
     resistance, square, mass, holds, cooling, steep = shares
-    per_mass = RECORDS[chemistry].energy_per_mass_wh_per_kg
+    per_mass = CHEMISTRIES[chemistry].energy_per_mass_wh_per_kg
     # From the tables: whatever one cell loses over a reading, however the current comes, and whatever the pack is made of.
     energy_wh = pack.mass_kg.most * per_mass.least.value
     lands_degc = _lands_at_degc(
@@ -95,7 +95,7 @@ def test_no_pack_that_the_entries_allow_lands_outside_the_range(
 
 
 @given(
-    st.sampled_from(CHEMISTRIES), _DEGC, _DEGC, st.floats(0.1, 30), st.none() | st.floats(0.01, 1), st.floats(0.1, 200), st.floats(1, 20),
+    st.sampled_from(CHEMISTRY_KEYS), _DEGC, _DEGC, st.floats(0.1, 30), st.none() | st.floats(0.01, 1), st.floats(0.1, 200), st.floats(1, 20),
     st.floats(0.2, 600),
 )  # fmt: skip
 @example("lipo", 10, 45, 5, None, 2, 1, 20)
@@ -107,7 +107,7 @@ def test_every_range_of_a_flight_is_in_order(chemistry, start_degc, air_degc, mo
     assert all(map(_is_in_order, spans))
 
 
-@given(st.sampled_from(CHEMISTRIES), _DEGC, _DEGC, st.floats(1, 30), st.sampled_from((50.0, 60.0)), st.floats(0.05, 1))
+@given(st.sampled_from(CHEMISTRY_KEYS), _DEGC, _DEGC, st.floats(1, 30), st.sampled_from((50.0, 60.0)), st.floats(0.05, 1))
 @example("lipo", -15, 48, 10, 50.0, 0.5)
 def test_no_rate_below_the_one_that_it_stands_lands_hotter(chemistry, start_degc, air_degc, mohm, limit_degc, share) -> None:
     pack = _pack(chemistry, start_degc, air_degc, mohm)

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from calc.answering import answer
 from calc.inputs.refusals import Refusal
-from tests.properties.typed_entries import CHEMISTRIES, Entries
+from tests.properties.typed_entries import CHEMISTRY_KEYS, Entries
 
 # mAh put back after ten minutes each, from a pack that could hold three times as much.
 _PUT_BACK = st.lists(st.integers(1000, 2000), min_size=1, max_size=10)
@@ -62,7 +62,7 @@ def test_every_flight_that_was_noted_is_planned_for(put_back: list[float]) -> No
     assert answer("flight_timer", _PACK | _flights(put_back)).planned_draw.figure.value >= max(put_back) / 10 - 1e-9
 
 
-@given(st.sampled_from(CHEMISTRIES), _PUT_BACK, st.integers(1, 49), st.integers(5, 60))
+@given(st.sampled_from(CHEMISTRY_KEYS), _PUT_BACK, st.integers(1, 49), st.integers(5, 60))
 def test_the_reserve_is_left_even_after_the_flight_that_was_planned_for(
     chemistry: str, put_back: list[float], degc: int, reserve_percent: int
 ) -> None:

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from calc.answering import answer
 from calc.figures.showing import Range
 from calc.inputs.refusals import Refusal
-from tests.properties.typed_entries import CHEMISTRIES, Entries
+from tests.properties.typed_entries import CHEMISTRY_KEYS, Entries
 
 # Halving ends within a ten-millionth of a step's rise.
 TOLERANCE_K = 1e-4
@@ -21,7 +21,7 @@ def flights(draw: st.DrawFn) -> Entries:
     mean_c, minutes = draw(st.floats(0.5, 20)), draw(st.floats(0.5, 20))
     highest_c = mean_c * draw(st.floats(1, 4))
     flown = {
-        "chemistry": draw(st.sampled_from(CHEMISTRIES)),
+        "chemistry": draw(st.sampled_from(CHEMISTRY_KEYS)),
         "cells": str(draw(st.integers(1, 14))),
         "capacity_mah": f"{capacity_ah * 1000:.0f}",
         "mean_current_a": f"{mean_c * capacity_ah:.2f}",

@@ -7,13 +7,13 @@ from bisect import bisect_right
 from hypothesis import assume, event, example, given
 from hypothesis import strategies as st
 
-from calc.facts.chemistries import CHEMISTRIES as RECORDS
+from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.quantities import Figure
 from tests.properties.test_answers import SMALL_PACK, answered
-from tests.properties.typed_entries import CHEMISTRIES, Entries, charges
+from tests.properties.typed_entries import CHEMISTRY_KEYS, Entries, charges
 
 # In hundredths of a volt.
-_BANDS = {key: (round(100 * one.storage_low_cell_v.value), round(100 * one.storage_high_cell_v.value)) for key, one in RECORDS.items()}
+_BANDS = {key: (round(100 * one.storage_low_cell_v.value), round(100 * one.storage_high_cell_v.value)) for key, one in CHEMISTRIES.items()}
 _STORED = SMALL_PACK | {"goal": "storage"}
 
 
@@ -21,7 +21,7 @@ def _to_storage(entries: Entries) -> Entries:
     return entries | {"goal": "storage", "pack_degc": "20", "air_degc": "20"}
 
 
-@given(charges(), st.sampled_from(CHEMISTRIES), st.data())
+@given(charges(), st.sampled_from(CHEMISTRY_KEYS), st.data())
 def test_a_pack_in_its_band_is_left_alone(entries: Entries, chemistry: str, data: st.DataObject) -> None:
     cells = int(entries["cells"])
     volts = st.integers(*_BANDS[chemistry]).map(lambda count: f"{count / 100:.2f}")
@@ -34,8 +34,8 @@ def test_a_pack_in_its_band_is_left_alone(entries: Entries, chemistry: str, data
 @st.composite
 def unequal_packs(draw: st.DrawFn) -> Entries:
     """A pack of any chemistry that there is a record of, its cells apart, on a charger that could empty it within the hour."""
-    chemistry = draw(st.sampled_from(sorted(RECORDS)))
-    record = RECORDS[chemistry]
+    chemistry = draw(st.sampled_from(sorted(CHEMISTRIES)))
+    record = CHEMISTRIES[chemistry]
     cells = draw(st.integers(2, 6))
     floor, full = round(100 * record.careful_cutoff_cell_v.value), round(100 * record.full_cell_v.value)
     lowest = draw(st.integers(floor, full))
@@ -102,7 +102,7 @@ def test_no_cell_passes_the_far_end_of_the_band_on_its_way_whichever_curve_it_fo
     held_mah = min(float(entries["capacity_mah"]), float(entries.get("measured_capacity_mah", entries["capacity_mah"])))
     share = float(found.stop_after.figure.number) / held_mah
     event(found.what_to_do.figure)
-    for curve in RECORDS[entries["chemistry"]].resting.curves:
+    for curve in CHEMISTRIES[entries["chemistry"]].resting.curves:
         for read_v in _cells_v(entries):
             for off_v in (-0.02, 0.0, 0.02):
                 start = _state(curve.cell_v, read_v + off_v)

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from hypothesis.strategies import SearchStrategy
 
 from calc.answering import calculator, calculator_keys
-from calc.facts.chemistries import CHEMISTRIES as RECORDS
+from calc.facts.chemistries import CHEMISTRIES
 from calc.inputs.fields import Entry, Kind, entries_of
 from tests.properties.own_condition import FLOOR_CELL_V, FULL_CELL_V
 
@@ -36,9 +36,9 @@ _FIELDS = [sorted(ASKED.keys() - IN_ROWS), *([sorted(IN_ROWS)] if IN_ROWS else [
 _ANY_FIELD = st.one_of(map(st.sampled_from, _FIELDS))
 
 # Every chemistry that there is a record of, so that one added later is drawn too.
-CHEMISTRIES = tuple(RECORDS)
+CHEMISTRY_KEYS = tuple(CHEMISTRIES)
 # Where a cell of each can rest, in hundredths of a volt, from just above the floor to full.
-_RESTING_CENTIVOLTS = {key: (round(100 * FLOOR_CELL_V[key]) + 1, round(100 * FULL_CELL_V[key])) for key in CHEMISTRIES}
+_RESTING_CENTIVOLTS = {key: (round(100 * FLOOR_CELL_V[key]) + 1, round(100 * FULL_CELL_V[key])) for key in CHEMISTRY_KEYS}
 # How far the cells of one pack are drawn apart, in hundredths of a volt: level, to be balanced, to be watched.
 _APART_CENTIVOLTS = (0, 1, 3, 4, 6, 10, 12)
 # Drawn with the pack or left out with it: these must fit its other entries.
@@ -65,7 +65,7 @@ _FAULTS = ("look", "read_when", "apart", "resistances", "capacity", "new_resista
 @st.composite
 def packs(draw: st.DrawFn) -> Entries:
     """A pack whose cells rest between the floor and full, neither cold nor hot. Most may be charged; no two cells need be alike."""
-    chemistry = draw(st.sampled_from(CHEMISTRIES))
+    chemistry = draw(st.sampled_from(CHEMISTRY_KEYS))
     cells = draw(st.integers(1, 14))
     capacity_mah = draw(st.sampled_from((2650, 350, 1000, 5000)) | st.integers(20, 60_000))
     fault = draw(st.sampled_from((None,) * 2 * len(_FAULTS) + _FAULTS))
@@ -229,7 +229,7 @@ SLIPS = (
     "lipo", "LIPO", "nimh", "unknown", "mains", "battery", "vehicle", "agm", "<b>5</b>", "'; --", "None",
     "\x00", "\n5\n", "\u00a05\u202f", "\u221212", "5\u200b", "\ud800",
 )  # fmt: skip
-_WILD = st.sampled_from(SLIPS) | st.text(st.characters(), max_size=30) | numbers(-100, 100_000) | st.sampled_from(CHEMISTRIES)
+_WILD = st.sampled_from(SLIPS) | st.text(st.characters(), max_size=30) | numbers(-100, 100_000) | st.sampled_from(CHEMISTRY_KEYS)
 
 
 @st.composite
