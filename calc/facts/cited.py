@@ -21,7 +21,7 @@ class Source:
     """A document: who published it, what it is called, and its year or edition.
 
     The title names the clause or the table, where all that we take stands in one. `short` is what a mark beside a sentence calls
-    it, where the publisher's name is too long or names more than one. `sure` is said here where no number of calc says it.
+    it, where the publisher's name is too long or names more than one. `provenance` is said here where no number of calc says it.
     """
 
     publisher: str

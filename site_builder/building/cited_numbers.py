@@ -51,7 +51,7 @@ def documents(pages: tuple[Page, ...]) -> dict[str, Document]:
     return {
         key: Document(
             source=source,
-            how_sure=tuple(dict.fromkeys(sure.value for sure in _sure(key, source))),
+            how_sure=tuple(dict.fromkeys(one.value for one in _provenances(key, source))),
             numbers=_lines(cited_numbers()[key]),
             pages=tuple(page for page in pages if key in page.sources),
         )
@@ -71,7 +71,7 @@ def cited_numbers() -> dict[str, list[tuple[str, Cited]]]:
     return found
 
 
-def _sure(key: str, source: Source) -> list[Provenance]:
+def _provenances(key: str, source: Source) -> list[Provenance]:
     if key == "practice":
         return []  # its title says it
     return [cited.provenance for _, cited in cited_numbers()[key]] + ([source.provenance] if source.provenance else [])
@@ -79,12 +79,12 @@ def _sure(key: str, source: Source) -> list[Provenance]:
 
 def _lines(numbers: list[tuple[str, Cited]]) -> tuple[str, ...]:
     """Return a line for each number, once for all that hold it: "charge least: 0 °C, no charge below [Lithium-polymer, 4.20 V]"."""
-    sure = {cited.provenance for _, cited in numbers}
+    provenances = {cited.provenance for _, cited in numbers}
     holders: dict[str, list[str]] = {}
     for path, cited in numbers:
         name, held_by = _name_and_holder(path.split(", "))
         place = f", {cited.where}" if cited.where else ""
-        how = f" ({cited.provenance.value})" if len(sure) > 1 else ""
+        how = f" ({cited.provenance.value})" if len(provenances) > 1 else ""
         holders.setdefault(f"{_with_unit(name, cited.value)}{place}{how}", []).extend(held_by)
     return tuple(f"{line} [{'; '.join(dict.fromkeys(by))}]" if by else line for line, by in holders.items())
 

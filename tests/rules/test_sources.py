@@ -140,8 +140,10 @@ SAYS_A_YEAR = re.compile(r"\b(?:1[89]|20)\d\d\b|not known to us")
 @pytest.mark.parametrize("key", [key for key in SOURCES if key != "practice"])
 def test_a_source_says_its_year_and_how_it_reached_us(key: str) -> None:
     assert SAYS_A_YEAR.search(SOURCES[key].edition), f"{key}: say its year, or that it is not known to us"
-    sure = SOURCES[key].provenance or cited_numbers()[key]
-    assert sure, f"{key}: no number of calc rests on it, so say in calc/facts how it reached us: provenance=Provenance.READ, or what it is"
+    says_how = SOURCES[key].provenance or cited_numbers()[key]
+    assert says_how, (
+        f"{key}: no number of calc rests on it, so say in calc/facts how it reached us: provenance=Provenance.READ, or what it is"
+    )
 
 
 def _from_memory() -> Iterator[tuple[str, str]]:

@@ -15,4 +15,4 @@ def test_a_fact_of_the_trade_says_that_no_document_states_it() -> None:
 
 @pytest.mark.parametrize("words", ["read in the source", "computed from the source", "from memory", "common practice, no source"])
 def test_every_degree_of_being_sure_has_its_words(words: str) -> None:
-    assert words in {sure.value for sure in Provenance}
+    assert words in {one.value for one in Provenance}
