@@ -74,7 +74,7 @@ def _this_pack(chemistry: Chemistry, cells: float) -> Table:
 def _every_count(chemistry: Chemistry, marked_cells: float | None) -> Table:
     """The voltages that are looked up at the field; the others of one cell stand below, since a screen holds no more columns."""
     at_hand = {name: named(chemistry, fields) for name, fields, _ in NAMED_VOLTAGES}
-    beside = [f"{name.lower()} {in_a_row(values, 1, CELL_VOLTS)}" for name, values in at_hand.items() if name not in _LOOKED_UP]
+    others = [f"{name.lower()}, {in_a_row(values, 1, CELL_VOLTS)}" for name, values in at_hand.items() if name not in _LOOKED_UP]
     return Table(
         caption=chemistry.name,
         columns=("Cells", *_LOOKED_UP),
@@ -88,8 +88,8 @@ def _every_count(chemistry: Chemistry, marked_cells: float | None) -> Table:
             for cells in range(1, chemistry.most_cells + 1)
         ),
         notes=(
-            f"All in volts, at rest; the cutoff is the charger's while it discharges. For each cell besides: {'; '.join(beside)}.",
-            f"One cell more, and full it is above {Figure(TOUCH_LIMIT_V.value, PACK_VOLTS.to_step(1))}: more than anybody may touch.",
+            f"Volts at rest; the cutoff is what a charger is set to for a discharge. The other voltages of one cell: {'; '.join(others)}.",
+            f"A pack of one cell more is, when full, above {Figure(TOUCH_LIMIT_V.value, PACK_VOLTS.to_step(1))}: more than anybody may touch.",
         ),
     )
 

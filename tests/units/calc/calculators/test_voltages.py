@@ -104,7 +104,7 @@ def test_the_storage_band_of_three_cells_is_three_times_that_of_one() -> None:
 
 def test_what_has_no_column_stands_below_for_one_cell() -> None:
     note = _text(_answer().every_count[0].notes[0])
-    assert note.endswith("For each cell besides: nominal 3.70 V; land, under load 3.50 V; cutoff, the maker's 3.00 V.")
+    assert note.endswith("The other voltages of one cell: nominal, 3.70 V; land, under load, 3.50 V; cutoff, the maker's, 3.00 V.")
 
 
 def test_a_nickel_cell_has_no_full_voltage_and_never_a_lithium_mode() -> None:
