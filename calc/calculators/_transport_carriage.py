@@ -162,7 +162,7 @@ def charge_to_travel(kinds: Sequence[tuple[str, str, float, float]]) -> Table | 
         notes=(
             "A passenger's spare packs have no such limit in the US rule. Less charge is still safer.",
             (
-                "The label does not say which cell is inside, so a voltage tells the charge only so well. Where the number must hold, count what "
+                "The label does not say which cell is inside, so a voltage shows the charge only roughly. Where the number must hold, count what "
                 "the charger takes out of a full pack."
             ),
             "Voltages: half an hour after use, from published curves of each kind of cell.",

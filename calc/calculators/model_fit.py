@@ -245,7 +245,7 @@ def _under_load(given: Inputs, flown: Flight, because: str) -> _UnderLoad:
         return Span(max(0.0, span.least), span.likely, span.most)
 
     start, end = never_negative(flown.start_cell_v), never_negative(flown.end_cell_v)
-    at_end = f"{because}, and a cell's resting voltage with what is left in it is known only so well"
+    at_end = f"{because}, and a cell's resting voltage with what is left in it is known only roughly"
     return _UnderLoad(
         sag=range_of(flown.sag_cell_v.times(given.cells), PACK_VOLTS, because, note="At the start, at the pack's own temperature."),
         start_cell=range_of(start, CELL_VOLTS, because),
