@@ -25,8 +25,12 @@ TYPEFACE = Path("@fontsource-variable/atkinson-hyperlegible-next/files/atkinson-
 
 def code_files(node_modules: Path) -> dict[str, bytes]:
     """Return our scripts and style by file name, and the typeface. The service worker is written for itself, at the root."""
-    ours = {name: joined(WEB / name, names="short") for name in ("page.js", "fieldslate.css")}
-    return ours | {"worker.js": joined(WEB / "worker.js")} | {"typeface.woff2": (node_modules / TYPEFACE).read_bytes()}
+    return {
+        "page.js": joined(WEB / "page.js", names="short"),
+        "worker.js": joined(WEB / "worker.js"),
+        "fieldslate.css": joined(WEB / "fieldslate.css", names="short"),
+        "typeface.woff2": (node_modules / TYPEFACE).read_bytes(),
+    }
 
 
 def engine_files(node_modules: Path, examples: Examples) -> dict[str, bytes]:
