@@ -7,6 +7,7 @@ import { stored, storedIntact } from "./store.js";
 import { cardRuns, currentList, hasNewer, takeOver, takeOverIfNothingIsOpen } from "./versions.js";
 
 export const TAKE_NEW_VERSION = `${SCOPE}take-new-version`; // where the button of the page below sends to
+const HTML = "text/html; charset=utf-8";
 const MOMENT_S = 2; // in which a waiting version begins
 
 export async function answer(request) {
@@ -65,21 +66,34 @@ export async function takeNewVersion() {
     if (!self.registration.waiting) return takeOver().then(() => Response.redirect(SCOPE, 303), () => Response.redirect(SCOPE, 303));
     self.registration.waiting.postMessage({ kind: "take-over" });
   }
-  const goesOn = `<meta http-equiv="refresh" content="${MOMENT_S}; url=${first}">`;
-  return page(await currentList(), "The new version begins", `<p><a class="button" href="${first}">Go on</a></p>`, goesOn);
+  return begins(await currentList(), first);
 }
 
-function page(list, title, body, head = "") {
+// It asks for nothing else. A style sheet would start the service worker before again while Chromium ends it, and then the way to the
+// first page is given to neither of the two: it never comes.
+function begins({ headers }, first) {
+  const html = `<!doctype html>
+<html lang="en-GB"><head><meta charset="utf-8"><title>The new version begins</title>
+<meta name="viewport" content="width=device-width"><meta name="color-scheme" content="light dark">
+<meta http-equiv="refresh" content="${MOMENT_S}; url=${first}"><link rel="icon" href="data:,">
+<style>body { font: 1.2rem/1.5 sans-serif; margin: 1rem } a { display: inline-block; padding: 0.7rem 0; min-height: 48px; color: LinkText }</style>
+</head><body><main><h1>The new version begins</h1>
+<p><a href="${first}">Go on</a></p></main></body></html>`;
+  const policy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:";
+  return new Response(html, { status: 503, headers: { ...headers, "content-type": HTML, "content-security-policy": policy } });
+}
+
+function page(list, title, body) {
   const style = list.files.filter((file) => file.path.endsWith(".css"));
   const html = `<!doctype html>
 <html lang="en-GB"><head><meta charset="utf-8"><title>${title}</title>
-<meta name="viewport" content="width=device-width"><meta name="color-scheme" content="light dark">${head}
+<meta name="viewport" content="width=device-width"><meta name="color-scheme" content="light dark">
 <link rel="icon" href="${at("icons/icon.svg")}">
 ${style.map((file) => `<link rel="stylesheet" href="${at(file.path)}">`).join("\n")}
 </head><body><main><h1>${title}</h1>
 ${body}
 </main></body></html>`;
-  return new Response(html, { status: 503, headers: headersOf("text/html; charset=utf-8", list) });
+  return new Response(html, { status: 503, headers: headersOf(HTML, list) });
 }
 
 const escaped = (address) => address.replaceAll("&", "&amp;");
