@@ -15,6 +15,7 @@ COMMANDS = {
     "test": ("test", "build dist/ and run every test (what follows goes to pytest)"),
     "journey": ("test", "make the whole journey in Chromium, Firefox and WebKitGTK"),
     "shots": ("test", "take the screenshots of the README"),
+    "budgets": ("test", "measure pages and taps on a phone beside the most that they may be"),
     "bench": ("test", "measure the start of the pages and the bytes of a first visit"),
     "mutate": ("test", "break calc/physics and calc/rules a place at a time and see that the tests notice"),
     "compare": ("test", "hold the answers of this checkout against another commit's: compare COMMIT"),

@@ -11,12 +11,13 @@ from playwright.sync_api import Page, expect
 
 from site_builder.harness.content import PAGES
 from site_builder.harness.phone import wait_for_engine
-from site_builder.harness.pilot import club_entries, link_to
+from site_builder.measuring.budgets import tables_of_voltages, with_its_answer
 from tests.browser.page_faults import NOTE_JUMPS, covered, faults_of_a_walk, jumps, low_targets, parted_units, too_wide, unfold
 from tests.browser.phones import Visited, emptied_page
 
-ENTRIES = club_entries("brass-heron", "small", "field-battery")
 CALCULATORS = [opened for opened in PAGES if opened.calculator]
+# Each comes out once its page is short enough.
+STILL_TOO_LONG = {opened.key for opened in CALCULATORS}
 # A document that is loaded anew has lost it.
 MARK = "window.mark = 'the same document'"
 IS_MARKED = "window.mark === 'the same document'"
@@ -109,11 +110,17 @@ def test_every_page_is_whole_with_scripts_off(page_without_scripts, site, opened
 
 
 @pytest.mark.parametrize("opened", CALCULATORS, ids=lambda opened: opened.key)
-def test_an_answer_can_be_read_with_all_of_it_unfolded_and_in_large_text(visited, tabs, found_wrong, opened):
+def test_an_answer_is_no_longer_than_it_may_be_and_can_be_read_unfolded_and_in_large_text(visited, tabs, found_wrong, opened):
     page = tabs.by_itself
-    page.goto(link_to(visited.address, opened.key, ENTRIES | opened.worked_example))
-    expect(page.locator("#answer")).to_have_attribute("data-state", "answer")
-    expect(page.locator("[data-below]")).to_have_count(0)
+    length = with_its_answer(page, visited.address, opened)
     unfold(page)
-    faults = {"axe": found_wrong(page), "scrolls sideways": too_wide(page)}
+    faults = {
+        "axe": found_wrong(page),
+        "scrolls sideways": too_wide(page),
+        "longer than it may be": [] if length.is_held or opened.key in STILL_TOO_LONG else [length],
+    }
     assert {what: found for what, found in faults.items() if found} == {}
+
+
+def test_the_voltages_of_a_kind_of_pack_stand_on_one_screen(visited, tabs):
+    assert [table for table in tables_of_voltages(tabs.by_itself, visited.address) if not table.is_held] == []
