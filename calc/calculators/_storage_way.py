@@ -83,7 +83,8 @@ def stops_shown(plan: Plan, goal: Goal, *, pack: PackEntries, charger: ChargerEn
                 figure=Figure(cutoff.value, CELL_VOLTS),
                 also=Figure(pack.cells * cutoff.value, PACK_VOLTS),
                 set_by=source_line(cutoff),
-                note="Under load, by the lowest cell. If the charger watches the whole pack only, watch the cells yourself.",
+                note="Under load, by the lowest cell. If the charger watches the whole pack only, watch the cells yourself."
+                + (_makers_own(chemistry) if goal is Goal.CAREFUL_CUTOFF else ""),
             ),
             rests_afterwards=_cell_range(move.rests_cell_v, "the resistance, and which curve the cell follows"),
         )
@@ -99,6 +100,10 @@ def stops_shown(plan: Plan, goal: Goal, *, pack: PackEntries, charger: ChargerEn
         rests_at=_rest_after_count(move, count, chemistry, pack.cells),
         stopped_by_voltage=_cell_range(move.rests_cell_v, width, "Many chargers stop by what they see on the terminals, and so too early."),
     )
+
+
+def _makers_own(chemistry: Chemistry) -> str:
+    return f" The maker's own limit is {Figure(chemistry.maker_cutoff_cell_v.value, CELL_VOLTS)}, which leaves none for the weakest cell."
 
 
 def _move_minutes(pack: PackEntries, move: Move) -> Range:

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.calculators._charge_settings_discharge import discharge_current, discharge_cutoff, pack_discharge_cutoff
 from calc.calculators._charge_settings_supply import supply_load
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import AUTOMATIC_RATE_C, FLAGGED_RATE_C
@@ -47,28 +46,24 @@ class Inputs(SupplyEntries, ChargerEntries, PackEntries):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Answer:
-    """The settings in the order of the dial, then what to expect of the pack and of the supply."""
+    """What goes in, what ends it, how long it takes; then what to expect of the pack and of the supply."""
 
     cautions: tuple[Caution, ...] = shown("Look out")
     charge_current: Setting = shown("Charge current", "Dial in")
     chemistry_mode: Setting = shown("Chemistry mode", "Dial in")
     cells: Setting = shown("Cells", "Dial in")
-    pack_voltage: Setting = shown("Pack voltage on the label", "Dial in")
     capacity_setting: Setting = shown("Capacity setting", "Dial in")
     full_voltage: Setting = shown("Full voltage of the pack", "Dial in")
-    capacity_cutout: Setting = shown("Charge capacity cut-out", "Stops to set")
-    time_cutout: Setting = shown("Time cut-out", "Stops to set")
-    temperature_stop: Setting = shown("Temperature stop", "Stops to set")
-    discharge_cutoff: Setting = shown("Discharge cutoff of one cell", "Stops to set")
-    pack_discharge_cutoff: Setting = shown("Discharge cutoff of the pack", "Stops to set")
-    discharge_current: Setting | None = shown("Discharge current", "Stops to set")
-    charge_time: Range = shown("Minutes to full", "What to expect of the pack")
-    at_full_current: Range = shown("Of these, at the full current", "What to expect of the pack")
-    at_full_voltage: Range = shown("Then, at the full voltage", "What to expect of the pack")
-    balancing_time: Range | None = shown("Balancing, on top", "What to expect of the pack")
-    charge_put_in: Range = shown("Charge put in", "What to expect of the pack")
-    energy_put_in: Range = shown("Energy put in", "What to expect of the pack")
-    pack_energy: Setting = shown("Watt-hours of the pack", "What to expect of the pack")
+    capacity_cutout: Setting = shown("Charge capacity cut-out", "Stop at")
+    time_cutout: Setting = shown("Time cut-out", "Stop at")
+    temperature_stop: Setting = shown("Temperature stop", "Stop at")
+    charge_time: Range = shown("Minutes to full", "Ready in")
+    balancing_time: Range | None = shown("Balancing, on top", "Ready in")
+    at_full_current: Range = shown("At the full current", "How it goes")
+    at_full_voltage: Range = shown("Then, at the full voltage", "How it goes")
+    charge_put_in: Range = shown("Charge put in", "What it puts in")
+    energy_put_in: Range = shown("Energy put in", "What it puts in")
+    pack_energy: Setting = shown("Watt-hours of the pack", "What it puts in")
     supply_at_start: Setting = shown("Supply current at the start", "What it takes from the supply")
     supply_at_peak: Setting = shown("Supply current at its peak", "What it takes from the supply")
     supply_mean: Setting = shown("Supply current on average", "What it takes from the supply")
@@ -101,15 +96,11 @@ def work_out(given: Inputs) -> Answer:
         charge_current=current_setting(pack=given, charger=given, current_a=current_a, binding=binding, limits=limits),
         chemistry_mode=labels.chemistry_mode,
         cells=labels.cells,
-        pack_voltage=labels.pack_voltage,
         capacity_setting=labels.capacity_setting,
         full_voltage=labels.full_voltage,
         capacity_cutout=stops.capacity_cutout,
         time_cutout=stops.time_cutout,
         temperature_stop=stops.temperature_stop,
-        discharge_cutoff=discharge_cutoff(chemistry),
-        pack_discharge_cutoff=pack_discharge_cutoff(given, chemistry),
-        discharge_current=discharge_current(pack=given, charger=given, chemistry=chemistry),
         charge_time=minutes_range(outlook.charge_min, outlook.wide_because),
         at_full_current=minutes_range(outlook.coming.constant_current_min, "the state of charge at the start"),
         at_full_voltage=minutes_range(

@@ -156,7 +156,7 @@ def _plugging_in(given: Inputs, settings: charge_settings.Answer) -> tuple[Step,
 def _dialling(settings: charge_settings.Answer) -> tuple[Step, ...]:
     asked: tuple[tuple[str, str, Setting, str], ...] = (
         ("mode", "Chemistry mode", settings.chemistry_mode, "Choose the balance charge of this mode."),
-        ("count", "Cells", settings.cells, f"The label calls it {settings.pack_voltage.figure}."),
+        ("count", "Cells", settings.cells, f"The label calls it {settings.cells.also}."),
         ("current", "Charge current", settings.charge_current, "This figure, not one near it."),
         ("capacity", "Charge capacity cut-out", settings.capacity_cutout, _counted(settings)),
         ("time", "Time cut-out", settings.time_cutout, "The charger stops when this time is up."),

@@ -14,7 +14,7 @@ from calc.figures.quantities import AMPERES, CELL_VOLTS, CELLS, DAYS, MILLIAMPER
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
 from calc.figures.spans import Span
-from calc.inputs.equipment import ChargerEntries, PackEntries
+from calc.inputs.equipment import DischargingChargerEntries, PackEntries
 from calc.inputs.fields import Group, entries_of, number, same_as
 from calc.inputs.refusals import Problem, Refused
 from calc.inputs.rows import each_row, several
@@ -35,7 +35,7 @@ EVENING = Group("evening", "This evening")
 
 
 @dataclass(frozen=True, kw_only=True)
-class Inputs(SupplyEntries, ChargerEntries):
+class Inputs(SupplyEntries, DischargingChargerEntries):
     """The packs of the day, one charger with its supply, and the time that is left."""
 
     packs: tuple[StoredPackEntries, ...] = several(StoredPackEntries, "Pack", group_key="packs", least=2, most=12)

@@ -39,7 +39,7 @@ from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Picture, Range, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, kg_from_g, min_from_h, percent_from_fraction
-from calc.inputs.equipment import PACK, PACK_MORE, PackEntries, WithCapacity, WithCondition
+from calc.inputs.equipment import PACK, PACK_MORE, READINGS, PackEntries, WithCapacity, WithCondition
 from calc.inputs.fields import Group, number, same_as
 from calc.inputs.refusals import Problem, Refused
 from calc.physics.pack.flight import Flight, flight, highest_rate_c
@@ -65,7 +65,7 @@ class Inputs(WithCondition, WithCapacity):
     label_discharge_rate_c: float | None = same_as(PackEntries, "label_discharge_rate_c", group=PACK)
     cell_resistance_mohm: float | None = same_as(PackEntries, "cell_resistance_mohm", group=PACK)
     pack_degc: float = same_as(PackEntries, "pack_degc", hint="As it is when you start.")
-    air_degc: float | None = same_as(PackEntries, "air_degc", group=PACK)
+    air_degc: float | None = same_as(PackEntries, "air_degc", group=READINGS)
     highest_current_a: float = number(
         "Highest current", PACK_AMPERES, group=FLIGHT, least=0.1, most=500, hint="At full throttle, from a meter or the motor's sheet."
     )

@@ -96,15 +96,14 @@ class Answer:
     if_one_slips: Setting | None = shown("If one plug slips out", "Dial in")
     chemistry_mode: Setting | None = shown("Chemistry mode", "Dial in")
     cells: Setting | None = shown("Cells", "Dial in")
-    pack_voltage: Setting | None = shown("Pack voltage on the label", "Dial in")
     capacity_setting: Setting | None = shown("Capacity setting", "Dial in")
     full_voltage: Setting | None = shown("Full voltage", "Dial in")
-    capacity_cutout: Setting | None = shown("Charge capacity cut-out", "Stops to set")
-    time_cutout: Setting | None = shown("Time cut-out", "Stops to set")
-    temperature_stop: Setting | None = shown("Temperature stop", "Stops to set")
-    charge_time: Range | None = shown("Minutes to full", "What to expect")
-    balancing_time: Range | None = shown("Balancing, on top", "What to expect")
-    charge_put_in: Range | None = shown("Charge put into all together", "What to expect")
+    capacity_cutout: Setting | None = shown("Charge capacity cut-out", "Stop at")
+    time_cutout: Setting | None = shown("Time cut-out", "Stop at")
+    temperature_stop: Setting | None = shown("Temperature stop", "Stop at")
+    charge_time: Range | None = shown("Minutes to full", "Ready in")
+    balancing_time: Range | None = shown("Balancing, on top", "Ready in")
+    charge_put_in: Range | None = shown("Charge put into all together", "Ready in")
     wiring: Drawing = shown("Wiring", "How to join them")
     never: tuple[Drawing, ...] = shown("Never like this", "Never like this")
 
@@ -146,7 +145,6 @@ def work_out(given: Inputs) -> Answer:
         joint_current=settings.joint_current,
         chemistry_mode=settings.chemistry_mode,
         cells=settings.cells,
-        pack_voltage=settings.pack_voltage,
         capacity_setting=settings.capacity_setting,
         full_voltage=settings.full_voltage,
         capacity_cutout=settings.capacity_cutout,

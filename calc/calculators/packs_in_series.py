@@ -67,14 +67,13 @@ class Answer:
     joint_current: Setting | None = shown("Charge current", "Dial in")
     chemistry_mode: Setting | None = shown("Chemistry mode", "Dial in")
     cells: Setting | None = shown("Cells", "Dial in")
-    pack_voltage: Setting | None = shown("Pack voltage on the label", "Dial in")
     capacity_setting: Setting | None = shown("Capacity setting", "Dial in")
     full_voltage: Setting | None = shown("Full voltage of all together", "Dial in")
-    capacity_cutout: Setting | None = shown("Charge capacity cut-out", "Stops to set")
-    time_cutout: Setting | None = shown("Time cut-out", "Stops to set")
-    temperature_stop: Setting | None = shown("Temperature stop", "Stops to set")
-    charge_time: Range | None = shown("Minutes to full, before balancing", "What to expect")
-    charge_put_in: Range | None = shown("Charge put in", "What to expect")
+    capacity_cutout: Setting | None = shown("Charge capacity cut-out", "Stop at")
+    time_cutout: Setting | None = shown("Time cut-out", "Stop at")
+    temperature_stop: Setting | None = shown("Temperature stop", "Stop at")
+    charge_time: Range | None = shown("Minutes to full, before balancing", "Ready in")
+    charge_put_in: Range | None = shown("Charge put in", "Ready in")
     wiring: Drawing = shown("Wiring", "How to join them")
     ports: Table = shown("Which plug into which port", "How to join them")
     never: tuple[Drawing, ...] = shown("Never like this", "Never like this")
@@ -105,7 +104,6 @@ def work_out(given: Inputs) -> Answer:
         joint_current=settings.joint_current,
         chemistry_mode=settings.chemistry_mode,
         cells=settings.cells,
-        pack_voltage=settings.pack_voltage,
         capacity_setting=settings.capacity_setting,
         full_voltage=settings.full_voltage,
         capacity_cutout=settings.capacity_cutout,

@@ -15,8 +15,8 @@ from calc.facts.practice import STORE_WITHIN_DAYS
 from calc.figures.quantities import CELL_VOLTS, DAYS, DEGREES_CELSIUS, RATE, TIMES_AS_FAST, Figure
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
-from calc.inputs.equipment import PACK, ChargerEntries, PackEntries
-from calc.inputs.fields import choice, number
+from calc.inputs.equipment import DischargingChargerEntries, PackEntries
+from calc.inputs.fields import Group, choice, number
 from calc.inputs.supply import SupplyEntries
 from calc.physics.cell.ageing import ageing_compared
 from calc.presenting.source_lines import source_line
@@ -27,6 +27,7 @@ from calc.presenting.verdicts import UNTIL_READ, cautions_of_label, cautions_of_
 from calc.rules.pack.findings import Verdict
 from calc.rules.storage.storing import Goal, Plan, Way, cutoff_cell_v, plan_of, storage_target_cell_v
 
+WANTED = Group("wanted", "Where you want it")
 GOALS = {
     Goal.STORAGE.value: "Storage: not flown in the next day or two",
     Goal.CAREFUL_CUTOFF.value: "The careful cutoff: to measure what it holds",
@@ -35,14 +36,14 @@ GOALS = {
 
 
 @dataclass(frozen=True, kw_only=True)
-class Inputs(SupplyEntries, ChargerEntries, PackEntries):
+class Inputs(SupplyEntries, DischargingChargerEntries, PackEntries):
     """A pack, a charger, a supply, where the pack is to be left, and at which rate."""
 
-    goal: str = choice("Bring it to", GOALS, group=PACK, starts_as=Goal.STORAGE.value, asked_as="what to bring it to")
+    goal: str = choice("Bring it to", GOALS, group=WANTED, starts_as=Goal.STORAGE.value, asked_as="what to bring it to")
     requested_rate_c: float = number(
         "Rate you want, up or down",
         RATE,
-        group=PACK,
+        group=WANTED,
         least=0.05,
         most=20,
         starts_as="1",

@@ -27,7 +27,7 @@ class Setting:
 
     figure: Figure | str
     set_by: str
-    also: Figure | None = None
+    also: Figure | str | None = None
     note: str = ""
     ceilings: tuple[Ceiling, ...] = ()
 

@@ -26,6 +26,9 @@ from calc.figures.quantities import (
 from calc.inputs.fields import Group, choice, number, readings
 
 PACK = Group("pack", "This pack")
+READINGS = Group("readings", "Read on the pack now")
+# What a pilot may wish for, and most leave as it stands.
+RATE_WANTED = Group("rate", "How fast, if not at 1C", optional=True)
 PACK_MORE = Group("pack-more", "More about this pack, if you know it", optional=True)
 CHARGER = Group("charger", "The charger", kept=True)
 
@@ -106,17 +109,6 @@ class PackEntries(WithReading, WithCapacity):
         hint="The number before the S. The balance plug has one wire more.",
     )
     capacity_mah: float = number("Capacity on the label", MILLIAMPERE_HOURS, group=PACK, least=20, most=60_000, on_label=True)
-    resting_v: tuple[float, ...] = readings(
-        "Resting voltage",
-        CELL_VOLTS,
-        group=PACK,
-        least=0,
-        most=70,
-        hint="The whole pack, or each cell with spaces between: 3.80 3.81 3.79. Measured before charging, half an hour after use.",
-    )
-    pack_degc: float = number(
-        "Temperature of the pack", DEGREES_CELSIUS, group=PACK, least=-40, most=100, measured=True, hint="A number with F is read as °F."
-    )
     label_charge_rate_c: float = number(
         "Charge rate on the label",
         RATE,
@@ -126,6 +118,23 @@ class PackEntries(WithReading, WithCapacity):
         starts_as="1",
         on_label=True,
         hint="Leave it at 1 if the label shows none.",
+    )
+    resting_v: tuple[float, ...] = readings(
+        "Resting voltage",
+        CELL_VOLTS,
+        group=READINGS,
+        least=0,
+        most=70,
+        hint="The whole pack, or each cell with spaces between: 3.80 3.81 3.79. Measured before charging, half an hour after use.",
+    )
+    pack_degc: float = number(
+        "Temperature of the pack",
+        DEGREES_CELSIUS,
+        group=READINGS,
+        least=-40,
+        most=100,
+        measured=True,
+        hint="A number with F is read as °F.",
     )
     air_degc: float | None = number(
         "Temperature of the air",
@@ -199,7 +208,7 @@ class RateEntries:
     """How fast a pack is to be charged: its words and bounds. A page takes them by `same_as`, at its own place in the form."""
 
     requested_rate_c: float = number(
-        "Charge rate you want", RATE, group=PACK, least=0.05, most=20, starts_as="1", hint="1C is kind to every pack."
+        "Charge rate you want", RATE, group=RATE_WANTED, least=0.05, most=20, starts_as="1", hint="1C is kind to every pack."
     )
 
 
@@ -238,5 +247,11 @@ class ChargerEntries:
     )
     efficiency_percent: float = number("Efficiency", PERCENT, group=CHARGER, least=40, most=99, starts_as="85")
     balance_current_a: float | None = number("Balance current", AMPERES, group=CHARGER, least=0.01, most=5, optional=True)
+
+
+@dataclass(frozen=True, kw_only=True)
+class DischargingChargerEntries(ChargerEntries):
+    """A charger that takes charge out of a pack too, if its label says so."""
+
     discharge_current_a: float | None = number("Highest discharge current", AMPERES, group=CHARGER, least=0.05, most=60, optional=True)
     discharge_power_w: float | None = number("Highest discharge power", WATTS, group=CHARGER, least=0.5, most=1000, optional=True)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.facts.looks import SOUND
-from calc.inputs.equipment import PACK, PackEntries, WithCondition
+from calc.inputs.equipment import READINGS, PackEntries, WithCondition
 from calc.inputs.fields import Group, same_as
 
 LOOK = Group("look", "Look it over first")
@@ -28,5 +28,5 @@ class LookEntries(WithCondition):
 class MeterEntries(WithCondition):
     """How the voltages were read, and the resistances if they are known."""
 
-    read_when: str = same_as(PackEntries, "read_when", group=PACK, optional=False, only_with=("look", READABLE))
+    read_when: str = same_as(PackEntries, "read_when", group=READINGS, optional=False, only_with=("look", READABLE))
     cell_resistances_mohm: tuple[float, ...] | None = same_as(PackEntries, "cell_resistances_mohm", only_with=("look", READABLE))

@@ -132,7 +132,7 @@ class InUnits:
             return {}
         # A wire may be thicker than it must be, and nothing else may be more.
         shown = self._figure(thing.figure, "up" if thing.figure.quantity.measures == "wire" else "down")
-        is_other_unit = thing.also is not None and thing.also.quantity.measures == thing.figure.quantity.measures
+        is_other_unit = isinstance(thing.also, Figure) and thing.also.quantity.measures == thing.figure.quantity.measures
         if thing.also is not None and not is_other_unit:
             return {"figure": shown, "also": self.shown(thing.also)}
         if shown is not thing.figure:

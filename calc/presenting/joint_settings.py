@@ -45,7 +45,6 @@ class JointSettings:
     joint_current: Setting | None = None
     chemistry_mode: Setting | None = None
     cells: Setting | None = None
-    pack_voltage: Setting | None = None
     capacity_setting: Setting | None = None
     full_voltage: Setting | None = None
     capacity_cutout: Setting | None = None
@@ -97,7 +96,6 @@ def joint_settings(
         ),
         chemistry_mode=labels.chemistry_mode,
         cells=labels.cells,
-        pack_voltage=labels.pack_voltage,
         capacity_setting=labels.capacity_setting,
         full_voltage=labels.full_voltage,
         capacity_cutout=stops.capacity_cutout,

@@ -18,7 +18,6 @@ class LabelSettings:
 
     chemistry_mode: Setting
     cells: Setting
-    pack_voltage: Setting
     capacity_setting: Setting
     full_voltage: Setting
 
@@ -29,11 +28,16 @@ def label_settings(
     """Return what to set by the label, or by the labels of several packs that are the entries of one."""
     s = "s" if packs > 1 else ""
     full_cell_v = chemistry.full_cell_v.value
+    on_label = label_voltage(chemistry, pack.cells)
     dial_mah = MILLIAMPERE_HOURS.to_step(charger.capacity_step_mah)
     return LabelSettings(
         chemistry_mode=Setting(figure=chemistry.charger_mode, set_by=f"the label{s}; a wrong mode sets the pack{s} on fire"),
-        cells=Setting(figure=Figure(pack.cells, CELLS), set_by=f"the label{s}; the charger must count the same at the balance plug{s}"),
-        pack_voltage=label_voltage(chemistry, pack.cells),
+        cells=Setting(
+            figure=Figure(pack.cells, CELLS),
+            also=on_label.figure,
+            set_by=f"the label{s}; the charger must count the same at the balance plug{s}",
+            note=f"The voltage beside it is that of {'all together' if packs > 1 else 'the label'}: {on_label.set_by}.",
+        ),
         capacity_setting=Setting(
             figure=Figure(up_to_step(pack.capacity_mah, charger.capacity_step_mah), dial_mah), set_by=capacity_by, note=capacity_note
         ),

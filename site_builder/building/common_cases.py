@@ -13,6 +13,7 @@ from calc.figures.showing import Range, Row, Setting, Table
 from calc.inputs.entries import is_asked
 from calc.inputs.fields import Entry, entries_of
 from calc.inputs.refusals import Refusal
+from site_builder.reading.club import ENTRY_NAMES
 from site_builder.reading.faults import ContentFault
 from site_builder.reading.pages import CommonCases, Page
 
@@ -49,7 +50,9 @@ def worked_tables(page: Page) -> list[WorkedTable]:
 
 def _worked(page: Page, cases: CommonCases) -> WorkedTable:
     asked = entries_of(calculator(page.calculator).Inputs)
-    for name in (name for case in (cases.entries, *cases.rows, *cases.columns) for name in case):
+    # A charger of the club brings what other calculators ask, too.
+    own = cases.entries.keys() - ENTRY_NAMES
+    for name in (name for case in (own, *cases.rows, *cases.columns) for name in case):
         if name not in asked:
             raise ContentFault(page.file, f"`common_cases` enters `{name}`, which {page.calculator} does not ask. Take it out.")
     found = [[_shown(page, cases, row | column) for column in cases.columns] for row in cases.rows]

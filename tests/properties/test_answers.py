@@ -18,7 +18,7 @@ from calc.figures.showing import Range, Setting, Step, Table
 from calc.inputs.refusals import Refusal
 from site_builder.engine.answer import respond_in_json
 from tests.properties.own_ceilings import full_pack_v
-from tests.properties.typed_entries import CHEMISTRY_KEYS, KEYS, Entries, any_entries, charges, numbers
+from tests.properties.typed_entries import CHEMISTRY_KEYS, KEYS, Entries, any_entries, charges
 
 Kind = TypeVar("Kind")
 
@@ -178,20 +178,6 @@ def test_the_full_voltage_is_never_above_that_of_the_cells(entries: Entries) -> 
     found = answered("charge_settings", entries)
     # A hundredth of a volt is what the dial shows, so half of it is rounding.
     assert float(found.full_voltage.figure.number) <= full_pack_v(entries) + 0.005
-
-
-@given(charges(), numbers(0.05, 60))
-@example(SMALL_PACK, "1")
-@example(SMALL_PACK | {"label_discharge_rate_c": "2"}, "1")
-@example(SMALL_PACK | {"discharge_power_w": "0.5"}, "1")
-def test_a_discharge_current_is_within_the_charger_and_the_label(entries: Entries, charger_a: str) -> None:
-    entries = entries | {"discharge_current_a": charger_a}
-    figure = answered("charge_settings", entries).discharge_current.figure
-    # Less than a step is said in words.
-    current_a = float(figure.number) if isinstance(figure, Figure) else 0.0
-    assert current_a <= float(entries["discharge_current_a"]) + 1e-8
-    assert current_a * full_pack_v(entries) <= float(entries.get("discharge_power_w", "inf")) + 1e-6
-    assert current_a <= float(entries.get("label_discharge_rate_c", "inf")) * float(entries["capacity_mah"]) / 1000 + 1e-8
 
 
 @given(st.sampled_from(CHEMISTRY_KEYS), st.integers(1, 14))

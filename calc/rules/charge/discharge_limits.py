@@ -5,13 +5,13 @@ from __future__ import annotations
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import AIR_MOST_DEGC
 from calc.figures.limits import Limit
-from calc.inputs.equipment import ChargerEntries, PackEntries
+from calc.inputs.equipment import DischargingChargerEntries, PackEntries
 from calc.inputs.refusals import Problem
 from calc.physics.pack.packs import current_at_rate_a
 from calc.rules.pack.readings import TROUBLE
 
 
-def discharge_current_limits(*, pack: PackEntries, charger: ChargerEntries) -> list[Limit]:
+def discharge_current_limits(*, pack: PackEntries, charger: DischargingChargerEntries) -> list[Limit]:
     """Return the ceilings on a discharge current, A, but for the charger's power; none where neither charger nor label states one.
 
     I = C x Q        Q what the pack holds
@@ -25,7 +25,7 @@ def discharge_current_limits(*, pack: PackEntries, charger: ChargerEntries) -> l
     return limits
 
 
-def discharge_power_limit(charger: ChargerEntries) -> Limit | None:
+def discharge_power_limit(charger: DischargingChargerEntries) -> Limit | None:
     """Return the most power that the charger can take out of a pack, W, or nothing where its label states none."""
     if charger.discharge_power_w is None:
         return None

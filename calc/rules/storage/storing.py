@@ -14,7 +14,7 @@ from calc.facts.practice import READING_TOLERANCE_CELL_V
 from calc.figures.limits import Limit
 from calc.figures.quantities import CELL_VOLTS, Figure
 from calc.figures.units import mah_from_ah
-from calc.inputs.equipment import ChargerEntries, PackEntries
+from calc.inputs.equipment import ChargerEntries, DischargingChargerEntries, PackEntries
 from calc.inputs.refusals import Problem, Refused
 from calc.inputs.supply import SupplyEntries
 from calc.physics.cell.unequal_cells import share_within_bound
@@ -96,7 +96,7 @@ def way_to_storage(chemistry: Chemistry, chemistry_key: str, reading: Reading) -
     return Way.CHARGE if below else Way.DISCHARGE
 
 
-def plan_of(*, pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, goal: Goal, requested_rate_c: float) -> Plan:
+def plan_of(*, pack: PackEntries, charger: DischargingChargerEntries, supply: SupplyEntries, goal: Goal, requested_rate_c: float) -> Plan:
     """Return the way of a pack to its goal, once nothing speaks against it.
 
     There is no move where every cell is in the storage band, one is at the cutoff, or they must be balanced first. Refuses what speaks
@@ -173,7 +173,9 @@ def _up(
     return to_storage(pack, reading, _band_cell_v(chemistry), Dial(dial_a, binding, tuple(limits), None), goes_up=True)
 
 
-def _down(pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry, reading: Reading, goal: Goal, requested_rate_c: float) -> Move:
+def _down(
+    pack: PackEntries, charger: DischargingChargerEntries, chemistry: Chemistry, reading: Reading, goal: Goal, requested_rate_c: float
+) -> Move:
     power = discharge_power_limit(charger)
     stop_v = chemistry.storage_low_cell_v.value if goal is Goal.STORAGE else cutoff_cell_v(goal, chemistry)
     loaded = loaded_limit(pack, reading, stop_v, goes_up=False)

@@ -72,6 +72,11 @@ def test_where_not_even_a_step_keeps_the_cell_above_its_stop_the_refusal_names_t
     assert "(the lowest cell, which would show 3.25\u00a0V at once with more)." in found.problems[0].sentence
 
 
+def test_a_discharge_is_bound_by_the_label_s_own_rate() -> None:
+    found = storage(discharge_power_w="500", label_discharge_rate_c="0.5", cell_resistance_mohm="4")
+    assert (found.current.figure.number, found.current.set_by) == ("2.5", "the discharge rate on the label")
+
+
 def test_the_way_down_of_an_even_line_is_charge_over_current() -> None:
     found = storage(discharge_power_w="500", discharge_current_a="2.5")
     assert found.time.likely.value == pytest.approx(found.charge_moved.likely.value / 2500 * 60, rel=1e-6)
@@ -205,6 +210,7 @@ def test_a_cutoff_is_under_load_and_the_pack_rests_above_it() -> None:
     found = storage(goal="careful")
     assert found.cutoff.figure.number == "3.20"
     assert found.cutoff.also.number == "19.20"
+    assert found.cutoff.note.endswith("The maker's own limit is 3.00\u00a0V, which leaves none for the weakest cell.")
     assert found.rests_afterwards.least.value >= 3.2
     assert found.stop_after is None
     assert found.within.figure == "today, to storage"

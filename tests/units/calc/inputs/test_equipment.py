@@ -8,7 +8,7 @@ import pytest
 
 from calc.facts.chemistries import CHEMISTRIES
 from calc.inputs.entries import read
-from calc.inputs.equipment import CHEMISTRY_CHOICES, ChargerEntries, PackEntries
+from calc.inputs.equipment import CHEMISTRY_CHOICES, ChargerEntries, DischargingChargerEntries, PackEntries
 from calc.inputs.fields import Entry, Kind, entries_of
 from calc.inputs.refusals import Refused
 from calc.inputs.supply import BATTERY_CHOICES, SupplyEntries
@@ -47,11 +47,11 @@ def test_a_pack_needs_its_label_a_voltmeter_and_a_thermometer() -> None:
     with pytest.raises(Refused) as refused:
         read(PackEntries, {})
     missing = [problem.field for problem in refused.value.problems if problem.missing]
-    assert missing == ["chemistry", "cells", "capacity_mah", "resting_v", "pack_degc", "label_charge_rate_c"]
+    assert missing == ["chemistry", "cells", "capacity_mah", "label_charge_rate_c", "resting_v", "pack_degc"]
 
 
 def test_a_charger_may_do_without_balance_and_discharge_figures() -> None:
-    charger = read(ChargerEntries, CHARGER)
+    charger = read(DischargingChargerEntries, CHARGER)
     assert charger.balance_current_a is charger.discharge_current_a is charger.discharge_power_w is None
 
 

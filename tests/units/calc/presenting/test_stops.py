@@ -8,7 +8,7 @@ from calc.answering import answer
 from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.counted import CountedPack
 from calc.presenting.chosen_units import InUnits
-from tests.units.calc.sound_charge import ENTRIES, SIX_CELLS, problems, settings
+from tests.units.calc.sound_charge import ENTRIES, problems, settings
 
 
 @pytest.mark.parametrize(
@@ -156,44 +156,3 @@ def test_the_warning_of_the_stop_stands_on_the_course_and_on_the_card_too() -> N
     course = answer("charge_course", entries | {"stop_after_min": "30", "wanted_percent": "80", "other_rate_c": "2"})
     for found in (course, answer("charging_card", entries)):
         assert any("past its stop" in caution.sentence for caution in found.cautions)
-
-
-@pytest.mark.parametrize("cells, resting_v, cutoff_v", [("3", "11.4", "9.60"), ("6", "22.8", "19.20"), ("1", "3.8", "3.20")])
-def test_the_discharge_cutoff_is_the_careful_one_for_every_cell(cells: str, resting_v: str, cutoff_v: str) -> None:
-    answer = settings(cells=cells, resting_v=resting_v)
-    assert answer.discharge_cutoff.figure.number == "3.20"
-    assert "3.00\N{NO-BREAK SPACE}V" in answer.discharge_cutoff.note
-    assert answer.pack_discharge_cutoff.figure.number == cutoff_v
-
-
-def test_a_20_w_discharger_takes_less_than_1_a_from_six_cells() -> None:
-    # 20 W over 25.2 V is 0.79 A.
-    current = settings(**SIX_CELLS, discharge_current_a="5", discharge_power_w="20").discharge_current
-    assert current.figure.number == "0.7"
-    assert current.set_by == "the charger's highest discharge power, at the full voltage"
-
-
-def test_the_same_discharger_takes_more_from_two_cells() -> None:
-    # 20 W over 8.4 V is 2.38 A.
-    current = settings(cells="2", resting_v="7.6", discharge_current_a="5", discharge_power_w="20").discharge_current
-    assert current.figure.number == "2.3"
-
-
-def test_a_discharge_is_bound_by_the_charger_s_current() -> None:
-    current = settings(discharge_current_a="1", discharge_power_w="100").discharge_current
-    assert (current.figure.number, current.set_by) == ("1.0", "the charger's highest discharge current")
-
-
-def test_a_discharge_is_bound_by_the_pack_s_label() -> None:
-    current = settings(discharge_current_a="5", label_discharge_rate_c="1").discharge_current
-    assert (current.figure.number, current.set_by) == ("2.6", "the discharge rate on the label")
-
-
-def test_a_discharge_below_one_step_is_told_as_such_and_not_as_nought() -> None:
-    # 1 W over 25.2 V is 0.04 A.
-    current = settings(**SIX_CELLS, discharge_current_a="5", discharge_power_w="1").discharge_current
-    assert current.figure == "less than 0.1\N{NO-BREAK SPACE}A"
-
-
-def test_a_charger_whose_discharge_is_not_known_gets_no_discharge_current() -> None:
-    assert settings().discharge_current is None

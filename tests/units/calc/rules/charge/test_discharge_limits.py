@@ -3,7 +3,7 @@
 import pytest
 
 from calc.facts.chemistries import CHEMISTRIES
-from calc.inputs.equipment import ChargerEntries, PackEntries
+from calc.inputs.equipment import DischargingChargerEntries, PackEntries
 from calc.rules.charge.discharge_limits import discharge_current_limits, discharge_power_limit, problems_of_discharge_temperature
 
 _CHARGER = {
@@ -18,12 +18,14 @@ def _pack(**changes: object) -> PackEntries:
 
 
 def test_a_charger_and_a_label_that_say_nothing_set_no_limit() -> None:
-    assert discharge_current_limits(pack=_pack(), charger=ChargerEntries(**_CHARGER)) == []
-    assert discharge_power_limit(ChargerEntries(**_CHARGER)) is None
+    assert discharge_current_limits(pack=_pack(), charger=DischargingChargerEntries(**_CHARGER)) == []
+    assert discharge_power_limit(DischargingChargerEntries(**_CHARGER)) is None
 
 
 def test_an_aged_pack_s_label_rate_counts_from_what_it_holds() -> None:
-    [limit] = discharge_current_limits(pack=_pack(label_discharge_rate_c=3, measured_capacity_mah=1000), charger=ChargerEntries(**_CHARGER))
+    [limit] = discharge_current_limits(
+        pack=_pack(label_discharge_rate_c=3, measured_capacity_mah=1000), charger=DischargingChargerEntries(**_CHARGER)
+    )
     assert limit.ceiling == 3.0
 
 
@@ -40,7 +42,7 @@ def test_between_them_nothing_speaks_against_it() -> None:
 
 
 def test_every_ceiling_on_a_discharge_says_what_it_is() -> None:
-    charger = ChargerEntries(**_CHARGER, discharge_current_a=1, discharge_power_w=20)
+    charger = DischargingChargerEntries(**_CHARGER, discharge_current_a=1, discharge_power_w=20)
     found = [*discharge_current_limits(pack=_pack(label_discharge_rate_c=3), charger=charger), discharge_power_limit(charger)]
     assert [(limit.ceiling, limit.because) for limit in found] == [
         (1, "the charger's highest discharge current"),

@@ -6,12 +6,14 @@ from dataclasses import replace
 
 import pytest
 
+from calc.calculators import storage
 from calc.facts.chemistries import CHEMISTRIES
+from calc.inputs.entries import read
 from calc.inputs.equipment import PackEntries
 from calc.inputs.refusals import Problem, Refused
 from calc.rules.pack.readings import Reading
 from calc.rules.storage.storing import Goal, Plan, Way, cutoff_cell_v, loaded_limit, plan_of, storage_target_cell_v, way_to_storage
-from tests.units.calc.sound_charge import given
+from tests.units.calc.sound_charge import ENTRIES
 
 
 def _at(cell_v: float) -> Reading:
@@ -41,7 +43,7 @@ LOW = {"resting_v": "3.6 3.6 3.6 3.6 3.6 3.6"}
 
 
 def _plan(goal: Goal = Goal.STORAGE, requested_rate_c: float = 1, **changes: str) -> Plan:
-    one = given(**FULL | changes)
+    one = read(storage.Inputs, ENTRIES | {"goal": "storage"} | FULL | changes)
     return plan_of(pack=one, charger=one, supply=one, goal=goal, requested_rate_c=requested_rate_c)
 
 
