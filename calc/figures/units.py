@@ -1,18 +1,14 @@
-"""Conversions between the units on the label, the dial and the meter. The only 1000, 60 and 1.8 of the project."""
+"""Conversions between the units on the label, the dial and the meter. The only 1000, 60 and 1.8 of the project.
+
+Sources: thousandths and thousands, SI Brochure, 9th edition, table 7; minutes and hours, table 8; kelvins, section 2.3.1. Degrees
+Fahrenheit: NIST Special Publication 811 (2008), appendix B.9, as a table of conversions restates it. Per cent: its definition.
+"""
 
 from __future__ import annotations
 
 
 def base_from_milli(value: float) -> float:
     """Return a quantity in its base unit for the same in thousandths: A = mA / 1000, V = mV / 1000.
-
-    Args:
-        value: mA, mV, any.
-
-    Returns:
-        A, V.
-
-    Source: the SI prefix milli (SI Brochure, 9th edition, table 7).
 
     >>> base_from_milli(3850)
     3.85
@@ -32,14 +28,6 @@ def milli_from_base(value: float) -> float:
 def ah_from_mah(capacity_mah: float) -> float:
     """Return ampere-hours for milliampere-hours: Ah = mAh / 1000.
 
-    Args:
-        capacity_mah: mAh, any.
-
-    Returns:
-        Ah.
-
-    Source: the SI prefix milli (SI Brochure, 9th edition, table 7).
-
     >>> ah_from_mah(2650)
     2.65
     """
@@ -48,14 +36,6 @@ def ah_from_mah(capacity_mah: float) -> float:
 
 def mah_from_ah(capacity_ah: float) -> float:
     """Return milliampere-hours for ampere-hours: mAh = Ah x 1000.
-
-    Args:
-        capacity_ah: Ah, any.
-
-    Returns:
-        mAh.
-
-    Source: the SI prefix milli (SI Brochure, 9th edition, table 7).
 
     >>> mah_from_ah(5.0)
     5000.0
@@ -66,14 +46,6 @@ def mah_from_ah(capacity_ah: float) -> float:
 def ohm_from_mohm(resistance_mohm: float) -> float:
     """Return ohms for milliohms: ohm = mohm / 1000.
 
-    Args:
-        resistance_mohm: mΩ, any.
-
-    Returns:
-        Ω.
-
-    Source: the SI prefix milli (SI Brochure, 9th edition, table 7).
-
     >>> ohm_from_mohm(5)
     0.005
     """
@@ -82,14 +54,6 @@ def ohm_from_mohm(resistance_mohm: float) -> float:
 
 def mohm_from_ohm(resistance_ohm: float) -> float:
     """Return milliohms for ohms: mohm = ohm x 1000.
-
-    Args:
-        resistance_ohm: Ω, any.
-
-    Returns:
-        mΩ.
-
-    Source: the SI prefix milli (SI Brochure, 9th edition, table 7).
 
     >>> mohm_from_ohm(0.005)
     5.0
@@ -100,14 +64,6 @@ def mohm_from_ohm(resistance_ohm: float) -> float:
 def min_from_h(time_h: float) -> float:
     """Return minutes for hours: min = h x 60.
 
-    Args:
-        time_h: h, any.
-
-    Returns:
-        min.
-
-    Source: SI Brochure, 9th edition, table 8.
-
     >>> min_from_h(1.5)
     90.0
     """
@@ -116,14 +72,6 @@ def min_from_h(time_h: float) -> float:
 
 def h_from_min(time_min: float) -> float:
     """Return hours for minutes: h = min / 60.
-
-    Args:
-        time_min: min, any.
-
-    Returns:
-        h.
-
-    Source: SI Brochure, 9th edition, table 8.
 
     >>> h_from_min(90)
     1.5
@@ -134,14 +82,6 @@ def h_from_min(time_min: float) -> float:
 def degf_from_degc(temperature_degc: float) -> float:
     """Return degrees Fahrenheit for degrees Celsius: F = 1.8 C + 32.
 
-    Args:
-        temperature_degc: °C, any.
-
-    Returns:
-        °F.
-
-    Source: NIST Special Publication 811 (2008), appendix B.9, as a table of conversions restates it.
-
     >>> degf_from_degc(100)
     212.0
     """
@@ -150,14 +90,6 @@ def degf_from_degc(temperature_degc: float) -> float:
 
 def degc_from_degf(temperature_degf: float) -> float:
     """Return degrees Celsius for degrees Fahrenheit: C = (F - 32) / 1.8.
-
-    Args:
-        temperature_degf: °F, any.
-
-    Returns:
-        °C.
-
-    Source: NIST Special Publication 811 (2008), appendix B.9, as a table of conversions restates it.
 
     >>> degc_from_degf(32)
     0.0
@@ -168,14 +100,6 @@ def degc_from_degf(temperature_degf: float) -> float:
 def fraction_from_percent(share_percent: float) -> float:
     """Return a fraction of one for a percentage: f = % / 100.
 
-    Args:
-        share_percent: %, any.
-
-    Returns:
-        A fraction, no unit.
-
-    Source: the definition of per cent.
-
     >>> fraction_from_percent(85)
     0.85
     """
@@ -185,14 +109,6 @@ def fraction_from_percent(share_percent: float) -> float:
 def percent_from_fraction(share: float) -> float:
     """Return a percentage for a fraction of one: % = 100 f.
 
-    Args:
-        share: a fraction, no unit, any.
-
-    Returns:
-        %.
-
-    Source: the definition of per cent.
-
     >>> percent_from_fraction(0.85)
     85.0
     """
@@ -200,15 +116,7 @@ def percent_from_fraction(share: float) -> float:
 
 
 def k_from_degc(temperature_degc: float) -> float:
-    """Return kelvins for degrees Celsius: K = C + 273.15.
-
-    Args:
-        temperature_degc: °C, -273.15 or more.
-
-    Returns:
-        K.
-
-    Source: SI Brochure, 9th edition, section 2.3.1.
+    """Return kelvins for degrees Celsius: K = C + 273.15, from -273.15 °C on.
 
     >>> k_from_degc(25)
     298.15
@@ -219,14 +127,6 @@ def k_from_degc(temperature_degc: float) -> float:
 def s_from_min(time_min: float) -> float:
     """Return seconds for minutes: s = min x 60.
 
-    Args:
-        time_min: min, any.
-
-    Returns:
-        s.
-
-    Source: SI Brochure, 9th edition, table 8.
-
     >>> s_from_min(1.5)
     90.0
     """
@@ -235,14 +135,6 @@ def s_from_min(time_min: float) -> float:
 
 def min_from_s(time_s: float) -> float:
     """Return minutes for seconds: min = s / 60.
-
-    Args:
-        time_s: s, any.
-
-    Returns:
-        min.
-
-    Source: SI Brochure, 9th edition, table 8.
 
     >>> min_from_s(90)
     1.5
@@ -253,14 +145,6 @@ def min_from_s(time_s: float) -> float:
 def kg_from_g(mass_g: float) -> float:
     """Return kilograms for grams: kg = g / 1000.
 
-    Args:
-        mass_g: g, any.
-
-    Returns:
-        kg.
-
-    Source: the SI prefix kilo (SI Brochure, 9th edition, table 7).
-
     >>> kg_from_g(700)
     0.7
     """
@@ -269,14 +153,6 @@ def kg_from_g(mass_g: float) -> float:
 
 def g_from_kg(mass_kg: float) -> float:
     """Return grams for kilograms: g = kg x 1000.
-
-    Args:
-        mass_kg: kg, any.
-
-    Returns:
-        g.
-
-    Source: the SI prefix kilo (SI Brochure, 9th edition, table 7).
 
     >>> g_from_kg(0.5)
     500.0

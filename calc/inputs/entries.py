@@ -118,7 +118,7 @@ def _value(name: str, entry: Entry, text: str, pack_of: PackOf) -> Any:
     if len(text) > _LONGEST:
         raise Refused(Problem(name, f"{entry.first} is too long to be a number: enter it again."))
     if entry.kind is Kind.READINGS:
-        return tuple(_number(name, entry, part, pack_of) for part in _listed(text, entry.quantity))
+        return tuple(_number(name, entry, part, pack_of) for part in _listed(text, entry.unit))
     return _number(name, entry, text, pack_of)
 
 
@@ -145,7 +145,7 @@ def _listed(text: str, quantity: Quantity) -> list[str]:
 
 
 def _number(name: str, entry: Entry, text: str, pack_of: PackOf) -> float:
-    for one in entry.quantity.can_be_typed_in:
+    for one in entry.unit.can_be_typed_in:
         if one.reads is not None and (number := one.reads(text)) is not None:
             return _within(name, entry, _in_own_unit(name, entry, number, one, pack_of), bare="")
     match = _ENTRY.fullmatch(text)
@@ -155,10 +155,10 @@ def _number(name: str, entry: Entry, text: str, pack_of: PackOf) -> float:
     if _THOUSANDS.fullmatch(digits) and entry.most >= 1000:
         whole = digits.replace(",", "")
         raise Refused(Problem(name, f"{entry.first}: {digits} can be read in two ways. Enter {whole}, or {digits.replace(',', '.')}."))
-    if entry.quantity.suffix == "mm2" and not unit and may_be_gauge(bare := digits.strip("+.,")):
+    if entry.unit.suffix == "mm2" and not unit and may_be_gauge(bare := digits.strip("+.,")):
         raise Refused(Problem(name, f"{entry.first}: {bare} can be read in two ways. Enter {bare} AWG, or {bare} mm²."))
     value = float(digits.replace(",", "."))
-    typed_in = _unit_typed(name, entry, unit) if unit else entry.quantity
+    typed_in = _unit_typed(name, entry, unit) if unit else entry.unit
     return _within(name, entry, _in_own_unit(name, entry, value, typed_in, pack_of), bare="" if unit else digits)
 
 
@@ -167,30 +167,30 @@ def _sample(entry: Entry) -> str:
     middle = sqrt(entry.least * entry.most) if entry.least > 0 else entry.most / 10
     sample = entry.starts_as or plain(float(f"{middle:.1g}"))
     # What is counted is named already by what is asked.
-    return sample if entry.quantity.sign_of_one else f"{sample} {entry.quantity.sign}"
+    return sample if entry.unit.sign_of_one else f"{sample} {entry.unit.sign}"
 
 
 def _unit_typed(name: str, entry: Entry, text: str) -> Quantity:
-    found = next((unit for unit in entry.quantity.can_be_typed_in if text in unit.typed), None)
+    found = next((unit for unit in entry.unit.can_be_typed_in if text in unit.typed), None)
     if found is None:
-        which = "alone" if entry.quantity.sign_of_one else f"in {entry.quantity.sign}"
+        which = "alone" if entry.unit.sign_of_one else f"in {entry.unit.sign}"
         raise Refused(Problem(name, f"{entry.first}: enter the number {which}, such as {_sample(entry)}."))
     return found
 
 
 def _in_own_unit(name: str, entry: Entry, value: float, unit: Quantity, pack_of: PackOf) -> float:
-    if unit.suffix == entry.quantity.suffix:
+    if unit.suffix == entry.unit.suffix:
         return value  # there and back would cost the last bit
     pack = pack_of(name, unit)
     try:
-        return unit.in_unit(value, entry.quantity, pack)
+        return unit.in_unit(value, entry.unit, pack)
     except (ValueError, OverflowError):
-        raise Refused(Problem(name, f"{entry.first} is out of the range of that unit: enter it in {entry.quantity.sign}.")) from None
+        raise Refused(Problem(name, f"{entry.first} is out of the range of that unit: enter it in {entry.unit.sign}.")) from None
 
 
 def _within(name: str, entry: Entry, value: float, bare: str) -> float:
     """`bare` is what was typed, if no unit stands after it."""
-    quantity = entry.quantity
+    quantity = entry.unit
     # A small decimal number in a field of milliampere-hours is a label that says ampere-hours: ask, a thousandfold error burns.
     if bare and quantity.suffix == "mah" and 0 < value < entry.least:
         raise Refused(

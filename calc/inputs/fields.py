@@ -70,7 +70,7 @@ class Entry:
     least: float = 0
     most: float = 0
     whole: bool = False
-    options: Mapping[str, str] | None = None
+    options: Mapping[str, str] = field(default_factory=dict)
     starts_as: str = ""
     optional: bool = False
     hint: str = ""
@@ -78,6 +78,13 @@ class Entry:
     measured: bool = False
     on_label: bool = False
     asked_as: str = ""
+
+    @property
+    def unit(self) -> Quantity:
+        """What a number is in; a choice has no unit."""
+        if self.quantity is None:
+            raise TypeError(f"{self.label} is a choice and has no unit")
+        return self.quantity
 
     @property
     def within(self) -> str:
@@ -229,7 +236,7 @@ def same_as(
     >>> same_as(Charger, "current_a").metadata["entry"].most
     5
     """
-    changed = {"only_with": only_with, "hint": hint, "group": group, "options": options, "optional": optional}
+    changed: dict[str, Any] = {"only_with": only_with, "hint": hint, "group": group, "options": options, "optional": optional}
     return _field(replace(entries_of(inputs)[name], **{part: value for part, value in changed.items() if value is not None}))
 
 

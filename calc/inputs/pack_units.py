@@ -20,13 +20,7 @@ Value = Callable[[str], float | str | None]
 
 
 def counted_pack(given: Any) -> CountedPack:
-    """Return what C and watt-hours count from, where a calculator's inputs are about one pack.
-
-    Args:
-        given: an instance of a calculator's `Inputs`.
-
-    Returns:
-        Capacity and nominal voltage; None for what is not asked of one pack.
+    """Return what C and watt-hours count from, Ah and V, out of a calculator's `Inputs`; None for what is not asked of one pack.
 
     Source: 49 CFR 171.8 for the watt-hour: the nominal voltage of the cells, the highest in use, as carriers count it.
 
@@ -36,7 +30,7 @@ def counted_pack(given: Any) -> CountedPack:
     CountedPack(capacity_ah=0.35, nominal_v=7.4)
     """
     capacity_mah = getattr(given, "effective_capacity_mah", getattr(given, "capacity_mah", None))
-    chemistry, cells = CHEMISTRIES.get(getattr(given, "chemistry", None)), getattr(given, "cells", None)
+    chemistry, cells = CHEMISTRIES.get(getattr(given, "chemistry", "")), getattr(given, "cells", None)
     return CountedPack(
         capacity_ah=None if capacity_mah is None else ah_from_mah(capacity_mah),
         nominal_v=None if chemistry is None or cells is None else cells * chemistry.highest_nominal_cell_v.value,
@@ -48,12 +42,7 @@ def pack_counted_from(name: str, entry: Entry, unit: Quantity, asked: Mapping[st
 
         C = I / Q,    I = C Q,    Q = E / (n U)        I in A, Q in Ah, E in Wh, n cells, U the highest nominal voltage of one in V
 
-    Args:
-        name: the entry's field name.
-        entry: what is asked.
-        unit: that was typed.
-        asked: all entries of the calculator, by name.
-        value_of: the value of another entry of the same pack, by its name; it refuses what cannot stand.
+    `value_of` gives the value of another entry of the same pack by its name, and refuses what cannot stand.
 
     Raises:
         Refused: the capacity, or cells and chemistry, are missing or not asked on this page.
@@ -76,7 +65,7 @@ def pack_counted_from(name: str, entry: Entry, unit: Quantity, asked: Mapping[st
         except Refused:
             return None
 
-    needed = unit.counts_from(entry.quantity)
+    needed = unit.counts_from(entry.unit)
     if needed == "nominal_v":
         chemistry, cells = CHEMISTRIES.get(known("chemistry")), known("cells")
         if chemistry is None or cells is None:
@@ -92,7 +81,7 @@ def pack_counted_from(name: str, entry: Entry, unit: Quantity, asked: Mapping[st
 
 def _without(name: str, entry: Entry, unit: Quantity, needed: str, is_asked: bool) -> Refused:
     if is_asked:
-        sentence = f"{entry.label} in {unit.sign} needs {needed}: enter that too, or the number in {entry.quantity.sign}."
+        sentence = f"{entry.label} in {unit.sign} needs {needed}: enter that too, or the number in {entry.unit.sign}."
     else:
-        sentence = f"{entry.label} in {unit.sign} cannot be told on this page: enter the number in {entry.quantity.sign}."
+        sentence = f"{entry.label} in {unit.sign} cannot be told on this page: enter the number in {entry.unit.sign}."
     return Refused(Problem(name, sentence))

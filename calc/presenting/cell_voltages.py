@@ -24,16 +24,7 @@ _COLUMNS = ("Voltage", "One cell", "What it is for", "Where it comes from")
 
 
 def named(chemistry: Chemistry, fields: tuple[str, ...]) -> tuple[Cited, ...]:
-    """Return the numbers of a chemistry that a name of `NAMED_VOLTAGES` stands for.
-
-    Args:
-        chemistry: one of `CHEMISTRIES`.
-        fields: the names of its fields.
-
-    Returns:
-        One number, or both ends of a band.
-
-    Source: `facts.chemistries`, number by number.
+    """Return the numbers that a name of `NAMED_VOLTAGES` stands for: one, or both ends of a band.
 
     >>> [one.value for one in named(CHEMISTRIES["lipo"], ("storage_low_cell_v", "storage_high_cell_v"))]
     [3.8, 3.85]
@@ -42,17 +33,7 @@ def named(chemistry: Chemistry, fields: tuple[str, ...]) -> tuple[Cited, ...]:
 
 
 def in_a_row(values: tuple[Cited, ...], cells: float, quantity: Quantity) -> Figure | str:
-    """Return a voltage, or a band of voltages, of so many cells in a row.
-
-    Args:
-        values: of one cell, V; one number, or both ends of a band.
-        cells: in series, 1 or more.
-        quantity: in which it is shown.
-
-    Returns:
-        The figure, or the band in words where its ends differ.
-
-    Source: cells in series add up.
+    """Return the voltage of so many cells in series from that of one, in V; a band, in words, where its ends differ.
 
     >>> str(in_a_row(named(CHEMISTRIES["lipo"], ("full_cell_v",)), 3, CELL_VOLTS)).replace(chr(160), " ")
     '12.60 V'
@@ -65,15 +46,6 @@ def label_voltage(chemistry: Chemistry, cells: float) -> Setting:
     """Return what stands on the label of a pack as its voltage: one number, or both that such cells are sold by.
 
         V = n U        U the nominal voltage of one cell, V
-
-    Args:
-        chemistry: one of `CHEMISTRIES`.
-        cells: in series, 1 or more.
-
-    Returns:
-        The setting; a label that shows either end is right.
-
-    Source: `facts.chemistries`, number by number.
 
     >>> str(label_voltage(CHEMISTRIES["lipo"], 3).figure).replace(chr(160), " ")
     '11.1 V'
@@ -93,15 +65,7 @@ def label_voltage(chemistry: Chemistry, cells: float) -> Setting:
 
 
 def one_cell_table(chemistry_key: str) -> Table:
-    """Return the voltages of one cell of a lithium chemistry.
-
-    Args:
-        chemistry_key: a key of `CHEMISTRIES`.
-
-    Returns:
-        The table, from full down to the floor.
-
-    Source: `facts.chemistries`, number by number.
+    """Return the voltages of one cell of a lithium chemistry, from full down to the floor.
 
     >>> one_cell_table("lipo").rows[-1].heading
     'Never below'
@@ -112,11 +76,6 @@ def one_cell_table(chemistry_key: str) -> Table:
 
 def nickel_table() -> Table:
     """Return the voltages of one nickel-metal hydride cell.
-
-    Returns:
-        The table.
-
-    Source: `facts.chemistries`, number by number.
 
     >>> nickel_table().rows[0].heading
     'Nominal'

@@ -35,11 +35,7 @@ class InUnits:
     def unit_of(self, quantity: Quantity) -> Quantity | None:
         """Return the unit in which a quantity is shown other than in its own.
 
-        Args:
-            quantity: as it is worked out.
-
-        Returns:
-            The unit; None where its own was chosen, or nothing, or where the pack does not tell how to count.
+        None where its own was chosen, or nothing, or where the pack does not tell how to count.
 
         >>> from calc.figures.quantities import DEGREES_FAHRENHEIT
         >>> InUnits({"temperature": "degf"}, CountedPack()).unit_of(DEGREES_FAHRENHEIT) is None
@@ -52,13 +48,7 @@ class InUnits:
         return None if needed and self._pack.number(needed) is None else unit
 
     def shown(self, thing: Any) -> Any:
-        """Return a thing that an answer holds, and all that is in it, in the chosen units.
-
-        Args:
-            thing: a figure, a sentence, one of the kinds of `figures.showing`, or a tuple of these.
-
-        Returns:
-            The same kind of thing; words as they are.
+        """Return a thing that an answer holds, and all that is in it, in the chosen units; words as they are.
 
         >>> from calc.figures.quantities import DEGREES_CELSIUS
         >>> InUnits({"temperature": "degf"}, CountedPack()).shown(worded("Stop at {}.", Figure(49, DEGREES_CELSIUS, "down")))
@@ -73,7 +63,7 @@ class InUnits:
         if isinstance(thing, tuple):
             parts = [one if type(one) in _WITHOUT_UNIT else self.shown(one) for one in thing]
             return thing if all(map(is_, parts, thing)) else tuple(parts)
-        names = _field_names(type(thing))
+        names = _field_names(thing.__class__)
         if not names or isinstance(thing, Quantity):
             return thing
         if isinstance(thing, Panel):
@@ -112,7 +102,7 @@ class InUnits:
         return Band(self._figure(band.least, "down"), self._figure(band.most, "up"))
 
     def _in_sentence(self, figure: Figure | Band | str) -> Figure | Band | str:
-        shown = self.shown(figure)
+        shown: Figure | Band | str = self.shown(figure)
         if isinstance(figure, (Figure, Band)) and (other := self._second(figure)) is not None:
             return worded("{} ({})", shown, other)
         return shown
@@ -147,24 +137,26 @@ class InUnits:
 
     def _panel(self, panel: Panel) -> Panel:
         unit = self.unit_of(panel.quantity)
-        ends = None if unit is None else [self._value(end, panel.quantity, unit) for end in (panel.least, panel.most)]
-        if ends is None or None in ends or unit.falls:
+        if unit is None or unit.falls:
             return panel
-        lines = {
-            name: tuple(self._value(value, panel.quantity, unit) for value in getattr(panel, name))
-            for name in ("likely", "lowest", "highest")
-        }
-        return replace(panel, quantity=unit, least=ends[0], most=ends[1], **lines)
+
+        def converted(line: tuple[float, ...]) -> tuple[float, ...]:
+            return tuple(panel.quantity.in_unit(value, unit, self._pack) for value in line)
+
+        least, most = converted((panel.least, panel.most))
+        return replace(
+            panel,
+            quantity=unit,
+            least=least,
+            most=most,
+            likely=converted(panel.likely),
+            lowest=converted(panel.lowest),
+            highest=converted(panel.highest),
+        )
 
 
 def kinds_in(thing: Any) -> frozenset[Quantity]:
-    """Return the quantities in a thing that can be shown in other units.
-
-    Args:
-        thing: an answer's parts, or anything in them.
-
-    Returns:
-        Quantities, each as it was worked out, without the decimals of a dial.
+    """Return the quantities in an answer's parts that can be shown in other units, without the decimals of a dial.
 
     >>> from calc.figures.quantities import RATE
     >>> [quantity.sign for quantity in kinds_in((Figure(1, RATE), "words"))]
@@ -181,7 +173,7 @@ def kinds_in(thing: Any) -> frozenset[Quantity]:
         elif isinstance(part, Sentence):
             left += part.figures
         else:
-            left += [held for name in _field_names(type(part)) if type(held := getattr(part, name)) not in _WITHOUT_UNIT]
+            left += [held for name in _field_names(part.__class__) if type(held := getattr(part, name)) not in _WITHOUT_UNIT]
     return frozenset(found)
 
 
@@ -193,14 +185,6 @@ def _field_names(kind: type) -> tuple[str, ...]:
 
 def not_counted(quantities: frozenset[Quantity], choices: Choices, pack: CountedPack) -> list[str]:
     """Return a sentence for each chosen unit that cannot be shown, since the page knows no pack to count from.
-
-    Args:
-        quantities: what the answer holds.
-        choices: what the pilot chose.
-        pack: what C and watt-hours count from.
-
-    Returns:
-        Sentences; none where everything can be shown as chosen.
 
     >>> from calc.figures.quantities import MILLIAMPERE_HOURS
     >>> not_counted(frozenset({MILLIAMPERE_HOURS}), {"capacity": "wh"}, CountedPack(capacity_ah=2.65))

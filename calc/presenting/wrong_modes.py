@@ -12,14 +12,6 @@ def wrong_modes_table(chemistry_key: str) -> Table:
 
         over = U_mode - U_full        both V per cell
 
-    Args:
-        chemistry_key: of the pack, a key of `CHEMISTRIES`.
-
-    Returns:
-        The table: the mode, where the charge stops, what that does.
-
-    Source: `facts.chemistries`, number by number.
-
     >>> wrong_modes_table("lipo").rows[1].cells[1].replace(chr(160), " ")
     'Too full by 0.15 V: never, it can burn.'
     """
