@@ -9,12 +9,13 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from math import sqrt
-from typing import Any, TypeVar
+from typing import Any, NamedTuple, TypeVar
 
 from calc.figures.counted import CountedPack
 from calc.figures.quantities import Band, Figure, Quantity
 from calc.figures.sentences import worded
 from calc.figures.units import mah_from_ah
+from calc.inputs.cell_readings import as_read, asked_again, listed, not_read, with_points
 from calc.inputs.fields import Entry, Kind, entries_of, plain
 from calc.inputs.pack_units import pack_counted_from
 from calc.inputs.refusals import Problem, Refused
@@ -29,9 +30,6 @@ _LONGEST = 200
 _ENTRY = re.compile(r"([+-]?(?:\d+[.,]?\d*|[.,]\d+))\s*([^\d\s.,+-].*)?")
 # No number is grouped after a leading nought: 0,850 is a decimal comma.
 _THOUSANDS = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}")
-# What a cell is called in a list: "C1", "cell 2:", "3 =". Never the end of a number: 3.85:3.86 stays as it is.
-_CELL_NAME = re.compile(r"(?i)(?<![\w.,])(?:c(?:ell)?\s*\d{1,2}(?![\d.,])\s*[:=]?|\d{1,2}\s*[:=])")
-_MILLIVOLTS = re.compile(r"[1-9]\d{3}")
 
 
 def read(inputs: type[Inputs], entries: Mapping[str, str]) -> Inputs:
@@ -64,6 +62,8 @@ def read(inputs: type[Inputs], entries: Mapping[str, str]) -> Inputs:
     problems: list[Problem] = []
 
     def value_of(name: str) -> Any:
+        if asked[name].kind is Kind.READINGS and typed[name]:
+            return _readings(name, asked, typed, pack_of)
         return _value(name, asked[name], typed[name], pack_of)
 
     def pack_of(name: str, unit: Quantity) -> CountedPack:
@@ -115,33 +115,75 @@ def _value(name: str, entry: Entry, text: str, pack_of: PackOf) -> Any:
         raise Refused(Problem(name, f"{verb} {entry.within}.", missing=True))
     if entry.kind is Kind.CHOICE:
         return _chosen(name, entry, text)
+    _refuse_long(name, entry, text)
+    return _number(name, entry, text, pack_of)
+
+
+def _refuse_long(name: str, entry: Entry, text: str) -> None:
     if len(text) > _LONGEST:
         raise Refused(Problem(name, f"{entry.first} is too long to be a number: enter it again."))
-    if entry.kind is Kind.READINGS:
-        return tuple(_number(name, entry, part, pack_of) for part in _listed(text, entry.unit))
-    return _number(name, entry, text, pack_of)
+
+
+def _readings(name: str, asked: Mapping[str, Entry], typed: Mapping[str, str], pack_of: PackOf) -> tuple[float, ...]:
+    entry = asked[name]
+    _refuse_long(name, entry, typed[name])
+    pack = _pack_read(name, asked, typed)
+    parts = with_points(listed(typed[name], entry.unit), entry.unit, *pack)
+    if unread := not_read(parts, pack.cells):
+        raise Refused(Problem(name, f"{entry.label}: {unread}.", missing=True))
+    if sentence := asked_again(parts, entry.unit, *pack):
+        raise Refused(Problem(name, sentence))
+    return tuple(_number(name, entry, part, pack_of) for part in parts)
+
+
+class _PackRead(NamedTuple):
+    """The pack that readings belong to, as far as it is entered."""
+
+    cells: float | None
+    chemistry: str | None
+
+
+def _pack_read(name: str, asked: Mapping[str, Entry], typed: Mapping[str, str]) -> _PackRead:
+    row = asked[name].group.row
+    cells, chemistry = (f"{row.rows}_{row.number}_{own}" if row else own for own in ("cells", "chemistry"))
+    try:
+        count = _number(cells, asked[cells], typed.get(cells, ""), lambda *_: CountedPack())
+    except (KeyError, Refused):
+        count = None  # not asked on this page, or not entered yet
+    return _PackRead(cells=count, chemistry=typed.get(chemistry))
+
+
+def cells_as_read(inputs: type[Inputs], entries: Mapping[str, str]) -> dict[str, str]:
+    """Return each entry of readings that has a place for every cell of its pack, as one text with a space between the cells.
+
+    Args:
+        inputs: a calculator's `Inputs` class.
+        entries: field name to text, as typed.
+
+    Returns:
+        Field name to text: each number in the entry's own unit and with its point, what cannot be read as it was typed, and a dash for
+        a cell that was not read.
+
+    >>> from calc.inputs.equipment import PackEntries
+    >>> cells_as_read(PackEntries, {"chemistry": "lipo", "cells": "3", "resting_v": "371, 3,72; -"})
+    {'resting_v': '3.71 3.72 -'}
+    """
+    asked = entries_of(inputs)
+    typed = {name: _tidy(text) for name, text in entries.items()}
+    found = {}
+    for name, entry in asked.items():
+        if entry.kind is Kind.READINGS and (text := typed.get(name, "")) and len(text) <= _LONGEST:
+            pack = _pack_read(name, asked, typed)
+            parts = with_points(listed(text, entry.unit), entry.unit, *pack)
+            if len(parts) == pack.cells:
+                found[name] = " ".join(as_read(part, entry.unit) for part in parts)
+    return found
 
 
 def _chosen(name: str, entry: Entry, text: str) -> str:
     if text not in entry.options:
         raise Refused(Problem(name, f"Choose {entry.within}: take one that is on the list."))
     return text
-
-
-def _listed(text: str, quantity: Quantity) -> list[str]:
-    """Split "3.85 3.86", "3,85; 3,86", "C1: 3.85V C2: 3.86V" and "3852 3849" into their numbers, of volts or of ohms."""
-    text = _CELL_NAME.sub(" ", text)
-    own = "|".join(sorted(map(re.escape, quantity.typed), key=len, reverse=True))
-    text = re.sub(rf"(?i)(?<=\d)\s*(?:{own})(?!\w)", " ", text)
-    text = re.sub(r"(?i)(?<=\d)\s+mv\b", "mV", text)
-    if "." in text or re.search(r",\s", text):
-        text = re.sub(r",(?=\s|\d+\.)|,$", " ", text)
-    parts = [part.strip(",") if part.count(",") != 1 else part for part in re.split(r"[\s;/|]+", text)]
-    found = [part for part in parts if part] or [text]
-    # Several numbers of four digits are a checker's millivolts. One alone may be a capacity in the wrong field.
-    if quantity.suffix == "v" and len(found) > 1 and all(_MILLIVOLTS.fullmatch(part) for part in found):
-        return [f"{part}mV" for part in found]
-    return found
 
 
 def _number(name: str, entry: Entry, text: str, pack_of: PackOf) -> float:

@@ -16,6 +16,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from calc.answering import AnswerInUnits, answer_in_units, calculator
 from calc.figures.quantities import KINDS_OF_UNIT, Quantity, units_beside
 from calc.figures.showing import Part, parts_of
+from calc.inputs.entries import cells_as_read
 from calc.inputs.fields import entries_of
 from calc.inputs.refusals import Refusal
 from site_builder.engine.drawing import drawn
@@ -40,13 +41,15 @@ class Response:
     """What the page shows.
 
     `kind` is "answer" or "refusal", `html` goes into the answer's place, `summary` is the line that is read out, and
-    `problems` holds a sentence for each entry that was typed and cannot stand, by field name.
+    `problems` holds a sentence for each entry that was typed and cannot stand, by field name. `readings` holds what was read of
+    each cell, as one text, for each entry of readings that has a place for every cell.
     """
 
     kind: str
     html: str
     summary: str
     problems: dict[str, str]
+    readings: dict[str, str]
 
 
 def respond(key: str, entries: Mapping[str, str], units: Mapping[str, str] = NO_CHOICE) -> Response:
@@ -55,9 +58,10 @@ def respond(key: str, entries: Mapping[str, str], units: Mapping[str, str] = NO_
     Any exception but a refusal is a fault of ours: it passes through, and the page says so in plain words.
     """
     answered = answer_in_units(key, entries, units)
+    readings = cells_as_read(calculator(key).Inputs, entries)
     if isinstance(answered.found, Refusal):
-        return _refusal(key, answered.found)
-    return _answer(parts_of(answered.found), answered)
+        return _refusal(key, answered.found, readings)
+    return _answer(parts_of(answered.found), answered, readings)
 
 
 def respond_in_json(key: str, entries_json: str, units_json: str = "{}") -> str:
@@ -71,7 +75,7 @@ def rendered_parts(parts: list[Part]) -> str:
     return ENVIRONMENT.get_template("answers/answer.html").render(sections=sections)
 
 
-def _answer(parts: list[Part], answered: AnswerInUnits) -> Response:
+def _answer(parts: list[Part], answered: AnswerInUnits, readings: dict[str, str]) -> Response:
     # Two that are shown in one unit need one sign to tap: A and C, once both are in C.
     units: dict[str, tuple[Quantity, Quantity]] = {}
     for quantity, shown in answered.units:
@@ -79,13 +83,13 @@ def _answer(parts: list[Part], answered: AnswerInUnits) -> Response:
     bar = ENVIRONMENT.get_template("answers/units.html").render(units=units.values(), remarks=answered.remarks)
     html = bar + rendered_parts(parts)
     settings = [f"{part.title} {part.values[0].figure}, set by {part.values[0].set_by}." for part in parts if part.kind == "setting"]
-    return Response("answer", html, settings[0] if settings else f"{parts[0].title}: ready.", {})
+    return Response("answer", html, settings[0] if settings else f"{parts[0].title}: ready.", {}, readings)
 
 
-def _refusal(key: str, refusal: Refusal) -> Response:
+def _refusal(key: str, refusal: Refusal, readings: dict[str, str]) -> Response:
     labels = {name: entry.label for name, entry in entries_of(calculator(key).Inputs).items()}
     typed = [problem for problem in refusal.problems if not problem.missing]
     missing = len(refusal.problems) - len(typed)
     summary = typed[0].sentence if typed else f"{missing} more to enter." if missing > 1 else refusal.problems[0].sentence
     html = ENVIRONMENT.get_template("answers/refusal.html").render(problems=refusal.problems, labels=labels, only_missing=not typed)
-    return Response("refusal", html, summary, {problem.field: problem.sentence for problem in typed if problem.field in labels})
+    return Response("refusal", html, summary, {problem.field: problem.sentence for problem in typed if problem.field in labels}, readings)
