@@ -17,6 +17,7 @@ from calc.inputs.entries import read
 from calc.inputs.pack_units import counted_pack
 from calc.inputs.refusals import Refusal, Refused
 from calc.presenting.chosen_units import Choices, InUnits, kinds_in, not_counted
+from calc.rules.pack.findings import Standing
 
 
 @cache
@@ -104,6 +105,26 @@ def answer_in_units(key: str, entries: Mapping[str, str], choices: Choices) -> A
     in_units, held = InUnits(choices, pack), kinds_in(found)
     pairs = [(quantity, in_units.unit_of(quantity) or quantity) for quantity in sorted(held, key=lambda one: one.suffix)]
     return AnswerInUnits(found=in_units.shown(found), units=tuple(pairs), remarks=tuple(not_counted(held, choices, pack)))
+
+
+def standing_of(found: Any) -> Standing:
+    """Return what an answer or a refusal says of a pack beyond today.
+
+    Args:
+        found: what `answer` returned.
+
+    Returns:
+        Why the pack is out of use, or that a check of every cell has passed it; neither where nothing lasting was found.
+
+    Refuses:
+        Nothing.
+
+    >>> standing_of(answer("voltages", {"cells": "0"}))
+    Standing(taken_out='', passed=False)
+    """
+    if isinstance(found, Refusal):
+        return Standing(taken_out=next((problem.sentence for problem in found.problems if problem.lasts), ""))
+    return getattr(found, "standing", Standing())
 
 
 def _worked_out(key: str, entries: Mapping[str, str]) -> tuple[Any, CountedPack]:

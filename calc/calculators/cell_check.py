@@ -26,7 +26,7 @@ from calc.presenting.source_lines import source_line
 from calc.presenting.verdicts import cautions_of_label, verdict_setting
 from calc.rules.pack.acceptance import Judged, judged
 from calc.rules.pack.condition import Condition, condition_of
-from calc.rules.pack.findings import Act, Verdict
+from calc.rules.pack.findings import Act, Standing, Verdict
 from calc.rules.pack.readings import Reading, cell_name, is_above_full, is_below_floor
 
 _READ_OUT = CELL_VOLTS.to_step(0.001)
@@ -67,6 +67,14 @@ class Answer:
     behind: Range | None = shown("The lowest cell lacks", "How far the cells are apart")
     bands: Table | None = shown("Bands", "How far the cells are apart")
     counts: Table | None = shown("Cell counts", "Which cell counts this voltage fits")
+
+    @property
+    def standing(self) -> Standing:
+        """What this check says of the pack beyond today, by the verdict that is shown."""
+        verdict = next((one for one in Verdict if one.words == self.verdict.figure), None)
+        if verdict is None:
+            return Standing()
+        return Standing(taken_out=f"{self.verdict.set_by}." if verdict.lasts else "", passed=verdict.passes)
 
 
 def work_out(given: Inputs) -> Answer:

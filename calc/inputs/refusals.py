@@ -12,13 +12,14 @@ class Problem:
     """One thing that stands in the way of an answer.
 
     `field` is the name of the entry that it is about, or empty if it is about the whole. `go_to` is the key of the page
-    that helps when typing cannot mend it (a cell below its floor).
+    that helps when typing cannot mend it (a cell below its floor). One that `lasts` takes the pack out of use, whatever is read of it later.
     """
 
     field: str
     sentence: str
     go_to: str = ""
     missing: bool = False
+    lasts: bool = False
 
 
 class Refused(Exception):

@@ -6,12 +6,14 @@ its start, and what that starts from: calc, the engine, its templates, and the p
 
 from __future__ import annotations
 
+import json
 import zipfile
 from hashlib import sha256
 from importlib import import_module
 from pathlib import Path
 
 from site_builder.building.bundling import joined
+from site_builder.building.own_things import own_facts
 from site_builder.building.snapshot import Examples, frozen_files, zipped
 from site_builder.setting_up.checkout import ROOT
 
@@ -26,7 +28,7 @@ TYPEFACE = Path("@fontsource-variable/atkinson-hyperlegible-next/files/atkinson-
 def code_files(node_modules: Path) -> dict[str, bytes]:
     """Return our scripts and style by file name, and the typeface. The service worker is written for itself, at the root."""
     return {
-        "page.js": joined(WEB / "page.js", names="short"),
+        "page.js": joined(WEB / "page.js", names="short", facts=json.dumps({"OWN_FACTS": json.dumps(own_facts())})),
         "worker.js": joined(WEB / "worker.js"),
         "fieldslate.css": joined(WEB / "fieldslate.css", names="short"),
         "typeface.woff2": (node_modules / TYPEFACE).read_bytes(),

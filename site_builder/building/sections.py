@@ -20,7 +20,7 @@ _LEFT_OUT_CLASSES = {
     "poster",
     "source",
     "contents",
-    "uses",
+    "to-do",
     "teasers",
     "cited",
     "hint",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from itertools import groupby
 from pathlib import Path
@@ -12,6 +13,7 @@ from calc.answering import calculator, calculator_keys
 from calc.facts.practice import MEASUREMENT_KEEPS_MIN
 from calc.inputs.entries import is_asked
 from calc.inputs.fields import Entry, Group, entries_of
+from calc.inputs.inspection import LookEntries
 from site_builder.building.bundle import code_files, engine_files, in_folder
 from site_builder.building.cited_numbers import documents
 from site_builder.building.common_cases import typed_in, worked_tables
@@ -21,6 +23,7 @@ from site_builder.building.job_cards import card_entries, steps_html
 from site_builder.building.licences import bundled, licence_files
 from site_builder.building.manifest import write_manifest
 from site_builder.building.offline import first_visit_bytes, write_service_worker
+from site_builder.building.own_things import club_things, kinds_asked, own_thing
 from site_builder.building.packing import write_packed
 from site_builder.building.policy import META_POLICY
 from site_builder.building.poster import BRIEFING, qr_code
@@ -60,7 +63,7 @@ def build(dist: Path, address: str = "") -> None:
         "engine": engine,
         "policy": META_POLICY,
         "theme_colour": TEAL,
-        "uses": [page for page in pages if page.use],
+        "uses": [page for page in pages if page.in_bar],
         "teasers": {section: [page for page in pages if page.section == section] for section in _home_sections(pages)},
         "sections": _home_sections(pages),
         "documents": documents(pages),
@@ -69,6 +72,7 @@ def build(dist: Path, address: str = "") -> None:
         "address": f"{address}{BRIEFING}" if address else "",
         "qr": qr_code(f"{address}{BRIEFING}") if address else "",
         "measured_keeps_min": int(MEASUREMENT_KEEPS_MIN.value),
+        "club_things": club_things(CONTENT),
     }
     html = {page.address: _rendered(page, site, examples.get(page.key)) for page in pages if page.address != FIND}
     sections = [section for page in pages if page.address != FIND for section in _sections(page, html[page.address])]
@@ -150,21 +154,31 @@ def _rendered(page: Page, site: dict[str, Any], example: WorkedExample | None) -
     if page.card:
         asks = next((other for other in site["pages"] if other.key == page.asks), None)
         return template.render(page=page, site=site, asks=asks, entries=card_entries(page), steps_html=steps_html(page))
+    if page.own:
+        own = own_thing(page.own)
+        asked_at_first = asked_first(own.entries)
+        return template.render(page=page, site=site, own=own, own_groups=groups_of(own.entries), own_asked_at_first=asked_at_first)
     if example is None:
         return template.render(page=page, site=site)
     entries = entries_of(calculator(page.calculator).Inputs)
-    asked_at_first = {name for name, entry in entries.items() if is_asked(entry, entries, {})}
     return template.render(
         page=page,
         site=site,
         groups=groups_of(entries),
-        asked_at_first=asked_at_first,
+        asked_at_first=asked_first(entries),
+        kinds_asked=kinds_asked(entries),
+        judges=issubclass(calculator(page.calculator).Inputs, LookEntries),
         example_html=example.html,
         tables=worked_tables(page),
     )
 
 
-def groups_of(entries: dict[str, Entry]) -> list[tuple[Group, list[tuple[str, Entry]]]]:
+def asked_first(entries: Mapping[str, Entry]) -> set[str]:
+    """Return the names of what is asked before anything is chosen."""
+    return {name for name, entry in entries.items() if is_asked(entry, entries, {})}
+
+
+def groups_of(entries: Mapping[str, Entry]) -> list[tuple[Group, list[tuple[str, Entry]]]]:
     """Return each group with its entries by name. Groups stand in the order of their first entry; a late one still joins its own."""
     order = {key: place for place, key in enumerate(dict.fromkeys(entry.group.key for entry in entries.values()))}
     by_group = sorted(entries.items(), key=lambda named: order[named[1].group.key])
@@ -174,6 +188,8 @@ def groups_of(entries: dict[str, Entry]) -> list[tuple[Group, list[tuple[str, En
 def _template(page: Page) -> str:
     if page.calculator:
         return "calculator"
+    if page.own:
+        return "own_things"
     if page.screens:
         return "briefing"
     if page.card:

@@ -7,18 +7,19 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, field, replace
 from itertools import groupby
 from types import MappingProxyType
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
-from calc.answering import AnswerInUnits, answer_in_units, calculator
+from calc.answering import AnswerInUnits, answer_in_units, calculator, standing_of
 from calc.figures.quantities import KINDS_OF_UNIT, Quantity, units_beside
 from calc.figures.showing import Part, parts_of
 from calc.inputs.entries import cells_as_read
 from calc.inputs.fields import entries_of
 from calc.inputs.refusals import Refusal
+from calc.rules.pack.findings import Standing
 from site_builder.engine.drawing import drawn
 from site_builder.engine.wiring import wired
 
@@ -42,7 +43,8 @@ class Response:
 
     `kind` is "answer" or "refusal", `html` goes into the answer's place, `summary` is the line that is read out, and
     `problems` holds a sentence for each entry that was typed and cannot stand, by field name. `readings` holds what was read of
-    each cell, as one text, for each entry of readings that has a place for every cell.
+    each cell, as one text, for each entry of readings that has a place for every cell. `standing` is what it says of the pack
+    beyond today.
     """
 
     kind: str
@@ -50,6 +52,7 @@ class Response:
     summary: str
     problems: dict[str, str]
     readings: dict[str, str]
+    standing: Standing = field(default_factory=Standing)
 
 
 def respond(key: str, entries: Mapping[str, str], units: Mapping[str, str] = NO_CHOICE) -> Response:
@@ -58,10 +61,10 @@ def respond(key: str, entries: Mapping[str, str], units: Mapping[str, str] = NO_
     Any exception but a refusal is a fault of ours: it passes through, and the page says so in plain words.
     """
     answered = answer_in_units(key, entries, units)
+    found = answered.found
     readings = cells_as_read(calculator(key).Inputs, entries)
-    if isinstance(answered.found, Refusal):
-        return _refusal(key, answered.found, readings)
-    return _answer(parts_of(answered.found), answered, readings)
+    response = _refusal(key, found, readings) if isinstance(found, Refusal) else _answer(parts_of(found), answered, readings)
+    return replace(response, standing=standing_of(found))
 
 
 def respond_in_json(key: str, entries_json: str, units_json: str = "{}") -> str:

@@ -89,7 +89,7 @@ def keys_in_cpython(tell: Callable[[str], None]) -> dict[str, list[float]]:
 def ways(browser: Browser, tell: Callable[[str], None]) -> dict[str, list[float]]:
     """Return the milliseconds from a tap on the bar below to the answer of the calculator that it leads to."""
     taken: list[float] = []
-    in_the_bar = [opened for opened in calculators() if opened.use and opened.key != PAGE]
+    in_the_bar = [opened for opened in calculators() if opened.in_bar and opened.key != PAGE]
     with Server(DIST) as server:
         phone = browser.new_context(**PHONE)
         page = phone.new_page()

@@ -1,6 +1,6 @@
 """What stands above the words of a page, between its two lines of `+++`."""
 
-from typing import Annotated
+from typing import Annotated, Literal
 
 from pydantic import Field
 
@@ -26,17 +26,25 @@ class Cases(Strict):
     columns: tuple[dict[str, str], ...] = Field(min_length=1, strict=False)
 
 
+class ToDo(Strict):
+    """A line of what to do on the first page: the key of the page that it leads to, its words, and what one gets there."""
+
+    page: Text
+    title: Text
+    gives: Text
+
+
 class FrontMatter(Strict):
     """What stands above the words.
 
-    `short` is the page's name in the navigation, `use` the line on its tile at home, `teaser` the line in the list below, on its
-    `section`: one of those that `sections` names on the first page, in the order shown. `lead` are the words above its form,
+    `short` is the page's name in the navigation, where it stands if it is `in_bar`. `to_do` are the first things on the first page, `teaser` the line
+    in a list below, on its `section`: one of those that `sections` names on the first page, in the order shown. `lead` are the words above its form,
     `contents` the question above a list of its headings. `onward` is the page that takes the entries over, `onward_words` the
     link to it. `example_for_all` is true where the worked example holds for any pack, so it may stand beside entries. `sources`
     are those that it rests on without a mark in its words. `rules` are the drawings of a briefing, `questions` those at its end.
     `parts` are the steps of a job card and `stop_at_once` what ends it; `numbers_from` is the calculator whose answer its figures
     are taken from, `fixed_entries` are the choices there that the job itself makes, whatever was entered last, and `changes_pack`
-    is true where what was measured before holds no longer after it.
+    is true where what was measured before holds no longer after it. `own` is the kind of thing of the pilot's own that a page keeps.
     """
 
     title: Text
@@ -44,11 +52,13 @@ class FrontMatter(Strict):
     description: Text
     order: int
     lead: Text
-    use: Text | None = None
+    in_bar: bool = False
+    to_do: tuple[ToDo, ...] = Field(default=(), strict=False)
     teaser: Text | None = None
     section: Text | None = None
     sections: dict[str, Text] = Field(default_factory=dict)
     calculator: Annotated[str, Field(pattern=r"^[a-z]+(_[a-z]+)*$")] = ""
+    own: Literal["", "pack", "charger", "supply"] = ""
     worked_example: dict[str, str] = Field(default_factory=dict)
     sources: tuple[str, ...] = Field(default=(), strict=False)
     contents: Text | None = None

@@ -20,7 +20,7 @@ from site_builder.reading.cards import Card, card_of
 from site_builder.reading.club import Club, about, merged, read_club
 from site_builder.reading.drawings import refuse_unshown_drawing
 from site_builder.reading.faults import ContentFault, line_of
-from site_builder.reading.front_matter import Cases, FrontMatter
+from site_builder.reading.front_matter import Cases, FrontMatter, ToDo
 from site_builder.reading.marks import Words, marked_sources
 from site_builder.reading.plainness import refuse_hard_words
 from site_builder.reading.rendering import rendered
@@ -60,11 +60,13 @@ class Page(BaseModel):
     short: str
     description: str
     order: int
-    use: str | None
+    in_bar: bool
+    to_do: tuple[ToDo, ...]
     teaser: str | None
     section: str | None
     sections: dict[str, str]
     calculator: str
+    own: str
     worked_example: dict[str, str]
     example_about: str
     example_for_all: bool
@@ -110,8 +112,9 @@ def read_pages(content: Path) -> tuple[Page, ...]:
     for page in pages:
         _check_links(page, pages)
         _check_section(page, sections)
-        if page.onward and page.onward not in {other.key for other in pages}:
-            raise ContentFault(page.file, f"`onward` is `{page.onward}`, which is no page. Correct it.")
+        for name, key in (("onward", page.onward), *(("to_do", one.page) for one in page.to_do)):
+            if key and key not in {other.key for other in pages}:
+                raise ContentFault(page.file, f"`{name}` is `{key}`, which is no page. Correct it.")
     refuse_unshown_drawing(content)
     return pages
 
@@ -137,11 +140,13 @@ def _page(file: Path, club: Club) -> Page:
         short=front.short,
         description=front.description,
         order=front.order,
-        use=front.use,
+        in_bar=front.in_bar,
+        to_do=front.to_do,
         teaser=front.teaser,
         section=front.section,
         sections=front.sections,
         calculator=front.calculator,
+        own=front.own,
         worked_example=_worked_example(front, club, file),
         example_about=about(front.worked_example, club),
         example_for_all=front.example_for_all,

@@ -8,7 +8,8 @@ import { entriesOf, markProblems } from "./entry_fields.js";
 import * as keeping from "./form_keeping.js";
 import { keptAnswer } from "./kept_answers.js";
 import * as engine from "./live_engine.js";
-import { makeButton } from "./page_parts.js";
+import { refusedHere, judge } from "./own_picked.js";
+import { make, makeButton } from "./page_parts.js";
 import { choices } from "./units.js";
 
 const LATE_MS = 1_000;
@@ -37,6 +38,8 @@ export function answerTo(entries) {
   clearTimeout(late);
   if (cardRuns()) return sayWithoutEntries();
   if (!sheet.isOwn) return showExample();
+  const refusal = refusedHere(sheet.form);
+  if (refusal) return refuse(refusal);
   ask(entries);
   if (engine.engineState() !== "ready" || place.shows() === "example" || place.shows() === "kept") showMeanwhile(entries);
   else late = setTimeout(showMeanwhile, LATE_MS, entries); // else the answer of the entries before stands until the new one
@@ -48,6 +51,15 @@ export function beginWithoutEntries() {
 }
 
 export const cardRuns = () => sheet.isCard && cardHere() !== null;
+
+/** A pack that was taken out of use gets no number, whatever is entered. */
+function refuse(sentence) {
+  asked = null; // an answer that comes late is to something else
+  const link = make("a", { class: "go-to", href: "cell-check.html" }, "Open the cell check");
+  const item = make("li", {}, sentence, " ", link);
+  const refusal = make("div", { class: "refusal", role: "group", "aria-labelledby": "refusal-title" }, make("h3", { id: "refusal-title" }, "No numbers, because"), make("ul", {}, item));
+  place.showAnswer({ kind: "refusal", html: refusal.outerHTML, summary: sentence });
+}
 
 function ask(entries) {
   asked = entries;
@@ -94,11 +106,12 @@ function answered(answer) {
   clocks.look();
   if (asked !== question) return; // it rested on readings that are true no longer
   clearTimeout(late);
-  if (cardRuns()) return;
+  if (cardRuns() || (sheet.isOwn && refusedHere(sheet.form))) return;
   if (!sheet.isOwn) return asked === null && answer.kind === "answer" ? place.showExample(answer.html) : undefined;
   if (answer.kind === "fault") return place.showFault(answer.sentence);
   markProblems(sheet.form, answer.problems);
   place.showAnswer(answer);
+  judge(answer.standing);
   if (answer.kind === "answer") keeping.answerCame(asked, answer);
 }
 

@@ -17,6 +17,7 @@ const NOT_WRITTEN = "Your last change could not be kept on this phone, which may
 const values = new Map(); // name -> value, or null where there is none
 const texts = new Map(); // name -> the same as it was last read or written here
 const changes = new Map(); // name -> how often it was changed here
+const unwritten = new Set(); // names whose last change is not on the disk: what stands there is older than what is here
 const hearers = new Map(); // kind -> what wants to know that another tab has changed it
 const channel = "BroadcastChannel" in window ? new BroadcastChannel(NAME) : null;
 
@@ -69,8 +70,10 @@ export const hearOf = (kind, hear) => hearers.set(kind, hear);
 
 /** Reads a kind anew, as another tab may have changed it, and says whether it has. */
 export async function refresh(kind) {
+  if (isRefused()) return false; // there is nothing but what is here
   const changedHere = changes.get(kind.name);
   await written;
+  if (unwritten.has(kind.name)) return false;
   const record = await recordOf(kind);
   if (changes.get(kind.name) !== changedHere) return false; // what this page has is newer
   if (record?.value === texts.get(kind.name)) return false;
@@ -144,8 +147,10 @@ async function write() {
       Promise.all(Array.from(records, ([name, record]) => (record === null ? store.delete(name) : store.put(record, name)))),
     );
   } catch {
+    records.forEach((_, name) => unwritten.add(name));
     return false;
   }
+  records.forEach((_, name) => unwritten.delete(name));
   channel?.postMessage([...records.keys()]);
   return true;
 }

@@ -46,6 +46,13 @@ export function keep(values, form, moments) {
   if (JSON.stringify(next) !== JSON.stringify(kept.read(ENTRIES) ?? {})) kept.keep(ENTRIES, next);
 }
 
+/** Puts entries into the place of those of the same names, whatever page asks them, and takes away those that are `gone`. */
+export function putEntries(texts, gone) {
+  const others = [...keptEntries()].filter(([name]) => !(name in texts) && !gone.includes(name));
+  const entered = Object.entries(texts).filter(([, text]) => text !== "");
+  return kept.keep(ENTRIES, Object.fromEntries([...others, ...entered.map(([name, text]) => [name, [text, Date.now()]])]));
+}
+
 /** Returns the kept entries by name, each as its text and its moment. */
 export const keptEntries = () => new Map(Object.entries(kept.read(ENTRIES) ?? {}).map(([name, one]) => [nameNow(name), one]));
 

@@ -10,11 +10,15 @@ import * as form from "./form.js";
 import * as offline from "./offline.js";
 import { lookUp } from "./kept.js";
 import { ENTRIES, OVER } from "./kept_entries.js";
+import { startHome } from "./home.js";
+import { LISTS, PICKED } from "./own_kept.js";
+import * as ownPage from "./own_page.js";
+import * as ownSection from "./own_section.js";
 import { hasSteps } from "./page_parts.js";
 import * as travel from "./travel.js";
 import { UNITS } from "./units.js";
 
-const opened = lookUp(CLOCK, CARD, ENTRIES, OVER, UNITS).then(() => {
+const opened = lookUp(CLOCK, CARD, ENTRIES, OVER, UNITS, PICKED, ...Object.values(LISTS)).then(() => {
   watch.start();
   clocks.start();
 });
@@ -29,7 +33,14 @@ async function arrive(leaving) {
   await Promise.all([opened, lookUp(...answer)]);
   if (leaving.aborted) return;
   watch.arrive();
-  if (hasEntries) form.start(leaving);
+  if (hasEntries) {
+    await ownSection.takeFromAddress();
+    if (leaving.aborted) return;
+    form.start(leaving);
+    ownSection.start(leaving);
+  }
+  if (document.getElementById("own")) ownPage.start(leaving);
+  if (document.getElementById("home")) startHome(leaving);
   if (isCard) card.start(leaving);
   if (document.getElementById("find")) await find.start(leaving);
 }

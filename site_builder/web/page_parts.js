@@ -18,13 +18,13 @@ export function write(element, words) {
   if (element.textContent !== words) element.textContent = words;
 }
 
-const clock = (ms) => new Date(ms).toTimeString().slice(0, 5);
+export const clockOf = (ms) => new Date(ms).toTimeString().slice(0, 5);
+export const dayOf = (ms) => new Date(ms).toLocaleDateString("en-GB", { day: "numeric", month: "long", year: "numeric" });
 
-export const atOnDay = (ms) =>
-  `${clock(ms)} on ${new Date(ms).toLocaleDateString("en-GB", { day: "numeric", month: "long", year: "numeric" })}`;
+export const atOnDay = (ms) => `${clockOf(ms)} on ${dayOf(ms)}`;
 
 /** The day is named where it is not today: a card can lie overnight. */
-export const at = (ms) => (new Date(ms).toDateString() === new Date().toDateString() ? clock(ms) : atOnDay(ms));
+export const at = (ms) => (new Date(ms).toDateString() === new Date().toDateString() ? clockOf(ms) : atOnDay(ms));
 
 export function minutesAndSeconds(ms) {
   const seconds = Math.ceil(ms / 1000);

@@ -15,7 +15,7 @@ new PerformanceObserver((list) => list.getEntries().forEach(({ value }) => (wind
 # One line more in the strip moves the strip's own upper edge, and nothing else.
 A_LINE_IN_THE_STRIP = 0.01
 
-LOW_TARGETS = """() => [...document.querySelectorAll("main .button, main input, main select, main summary, .top a, .bottom a, .uses a")]
+LOW_TARGETS = """() => [...document.querySelectorAll("main .button, main input, main select, main summary, .top a, .bottom a, .to-do a, .own-tile")]
   .filter((one) => one.getClientRects().length && !one.matches("[type=checkbox], .skip"))
   .filter((one) => one.getBoundingClientRect().height < 48)
   .map((one) => one.outerHTML.slice(0, 80))"""

@@ -10,7 +10,18 @@ import pytest
 from site_builder.building import icons
 from site_builder.building.bundle import WEB
 
-CSS = re.sub(r"/\*.*?\*/", "", (WEB / "fieldslate.css").read_text(encoding="utf-8"), flags=re.DOTALL)
+# All sheets as one: the first holds the palettes and what is for paper, and brings the others in, whose rules stand before that.
+SHEETS = ["fieldslate.css", *sorted(sheet.name for sheet in WEB.glob("*.css") if sheet.name != "fieldslate.css")]
+
+
+def _rules_of(sheet: str) -> str:
+    return re.sub(r"/\*.*?\*/|@import [^;]*;", "", (WEB / sheet).read_text(encoding="utf-8"), flags=re.DOTALL)
+
+
+PALETTES, *OTHERS = map(_rules_of, SHEETS)
+CSS = PALETTES.replace(
+    "@media print", "\n".join(re.sub(r"@media print\s*{.*?}\s*}", "", one, flags=re.DOTALL) for one in OTHERS) + "@media print", 1
+)
 AAA = 7.0
 
 

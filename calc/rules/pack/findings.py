@@ -32,6 +32,16 @@ class Verdict(IntEnum):
         """The verdict as every page says it."""
         return _WORDS[self]
 
+    @property
+    def lasts(self) -> bool:
+        """Whether the pack stays out of use until a check of every cell has passed it."""
+        return self >= Verdict.RETIRE
+
+    @property
+    def passes(self) -> bool:
+        """Whether a check has looked at all of the pack, and it may be charged."""
+        return self <= Verdict.CHARGE_SLOWLY
+
 
 _WORDS = {
     Verdict.FLY: "Fit to fly",
@@ -87,7 +97,16 @@ class Finding:
         'It is too hot here. Charge it elsewhere: do not charge it here.'
         """
         when = {Verdict.ELSEWHERE: " here", Verdict.READ_AGAIN: " until then"}.get(self.verdict, "")
-        return Problem(self.field, self.found + f" {self.words}: do not {act.value} it{when}.", self.go_to)
+        sentence = self.found + f" {self.words}: do not {act.value} it{when}."
+        return Problem(self.field, sentence, self.go_to, lasts=self.verdict.lasts)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Standing:
+    """What an answer says of a pack beyond today: why it is out of use, or that a check of every cell has passed it."""
+
+    taken_out: str = ""
+    passed: bool = False
 
 
 def verdict_of(findings: Sequence[Finding]) -> Verdict:

@@ -1,0 +1,75 @@
+"""What the pages of the pilot's own packs, chargers and supplies are built from: what calc says is kept of each, and the club's, to try them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from calc.facts.practice import STORE_WITHIN_DAYS
+from calc.inputs.equipment import ChargerEntries
+from calc.inputs.fields import Entry, entries_of
+from calc.inputs.own_things import SHORT_KINDS, OwnThing, own_charger, own_pack, own_supply
+from calc.inputs.supply import SUPPLY_CHOICES
+from site_builder.reading.club import Thing, read_club
+
+_CALLED = {"pack": "packs", "charger": "chargers", "supply": "supplies"}
+# By what a calculator asks one thing of a kind: a page with rows asks several.
+_ASKED_BY = {"pack": "chemistry", "charger": "charger_current_a", "supply": "supply_kind"}
+_FIRST_OUTPUT = "outputs_1_"
+
+
+def own_thing(key: str) -> OwnThing:
+    """Return what is kept of a kind of thing."""
+    return {"pack": own_pack, "charger": own_charger, "supply": own_supply}[key]()
+
+
+def kinds_asked(entries: Mapping[str, Entry]) -> list[str]:
+    """Return the kinds of thing of which a form asks one."""
+    return [kind for kind, name in _ASKED_BY.items() if name in entries]
+
+
+def own_facts() -> dict[str, Any]:
+    """Return what the scripts know of these things: names, units and words, and after how many days a pack goes to storage."""
+    kinds = {key: own_thing(key) for key in _CALLED}
+    entries = {name: entry for thing in kinds.values() for name, entry in thing.entries.items()}
+    facts: dict[str, Any] = {key: _names(thing) for key, thing in kinds.items()}
+    return facts | {
+        "called": _CALLED,
+        "short": SHORT_KINDS,
+        "supplies": dict(SUPPLY_CHOICES),
+        "signs": {name: entry.quantity.sign for name, entry in entries.items() if entry.quantity and "_2_" not in name},
+        "labels": {name: entries[name].label for name in kinds["pack"].dated},
+        "storeDays": int(STORE_WITHIN_DAYS.value),
+    }
+
+
+def _names(thing: OwnThing) -> dict[str, list[str]]:
+    """`entries` are the names under which it is kept, `names` those by which the calculators ask it, `least` what tells it from others."""
+    entries = [name for name, entry in thing.entries.items() if not (entry.group.row and entry.group.row.optional)]
+    needed = [
+        name for name in entries if not (thing.entries[name].optional or thing.entries[name].starts_as or thing.entries[name].only_with)
+    ]
+    return {
+        "entries": entries,
+        "names": [name.removeprefix(_FIRST_OUTPUT) for name in entries],
+        "least": needed,
+        "dated": list(thing.dated),
+        "readings": list(thing.readings),
+    }
+
+
+def club_things(content: Path) -> dict[str, list[dict[str, Any]]]:
+    """Return the things of the club as they are kept on a phone, by kind: what is on their labels alone."""
+    club = read_club(content / "club.toml")
+    of_club: dict[str, Mapping[str, Thing]] = {"pack": club.packs, "charger": club.chargers, "supply": club.supplies}
+    return {kind: [_kept(f"club-{key}", thing, own_thing(kind)) for key, thing in things.items()] for kind, things in of_club.items()}
+
+
+def _kept(identity: str, thing: Thing, own: OwnThing) -> dict[str, Any]:
+    outputs = entries_of(ChargerEntries).keys()
+    typed = thing.entries()
+    by_name = typed | {f"{_FIRST_OUTPUT}{name}": text for name, text in typed.items() if name in outputs}
+    started = {name: entry.starts_as for name, entry in own.entries.items() if entry.starts_as and not entry.only_with}
+    label = {name: text for name, text in by_name.items() if name in own.entries and name not in own.dated}
+    return {"id": identity, "name": thing.name, "entries": started | label, "dates": {}}

@@ -1,0 +1,38 @@
+// The first page: what runs now, and the pilot's own packs with how each was left. A tap on a pack leads to its charge.
+
+import { runningCard, addressOf } from "./card_kept.js";
+import { things } from "./own_kept.js";
+import { lineOf, stateOf } from "./own_words.js";
+import { make } from "./page_parts.js";
+
+const AT_FIRST = 4; // what a screen has room for, beside the things to do
+
+export function startHome(leaving) {
+  document.addEventListener("fieldslate:own", show, { signal: leaving });
+  document.addEventListener("fieldslate:card-runs", show, { signal: leaving });
+  show();
+}
+
+function show() {
+  const packs = things("pack");
+  const list = document.getElementById("home-packs");
+  const shown = packs.slice(0, packs.length > AT_FIRST + 1 ? AT_FIRST : AT_FIRST + 1);
+  const rest = packs.length - shown.length;
+  const more = rest ? [make("li", {}, make("a", { class: "own-tile", href: "my-packs.html" }, make("span", {}, `${rest} more packs`)))] : [];
+  list.replaceChildren(
+    ...shown.map(tileOf),
+    ...more,
+    make("li", {}, make("a", { class: "own-tile own-new", href: "my-packs.html?new=" }, "+ New pack")),
+  );
+  document.getElementById("home-none").hidden = packs.length > 0;
+  const card = runningCard();
+  const runs = document.getElementById("home-runs");
+  runs.hidden = !card;
+  if (card) runs.replaceChildren(make("a", { href: addressOf(card) }, make("b", {}, card.title), make("span", {}, " runs now")));
+}
+
+function tileOf(pack) {
+  const says = [make("b", {}, pack.name), make("span", {}, lineOf("pack", pack))];
+  if (stateOf(pack)) says.push(make("span", { class: "own-state" }, stateOf(pack)));
+  return make("li", {}, make("a", { class: "own-tile", href: `charge-settings.html?pick=${pack.id}` }, ...says));
+}

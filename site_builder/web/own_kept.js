@@ -1,0 +1,67 @@
+// The pilot's own packs, chargers and supplies, kept on this phone by name, and which of them is picked. What is kept of a thing is text as
+// it was typed, by the names that the calculators ask by; a pack's last state is beside it, and never among it.
+
+import * as kept from "./kept.js";
+import { isGroup, isGroupOf, isListOf, isNumber, isText } from "./shapes.js";
+
+const CALLED = { pack: "your packs", charger: "your chargers", supply: "your supplies" };
+const STATES = ["charged", "flown", "stored"];
+
+/** By kind of thing: a list of {id, name, entries, dates}; `dates` are the days on which what is dated was measured. A pack also has
+ *  `state` and `refused`, each text and a moment, where they are known, and `records` of cards that have ended. */
+export const LISTS = Object.fromEntries(
+  Object.entries(CALLED).map(([kind, called]) => [kind, { name: `own ${kind}`, version: 1, called, fits: (value) => isListOf(value, isThing) }]),
+);
+/** Kind of thing -> the id of the one that is picked; `output` is the number of the charger's. */
+export const PICKED = { name: "picked", version: 1, called: "which pack you picked", isQuiet: true, fits: (value) => isGroupOf(value, isText) };
+
+for (const record of [...Object.values(LISTS), PICKED]) kept.hearOf(record, tellOfChange);
+
+/** Tells the page that is open that something of this has changed, here or in another tab. */
+function tellOfChange() {
+  document.dispatchEvent(new CustomEvent("fieldslate:own"));
+}
+
+export const things = (kind) => kept.read(LISTS[kind]) ?? [];
+export const thingOf = (kind, id) => things(kind).find((one) => one.id === id) ?? null;
+export const newId = () => crypto.randomUUID();
+
+/** Keeps a thing in the place of the one with its id, or as the last, and says whether it is on the disk. */
+export const save = (kind, thing) =>
+  change(kind, (all) => (all.some(({ id }) => id === thing.id) ? all.map((one) => (one.id === thing.id ? thing : one)) : [...all, thing]));
+
+export const remove = (kind, id) => change(kind, (all) => all.filter((one) => one.id !== id));
+
+/** Keeps a whole list: what was taken out comes back where it stood. */
+export const putBack = (kind, list) => change(kind, () => list);
+
+/** Changes what is kept of one thing beside its entries; a thing that is gone stays gone. */
+export const note = (kind, id, changes) => change(kind, (all) => all.map((one) => (one.id === id ? { ...one, ...changes } : one)));
+
+export const noteState = (id, word) => note("pack", id, { state: [word, Date.now()] });
+
+export const picked = () => kept.read(PICKED) ?? {};
+export const keepPicked = (which) => kept.keep(PICKED, which).finally(tellOfChange);
+
+/** Another tab may have changed the list since it was read here. */
+async function change(kind, act) {
+  await kept.refresh(LISTS[kind]);
+  const isKept = kept.keep(LISTS[kind], act(things(kind)));
+  navigator.storage?.persist?.(); // a browser that is short of room takes what is not persistent
+  tellOfChange();
+  return isKept;
+}
+
+const isDated = (value) => isListOf(value, (part) => isText(part) || isNumber(part)) && isText(value[0]) && isNumber(value[1]);
+
+function isThing(value) {
+  return (
+    isGroup(value) &&
+    [value.id, value.name].every((text) => isText(text) && text !== "") &&
+    isGroupOf(value.entries, isText) &&
+    isGroupOf(value.dates, isNumber) &&
+    (value.state === undefined || (isDated(value.state) && STATES.includes(value.state[0]))) &&
+    (value.refused === undefined || value.refused === null || isDated(value.refused)) &&
+    (value.records === undefined || isListOf(value.records, (one) => isGroup(one) && isNumber(one.ended) && isListOf(one.lines, isText)))
+  );
+}

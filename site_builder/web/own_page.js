@@ -1,0 +1,158 @@
+// The page of my packs, of my chargers or of my supplies: the list of them, one of them, and the form in which one is entered. Which of
+// these is open stands in the address, so that the way back leads to the list.
+
+import { make, makeButton, atOnDay, dayOf, write } from "./page_parts.js";
+import * as own from "./own_kept.js";
+import { clubThings, showClub } from "./own_club.js";
+import { showForm } from "./own_form.js";
+import { FACTS, lineOf, stateOf } from "./own_words.js";
+import { keptEntries } from "./kept_entries.js";
+
+const STATES = { flown: "Flown", charged: "Charged", stored: "At storage" };
+const WORDS = { pack: "pack", charger: "charger", supply: "supply" };
+
+let page, place, kind, said;
+let undo = null; // {words, list}: what the last tap took out
+
+export function start(leaving) {
+  page = document.getElementById("own");
+  place = document.getElementById("own-place");
+  said = document.getElementById("own-said");
+  kind = page.dataset.kind;
+  undo = null;
+  document.addEventListener("fieldslate:own", () => place.querySelector("form") || show(), { signal: leaving }); // what is being typed stays
+  show();
+}
+
+const asked = (name) => new URLSearchParams(location.search).get(name);
+const here = (query = "") => `${page.dataset.page}.html${query}`;
+
+function show() {
+  const open = own.thingOf(kind, asked("id"));
+  const edited = own.thingOf(kind, asked("edit"));
+  if (edited) return showForm({ place, kind, thing: edited, done: saved });
+  if (asked("new") !== null) return showForm({ place, kind, thing: blankFrom(asked("new")), done: saved });
+  if (open) return showThing(open);
+  showList();
+}
+
+/** What a new one begins with: nothing, the label of one that is like it, or the label that was entered last. */
+function blankFrom(like) {
+  const thing = { id: own.newId(), name: "", entries: {}, dates: {}, isNew: true };
+  const other = own.thingOf(kind, like);
+  const { dated } = FACTS[kind];
+  if (other) thing.entries = Object.fromEntries(Object.entries(other.entries).filter(([name]) => !dated.includes(name)));
+  if (like === "entered") thing.entries = enteredBefore();
+  return thing;
+}
+
+/** Returns the label among the last entries, by the names that are kept: nothing that was measured. */
+function enteredBefore() {
+  const entered = keptEntries();
+  const { entries, dated } = FACTS[kind];
+  const textOf = (name) => (entered.get(name) ?? entered.get(name.replace(/^outputs_1_/, "")))?.[0] ?? "";
+  return Object.fromEntries(entries.filter((name) => !dated.includes(name)).map((name) => [name, textOf(name)]).filter(([, text]) => text !== ""));
+}
+
+function saved(thing, isKept) {
+  history.replaceState(history.state, "", here());
+  showList();
+  write(said, isKept ? `${thing.name} is kept on this phone.` : `${thing.name} is there until this page is closed: this phone keeps nothing now.`);
+  place.querySelector(`[data-id="${thing.id}"]`)?.focus();
+}
+
+// The list
+
+function showList() {
+  const all = own.things(kind);
+  const entered = { name: "", entries: enteredBefore() };
+  const says = FACTS[kind].least.every((name) => entered.entries[name]) && !all.some((one) => lineOf(kind, one) === lineOf(kind, entered)) ? lineOf(kind, entered) : "";
+  place.replaceChildren(
+    ...(undo ? [undoLine()] : []),
+    make("ul", { class: "own-tiles" }, ...all.map(tileOf), make("li", {}, make("a", { class: "own-tile own-new", href: here("?new=") }, `+ New ${WORDS[kind]}`))),
+    ...(says ? [make("p", {}, make("a", { class: "button", href: here("?new=entered") }, `Keep what you entered last: ${says}`))] : []),
+    clubLine(all),
+  );
+}
+
+function tileOf(thing) {
+  const says = [make("b", {}, thing.name), make("span", {}, lineOf(kind, thing))];
+  if (kind === "pack" && stateOf(thing)) says.push(make("span", { class: "own-state" }, stateOf(thing)));
+  return make("li", {}, make("a", { class: "own-tile", href: here(`?id=${thing.id}`), "data-id": thing.id }, ...says));
+}
+
+function clubLine(all) {
+  const isIn = all.some(({ id }) => clubThings()[kind].some((one) => one.id === id));
+  const words = isIn ? "Take the club's examples out" : "Put the club's examples in";
+  const act = async () => {
+    const before = await showClub(!isIn);
+    if (isIn) undo = { words: "The club's examples are taken out.", back: before };
+    showList();
+    place.querySelector(".own-undo button")?.focus();
+  };
+  return make("p", { class: "own-club" }, makeButton(words, act), " ", make("span", {}, "An invented club's packs, chargers and supplies, to try Fieldslate with."));
+}
+
+function undoLine() {
+  const { words, back } = undo;
+  const button = makeButton("Put back", async () => {
+    undo = null;
+    await back();
+    showList();
+  });
+  return make("p", { class: "own-undo", role: "status" }, words, " ", button);
+}
+
+// One of them
+
+function showThing(thing) {
+  const title = make("h2", { tabindex: "-1" }, thing.name);
+  place.replaceChildren(
+    title,
+    make("p", { class: "own-line" }, lineOf(kind, thing)),
+    ...(kind === "pack" ? aboutPack(thing) : []),
+    make("p", { class: "own-actions" },
+      make("a", { class: "button", href: here(`?edit=${thing.id}`) }, "Change its entries"), " ",
+      make("a", { class: "button", href: here(`?new=${thing.id}`) }, "Another like this one"), " ",
+      makeButton("Remove it", () => removeIt(thing)),
+    ),
+    make("p", {}, make("a", { class: "go-back", href: here() }, `All my ${FACTS.called[kind]}`)),
+  );
+}
+
+function aboutPack(thing) {
+  const state = make("p", { class: thing.refused ? "own-refused" : "own-state" });
+  state.append(stateOf(thing) || "How it was left is not known.");
+  if (thing.refused) state.replaceChildren(`${dayOf(thing.refused[1])}: ${thing.refused[0]} `, make("a", { href: `cell-check.html?pick=${thing.id}` }, "Check it anew"));
+  const charge = make("a", { class: "button strong", href: `charge-settings.html?pick=${thing.id}` }, "Charge it");
+  const buttons = Object.entries(STATES).map(([word, says]) => {
+    const button = makeButton(says, async () => {
+      await own.noteState(thing.id, word);
+      show();
+      place.querySelector(`[data-state="${word}"]`).focus();
+    }, { "data-state": word, "aria-pressed": thing.state?.[0] === word });
+    return button;
+  });
+  const dates = Object.entries(thing.dates).map(([name, moment]) => make("li", {}, `${FACTS.labels[name]}: ${thing.entries[name]}\u00a0${FACTS.signs[name]}, ${dayOf(moment)}`));
+  const records = (thing.records ?? []).map(({ ended, lines }) =>
+    make("details", {}, make("summary", {}, `Card that ended at ${atOnDay(ended)}`), make("ul", {}, ...lines.map((line) => make("li", {}, line)))),
+  );
+  const { balance_plugs: plugs, plug_1_cells: minus, plug_2_cells: plus } = thing.entries;
+  return [
+    ...(plugs === "2" ? [make("p", {}, `Two balance plugs: ${minus}S at the minus end, ${plus}S at the plus end.`)] : []),
+    state,
+    ...(dates.length ? [make("ul", { class: "own-dates" }, ...dates)] : []),
+    ...(thing.refused ? [] : [charge]),
+    make("div", { class: "own-states", role: "group", "aria-labelledby": "own-left" }, make("p", { id: "own-left" }, "How it was left:"), ...buttons),
+    ...records,
+  ];
+}
+
+async function removeIt(thing) {
+  const before = own.things(kind);
+  undo = { words: `${thing.name} is removed.`, back: () => own.putBack(kind, before) };
+  history.replaceState(history.state, "", here());
+  await own.remove(kind, thing.id);
+  showList();
+  place.querySelector(".own-undo button").focus();
+}

@@ -1,0 +1,97 @@
+// Puts a thing that is picked into the entries: what is on its label, as if it were typed, and no reading. A thing counts as picked only for
+// as long as the entries say what its label says.
+
+import { builtValues } from "./entry_fields.js";
+import { keptEntries, putEntries } from "./kept_entries.js";
+import { keepPicked, note, picked, thingOf } from "./own_kept.js";
+import { FACTS, outputNumbers, refusalOf } from "./own_words.js";
+import { entryText, setEntry } from "./units.js";
+
+// A voltage that is half typed is lower than any floor: what is found of a pack counts once nothing was typed for so long.
+const SURE_AFTER_MS = 10_000;
+
+let found = null; // {id, sentence}: what the last answer found of a pack, until it counts
+let sure; // runs until then
+
+/** Returns the form at hand, or null. */
+const formHere = () => document.getElementById("entries");
+
+/** Returns what a thing puts into the entries, by name. */
+export function textsOf(kind, { entries }, output = "1") {
+  return Object.fromEntries(FACTS[kind].names.map((name) => [name, entries[name] ?? entries[`outputs_${output}_${name}`] ?? ""]));
+}
+
+/** Picks a thing, or none where there is no `id`: its label is entered, and the readings of the one before are emptied. */
+export async function pick(kind, id, output = "1") {
+  settleFound();
+  const thing = id && thingOf(kind, id);
+  const texts = textsOf(kind, thing || { entries: {} }, output);
+  const { readings } = FACTS[kind];
+  const { [kind]: _, ...others } = picked();
+  const which = thing ? { ...others, [kind]: id, ...(kind === "charger" && { output }) } : others;
+  const written = Promise.all([putEntries(texts, readings), keepPicked(which)]);
+  const form = formHere();
+  if (form) fillIn(form, texts, readings);
+  document.dispatchEvent(new CustomEvent("fieldslate:picked", { detail: { kind } }));
+  await written;
+}
+
+function fillIn(form, texts, readings) {
+  const startsAs = builtValues(form);
+  for (const [name, text] of [...Object.entries(texts), ...readings.map((name) => [name, ""])]) {
+    const field = form.elements.namedItem(name);
+    if (field && !("fixed" in field.dataset)) setEntry(field, text || startsAs[name]);
+  }
+  form.dispatchEvent(new Event("input"));
+}
+
+/** Returns the thing of a kind that is picked, if the entries are still those of its label; null else. */
+export function pickedThing(kind) {
+  const { [kind]: id, output } = picked();
+  const thing = id && thingOf(kind, id);
+  if (!thing) return null;
+  const form = formHere();
+  const mine = keptEntries();
+  const textIn = (name) => {
+    const field = form?.elements.namedItem(name);
+    return field ? entryText(field) : (mine.get(name)?.[0] ?? "");
+  };
+  const isAsked = (name) => !form || form.elements.namedItem(name);
+  const label = Object.entries(textsOf(kind, thing, output)).filter(([name, text]) => text && isAsked(name));
+  return label.every(([name, text]) => textIn(name) === text) ? thing : null;
+}
+
+/** Names the output of the charger that is picked, where it has several. */
+export const outputWords = ({ entries }) => (outputNumbers(entries).length > 1 ? `, output ${picked().output}` : "");
+
+/** Returns why the pack that is picked gets no number on this page, in a sentence; null where it may. */
+export function refusedHere(form) {
+  if (!form.elements.namedItem("resting_v") || "judges" in (document.getElementById("picked")?.dataset ?? {})) return null;
+  const pack = pickedThing("pack");
+  return pack?.refused ? refusalOf(pack) : null;
+}
+
+/** Notes what an answer says of the pack for good: that it is to be taken out of use, or that a check of every cell has passed it. */
+export function judge({ taken_out: sentence, passed }) {
+  clearTimeout(sure);
+  found = null;
+  const pack = pickedThing("pack");
+  if (!pack) return;
+  if (passed && pack.refused) note("pack", pack.id, { refused: null });
+  if (!sentence || pack.refused) return;
+  found = { id: pack.id, sentence };
+  sure = setTimeout(settleFound, SURE_AFTER_MS);
+}
+
+/** What was typed was meant: the page is left, or nothing was typed for a while. */
+export function settleFound() {
+  clearTimeout(sure);
+  if (found) note("pack", found.id, { refused: [found.sentence, Date.now()] });
+  found = null;
+}
+
+/** What was found does not hold once something else is typed; the answer to that says anew. */
+export function dropFound() {
+  clearTimeout(sure);
+  found = null;
+}

@@ -1,0 +1,358 @@
+"""The pilot's own packs, chargers and supplies: entered once, kept on this phone, picked by one tap, and never a reading."""
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from calc.facts.practice import STORE_WITHIN_DAYS
+from site_builder.harness.pilot import entry, pause, setting
+from site_builder.harness.store import REFUSES, kept, lay_records, sealed
+from tests.browser.page_faults import faults_of_a_walk, low_targets, too_wide
+from tests.browser.test_app_kept import FULL, NO_SERVICE_WORKER, Chromium
+
+LABEL = {"cells": "4", "capacity_mah": "5000", "label_charge_rate_c": "2"}
+A_DAY_MS = 86_400_000
+
+
+def type_label(page: Page, name: str, kind: str = "LiPo", **label: str) -> None:
+    page.get_by_role("textbox", name="Name").fill(name)
+    page.locator(".kinds").get_by_role("button", name=f"{kind}:").click()
+    for field, text in (LABEL | label).items():
+        page.locator(f"#own [name={field}]").fill(text)
+
+
+def keep_it(page: Page) -> None:
+    page.get_by_role("button", name="Keep it on this phone").click()
+
+
+def enter_pack(page: Page, address: str, name: str, kind: str = "LiPo", **label: str) -> None:
+    page.goto(address + "my-packs.html")
+    page.get_by_role("link", name="+ New pack").click()
+    type_label(page, name, kind, **label)
+    keep_it(page)
+    expect(page.get_by_role("status").filter(has_text=f"{name} is kept on this phone.")).to_be_visible()
+
+
+def enter_charger(page: Page, address: str) -> None:
+    page.goto(address + "my-chargers.html?new=")
+    page.get_by_role("textbox", name="Name").fill("Bench charger")
+    for field, text in {
+        "outputs_1_charger_current_a": "10",
+        "outputs_1_charger_power_w": "250",
+        "outputs_2_charger_current_a": "3",
+        "outputs_2_charger_power_w": "60",
+        "charger_cells": "6",
+        "port_cells": "6",
+    }.items():
+        if not page.locator(f"[name={field}]").is_visible():
+            page.locator("summary", has_text="Output 2").click()
+        page.locator(f"[name={field}]").fill(text)
+    keep_it(page)
+    expect(page.get_by_role("status").filter(has_text="Bench charger is kept on this phone.")).to_be_visible()
+
+
+def tile(page: Page, name: str):
+    return page.locator(".own-tile").filter(has=page.locator("b", has_text=name))
+
+
+def own_pack(name: str, **more) -> dict:
+    return {"id": name.lower(), "name": name, "entries": LABEL | {"chemistry": "lipo"}, "dates": {}} | more
+
+
+def read_now(page: Page, cells: str = "3.71 3.72 3.70 3.71") -> None:
+    entry(page, "resting_v").fill(cells)
+    entry(page, "pack_degc").fill("18")
+    pause(page)
+
+
+def check_cells(page: Page, address: str, cells: str) -> None:
+    page.goto(address + "cell-check.html?pick=copper")
+    page.locator("[name=look]").select_option("sound")
+    page.locator("[name=read_when]").select_option("rested")
+    read_now(page, cells)
+    expect(page.locator("#answer")).to_have_attribute("data-state", "answer")
+
+
+def test_a_pack_and_a_charger_that_were_confirmed_are_there_after_the_browser_was_killed(playwright, browser_program, site, tmp_path):
+    killed = Chromium(playwright, browser_program, tmp_path / "profile")
+    enter_charger(killed.page, site.address)
+    enter_pack(killed.page, site.address, "Copper Wren")
+    killed.kill()
+    after = Chromium(playwright, browser_program, tmp_path / "profile")
+    after.page.goto(site.address + "my-packs.html")
+    expect(tile(after.page, "Copper Wren")).to_contain_text("LiPo 4S 5000\u00a0mAh")
+    after.page.goto(site.address + "my-chargers.html")
+    expect(tile(after.page, "Bench charger")).to_contain_text("10\u00a0A 250\u00a0W 2 outputs")
+    after.kill()
+
+
+@pytest.mark.parametrize(
+    ("fault", "sentence"),
+    [(REFUSES, "This browser keeps nothing for Fieldslate"), (FULL, "Your last change could not be kept on this phone")],
+    ids=["refused", "full"],
+)
+def test_where_nothing_can_be_kept_the_page_says_so_once_and_the_pack_can_be_picked_all_the_same(phone, site, fault, sentence):
+    phone.add_init_script(NO_SERVICE_WORKER)
+    phone.add_init_script(fault)
+    page = phone.new_page()
+    faults = []
+    page.on("pageerror", lambda fault: faults.append(str(fault)))
+    page.goto(site.address + "my-packs.html?new=")
+    type_label(page, "Copper Wren")
+    keep_it(page)
+    expect(page.get_by_text("Copper Wren is there until this page is closed: this phone keeps nothing now.")).to_be_visible()
+    expect(page.get_by_text(sentence)).to_have_count(1)
+    page.get_by_role("link", name="+ New pack").click()
+    type_label(page, "Pine Wren")
+    keep_it(page)
+    tile(page, "Copper Wren").click()
+    page.get_by_role("link", name="Charge it").click()
+    expect(page.locator(".own-picked")).to_contain_text("Copper Wren")
+    expect(entry(page, "capacity_mah")).to_have_count(0)
+    expect(page.locator("[name=capacity_mah]")).to_have_value("5000")
+    assert faults == []
+
+
+def test_a_pack_that_another_tab_keeps_meanwhile_stays(visited, far_page):
+    enter_pack(far_page, visited.address, "Copper Wren")
+    far_page.get_by_role("link", name="+ New pack").click()
+    type_label(far_page, "Pine Wren")
+    other = visited.phone.new_page()
+    enter_pack(other, visited.address, "Tin Lark")
+    keep_it(far_page)
+    for name in ("Copper Wren", "Pine Wren", "Tin Lark"):
+        expect(tile(far_page, name)).to_be_visible()
+        expect(tile(other, name)).to_be_visible()
+    other.close()
+
+
+def test_from_the_first_page_a_tap_on_a_pack_and_its_readings_give_the_settings(visited, far_page):
+    enter_charger(far_page, visited.address)
+    enter_pack(far_page, visited.address, "Copper Wren")
+    far_page.goto(visited.address + "charge-settings.html")
+    far_page.get_by_role("button", name="Bench charger, output 1").click()
+    for name, text in {"battery_ah": "70", "battery_resting_v": "12.6", "lead_length_m": "1.5", "lead_area_mm2": "2.5"}.items():
+        far_page.locator(f"[name={name}]").fill(text)
+    pause(far_page)
+    far_page.get_by_role("link", name="Fieldslate", exact=True).click()
+    tile(far_page, "Copper Wren").click()
+    read_now(far_page)
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
+    expect(setting(far_page, "Charge current")).to_contain_text("5.0\u00a0A")
+
+
+def test_a_pack_that_is_picked_brings_its_label_and_no_reading(visited, far_page):
+    enter_pack(far_page, visited.address, "Copper Wren")
+    enter_pack(far_page, visited.address, "Tin Lark", cells="6", capacity_mah="3300")
+    far_page.goto(visited.address + "charge-settings.html")
+    far_page.get_by_role("button", name="Tin Lark").click()
+    read_now(far_page, "3.8 3.8 3.8 3.8 3.8 3.8")
+    far_page.get_by_role("button", name="Change: Tin Lark").click()
+    far_page.get_by_role("button", name="Copper Wren").click()
+    expect(far_page.locator("[name=cells]")).to_have_value("4")
+    expect(entry(far_page, "resting_v")).to_have_value("")
+    expect(entry(far_page, "pack_degc")).to_have_value("")
+    pause(far_page)
+    assert not {"resting_v", "pack_degc"} & kept(far_page, "entries").keys()
+    far_page.reload()
+    expect(far_page.locator(".own-picked").first).to_contain_text("Copper Wren")
+
+
+def test_each_output_of_a_charger_has_a_current_and_a_power_of_its_own(visited, far_page):
+    enter_charger(far_page, visited.address)
+    far_page.goto(visited.address + "charge-settings.html")
+    far_page.get_by_role("button", name="Bench charger, output 2").click()
+    expect(far_page.locator("[name=charger_current_a]")).to_have_value("3")
+    expect(far_page.locator("[name=charger_power_w]")).to_have_value("60")
+    expect(far_page.locator("#picked-charger .own-picked")).to_contain_text("Bench charger, output 2")
+
+
+def test_an_entry_that_is_typed_over_the_label_is_no_longer_the_pack_that_was_picked(visited, far_page):
+    enter_pack(far_page, visited.address, "Copper Wren")
+    tile(far_page, "Copper Wren").click()
+    far_page.get_by_role("link", name="Charge it").click()
+    expect(far_page.locator(".own-picked")).to_contain_text("Copper Wren")
+    far_page.goto(visited.address + "voltages.html")
+    expect(far_page.locator(".own-picked")).to_contain_text("Copper Wren")
+    far_page.goto(visited.address + "charge-settings.html?cells=6")
+    expect(far_page.get_by_text("These entries came with a link.")).to_be_visible()
+    expect(far_page.locator(".own-picked")).to_have_count(0)
+
+
+def test_another_like_this_one_brings_the_label_alone(visited, far_page):
+    lay_records(
+        far_page,
+        visited.address,
+        {
+            "own pack": sealed(
+                "own pack",
+                [
+                    own_pack(
+                        "Copper",
+                        entries=LABEL | {"chemistry": "lipo", "measured_capacity_mah": "4700"},
+                        dates={"measured_capacity_mah": 1_700_000_000_000},
+                        state=["charged", 1_700_000_000_000],
+                    )
+                ],
+            )
+        },
+    )
+    far_page.goto(visited.address + "my-packs.html?id=copper")
+    expect(far_page.locator(".own-dates")).to_contain_text("Capacity as last measured: 4700\u00a0mAh, 14 November 2023")
+    far_page.get_by_role("link", name="Another like this one").click()
+    expect(far_page.locator("[name=capacity_mah]")).to_have_value("5000")
+    expect(far_page.locator("[name=measured_capacity_mah]")).to_have_value("")
+    far_page.get_by_role("textbox", name="Name").fill("Pine")
+    keep_it(far_page)
+    expect(tile(far_page, "Pine")).not_to_contain_text("store it")
+    assert kept(far_page, "own pack")[1]["entries"].get("measured_capacity_mah") is None
+
+
+def test_what_was_entered_before_is_taken_over_as_a_label_alone(visited, far_page):
+    far_page.goto(visited.address + "charge-settings.html")
+    for name, text in (LABEL | {"resting_v": "15.2", "pack_degc": "18"}).items():
+        far_page.locator(f"[name={name}]").fill(text)
+    far_page.locator("[name=chemistry]").select_option("lihv")
+    pause(far_page)
+    far_page.goto(visited.address + "my-packs.html")
+    far_page.get_by_role("link", name="Keep what you entered last: LiHV 4S 5000\u00a0mAh").click()
+    far_page.get_by_role("textbox", name="Name").fill("Old Heron")
+    keep_it(far_page)
+    expect(tile(far_page, "Old Heron")).to_contain_text("LiHV 4S 5000\u00a0mAh")
+    expect(far_page.get_by_role("link", name="Keep what you entered last")).to_have_count(0)
+    [pack] = kept(far_page, "own pack")
+    assert not {"resting_v", "pack_degc"} & pack["entries"].keys()
+    assert "state" not in pack
+
+
+def test_the_kind_of_a_new_pack_is_never_assumed(visited, far_page):
+    far_page.goto(visited.address + "my-packs.html?new=")
+    expect(far_page.locator(".kinds [aria-pressed=true]")).to_have_count(0)
+    far_page.get_by_role("textbox", name="Name").fill("Copper Wren")
+    keep_it(far_page)
+    expect(far_page.get_by_role("alert").filter(has_text="Still needed: Chemistry.")).to_be_visible()
+    expect(far_page.locator(".kinds button").first).to_be_focused()
+
+
+def test_a_pack_with_two_balance_plugs_says_how_many_cells_are_on_each(visited, far_page):
+    far_page.goto(visited.address + "my-packs.html?new=")
+    type_label(far_page, "Long Wren", cells="8")
+    far_page.locator("[name=balance_plugs]").select_option("2")
+    keep_it(far_page)
+    expect(far_page.get_by_role("alert").filter(has_text="Still needed: Cells on the plug of the minus end.")).to_be_visible()
+    far_page.locator("[name=plug_1_cells]").fill("5")
+    far_page.locator("[name=plug_2_cells]").fill("3")
+    keep_it(far_page)
+    tile(far_page, "Long Wren").click()
+    expect(far_page.get_by_text("Two balance plugs: 5S at the minus end, 3S at the plus end.")).to_be_visible()
+
+
+def test_a_pack_is_removed_and_put_back_where_it_stood(visited, far_page):
+    enter_pack(far_page, visited.address, "Copper Wren")
+    enter_pack(far_page, visited.address, "Tin Lark")
+    tile(far_page, "Copper Wren").click()
+    far_page.get_by_role("button", name="Remove it").click()
+    expect(tile(far_page, "Copper Wren")).to_have_count(0)
+    expect(far_page.get_by_role("button", name="Put back")).to_be_focused()
+    far_page.get_by_role("button", name="Put back").click()
+    expect(far_page.locator(".own-tile b")).to_have_text(["Copper Wren", "Tin Lark"])
+    assert [pack["name"] for pack in kept(far_page, "own pack")] == ["Copper Wren", "Tin Lark"]
+
+
+def test_the_clubs_examples_go_in_and_out_by_one_tap_and_leave_ones_own(visited, far_page):
+    enter_pack(far_page, visited.address, "Copper Wren")
+    far_page.get_by_role("button", name="Put the club's examples in").click()
+    expect(tile(far_page, "Brass Heron")).to_contain_text("LiPo 3S 2650\u00a0mAh")
+    assert len(kept(far_page, "own charger")) == 2
+    far_page.get_by_role("button", name="Take the club's examples out").click()
+    expect(far_page.locator(".own-tile b")).to_have_text(["Copper Wren"])
+    far_page.get_by_role("button", name="Put back").click()
+    expect(tile(far_page, "Brass Heron")).to_be_visible()
+    assert len(kept(far_page, "own supply")) == 3
+
+
+def test_how_a_pack_was_left_says_what_it_needs_next_and_fills_no_reading_in(visited, far_page):
+    now = far_page.evaluate("Date.now()")
+    packs = [own_pack("Copper", state=["charged", now - STORE_WITHIN_DAYS.value * A_DAY_MS]), own_pack("Tin")]
+    lay_records(far_page, visited.address, {"own pack": sealed("own pack", packs)})
+    far_page.goto(visited.address + "my-packs.html")
+    expect(tile(far_page, "Copper")).to_contain_text("full for 2 days: store it")
+    tile(far_page, "Tin").click()
+    far_page.get_by_role("button", name="Flown").click()
+    expect(far_page.get_by_role("button", name="Flown")).to_have_attribute("aria-pressed", "true")
+    expect(far_page.locator(".own-state")).to_contain_text("flown today")
+    far_page.goto(visited.address + "charge-settings.html?pick=copper")
+    expect(far_page.locator(".own-picked").first).to_contain_text("full for 2 days: store it")
+    expect(entry(far_page, "resting_v")).to_have_value("")
+
+
+def test_a_pack_found_below_its_floor_gets_no_number_anywhere_until_a_cell_check_has_passed_it(own_phone_page):
+    page = own_phone_page
+    address = page.url.rsplit("/", 1)[0] + "/"
+    lay_records(page, address, {"own pack": sealed("own pack", [own_pack("Copper"), own_pack("Tin")])})
+    check_cells(page, address, "3.71 3.72 2.10 3.71")
+    expect(page.locator("#answer-body")).to_contain_text("Take it out of use")
+    page.goto(address + "charge-settings.html?pick=copper")
+    read_now(page)
+    expect(page.locator("#answer-body")).to_contain_text("Copper was taken out of use on")
+    expect(page.locator("#answer-body")).not_to_contain_text("5.0\u00a0A")
+    page.goto(address + "my-packs.html")
+    expect(tile(page, "Copper")).to_contain_text("out of use: check it anew")
+    check_cells(page, address, "3.71 3.72 3.70 3.71")
+    expect(page.locator(".own-refused")).to_have_count(0)
+    page.goto(address + "my-packs.html")
+    expect(tile(page, "Copper")).not_to_contain_text("out of use")
+
+
+def test_a_voltage_that_is_half_typed_takes_no_pack_out_of_use(visited, far_page):
+    lay_records(far_page, visited.address, {"own pack": sealed("own pack", [own_pack("Copper")])})
+    far_page.goto(visited.address + "charge-settings.html?pick=copper")
+    read_now(far_page, "3.71 3.72 3.70 2")
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "refusal")
+    read_now(far_page)
+    far_page.goto(visited.address + "my-packs.html")
+    expect(tile(far_page, "Copper")).not_to_contain_text("out of use")
+
+
+@pytest.mark.parametrize("address", ["my-packs.html", "my-packs.html?new=", "my-packs.html?id=tin", "charge-settings.html", "index.html"])
+def test_with_ten_packs_everybody_can_read_and_use_it(visited, far_page, found_wrong, address):
+    names = ["Copper", "Tin", "Brass", "Iron", "Slate", "Stone", "Pine", "Oak", "Ash"]
+    packs = [own_pack(name, state=["flown", 1_700_000_000_000]) for name in names] + [
+        own_pack("Zinc", refused=["It has swollen.", 1_700_000_000_000])
+    ]
+    lay_records(far_page, visited.address, {"own pack": sealed("own pack", packs)})
+    far_page.goto(visited.address + address)
+    expect(far_page.locator("#own-place > *, .own-tile").first).to_be_visible()
+    assert (found_wrong(far_page), low_targets(far_page), too_wide(far_page), faults_of_a_walk(far_page)) == ([], [], [], [])
+
+
+def test_a_pack_is_entered_and_picked_with_the_keyboard_alone(visited, far_page):
+    far_page.goto(visited.address + "my-packs.html?new=")
+    far_page.get_by_role("textbox", name="Name").focus()
+    far_page.keyboard.type("Copper Wren")
+    far_page.keyboard.press("Tab")
+    far_page.keyboard.press("Enter")
+    for text in ("4", "5000"):
+        while far_page.evaluate("document.activeElement.tagName") != "INPUT" or far_page.evaluate("document.activeElement.value") != "":
+            far_page.keyboard.press("Tab")
+        far_page.keyboard.type(text)
+    far_page.keyboard.press("Enter")
+    expect(tile(far_page, "Copper Wren")).to_be_focused()
+    far_page.keyboard.press("Enter")
+    far_page.get_by_role("link", name="Charge it").focus()
+    far_page.keyboard.press("Enter")
+    expect(far_page.locator(".own-picked")).to_contain_text("Copper Wren")
+
+
+def test_own_things_that_are_damaged_are_put_aside_and_named(visited, far_page):
+    wrong = {"own pack": {"version": 1, "checksum": 0, "value": "[]"}, "own charger": sealed("own charger", [{"name": "x"}])}
+    lay_records(far_page, visited.address, wrong)
+    far_page.goto(visited.address + "my-packs.html")
+    for called in ("your packs", "your chargers"):
+        expect(far_page.get_by_text(f"Something that was kept on this phone is damaged, and put aside: {called}.")).to_be_visible()
+    enter_pack(far_page, visited.address, "Copper Wren")
+
+
+def test_the_page_says_what_it_is_for_and_that_it_needs_a_script(page_without_scripts, site):
+    page_without_scripts.goto(site.address + "my-packs.html")
+    expect(page_without_scripts.locator(".no-script")).to_be_visible()
+    expect(page_without_scripts.get_by_text("Enter each pack once, from its label.")).to_be_visible()
