@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from calc.facts.chemistries import MOST_CELLS
 from calc.figures.quantities import CELLS
-from calc.inputs.equipment import CHARGER, NICKEL, UNKNOWN, ChargerEntries, PackEntries
+from calc.inputs.equipment import CHARGER, NICKEL, UNKNOWN, ChargerEntries, DischargingChargerEntries, PackEntries
 from calc.inputs.fields import Entry, Group, choice, entries_of, number, same_as
 from calc.inputs.rows import several
 from calc.inputs.supply import SupplyEntries
@@ -106,7 +106,7 @@ def own_charger() -> OwnThing:
     ['outputs_1_charger_current_a', 'outputs_1_charger_power_w']
     """
     outputs = entries_of(OutputEntries)
-    shared = {name: replace(entry, group=CHARGER) for name, entry in entries_of(ChargerEntries).items() if name not in outputs}
+    shared = {name: replace(entry, group=CHARGER) for name, entry in entries_of(DischargingChargerEntries).items() if name not in outputs}
     return OwnThing(key="charger", entries=entries_of(_Outputs) | shared)
 
 

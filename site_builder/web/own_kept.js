@@ -43,6 +43,9 @@ export const noteState = (id, word) => note("pack", id, { state: [word, Date.now
 export const picked = () => kept.read(PICKED) ?? {};
 export const keepPicked = (which) => kept.keep(PICKED, which).finally(tellOfChange);
 
+/** Notes the same at once, for a page that is being left: it has no time to look at what another tab has changed. */
+export const noteNow = (kind, id, changes) => kept.keep(LISTS[kind], things(kind).map((one) => (one.id === id ? { ...one, ...changes } : one)));
+
 /** Another tab may have changed the list since it was read here. */
 async function change(kind, act) {
   await kept.refresh(LISTS[kind]);

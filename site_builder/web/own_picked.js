@@ -3,7 +3,7 @@
 
 import { builtValues } from "./entry_fields.js";
 import { keptEntries, putEntries } from "./kept_entries.js";
-import { keepPicked, note, picked, thingOf } from "./own_kept.js";
+import { keepPicked, note, noteNow, picked, thingOf } from "./own_kept.js";
 import { FACTS, outputNumbers, refusalOf } from "./own_words.js";
 import { entryText, setEntry } from "./units.js";
 
@@ -86,7 +86,7 @@ export function judge({ taken_out: sentence, passed }) {
 /** What was typed was meant: the page is left, or nothing was typed for a while. */
 export function settleFound() {
   clearTimeout(sure);
-  if (found) note("pack", found.id, { refused: [found.sentence, Date.now()] });
+  if (found) noteNow("pack", found.id, { refused: [found.sentence, Date.now()] });
   found = null;
 }
 
