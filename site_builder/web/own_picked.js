@@ -38,7 +38,7 @@ export async function pick(kind, id, output = "1") {
 
 function fillIn(form, texts, readings) {
   const startsAs = builtValues(form);
-  for (const [name, text] of [...Object.entries(texts), ...readings.map((name) => [name, ""])]) {
+  for (const [name, text] of [...Object.entries(texts), ...readings.map((one) => [one, ""])]) {
     const field = form.elements.namedItem(name);
     if (field && !("fixed" in field.dataset)) setEntry(field, text || startsAs[name]);
   }

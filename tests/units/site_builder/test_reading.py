@@ -272,10 +272,10 @@ def test_a_line_in_a_list_without_its_section_is_sent_back(fault):
 
 
 def test_front_matter_that_does_not_fit_names_its_line(fault):
-    assert fault("", 'use = "Put it away."\ncolour = "red"\n')[0] == 8
+    assert fault("", 'contents = "Put it away."\ncolour = "red"\n')[0] == 8
 
 
-@pytest.mark.parametrize("end", ["", 'use = "Put it away."\n'])
+@pytest.mark.parametrize("end", ["", 'onward = "storage"\n'])
 def test_front_matter_that_is_not_toml_names_its_line(fault, end):
     assert fault("", f'contents = "Which?"\ncalculator =\n{end}')[0] == 8
 

@@ -6,8 +6,9 @@ from typing import Any
 
 import pytest
 
-from calc.answering import answer
+from calc.answering import answer, standing_of
 from calc.inputs.refusals import Refusal
+from tests.units.calc import sound_charge
 
 ENTRIES = {
     "look": "sound", "chemistry": "lipo", "cells": "3", "resting_v": "3.85 3.86 3.84", "pack_degc": "20", "read_when": "rested",
@@ -95,3 +96,33 @@ def test_a_pack_that_is_done_gets_no_charge() -> None:
 
 def test_a_nickel_pack_is_sent_to_its_own_mode() -> None:
     assert answer("cell_check", ENTRIES | {"chemistry": "nimh"}).problems[0].field == "chemistry"
+
+
+@pytest.mark.parametrize(
+    ("changes", "passed"),
+    [
+        ({}, True),
+        ({"resting_v": "3.85 3.86 3.71"}, True),
+        ({"resting_v": "11.4"}, False),
+        ({"read_when": "loaded"}, False),
+        ({"pack_degc": "-5"}, False),
+        ({"resting_v": "3.85 3.86 2.10"}, False),
+    ],
+    ids=["sound", "to be charged slowly", "cells not read", "under load", "too cold", "a cell below its floor"],
+)
+def test_a_pack_is_passed_only_where_every_cell_was_read_and_it_may_be_charged(changes: dict[str, str], passed: bool) -> None:
+    assert standing_of(checked(**changes)).passed is passed
+
+
+def test_a_cell_below_its_floor_takes_the_pack_out_of_use_here_and_where_it_is_to_be_charged() -> None:
+    here = standing_of(answer("cell_check", ENTRIES | {"resting_v": "3.85 3.86 2.10"}))
+    there = standing_of(answer("charge_settings", sound_charge.ENTRIES | {"resting_v": "3.85 3.86 2.10"}))
+    assert all(one.taken_out.startswith("Cell 3 rests at 2.100\u00a0V, below its floor") for one in (here, there))
+
+
+def test_a_pack_that_is_only_cold_or_incomplete_is_not_taken_out_of_use() -> None:
+    assert standing_of(checked(pack_degc="-5")).taken_out == standing_of(answer("cell_check", {})).taken_out == ""
+
+
+def test_a_swollen_pack_is_taken_out_of_use() -> None:
+    assert standing_of(answer("cell_check", {"look": "swollen"})).taken_out.startswith("It has swollen")

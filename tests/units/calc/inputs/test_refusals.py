@@ -24,4 +24,4 @@ def test_a_problem_leads_nowhere_unless_it_says_so() -> None:
 
 def test_a_refusal_has_no_room_for_a_figure() -> None:
     assert [one.name for one in fields(Refusal)] == ["problems"]
-    assert {one.name for one in fields(Problem)} == {"field", "sentence", "go_to", "missing"}
+    assert {one.name for one in fields(Problem)} == {"field", "sentence", "go_to", "missing", "lasts"}

@@ -5,7 +5,6 @@ from __future__ import annotations
 import pytest
 
 from calc.facts.practice import AIR_MOST_DEGC
-from calc.inputs.refusals import Problem
 from calc.rules.pack.findings import Act, Finding, Verdict, verdict_of, worst_first
 
 
@@ -35,7 +34,18 @@ def test_a_place_forbids_a_charge_alone_and_what_is_graver_forbids_all(act: Act,
     ],
 )
 def test_a_problem_says_what_was_found_the_verdict_and_what_not_to_do(verdict: Verdict, act: Act, sentence: str) -> None:
-    assert _finding(verdict).problem(act) == Problem("look", sentence, "pack-in-trouble")
+    problem = _finding(verdict).problem(act)
+    assert (problem.field, problem.sentence, problem.go_to) == ("look", sentence, "pack-in-trouble")
+
+
+def test_what_takes_a_pack_out_of_use_lasts_and_what_a_warm_room_or_another_place_mends_does_not() -> None:
+    assert {verdict for verdict in Verdict if _finding(verdict).problem(Act.CHARGE).lasts} == {Verdict.RETIRE, Verdict.GET_AWAY}
+
+
+def test_no_verdict_both_passes_a_pack_and_takes_it_out_of_use() -> None:
+    passing = {Verdict.FLY, Verdict.CHARGE, Verdict.BALANCE, Verdict.CHARGE_SLOWLY}
+    assert {verdict for verdict in Verdict if verdict.passes} == passing
+    assert not any(verdict.lasts for verdict in passing)
 
 
 def test_the_gravest_finding_gives_the_verdict_and_equals_keep_their_order() -> None:

@@ -1,0 +1,42 @@
+"""What the build gives the pages of the pilot's own things: names, words and days from calc, and the club's things as they are kept."""
+
+from calc.answering import calculator
+from calc.facts.practice import STORE_WITHIN_DAYS
+from calc.inputs.fields import entries_of
+from calc.inputs.own_things import own_charger, own_pack, own_supply
+from site_builder.building.own_things import club_things, kinds_asked, own_facts
+from site_builder.building.site import CONTENT
+
+
+def test_what_is_picked_is_entered_under_the_names_that_the_calculators_ask_by():
+    asked = entries_of(calculator("charge_settings").Inputs).keys()
+
+    assert set(own_facts()["charger"]["names"]) - asked <= {"discharge_current_a", "discharge_power_w"}
+    assert set(own_facts()["supply"]["names"]) <= asked
+    assert {"chemistry", "cells", "capacity_mah", "label_charge_rate_c"} <= set(own_facts()["pack"]["names"])
+
+
+def test_every_unit_that_a_line_says_is_the_calculators_own():
+    signs = own_facts()["signs"]
+
+    assert (signs["capacity_mah"], signs["outputs_1_charger_power_w"], signs["battery_ah"]) == ("mAh", "W", "Ah")
+
+
+def test_the_days_after_which_a_pack_is_stored_are_those_of_the_facts():
+    assert own_facts()["storeDays"] == STORE_WITHIN_DAYS.value
+
+
+def test_a_page_with_rows_asks_for_no_one_pack():
+    assert kinds_asked(entries_of(calculator("packs_in_parallel").Inputs)) == ["charger", "supply"]
+    assert kinds_asked(entries_of(calculator("charge_settings").Inputs)) == ["pack", "charger", "supply"]
+
+
+def test_of_the_clubs_things_only_the_label_comes_along():
+    club = club_things(CONTENT)
+    asked = {"pack": own_pack(), "charger": own_charger(), "supply": own_supply()}
+
+    assert [len(club[kind]) for kind in asked] == [7, 2, 3]
+    for kind, things in club.items():
+        for thing in things:
+            assert set(thing["entries"]) <= asked[kind].entries.keys() - set(asked[kind].dated), thing["name"]
+            assert "state" not in thing
