@@ -68,12 +68,12 @@ LOOKS: dict[str, Look] = {
         where="salt water above all",
     ),
     "overcharged": Look(
-        words="Was charged past full",
-        means="It was charged past full: a cell may be harmed where nobody sees it",
+        words="Was charged past full, or while frozen",
+        means="It was charged past full or while frozen: a cell may be harmed where nobody sees it",
         section="charged-too-far",
         source="practice",
         provenance=Provenance.PRACTICE,
-        where="any cell that was above full",
+        where="any cell that was above full, or charged at 0 °C or below",
     ),
     "was-hot": Look(
         words="Was hot for no reason that you know",
@@ -89,7 +89,7 @@ LOOKS: dict[str, Look] = {
         section="short-circuit",
         source="practice",
         provenance=Provenance.PRACTICE,
-        where="a harmed cell drops away within a day",
+        where="a harmed cell sinks within a day",
     ),
     "crashed": Look(
         words="Crashed today, no mark on it",

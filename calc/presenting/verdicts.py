@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from calc.facts.practice import SLOW_RATE_C
-from calc.figures.quantities import RATE, Figure
+from calc.facts.practice import SLOW_RATE_C, SPREAD_TO_WATCH_CELL_V
+from calc.figures.quantities import CELL_VOLTS, RATE, Figure
 from calc.figures.showing import Caution, Setting
 from calc.rules.pack.condition import Condition
 from calc.rules.pack.findings import Verdict, worst_first
@@ -14,7 +14,7 @@ _DO: dict[Verdict, str] = {
     Verdict.BALANCE: "Charge it with the balance plug in, at a low current, until the cells stand level. If they part again by the "
     "next flight, take the next step: charge it slowly, and watch.",
     Verdict.CHARGE_SLOWLY: "Stay with it and look every few minutes. Read every cell after the charge, and again a day later: if one "
-    "has dropped away by then, the pack is done.",
+    f"has sunk by {Figure(SPREAD_TO_WATCH_CELL_V.value, CELL_VOLTS)} more than the others by then, the pack is done.",
     Verdict.READ_CELLS: "Nothing that was read speaks against it, but a weak cell is not seen like that. Do not fly it before. Charge "
     "settings hold until every cell has been read.",
     Verdict.ELSEWHERE: "It is the place that is too cold or too hot, and not the pack.",

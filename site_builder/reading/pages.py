@@ -24,6 +24,7 @@ from site_builder.reading.front_matter import Cases, FrontMatter, ToDo
 from site_builder.reading.marks import Words, marked_sources
 from site_builder.reading.plainness import refuse_hard_words
 from site_builder.reading.rendering import rendered
+from site_builder.reading.shared_rules import RULES_FILE, read_shared_rules, with_shared_rules
 from site_builder.reading.tables import read_table
 
 _KEY = re.compile(r"[a-z]+(?:-[a-z]+)*")
@@ -169,7 +170,8 @@ def _page(file: Path, club: Club) -> Page:
 
 
 def _parts(file: Path) -> tuple[FrontMatter, Words, Words]:
-    text = file.read_text(encoding="utf-8")
+    shared = read_shared_rules(file.parent.with_name(RULES_FILE))
+    text = with_shared_rules(file.read_text(encoding="utf-8"), shared, file)
     above, fence, body = text.removeprefix(_FENCE).partition("\n" + _FENCE)
     if not text.startswith(_FENCE) or not fence:
         raise ContentFault(file, "A page begins with its front matter: TOML between two lines of +++. Add it.", 1)

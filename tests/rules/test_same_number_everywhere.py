@@ -18,9 +18,12 @@ from calc.facts.ageing import HOT_CAR_DEGC
 from calc.facts.looks import LOOKS
 from calc.facts.practice import PACKS_APART_K, STORE_WITHIN_DAYS
 from site_builder.building.site import CONTENT
+from site_builder.reading.shared_rules import RULES_FILE, read_shared_rules, with_shared_rules
 from tests.rules.source_trees import modules
 
-PAGES = {path.stem: path.read_text(encoding="utf-8") for path in sorted((CONTENT / "pages").glob("*.md"))}
+SHARED = read_shared_rules(CONTENT / RULES_FILE)
+AS_WRITTEN = {path: path.read_text(encoding="utf-8") for path in sorted((CONTENT / "pages").glob("*.md"))}
+PAGES = {path.stem: with_shared_rules(text, SHARED, path) for path, text in AS_WRITTEN.items()}
 
 
 def spoken(key: str) -> str:
@@ -92,6 +95,33 @@ def test_a_number_that_calc_has_too_is_what_the_pages_say(name: str) -> None:
     assert fact.value == rule["value"], (
         f"{rule['fact']} is {fact.value:g} now: write `says` and `value` of {name} in tests/rules/{TABLE.name} anew"
     )
+
+
+@pytest.mark.parametrize("name", SHARED)
+def test_a_shared_rule_is_taken_over_by_its_name_and_written_out_on_no_page(name: str) -> None:
+    taken_over = [path.name for path, text in AS_WRITTEN.items() for _ in range(text.count(f"{{{{{name}}}}}"))]
+    written_out = [path.name for path, text in AS_WRITTEN.items() if SHARED[name].split(" {")[0] in text]
+    assert len(taken_over) >= 2, f"{name} is said once: write it in its page, and take it out of content/{RULES_FILE}"
+    assert not written_out, f"{', '.join(written_out)}: write {{{{{name}}}}} instead of its words"
+
+
+def test_a_pack_below_its_floor_is_charged_with_nobody_s_leave() -> None:
+    # The maker's sheet may be stricter than these pages, and cannot mend a cell whose copper has dissolved.
+    leave = re.compile(r"\bfloor\b.*\b(?:maker|may be charged|charge (?:it )?(?:slowly|gently))|\bmaker\b.*\bfloor\b", re.IGNORECASE)
+    faults = [f"{place}: {one}" for place, one in sentences_with_place() if place.startswith("content") and leave.search(one)]
+    assert not faults, listed(faults)
+
+
+@pytest.mark.parametrize("key", ["handing-in", "handing-in-card", "end-of-life"])
+def test_a_pack_is_emptied_to_the_floor_on_every_page_as_calc_works_it_out(key: str) -> None:
+    assert "shows its floor" in spoken(key)
+    assert not [one for one in sentences(key) if "cutoff" in one.lower()]
+
+
+@pytest.mark.parametrize("key", ["cold-day", "pack-in-trouble"])
+def test_a_pack_that_was_charged_frozen_is_done_on_every_page_and_in_calc(key: str) -> None:
+    assert "charged at 0 °C (32 °F) or below is done" in spoken(key)
+    assert "while frozen" in LOOKS["overcharged"].words
 
 
 @pytest.mark.parametrize("key", ["handing-in", "handing-in-card", "end-of-life"])

@@ -409,7 +409,28 @@ def test_the_safety_pages_are_held_to_plain_words(key, tmp_path):
         (tmp_path / "pages").mkdir(exist_ok=True)
         more = f"\n\n{HARD}" if file.stem == key else ""
         (tmp_path / "pages" / file.name).write_text(file.read_text(encoding="utf-8") + more, encoding="utf-8")
-    (tmp_path / "club.toml").write_text((CONTENT / "club.toml").read_text(encoding="utf-8"), encoding="utf-8")
+    for name in ("club.toml", "rules.toml"):
+        shutil.copy(CONTENT / name, tmp_path / name)
     shutil.copytree(CONTENT / "drawings", tmp_path / "drawings")
     with pytest.raises(ContentFault, match=rf"{key}\.md:\d+: This paragraph reads at grade"):
         read_pages(tmp_path)
+
+
+def test_a_rule_is_taken_over_by_its_name_with_its_marks(page, tmp_path):
+    (tmp_path / "rules.toml").write_text('rest = "Rest for 30 minutes. {practice}"\n', encoding="utf-8")
+    read = page("Land. {{rest}}\n")
+
+    assert "Rest for 30\u00a0minutes." in read.body_html
+    assert read.sources == ("practice",)
+
+
+def test_a_rule_that_nobody_wrote_is_a_fault_at_its_line(fault):
+    line, sentence = fault("Land.\n\n{{rest}}\n")
+
+    assert line == 11 and sentence.startswith("`{{rest}}` is no rule")
+
+
+def test_a_rule_that_would_end_the_text_around_it_is_a_fault(fault, tmp_path):
+    (tmp_path / "rules.toml").write_text("rest = 'Rest, then \"read\".'\n", encoding="utf-8")
+
+    assert "quotation mark" in fault("{{rest}}\n")[1]
