@@ -68,4 +68,46 @@ GUIDANCE: dict[str, Source] = {
         "ISO 7010",
         provenance=Provenance.MEMORY,  # No text that lists the signs by number could be found.
     ),
+    "bmfa-handbook": Source(
+        "British Model Flying Association",
+        "Members' handbook: safety on the ground with electric models",
+        "read in a club's reprint in November 2026",
+        "BMFA handbook",
+        provenance=Provenance.SECOND_HAND,
+    ),
+    "cpsc-generators": Source(
+        "US Consumer Product Safety Commission",
+        "Portable generators: outside only, at least 20 feet from the house, exhaust away from it, refuelled when cool",
+        "read in reprints in November 2026",
+        "US CPSC on generators",
+        provenance=Provenance.SECOND_HAND,
+    ),
+    "cal-fire": Source(
+        "California Department of Forestry and Fire Protection",
+        "Equipment use: ten feet of clearance, a shovel and water for work that throws sparks; exhausts and dry grass",
+        "read in reprints in November 2026",
+        "CAL FIRE",
+        provenance=Provenance.SECOND_HAND,
+    ),
+    "niosh-first-aid": Source(
+        "US National Institute for Occupational Safety and Health",
+        "Pocket guide, first aid procedures: eyes are washed with much water, the lids lifted",
+        "read November 2026",
+        "NIOSH",
+        provenance=Provenance.READ,
+    ),
+    "erg-first-aid": Source(
+        "Transport authorities of the USA, Canada and Mexico",
+        "Emergency Response Guidebook: first aid, running water for at least 20 minutes. Makers' safety sheets, which were read, say 15",
+        "edition not known to us",
+        "Emergency guide, first aid",
+        provenance=Provenance.MEMORY,  # The pages of first aid could not be read; the stricter number is kept.
+    ),
+    "army-mm5000": Source(
+        "US Army",
+        "Training text MM5000: a capacitor through a resistor, in five time constants full for all practical purposes",
+        "read November 2026",
+        "US Army MM5000",
+        provenance=Provenance.READ,
+    ),
 }

@@ -3,11 +3,14 @@
 import re
 import tomllib
 from itertools import pairwise
+from math import log
 
 import pytest
 
 from calc.facts.chemistries import CHEMISTRIES
+from calc.facts.pack_heat import HEAT_TRANSFER_W_PER_M2_K, SPECIFIC_HEAT_J_PER_KG_K
 from calc.facts.practice import AIR_LEAST_DEGC, AIR_MOST_DEGC
+from calc.physics.pack.pack_heat import body_of
 from site_builder.harness.content import CLUB, PAGES
 from tests.rules.spoken import spoken
 
@@ -154,7 +157,34 @@ def test_the_heat_of_a_parked_car_is_that_of_the_study_in_degrees_celsius(pages)
     assert f"{(117 - 32) / 1.8:.0f} °C inside" in said
 
 
+def test_a_warm_pack_can_be_cold_before_ten_minutes_are_over_in_freezing_air(pages):
+    # The club's pack by its watt-hours, in the wind, by the lumped body of the textbooks: t = C / G ln(25 / 10).
+    pouch = CHEMISTRIES["lipo"].energy_per_mass_wh_per_kg.likely.value
+    heat = SPECIFIC_HEAT_J_PER_KG_K.likely.value
+    body = body_of(mass_kg=29.4 / pouch, specific_heat_j_per_kg_k=heat, heat_transfer_w_per_m2_k=HEAT_TRANSFER_W_PER_M2_K.most.value)
+    minutes = body.heat_capacity_j_per_k / body.cooling_w_per_k * log(25 / 10) / 60
+
+    assert 5 < minutes < 10
+    assert "off within five minutes. In freezing air a warm pack of 2650 mAh can be down at 10 °C within ten" in spoken(
+        part(pages["cold-day"], "Before you fly")
+    )
+
+
 # Leads
+
+
+def test_the_spark_at_the_plug_is_what_ohm_and_five_time_constants_say(pages):
+    said = spoken(part(pages["into-the-model"], "Sparks at the plug"))
+
+    assert f"{6 * 4.2:g} V, through 0.05 Ω it is {6 * 4.2 / 0.05:.0f} A" in said
+    assert f"through 10 Ω the same pack gives {6 * 4.2 / 10:.1f} A at most, and 2000 µF are full after a tenth of a second" in said
+    assert 5 * 10 * 2000e-6 == pytest.approx(0.1)
+
+
+def test_a_pack_is_plugged_into_a_model_that_is_held_with_the_transmitter_on_first(pages):
+    steps = spoken(part(pages["into-the-model"], "In this order"))
+
+    assert_in_this_order(steps, "without a propeller", "Have the model held", "Transmitter on first", "behind the propeller", "then unplug")
 
 
 def test_one_lead_is_closed_before_the_other_is_cut(pages):
