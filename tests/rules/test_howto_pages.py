@@ -178,7 +178,7 @@ def test_the_spark_at_the_plug_is_what_ohm_and_five_time_constants_say(pages):
 
     assert f"{6 * 4.2:g} V, through 0.05 Ω it is {6 * 4.2 / 0.05:.0f} A" in said
     assert f"through 10 Ω the same pack gives {6 * 4.2 / 10:.1f} A at most, and 2000 µF are full after a tenth of a second" in said
-    assert 5 * 10 * 2000e-6 == pytest.approx(0.1)
+    assert pytest.approx(0.1) == 5 * 10 * 2000e-6
 
 
 def test_a_pack_is_plugged_into_a_model_that_is_held_with_the_transmitter_on_first(pages):
