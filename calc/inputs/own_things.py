@@ -9,10 +9,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from calc.facts.chemistries import MOST_CELLS
-from calc.figures.quantities import CELLS
 from calc.inputs.equipment import CHARGER, NICKEL, UNKNOWN, ChargerEntries, DischargingChargerEntries, PackEntries
-from calc.inputs.fields import Entry, Group, choice, entries_of, number, same_as
+from calc.inputs.fields import Entry, Group, choice, entries_of, same_as
+from calc.inputs.joined_packs import PluggedPackEntries
 from calc.inputs.rows import several
 from calc.inputs.supply import SupplyEntries
 
@@ -38,26 +37,13 @@ class PlugEntries:
         on_label=True,
         hint="Packs of many cells have two.",
     )
-    plug_1_cells: float = number(
-        "Cells on the plug of the minus end",
-        CELLS,
+    first_plug_cells: float = same_as(
+        PluggedPackEntries,
+        "first_plug_cells",
         group=PLUGS,
-        least=1,
-        most=MOST_CELLS,
-        whole=True,
-        on_label=True,
         only_with=("balance_plugs", (TWO_PLUGS,)),
-        hint="Count its wires, less one.",
-    )
-    plug_2_cells: float = number(
-        "Cells on the plug of the plus end",
-        CELLS,
-        group=PLUGS,
-        least=1,
-        most=MOST_CELLS,
-        whole=True,
-        on_label=True,
-        only_with=("balance_plugs", (TWO_PLUGS,)),
+        optional=False,
+        hint="The one at the minus end: count its wires, less one. The other has the rest.",
     )
 
 

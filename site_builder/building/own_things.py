@@ -29,6 +29,11 @@ def kinds_asked(entries: Mapping[str, Entry]) -> list[str]:
     return [kind for kind, name in _ASKED_BY.items() if name in entries]
 
 
+def takes_packs(entries: Mapping[str, Entry]) -> bool:
+    """Return whether a form asks several packs, in rows."""
+    return any(name.startswith("packs_") for name in entries)
+
+
 def own_facts() -> dict[str, Any]:
     """Return what the scripts know of these things: names, units and words, and after how many days a pack goes to storage."""
     kinds = {key: own_thing(key) for key in _CALLED}

@@ -23,7 +23,7 @@ from site_builder.building.job_cards import card_entries, steps_html
 from site_builder.building.licences import bundled, licence_files
 from site_builder.building.manifest import write_manifest
 from site_builder.building.offline import first_visit_bytes, write_service_worker
-from site_builder.building.own_things import club_things, kinds_asked, own_thing
+from site_builder.building.own_things import club_things, kinds_asked, own_thing, takes_packs
 from site_builder.building.packing import write_packed
 from site_builder.building.policy import META_POLICY
 from site_builder.building.poster import BRIEFING, qr_code
@@ -167,6 +167,7 @@ def _rendered(page: Page, site: dict[str, Any], example: WorkedExample | None) -
         groups=groups_of(entries),
         asked_at_first=asked_first(entries),
         kinds_asked=kinds_asked(entries),
+        takes_packs=takes_packs(entries),
         judges=issubclass(calculator(page.calculator).Inputs, LookEntries),
         example_html=example.html,
         tables=worked_tables(page),

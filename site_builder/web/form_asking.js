@@ -8,7 +8,8 @@ import { entriesOf, markProblems } from "./entry_fields.js";
 import * as keeping from "./form_keeping.js";
 import { keptAnswer } from "./kept_answers.js";
 import * as engine from "./live_engine.js";
-import { refusedHere, judge } from "./own_picked.js";
+import { judge, refusedHere } from "./own_picked.js";
+import { refusedRow } from "./own_rows.js";
 import { make, makeButton } from "./page_parts.js";
 import { choices } from "./units.js";
 
@@ -38,7 +39,7 @@ export function answerTo(entries) {
   clearTimeout(late);
   if (cardRuns()) return sayWithoutEntries();
   if (!sheet.isOwn) return showExample();
-  const refusal = refusedHere(sheet.form);
+  const refusal = refusedNow();
   if (refusal) return refuse(refusal);
   ask(entries);
   if (engine.engineState() !== "ready" || place.shows() === "example" || place.shows() === "kept") showMeanwhile(entries);
@@ -51,6 +52,8 @@ export function beginWithoutEntries() {
 }
 
 export const cardRuns = () => sheet.isCard && cardHere() !== null;
+
+const refusedNow = () => refusedHere(sheet.form) ?? refusedRow(sheet.form);
 
 /** A pack that was taken out of use gets no number, whatever is entered. */
 function refuse(sentence) {
@@ -106,7 +109,7 @@ function answered(answer) {
   clocks.look();
   if (asked !== question) return; // it rested on readings that are true no longer
   clearTimeout(late);
-  if (cardRuns() || (sheet.isOwn && refusedHere(sheet.form))) return;
+  if (cardRuns() || (sheet.isOwn && refusedNow())) return;
   if (!sheet.isOwn) return asked === null && answer.kind === "answer" ? place.showExample(answer.html) : undefined;
   if (answer.kind === "fault") return place.showFault(answer.sentence);
   markProblems(sheet.form, answer.problems);

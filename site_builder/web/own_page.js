@@ -137,9 +137,9 @@ function aboutPack(thing) {
   const records = (thing.records ?? []).map(({ ended, lines }) =>
     make("details", {}, make("summary", {}, `Card that ended at ${atOnDay(ended)}`), make("ul", {}, ...lines.map((line) => make("li", {}, line)))),
   );
-  const { balance_plugs: plugs, plug_1_cells: minus, plug_2_cells: plus } = thing.entries;
+  const { balance_plugs: plugs, first_plug_cells: first } = thing.entries;
   return [
-    ...(plugs === "2" ? [make("p", {}, `Two balance plugs: ${minus}S at the minus end, ${plus}S at the plus end.`)] : []),
+    ...(plugs === "2" ? [make("p", {}, `Two balance plugs: the first, at the minus end, has ${first}\u00a0cells.`)] : []),
     state,
     ...(dates.length ? [make("ul", { class: "own-dates" }, ...dates)] : []),
     ...(thing.refused ? [] : [charge]),

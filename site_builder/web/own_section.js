@@ -20,13 +20,13 @@ let section, form;
 export function start(leaving) {
   section = document.getElementById("picked");
   form = document.getElementById("entries");
-  const again = () => section && showAll();
+  const again = () => showAll();
   document.addEventListener("fieldslate:own", again, { signal: leaving });
   document.addEventListener("fieldslate:picked", again, { signal: leaving });
   document.addEventListener("fieldslate:entries", entriesChanged, { signal: leaving });
   leaving.addEventListener("abort", settleFound);
   addEventListener("pagehide", settleFound, { signal: leaving });
-  if (section) showAll();
+  showAll();
 }
 
 /** Picks what the address of the page names, and takes it out of there: `?pick=ID` is a pack's. */
@@ -40,12 +40,14 @@ export async function takeFromAddress() {
 
 function entriesChanged() {
   dropFound();
-  if (section) showAll();
+  showAll();
 }
 
-const kinds = () => section.dataset.kinds.split(" ");
+/** A card asks for nothing itself. */
+const kinds = () => section?.dataset.kinds.split(" ") ?? [];
 
 function showAll() {
+  form.dataset.pickedPack = pickedThing("pack")?.name ?? ""; // a card says whose it is
   for (const kind of kinds()) show(kind);
 }
 

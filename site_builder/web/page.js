@@ -13,6 +13,7 @@ import { ENTRIES, OVER } from "./kept_entries.js";
 import { startHome } from "./home.js";
 import { LISTS, PICKED } from "./own_kept.js";
 import * as ownPage from "./own_page.js";
+import * as ownRows from "./own_rows.js";
 import * as ownSection from "./own_section.js";
 import { hasSteps } from "./page_parts.js";
 import * as travel from "./travel.js";
@@ -38,6 +39,7 @@ async function arrive(leaving) {
     if (leaving.aborted) return;
     form.start(leaving);
     ownSection.start(leaving);
+    ownRows.start(leaving);
   }
   if (document.getElementById("own")) ownPage.start(leaving);
   if (document.getElementById("home")) startHome(leaving);

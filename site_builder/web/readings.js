@@ -21,6 +21,12 @@ export function note(field) {
   if ("measured" in field.dataset && taken.get(field.name)?.[0] !== text) taken.set(field.name, [text, Date.now()]);
 }
 
+/** Takes the moment of a reading along to the field that it has moved to. */
+export function carry(from, to) {
+  if (taken.has(from.name)) taken.set(to.name, [entryText(to), taken.get(from.name)[1]]);
+  else taken.delete(to.name);
+}
+
 /** Returns the moments of the readings that stand in the form, by name. */
 export const moments = (form) => new Map(measuredIn(form).filter(({ value, name }) => value !== "" && taken.has(name)).map(({ name }) => [name, taken.get(name)[1]]));
 

@@ -238,12 +238,11 @@ def test_a_pack_with_two_balance_plugs_says_how_many_cells_are_on_each(visited, 
     type_label(far_page, "Long Wren", cells="8")
     far_page.locator("[name=balance_plugs]").select_option("2")
     keep_it(far_page)
-    expect(far_page.get_by_role("alert").filter(has_text="Still needed: Cells on the plug of the minus end.")).to_be_visible()
-    far_page.locator("[name=plug_1_cells]").fill("5")
-    far_page.locator("[name=plug_2_cells]").fill("3")
+    expect(far_page.get_by_role("alert").filter(has_text="Still needed: Cells on its first balance plug.")).to_be_visible()
+    far_page.locator("[name=first_plug_cells]").fill("5")
     keep_it(far_page)
     tile(far_page, "Long Wren").click()
-    expect(far_page.get_by_text("Two balance plugs: 5S at the minus end, 3S at the plus end.")).to_be_visible()
+    expect(far_page.get_by_text("Two balance plugs: the first, at the minus end, has 5\u00a0cells.")).to_be_visible()
 
 
 def test_a_pack_is_removed_and_put_back_where_it_stood(visited, far_page):
@@ -356,3 +355,52 @@ def test_the_page_says_what_it_is_for_and_that_it_needs_a_script(page_without_sc
     page_without_scripts.goto(site.address + "my-packs.html")
     expect(page_without_scripts.locator(".no-script")).to_be_visible()
     expect(page_without_scripts.get_by_text("Enter each pack once, from its label.")).to_be_visible()
+
+
+def tick_pack(page: Page, name: str):
+    return page.locator("#picked-rows").get_by_role("checkbox", name=name)
+
+
+TWO_AND_A_LOW_ONE = [own_pack("Copper"), own_pack("Tin"), own_pack("Zinc", refused=["It has swollen.", 1_700_000_000_000])]
+
+
+def test_packs_that_are_ticked_fill_the_rows_in_turn_each_with_its_label_and_no_reading(visited, far_page):
+    lay_records(far_page, visited.address, {"own pack": sealed("own pack", TWO_AND_A_LOW_ONE)})
+    far_page.goto(visited.address + "packs-in-series.html")
+    tick_pack(far_page, "Tin").check()
+    tick_pack(far_page, "Copper").check()
+    for row in ("1", "2"):
+        expect(far_page.locator(f"[name=packs_{row}_capacity_mah]")).to_have_value("5000")
+        expect(far_page.locator(f"[name=packs_{row}_resting_v]")).to_have_value("")
+    expect(tick_pack(far_page, "Zinc")).to_be_disabled()
+    pause(far_page)
+    far_page.reload()
+    expect(far_page.locator("#picked-rows")).to_contain_text("pack 1 below")
+    assert [tick_pack(far_page, name).is_checked() for name in ("Copper", "Tin")] == [True, True]
+
+
+def test_a_pack_that_is_unticked_goes_and_the_next_comes_up_with_its_readings_as_old_as_they_are(visited, far_page):
+    lay_records(far_page, visited.address, {"own pack": sealed("own pack", TWO_AND_A_LOW_ONE)})
+    far_page.goto(visited.address + "going-home.html")
+    tick_pack(far_page, "Tin").check()
+    tick_pack(far_page, "Copper").check()
+    far_page.locator("[name=packs_2_resting_v]").fill("15.2")
+    pause(far_page)
+    before = kept(far_page, "entries")["packs_2_resting_v"]
+    tick_pack(far_page, "Tin").uncheck()
+    expect(far_page.locator("[name=packs_1_resting_v]")).to_have_value("15.2")
+    expect(far_page.locator("[name=packs_2_capacity_mah]")).to_have_value("")
+    pause(far_page)
+    assert kept(far_page, "entries")["packs_1_resting_v"] == before
+    assert tick_pack(far_page, "Copper").is_checked()
+
+
+def test_a_pack_that_was_taken_out_of_use_after_it_was_ticked_stops_the_answer_for_all(visited, far_page):
+    lay_records(far_page, visited.address, {"own pack": sealed("own pack", TWO_AND_A_LOW_ONE)})
+    far_page.goto(visited.address + "packs-in-parallel.html")
+    tick_pack(far_page, "Tin").check()
+    pause(far_page)
+    found = [own_pack("Copper"), own_pack("Tin", refused=["It has swollen.", 1_700_000_000_000])]
+    lay_records(far_page, visited.address, {"own pack": sealed("own pack", found)})
+    far_page.goto(visited.address + "packs-in-parallel.html")
+    expect(far_page.locator("#answer-body")).to_contain_text("Tin was taken out of use on 14 November 2023. It has swollen.")

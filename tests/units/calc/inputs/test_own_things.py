@@ -37,9 +37,9 @@ def test_the_kind_of_a_pack_is_never_assumed() -> None:
 
 def test_cells_on_a_plug_are_asked_where_there_are_two_and_start_as_nothing() -> None:
     entries = own_pack().entries
-    assert not is_asked(entries["plug_1_cells"], entries, {})
-    assert all(is_asked(entries[name], entries, {"balance_plugs": "2"}) for name in ("plug_1_cells", "plug_2_cells"))
-    assert {entries[name].starts_as for name in ("plug_1_cells", "plug_2_cells")} == {""}
+    assert not is_asked(entries["first_plug_cells"], entries, {})
+    assert is_asked(entries["first_plug_cells"], entries, {"balance_plugs": "2"})
+    assert (entries["first_plug_cells"].starts_as, entries["first_plug_cells"].optional) == ("", False)
 
 
 def test_each_output_of_a_charger_has_its_own_current_and_power_and_only_the_first_must_be_entered() -> None:

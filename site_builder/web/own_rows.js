@@ -1,0 +1,110 @@
+// Several of the pilot's own packs on one page: a tick fills the next row of the form with a pack's label, and each row keeps its own readings.
+
+import { builtValues } from "./entry_fields.js";
+import { make } from "./page_parts.js";
+import { keepPicked, picked, thingOf, things } from "./own_kept.js";
+import { textsOf } from "./own_picked.js";
+import { lineOf, refusalOf, stateOf } from "./own_words.js";
+import * as readings from "./readings.js";
+import { entryText, setEntry } from "./units.js";
+
+let place, form, startsAs;
+let ticked; // ids of packs in the order of their rows
+
+export function start(leaving) {
+  place = document.getElementById("picked-rows");
+  form = document.getElementById("entries");
+  if (!place) return;
+  startsAs = builtValues(form);
+  ticked = (picked().packs ?? "").split(" ");
+  const show = () => showList();
+  document.addEventListener("fieldslate:own", show, { signal: leaving });
+  document.addEventListener("fieldslate:entries", show, { signal: leaving });
+  show();
+}
+
+const fieldsOf = (number) => [...form.querySelectorAll(`[name^="packs_${number}_"]`)];
+const nameIn = (field) => field.name.replace(/^packs_\d+_/, "");
+const rowNumbers = () => [...new Set(Array.from(form.querySelectorAll('[name^="packs_"]'), ({ name }) => name.split("_")[1]))];
+
+/** Fills a row with what is on a pack's label; what was read of the pack before it goes. */
+export function fillRow(number, pack) {
+  const texts = pack ? textsOf("pack", pack) : {};
+  for (const field of fieldsOf(number)) setEntry(field, texts[nameIn(field)] || startsAs[field.name]);
+}
+
+/** Takes the label of a row and its readings, with their moments, to the row before it. */
+function moveUp(from, to) {
+  for (const field of fieldsOf(from)) {
+    const target = form.elements[`packs_${to}_${nameIn(field)}`];
+    setEntry(target, entryText(field));
+    readings.carry(field, target);
+  }
+}
+
+/** Says whether a row still has what is on the label of the pack that was put there. */
+function isIn(number, id) {
+  const pack = thingOf("pack", id);
+  if (!pack) return false;
+  const texts = textsOf("pack", pack);
+  return fieldsOf(number).every((field) => !texts[nameIn(field)] || texts[nameIn(field)] === entryText(field));
+}
+
+const isEmpty = (number) => fieldsOf(number).every((field) => entryText(field) === startsAs[field.name]);
+
+function showList() {
+  ticked = rowNumbers().map((number, at) => (ticked[at] && isIn(number, ticked[at]) ? ticked[at] : null));
+  const all = things("pack");
+  place.hidden = all.length === 0;
+  const now = JSON.stringify([all, ticked]);
+  if (place.dataset.shows === now) return;
+  place.dataset.shows = now;
+  const focused = document.activeElement?.dataset?.pack;
+  const rows = all.map(lineOfPack);
+  place.replaceChildren(make("h2", {}, "Tick the packs"), make("ul", { class: "own-ticks" }, ...rows));
+  if (focused) place.querySelector(`[data-pack="${focused}"]`)?.focus();
+}
+
+function lineOfPack(pack) {
+  const row = ticked.indexOf(pack.id);
+  const box = make("input", { type: "checkbox", "data-pack": pack.id });
+  box.checked = row >= 0;
+  box.disabled = row < 0 && Boolean(pack.refused);
+  box.addEventListener("change", () => turn(pack, row));
+  const says = pack.refused ? refusalOf(pack) : [lineOf("pack", pack), stateOf(pack), row >= 0 && `pack ${rowNumbers()[row]} below`].filter(Boolean).join(" · ");
+  return make("li", {}, make("label", { class: "own-tick" }, box, make("span", {}, make("b", {}, pack.name), " ", make("span", {}, says))));
+}
+
+function turn(pack, row) {
+  const numbers = rowNumbers();
+  if (row < 0) {
+    const free = numbers.find(isEmpty);
+    if (!free) return showFull();
+    fillRow(free, pack);
+    ticked[numbers.indexOf(free)] = pack.id;
+  } else {
+    const last = numbers.findLastIndex((number) => !isEmpty(number));
+    for (let at = row; at < last; at += 1) {
+      moveUp(numbers[at + 1], numbers[at]);
+      ticked[at] = ticked[at + 1];
+    }
+    fillRow(numbers[last], null);
+    ticked[last] = null;
+  }
+  keepPicked({ ...picked(), packs: ticked.map((id) => id ?? "").join(" ") });
+  form.dispatchEvent(new Event("input"));
+  document.dispatchEvent(new CustomEvent("fieldslate:picked", { detail: { kind: "packs" } }));
+}
+
+function showFull() {
+  place.dataset.shows = "";
+  showList();
+  place.append(make("p", { role: "alert" }, `This page takes ${rowNumbers().length} packs at most.`));
+}
+
+/** Returns why a pack that is ticked gets no number, in a sentence; null where each may. */
+export function refusedRow(of) {
+  if (!of.elements.namedItem("packs_1_resting_v") || !place?.isConnected) return null;
+  const pack = things("pack").find((one) => one.refused && ticked.includes(one.id));
+  return pack ? refusalOf(pack) : null;
+}
