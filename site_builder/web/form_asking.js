@@ -109,7 +109,9 @@ function answered(answer) {
   clocks.look();
   if (asked !== question) return; // it rested on readings that are true no longer
   clearTimeout(late);
-  if (cardRuns() || (sheet.isOwn && refusedNow())) return;
+  if (cardRuns()) return;
+  const refusal = sheet.isOwn && refusedNow(); // found since it was asked
+  if (refusal) return refuse(refusal);
   if (!sheet.isOwn) return asked === null && answer.kind === "answer" ? place.showExample(answer.html) : undefined;
   if (answer.kind === "fault") return place.showFault(answer.sentence);
   markProblems(sheet.form, answer.problems);

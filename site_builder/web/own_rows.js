@@ -104,7 +104,9 @@ function showFull() {
 
 /** Returns why a pack that is ticked gets no number, in a sentence; null where each may. */
 export function refusedRow(of) {
-  if (!of.elements.namedItem("packs_1_resting_v") || !place?.isConnected) return null;
-  const pack = things("pack").find((one) => one.refused && ticked.includes(one.id));
+  if (!of.elements.namedItem("packs_1_resting_v")) return null;
+  form = of;
+  const ids = (picked().packs ?? "").split(" ");
+  const pack = things("pack").find((one) => one.refused && rowNumbers().some((number, at) => ids[at] === one.id && isIn(number, one.id)));
   return pack ? refusalOf(pack) : null;
 }

@@ -3,7 +3,7 @@
 
 import { make, makeButton } from "./page_parts.js";
 import { picked, things } from "./own_kept.js";
-import { dropFound, outputWords, pick, pickedThing, settleFound } from "./own_picked.js";
+import { dropFound, outputWords, pick, pickedThing, refusedHere, settleFound } from "./own_picked.js";
 import { FACTS, lineOf, outputNumbers, refusalOf, stateOf } from "./own_words.js";
 import { entryText } from "./units.js";
 
@@ -20,7 +20,11 @@ let section, form;
 export function start(leaving) {
   section = document.getElementById("picked");
   form = document.getElementById("entries");
-  const again = () => showAll();
+  const again = () => {
+    showAll();
+    // Another tab may have found the pack out of use meanwhile.
+    if (refusedHere(form) && document.getElementById("answer").dataset.state === "answer") form.dispatchEvent(new Event("input"));
+  };
   document.addEventListener("fieldslate:own", again, { signal: leaving });
   document.addEventListener("fieldslate:picked", again, { signal: leaving });
   document.addEventListener("fieldslate:entries", entriesChanged, { signal: leaving });
