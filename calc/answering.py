@@ -1,4 +1,4 @@
-"""The one door: a calculator's name and typed entries go in, an answer or a refusal comes out, never half of one."""
+"""The one door: a calculator's name and typed entries go in; an answer, an answer with what is missing, or a refusal comes out."""
 
 from __future__ import annotations
 
@@ -13,11 +13,15 @@ from typing import Any
 from calc import calculators
 from calc.figures.counted import CountedPack
 from calc.figures.quantities import Quantity
-from calc.inputs.entries import read
+from calc.inputs.entries import read, read_so_far
+from calc.inputs.equipment import LabelledPack
 from calc.inputs.pack_units import counted_pack
 from calc.inputs.refusals import Refusal, Refused
 from calc.presenting.chosen_units import Choices, InUnits, kinds_in, not_counted
+from calc.presenting.partial_answers import PartialAnswer
 from calc.rules.pack.findings import Standing
+
+__all__ = ["AnswerInUnits", "PartialAnswer", "answer", "answer_in_units", "calculator", "calculator_keys", "standing_of"]
 
 
 @cache
@@ -33,7 +37,7 @@ def calculator_keys() -> tuple[str, ...]:
 
 
 def calculator(key: str) -> ModuleType:
-    """Return a calculator's module, which holds `Inputs`, `Answer` and `work_out`.
+    """Return a calculator's module, which holds `Inputs`, `Answer` and `work_out`, and `so_far` where its answer grows with the entries.
 
     Args:
         key: one of `calculator_keys()`.
@@ -54,7 +58,7 @@ def calculator(key: str) -> ModuleType:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AnswerInUnits:
-    """A calculator's answer or refusal in the units that were chosen.
+    """A calculator's answer, whole or partial, or its refusal, in the units that were chosen.
 
     `units` pairs each quantity in it that has other units with the one in which it is shown; `remarks` says which choice
     could not be followed.
@@ -73,7 +77,8 @@ def answer(key: str, entries: Mapping[str, str]) -> Any:
         entries: field name to text, as typed.
 
     Returns:
-        The calculator's Answer, or a Refusal with every problem found.
+        The calculator's Answer, a PartialAnswer where entries are merely missing and it can do without them, or a Refusal with
+        every problem found.
 
     Refuses:
         Nothing by exception but an unknown key, LookupError. Any other exception is a fault of ours and passes through.
@@ -130,7 +135,12 @@ def standing_of(found: Any) -> Standing:
 def _worked_out(key: str, entries: Mapping[str, str]) -> tuple[Any, CountedPack]:
     chosen = calculator(key)
     try:
-        given = read(chosen.Inputs, entries)
-        return chosen.work_out(given), counted_pack(given)
+        if not hasattr(chosen, "so_far"):
+            given = read(chosen.Inputs, entries)
+            return chosen.work_out(given), counted_pack(given)
+        entered = read_so_far(chosen.Inputs, entries)
+        whole = entered.of(chosen.Inputs)
+        found = chosen.so_far(entered) if whole is None else chosen.work_out(whole)
+        return found, counted_pack(whole or entered.of(LabelledPack))
     except Refused as refused:
         return Refusal(refused.problems), CountedPack()

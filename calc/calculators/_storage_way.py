@@ -61,7 +61,11 @@ def way_shown(plan: Plan, *, pack: PackEntries, charger: ChargerEntries) -> WayS
     whole_way = _WHOLE_WAY if move.count and move.count.is_short else ""
     return WayShown(
         current=current_setting(
-            pack=pack, charger=charger, current_a=move.dial.current_a, binding=move.dial.binding, limits=move.dial.limits
+            pack=pack,
+            current_step_a=charger.current_step_a,
+            current_a=move.dial.current_a,
+            binding=move.dial.binding,
+            limits=move.dial.limits,
         ),
         real_current=_real_current(move),
         time=_move_minutes(pack, move),

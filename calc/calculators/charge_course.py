@@ -105,7 +105,14 @@ def work_out(given: Inputs) -> Answer:
     chemistry, reading = pack.chemistry, pack.reading
     binding, current_a = _current_on_the_dial(given, chemistry)
     power = lowest(power_limits(charger=given, supply=given))
-    outlook = outlook_of(pack=given, charger=given, chemistry=chemistry, reading=reading, current_a=current_a, power_w=power.ceiling)
+    outlook = outlook_of(
+        pack=given,
+        balance_current_a=given.balance_current_a,
+        chemistry=chemistry,
+        reading=reading,
+        current_a=current_a,
+        power_w=power.ceiling,
+    )
     coming = outlook.coming
     other = _compared(given, chemistry, reading, power.ceiling)
     return Answer(
@@ -143,7 +150,7 @@ def work_out(given: Inputs) -> Answer:
 
 def _current_on_the_dial(given: Inputs, chemistry: Chemistry) -> tuple[Limit, float]:
     limits = current_limits(pack=given, charger=given, supply=given, chemistry=chemistry, requested_rate_c=given.requested_rate_c)
-    setting_a, binding = charge_setting_a(pack=given, charger=given, limits=limits)
+    setting_a, binding = charge_setting_a(pack=given, current_step_a=given.current_step_a, limits=limits)
     if given.dialled_a is None:
         return binding, setting_a
     hard = lowest(hard_current_limits(pack=given, charger=given, chemistry=chemistry))
@@ -162,7 +169,9 @@ def _compared(given: Inputs, chemistry: Chemistry, reading: Reading, power_w: fl
     current_a = down_to_step(binding.ceiling, given.current_step_a)
     if current_a == 0:
         return None
-    outlook = outlook_of(pack=given, charger=given, chemistry=chemistry, reading=reading, current_a=current_a, power_w=power_w)
+    outlook = outlook_of(
+        pack=given, balance_current_a=given.balance_current_a, chemistry=chemistry, reading=reading, current_a=current_a, power_w=power_w
+    )
     return current_a, binding.because, outlook
 
 

@@ -6,14 +6,20 @@ the pilot stays with the pack from the first step to the last.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from calc.calculators import charge_settings
+from calc.calculators._charge_settings_known import Measured
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.practice import SPREAD_TO_WATCH_CELL_V
 from calc.figures.quantities import CELL_VOLTS, MILLIAMPERE_HOURS, MINUTES, PERCENT, SUPPLY_VOLTS, Figure
 from calc.figures.sentences import worded
 from calc.figures.showing import Blank, Caution, Range, Setting, Step, Steps, shown
+from calc.inputs.entered import Entered
+from calc.inputs.equipment import ChargerEntries, PackEntries
+from calc.inputs.refusals import Refused
+from calc.inputs.supply import SupplyEntries
+from calc.presenting.partial_answers import PartialAnswer
 from calc.rules.supply.battery_floor import floor_of
 
 FIRST_LOOK_MIN = 5
@@ -41,23 +47,37 @@ def work_out(given: Inputs) -> Answer:
 
     There is no card for a charge that `charge_settings` refuses.
     """
-    settings = charge_settings.work_out(given)
+    return _card(charge_settings.work_out(given), pack=given, charger=given, supply=given)
+
+
+def so_far(entered: Entered) -> PartialAnswer:
+    """Return the card of a pack that was read, by whatever is entered of charger and supply.
+
+    There is none for a pack that was not: refuses its readings as missing, and what `charge_settings` refuses.
+    """
+    partial, pack = charge_settings.so_far(entered), entered.of(PackEntries)
+    if pack is None:
+        raise Refused(*entered.missing_of(PackEntries))
+    return replace(partial, known=_card(partial.known, pack=pack, charger=entered.of(ChargerEntries), supply=entered.of(SupplyEntries)))
+
+
+def _card(settings: Measured, *, pack: PackEntries, charger: ChargerEntries | None, supply: SupplyEntries | None) -> Answer:
     return Answer(
         charge_current=settings.charge_current,
         charge_time=settings.charge_time,
         cautions=settings.cautions,
         stop_at_once=_stop_at_once(settings),
         steps=(
-            Steps(title="Before anything is plugged in", steps=_before(given)),
-            Steps(title="Plug in, in this order", steps=_plugging_in(given, settings)),
-            Steps(title="Set the charger", steps=_dialling(settings)),
+            Steps(title="Before anything is plugged in", steps=_before(pack, supply)),
+            Steps(title="Plug in, in this order", steps=_plugging_in(pack, charger, settings)),
+            Steps(title="Set the charger", steps=_dialling(settings, charger)),
             Steps(title="Start, and stay", steps=_charging(settings)),
             Steps(title="When it is done", steps=_afterwards()),
         ),
     )
 
 
-def _stop_at_once(settings: charge_settings.Answer) -> tuple[Caution, ...]:
+def _stop_at_once(settings: Measured) -> tuple[Caution, ...]:
     stop = settings.temperature_stop
     return tuple(
         Caution(sentence=sentence, grave=True)
@@ -72,30 +92,13 @@ def _stop_at_once(settings: charge_settings.Answer) -> tuple[Caution, ...]:
     )
 
 
-def _not_done(settings: charge_settings.Answer) -> str:
+def _not_done(settings: Measured) -> str:
     if isinstance(settings.capacity_cutout.figure, str):
         return worded("It is not done at the time cut-out, {}.", settings.time_cutout.figure)
     return worded("It is not done at the time cut-out, {}, or after {}.", settings.time_cutout.figure, settings.capacity_cutout.figure)
 
 
-def _before(given: Inputs) -> tuple[Step, ...]:
-    chemistry = CHEMISTRIES[given.chemistry]
-    if given.is_lead_acid:
-        supply = Step(
-            key="supply",
-            title="Check the battery",
-            say="It rests at the voltage that you entered, its terminals are tight, and no flame or spark is near it.",
-            figure=Figure(given.battery_resting_v, SUPPLY_VOLTS),
-            set_by=f"your entry; its floor is {Figure(floor_of(given).value, PERCENT)} charged",
-        )
-    else:
-        supply = Step(
-            key="supply",
-            title="Check the power supply",
-            say="It is dry, its cable is whole, and nothing covers its vents. Leave it off.",
-            figure=Figure(given.supply_v, SUPPLY_VOLTS),
-            set_by="your entry",
-        )
+def _before(pack: PackEntries, supply: SupplyEntries | None) -> tuple[Step, ...]:
     return (
         Step(
             key="place",
@@ -111,14 +114,38 @@ def _before(given: Inputs) -> tuple[Step, ...]:
         Step(
             key="cells",
             title="Read every cell",
-            say=_cells_said(given, chemistry),
-            writes=(Blank(title="Cells", quantity=CELL_VOLTS, boxes=int(given.cells)),),
+            say=_cells_said(pack, CHEMISTRIES[pack.chemistry]),
+            writes=(Blank(title="Cells", quantity=CELL_VOLTS, boxes=int(pack.cells)),),
         ),
-        supply,
+        _of_supply(supply),
     )
 
 
-def _cells_said(given: Inputs, chemistry: Chemistry) -> str:
+def _of_supply(supply: SupplyEntries | None) -> Step:
+    if supply is None:
+        return Step(
+            key="supply",
+            title="Check the supply",
+            say="Nothing of it was entered, so its limits are not in these figures: a battery at rest, or a mains supply that is dry and whole.",
+        )
+    if supply.is_lead_acid:
+        return Step(
+            key="supply",
+            title="Check the battery",
+            say="It rests at the voltage that you entered, its terminals are tight, and no flame or spark is near it.",
+            figure=Figure(supply.battery_resting_v, SUPPLY_VOLTS),
+            set_by=f"your entry; its floor is {Figure(floor_of(supply).value, PERCENT)} charged",
+        )
+    return Step(
+        key="supply",
+        title="Check the power supply",
+        say="It is dry, its cable is whole, and nothing covers its vents. Leave it off.",
+        figure=Figure(supply.supply_v, SUPPLY_VOLTS),
+        set_by="your entry",
+    )
+
+
+def _cells_said(given: PackEntries, chemistry: Chemistry) -> str:
     floor, full = (Figure(one.value, CELL_VOLTS) for one in (chemistry.never_below_cell_v, chemistry.full_cell_v))
     if len(given.resting_v) < given.cells:
         apart = Figure(SPREAD_TO_WATCH_CELL_V.value, CELL_VOLTS)
@@ -130,8 +157,14 @@ def _cells_said(given: Inputs, chemistry: Chemistry) -> str:
     return f"Each lies between {floor} and {full}, and they differ by no more than {apart}. If one has moved since, enter them anew."
 
 
-def _plugging_in(given: Inputs, settings: charge_settings.Answer) -> tuple[Step, ...]:
-    ports = "into one balance port" if given.cells <= given.port_cells else "into the balance ports, the lowest cells into the first"
+def _plugging_in(pack: PackEntries, charger: ChargerEntries | None, settings: Measured) -> tuple[Step, ...]:
+    ports = (
+        "into one balance port"
+        if charger and pack.cells <= charger.port_cells
+        else "into the balance ports, the lowest cells into the first"
+    )
+    if charger is None:
+        ports = "into a balance port that takes all of its cells, else the lowest cells into the first"
     return (
         Step(
             key="supply-lead",
@@ -153,11 +186,16 @@ def _plugging_in(given: Inputs, settings: charge_settings.Answer) -> tuple[Step,
     )
 
 
-def _dialling(settings: charge_settings.Answer) -> tuple[Step, ...]:
+def _dialling(settings: Measured, charger: ChargerEntries | None) -> tuple[Step, ...]:
     asked: tuple[tuple[str, str, Setting, str], ...] = (
         ("mode", "Chemistry mode", settings.chemistry_mode, "Choose the balance charge of this mode."),
         ("count", "Cells", settings.cells, f"The label calls it {settings.cells.also}."),
-        ("current", "Charge current", settings.charge_current, "This figure, not one near it."),
+        (
+            "current",
+            "Charge current",
+            settings.charge_current,
+            "This figure, not one near it." if charger else settings.charge_current.note,
+        ),
         ("capacity", "Charge capacity cut-out", settings.capacity_cutout, _counted(settings)),
         ("time", "Time cut-out", settings.time_cutout, "The charger stops when this time is up."),
         ("temperature", "Temperature stop", settings.temperature_stop, "With a probe on the pack if you have one, else by hand."),
@@ -167,12 +205,12 @@ def _dialling(settings: charge_settings.Answer) -> tuple[Step, ...]:
     )
 
 
-def _counted(settings: charge_settings.Answer) -> str:
+def _counted(settings: Measured) -> str:
     cutout = settings.capacity_cutout
     return cutout.note if isinstance(cutout.figure, str) else "The charger stops when it has put this much in."
 
 
-def _charging(settings: charge_settings.Answer) -> tuple[Step, ...]:
+def _charging(settings: Measured) -> tuple[Step, ...]:
     expected = settings.charge_time.likely
     return (
         Step(

@@ -73,8 +73,10 @@ def work_out(given: Inputs) -> Answer:
     pack = charge_settings.accepted(given)
     chemistry, reading = pack.chemistry, pack.reading
     limits = current_limits(pack=given, charger=given, supply=given, chemistry=chemistry, requested_rate_c=given.requested_rate_c)
-    current_a, _ = charge_setting_a(pack=given, charger=given, limits=limits)
-    coming = outlook_of(pack=given, charger=given, chemistry=chemistry, reading=reading, current_a=current_a).coming
+    current_a, _ = charge_setting_a(pack=given, current_step_a=given.current_step_a, limits=limits)
+    coming = outlook_of(
+        pack=given, balance_current_a=given.balance_current_a, chemistry=chemistry, reading=reading, current_a=current_a
+    ).coming
     greediest = max((coming.likely, *coming.corners), key=lambda run: run.energy_in_wh)
 
     def day(run: Charge) -> Day:

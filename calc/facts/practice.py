@@ -6,6 +6,7 @@ from calc.facts.cited import Cited, Provenance, practice
 
 TIME_CUTOUT_MIN = practice(120, "a charge at 1C is over well before; a charger that still runs then has lost count")
 TEMPERATURE_STOP_MOST_DEGC = practice(49, "120 °F, where many stop a charge: the charging range of the cell ends before")
+TIME_CUTOUT_MARGIN = practice(1.10, "a tenth longer than the longest time predicted means that something is wrong")
 CAPACITY_CUTOUT_MARGIN = practice(1.10, "a tenth more than the pack can hold means that something is wrong")
 COLD_RATE_C = Cited(0.5, "jeita-2007", Provenance.SECOND_HAND, "half of the current from 0 to 10 °C, counted from 1C")
 COLD_SHARE = Cited(0.5, "jeita-2007", Provenance.SECOND_HAND, "half of the current from 0 to 10 °C")

@@ -214,6 +214,11 @@ def shown(title: str, section: str = "") -> Any:
     return field(metadata={"title": title, "section": section})
 
 
+def held_by(answer: Any) -> dict[str, Any]:
+    """Return what an answer, or a part of one, holds by the names of its fields: what a larger one is made from."""
+    return {one.name: getattr(answer, one.name) for one in fields(answer)}
+
+
 def parts_of(answer: Any) -> list[Part]:
     """Return what an answer shows, in the order of its fields, leaving out what does not apply to it."""
     parts = []

@@ -16,6 +16,7 @@ from calc.figures.quantities import Band, Figure, Quantity
 from calc.figures.sentences import worded
 from calc.figures.units import mah_from_ah
 from calc.inputs.cell_readings import as_read, asked_again, listed, not_read, with_points
+from calc.inputs.entered import Entered
 from calc.inputs.fields import Entry, Kind, entries_of, plain
 from calc.inputs.pack_units import pack_counted_from
 from calc.inputs.refusals import Problem, Refused
@@ -55,6 +56,43 @@ def read(inputs: type[Inputs], entries: Mapping[str, str]) -> Inputs:
     >>> read(Inputs, {"current_a": "6,0 A"})
     Inputs(current_a=6.0)
     """
+    values, problems = _values(inputs, entries)
+    if problems:
+        raise Refused(*problems)
+    return inputs(**gathered(inputs, values))
+
+
+def read_so_far(inputs: type, entries: Mapping[str, str]) -> Entered:
+    """Return what has been entered so far of what a calculator without rows asks.
+
+    Args:
+        inputs: a calculator's `Inputs` class.
+        entries: field name to text; a name that the calculator does not ask is passed over. For one that is not given at all stands
+            what the form shows at first; one that was emptied is missing.
+
+    Returns:
+        What could be read, and what is missing.
+
+    Refuses:
+        Every entry that is typed and unreadable, out of bounds or open to two readings, all at once.
+
+    >>> from calc.inputs.equipment import RateEntries
+    >>> read_so_far(RateEntries, {"requested_rate_c": ""}).missing[0].sentence
+    'Enter the charge rate you want.'
+    """
+    asked = entries_of(inputs)
+    typed = {name: entry.starts_as for name, entry in asked.items()} | dict(entries)
+    values, problems = _values(inputs, typed)
+    if unreadable := [problem for problem in problems if not problem.missing]:
+        raise Refused(*unreadable)
+    begun = {entry.group.key for name, entry in asked.items() if _tidy(typed[name]) not in ("", entry.starts_as)}
+    return Entered(
+        values=values, missing=tuple(problems), begun=tuple(problem for problem in problems if asked[problem.field].group.key in begun)
+    )
+
+
+def _values(inputs: type, entries: Mapping[str, str]) -> tuple[dict[str, Any], list[Problem]]:
+    """The value of each entry that could be read, and a problem for each other that is asked."""
     asked = entries_of(inputs)
     typed = {name: _tidy(entries.get(name, "")) for name in asked}
     empty_rows = left_out(asked, typed)
@@ -76,10 +114,7 @@ def read(inputs: type[Inputs], entries: Mapping[str, str]) -> Inputs:
             values[name] = value_of(name)
         except Refused as refused:
             problems.extend(of_row(problem, entry.group.row) for problem in refused.problems)
-    problems += gaps(asked, empty_rows)
-    if problems:
-        raise Refused(*problems)
-    return inputs(**gathered(inputs, values))
+    return values, problems + gaps(asked, empty_rows)
 
 
 def is_asked(entry: Entry, asked: Mapping[str, Entry], entries: Mapping[str, str]) -> bool:

@@ -23,7 +23,7 @@ from calc.figures.quantities import (
     SUPPLY_VOLTS,
     WATTS,
 )
-from calc.inputs.fields import Group, choice, number, readings
+from calc.inputs.fields import Group, choice, number, readings, same_as
 
 PACK = Group("pack", "This pack")
 READINGS = Group("readings", "Read on the pack now")
@@ -31,6 +31,11 @@ READINGS = Group("readings", "Read on the pack now")
 RATE_WANTED = Group("rate", "How fast, if not at 1C", optional=True)
 PACK_MORE = Group("pack-more", "More about this pack, if you know it", optional=True)
 CHARGER = Group("charger", "The charger", kept=True)
+
+# The finest steps that a charger may have, and the step of capacity that most have.
+FINEST_CURRENT_STEP_A = 0.01
+FINEST_CAPACITY_STEP_MAH = 1
+USUAL_CAPACITY_STEP_MAH = 100
 
 # The choices that are not worked out are listed too: a pilot who holds such a pack must find it, and be told what to do.
 NICKEL = "nimh"
@@ -93,8 +98,8 @@ class WithReading(WithCondition):
 
 
 @dataclass(frozen=True, kw_only=True)
-class PackEntries(WithReading, WithCapacity):
-    """One pack, from its label, a voltmeter and a thermometer."""
+class LabelledPack(WithCondition, WithCapacity):
+    """One pack from its label, and whatever else is known of it so far. Without `resting_v` and `pack_degc` it has not been read."""
 
     chemistry: str = choice("Chemistry", CHEMISTRY_CHOICES, group=PACK, hint="As the label has it.", on_label=True)
     cells: float = number(
@@ -119,20 +124,22 @@ class PackEntries(WithReading, WithCapacity):
         on_label=True,
         hint="Leave it at 1 if the label shows none.",
     )
-    resting_v: tuple[float, ...] = readings(
+    resting_v: tuple[float, ...] | None = readings(
         "Resting voltage",
         CELL_VOLTS,
         group=READINGS,
         least=0,
         most=70,
+        optional=True,
         hint="The whole pack, or each cell with spaces between: 3.80 3.81 3.79. Measured before charging, half an hour after use.",
     )
-    pack_degc: float = number(
+    pack_degc: float | None = number(
         "Temperature of the pack",
         DEGREES_CELSIUS,
         group=READINGS,
         least=-40,
         most=100,
+        optional=True,
         measured=True,
         hint="A number with F is read as °F.",
     )
@@ -204,6 +211,14 @@ class PackEntries(WithReading, WithCapacity):
 
 
 @dataclass(frozen=True, kw_only=True)
+class PackEntries(WithReading, LabelledPack):
+    """One pack, from its label, a voltmeter and a thermometer."""
+
+    resting_v: tuple[float, ...] = same_as(LabelledPack, "resting_v", optional=False)
+    pack_degc: float = same_as(LabelledPack, "pack_degc", optional=False)
+
+
+@dataclass(frozen=True, kw_only=True)
 class RateEntries:
     """How fast a pack is to be charged: its words and bounds. A page takes them by `same_as`, at its own place in the form."""
 
@@ -233,8 +248,15 @@ class ChargerEntries:
         whole=True,
         asked_as="the most cells that one balance port takes",
     )
-    current_step_a: float = number("Smallest step of current", AMPERES, group=CHARGER, least=0.01, most=1, starts_as="0.1")
-    capacity_step_mah: float = number("Smallest step of capacity", MILLIAMPERE_HOURS, group=CHARGER, least=1, most=1000, starts_as="100")
+    current_step_a: float = number("Smallest step of current", AMPERES, group=CHARGER, least=FINEST_CURRENT_STEP_A, most=1, starts_as="0.1")
+    capacity_step_mah: float = number(
+        "Smallest step of capacity",
+        MILLIAMPERE_HOURS,
+        group=CHARGER,
+        least=FINEST_CAPACITY_STEP_MAH,
+        most=1000,
+        starts_as=str(USUAL_CAPACITY_STEP_MAH),
+    )
     charger_input_least_v: float = number("Lowest input voltage", SUPPLY_VOLTS, group=CHARGER, least=5, most=60, starts_as="11")
     charger_input_most_v: float | None = number(
         "Highest input voltage",

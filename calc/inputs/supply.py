@@ -27,9 +27,7 @@ class SupplyEntries:
     supply_kind: str = choice(
         "Supply", SUPPLY_CHOICES, group=SUPPLY, starts_as=BATTERY, hint="A vehicle's own must still start it: it is spared more."
     )
-    battery_kind: str = choice(
-        "Kind of battery", BATTERY_CHOICES, group=SUPPLY, starts_as="flooded", only_with=("supply_kind", LEAD_ACID_SUPPLIES)
-    )
+    battery_kind: str = choice("Kind of battery", BATTERY_CHOICES, group=SUPPLY, only_with=("supply_kind", LEAD_ACID_SUPPLIES))
     battery_ah: float = number(
         "Capacity of the battery",
         AMPERE_HOURS,

@@ -8,14 +8,16 @@ from calc.figures.limits import Limit
 from calc.figures.quantities import PACK_AMPERES, RATE, Figure, Quantity
 from calc.figures.rounding import down_to_step
 from calc.figures.showing import Ceiling, Setting
-from calc.inputs.equipment import ChargerEntries, PackEntries
+from calc.inputs.equipment import FINEST_CURRENT_STEP_A, LabelledPack
 from calc.physics.pack.packs import rate_c_of_current
+
+_MOST = "The most that it may have: dial in the highest step of your charger that is not above it."
 
 
 def current_setting(
     *,
-    pack: PackEntries,
-    charger: ChargerEntries,
+    pack: LabelledPack,
+    current_step_a: float | None,
     current_a: float,
     binding: Limit,
     limits: Sequence[Limit],
@@ -23,15 +25,17 @@ def current_setting(
 ) -> Setting:
     """Return a current on a step of the charger, with its rate and every limit that was compared, the lowest first.
 
-    The quantity is amperes of one pack, which can be shown in C, or plain amperes where several packs are charged as one.
+    The quantity is amperes of one pack, which can be shown in C, or plain amperes where several packs are charged as one. Of a charger
+    that is not known yet the step is None.
     """
-    amperes = quantity.to_step(charger.current_step_a)
-    fine_step_a = min(charger.current_step_a, 0.01)
+    step_a = FINEST_CURRENT_STEP_A if current_step_a is None else current_step_a
+    amperes = quantity.to_step(step_a)
+    fine_step_a = min(step_a, 0.01)
     return Setting(
         figure=Figure(current_a, amperes),
         also=Figure(rate_c_of_current(pack.effective_capacity_mah, current_a), RATE),
         set_by=binding.because,
-        note=f"Rounded down to the charger's step of {Figure(charger.current_step_a, amperes)}.",
+        note=_MOST if current_step_a is None else f"Rounded down to the charger's step of {Figure(step_a, amperes)}.",
         ceilings=tuple(
             Ceiling(
                 because=limit.because,

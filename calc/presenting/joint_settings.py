@@ -61,7 +61,9 @@ def joint_charge(
     chemistry, smallest = packs[0].chemistry, min(packs, key=lambda one: one.effective_ah)
     current_a, binding = joint_setting_a(joined=joined, charger=charger, one_pack=one_pack, limits=limits, smallest=smallest)
     reading = joint_reading(packs, one_pack.resting_v[0])
-    outlook = outlook_of(pack=one_pack, charger=charger, chemistry=chemistry, reading=reading, current_a=current_a)
+    outlook = outlook_of(
+        pack=one_pack, balance_current_a=charger.balance_current_a, chemistry=chemistry, reading=reading, current_a=current_a
+    )
     return JointCharge(one_pack=one_pack, chemistry=chemistry, limits=limits, binding=binding, current_a=current_a, outlook=outlook)
 
 
@@ -77,13 +79,13 @@ def joint_settings(
     step = Figure(charger.capacity_step_mah, MILLIAMPERE_HOURS.to_step(charger.capacity_step_mah))
     labels = label_settings(
         pack=one_pack,
-        charger=charger,
+        capacity_step_mah=charger.capacity_step_mah,
         chemistry=chemistry,
         capacity_by=f"{capacity_by}, rounded up to the charger's step of {step}",
         capacity_note="Set the current by hand, as above: an automatic one counts from this capacity and knows nothing of the joint.",
         packs=len(packs),
     )
-    stops = stops_of(pack=one_pack, charger=charger, chemistry=chemistry, outlook=outlook)
+    stops = stops_of(pack=one_pack, capacity_step_mah=charger.capacity_step_mah, chemistry=chemistry, outlook=outlook)
     temperature_stop, time_cutout = stops.temperature_stop, stops.time_cutout
     # The current follows from the coldest pack; what the charge adds counts from the warmest.
     if warms := warming_sentence(at_its_warmest(one_pack, packs), chemistry, minutes_at_full_current(outlook), current_a):
@@ -92,7 +94,12 @@ def joint_settings(
         time_cutout = replace(time_cutout, note=_LEVELLING_IS_LONGER)
     return JointSettings(
         joint_current=current_setting(
-            pack=one_pack, charger=charger, current_a=current_a, binding=charge.binding, limits=charge.limits, quantity=AMPERES
+            pack=one_pack,
+            current_step_a=charger.current_step_a,
+            current_a=current_a,
+            binding=charge.binding,
+            limits=charge.limits,
+            quantity=AMPERES,
         ),
         chemistry_mode=labels.chemistry_mode,
         cells=labels.cells,

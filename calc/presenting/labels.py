@@ -8,7 +8,7 @@ from calc.facts.chemistries import Chemistry
 from calc.figures.quantities import CELL_VOLTS, CELLS, MILLIAMPERE_HOURS, PACK_VOLTS, Figure
 from calc.figures.rounding import up_to_step
 from calc.figures.showing import Setting
-from calc.inputs.equipment import ChargerEntries, PackEntries
+from calc.inputs.equipment import LabelledPack
 from calc.presenting.cell_voltages import label_voltage
 
 
@@ -23,13 +23,13 @@ class LabelSettings:
 
 
 def label_settings(
-    *, pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry, capacity_by: str, capacity_note: str, packs: int = 1
+    *, pack: LabelledPack, capacity_step_mah: float, chemistry: Chemistry, capacity_by: str, capacity_note: str, packs: int = 1
 ) -> LabelSettings:
     """Return what to set by the label, or by the labels of several packs that are the entries of one."""
     s = "s" if packs > 1 else ""
     full_cell_v = chemistry.full_cell_v.value
     on_label = label_voltage(chemistry, pack.cells)
-    dial_mah = MILLIAMPERE_HOURS.to_step(charger.capacity_step_mah)
+    dial_mah = MILLIAMPERE_HOURS.to_step(capacity_step_mah)
     return LabelSettings(
         chemistry_mode=Setting(figure=chemistry.charger_mode, set_by=f"the label{s}; a wrong mode sets the pack{s} on fire"),
         cells=Setting(
@@ -39,7 +39,7 @@ def label_settings(
             note=f"The voltage beside it is that of {'all together' if packs > 1 else 'the label'}: {on_label.set_by}.",
         ),
         capacity_setting=Setting(
-            figure=Figure(up_to_step(pack.capacity_mah, charger.capacity_step_mah), dial_mah), set_by=capacity_by, note=capacity_note
+            figure=Figure(up_to_step(pack.capacity_mah, capacity_step_mah), dial_mah), set_by=capacity_by, note=capacity_note
         ),
         full_voltage=Setting(
             figure=Figure(pack.cells * full_cell_v, PACK_VOLTS),

@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.facts.chemistries import Chemistry
-from calc.facts.practice import CAPACITY_CUTOUT_MARGIN, TEMPERATURE_STOP_MOST_DEGC, TIME_CUTOUT_MIN
+from calc.facts.practice import CAPACITY_CUTOUT_MARGIN, TEMPERATURE_STOP_MOST_DEGC, TIME_CUTOUT_MARGIN, TIME_CUTOUT_MIN
 from calc.figures.quantities import DEGREES_CELSIUS, DEGREES_FAHRENHEIT, MILLIAMPERE_HOURS, MINUTES, Figure
 from calc.figures.rounding import down_to_step, up_to_step
 from calc.figures.sentences import worded
 from calc.figures.showing import Setting
 from calc.figures.spans import Span
 from calc.figures.units import degc_from_degf, degf_from_degc, mah_from_ah
-from calc.inputs.equipment import ChargerEntries, PackEntries
+from calc.inputs.equipment import FINEST_CAPACITY_STEP_MAH, PackEntries
 from calc.presenting.source_lines import source_line
 from calc.rules.charge.charge_heat import hottest_on_charge_degc, likely_never_above_degc, never_above_degc
 from calc.rules.charge.charge_outlook import Outlook
@@ -36,13 +36,15 @@ class Stops:
     temperature_stop: Setting
 
 
-def stops_of(*, pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry, outlook: Outlook) -> Stops:
-    """Return the stops to set on the charger.
+def stops_of(*, pack: PackEntries, capacity_step_mah: float | None, chemistry: Chemistry, outlook: Outlook, is_final: bool = True) -> Stops:
+    """Return the stops to set on the charger; of one that is not known yet the step is None.
 
-    capacity = down to step (1.1 x the lower of label and most charge to come)        time = 120 min, or longer if needed
+    A current that is not final may still fall, and a lower one fills a pack further: the capacity then counts all that there is room for.
+
+    capacity = down to step (1.1 x the lower of label and most charge to come)        time = up to 10 min (1.1 x the longest time), 120 min at most
     """
     return Stops(
-        capacity_cutout=_capacity_cutout(pack, charger, outlook),
+        capacity_cutout=_capacity_cutout(pack, capacity_step_mah, outlook, is_final),
         time_cutout=_time_cutout(outlook),
         temperature_stop=temperature_stop(chemistry),
     )
@@ -97,12 +99,14 @@ def warming_sentence(pack: PackEntries, chemistry: Chemistry, minutes: Span, cur
     )
 
 
-def _capacity_cutout(pack: PackEntries, charger: ChargerEntries, outlook: Outlook) -> Setting:
-    margin, step_mah = CAPACITY_CUTOUT_MARGIN.value, charger.capacity_step_mah
+def _capacity_cutout(pack: PackEntries, known_step_mah: float | None, outlook: Outlook, is_final: bool) -> Setting:
+    step_mah = FINEST_CAPACITY_STEP_MAH if known_step_mah is None else known_step_mah
+    margin = CAPACITY_CUTOUT_MARGIN.value
     dial_mah = MILLIAMPERE_HOURS.to_step(step_mah)
     takes_mah = outlook.charge_in_ah.times(mah_from_ah(1))
-    of_label = pack.capacity_mah < takes_mah.most
-    ceiling_mah = margin * min(pack.capacity_mah, takes_mah.most)
+    most_mah = takes_mah.most if is_final else mah_from_ah(outlook.room_ah)
+    of_label = pack.capacity_mah < most_mah
+    ceiling_mah = margin * min(pack.capacity_mah, most_mah)
     cutout_mah = down_to_step(ceiling_mah, step_mah)
     tenth = "a tenth more than the label" if of_label else "a tenth more than it can take from its state now"
     if cutout_mah == 0 or _falls_short(cutout_mah, takes_mah.likely):
@@ -120,6 +124,12 @@ def _capacity_cutout(pack: PackEntries, charger: ChargerEntries, outlook: Outloo
         if _falls_short(cutout_mah, takes_mah.most)
         else ""
     )
+    if known_step_mah is None:
+        return Setting(
+            figure=Figure(cutout_mah, dial_mah),
+            set_by=tenth,
+            note="Set the highest step of your charger that is not above it. The margin is common practice, no source.",
+        )
     return Setting(
         figure=Figure(cutout_mah, dial_mah),
         set_by=f"{tenth}, rounded down to the charger's step",
@@ -133,15 +143,31 @@ def _falls_short(cutout_mah: float, takes_mah: float) -> bool:
 
 
 def _time_cutout(outlook: Outlook) -> Setting:
-    needed_min = up_to_step(outlook.whole_min.most, _TIME_STEP_MIN)
+    most = Figure(TIME_CUTOUT_MIN.value, MINUTES)
+    held = f"{most} at most (common practice, no source)"
+    if outlook.balancing is None:
+        return Setting(
+            figure=most,
+            set_by="common practice, no source",
+            note="How long the charger balances is not known: with its balance current the stop follows from the forecast."
+            + _ends_early(outlook),
+        )
+    needed_min = up_to_step(TIME_CUTOUT_MARGIN.value * outlook.whole_min.most, _TIME_STEP_MIN)
     if needed_min <= TIME_CUTOUT_MIN.value:
         return Setting(
-            figure=Figure(TIME_CUTOUT_MIN.value, MINUTES),
-            set_by="common practice, no source",
-            note="The longest time predicted, balancing included, is within it.",
+            figure=Figure(needed_min, MINUTES),
+            set_by="a tenth more than the longest time predicted, balancing included, rounded up to ten minutes",
+            note=f"The margin is common practice, no source. It is {held}.",
         )
     return Setting(
-        figure=Figure(needed_min, MINUTES),
-        set_by="the longest time predicted, balancing included, rounded up to ten minutes",
-        note=f"Longer than the usual {Figure(TIME_CUTOUT_MIN.value, MINUTES)}: {outlook.slow_because}.",
+        figure=most,
+        set_by="common practice, no source",
+        note=_ends_early(outlook).strip() or "The longest time predicted, balancing included, is within it.",
     )
+
+
+def _ends_early(outlook: Outlook) -> str:
+    """What to do where the stop may come before the pack is full."""
+    if outlook.whole_min.most <= TIME_CUTOUT_MIN.value:
+        return ""
+    return f" It may end this charge before it is done: {outlook.slow_because}. Then read every cell before you start it once more."

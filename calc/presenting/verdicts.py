@@ -44,6 +44,11 @@ def cautions_before_a_charge(condition: Condition) -> tuple[Caution, ...]:
     return (*found, *cautions_of_no_look(condition))
 
 
+def cautions_while_unread(condition: Condition) -> tuple[Caution, ...]:
+    """Return what to say of a pack whose voltages nobody has read yet, by what else is known of it."""
+    return tuple(Caution(sentence=sentence) for sentence in slow_sentences(condition))
+
+
 def cautions_of_no_look(condition: Condition) -> tuple[Caution, ...]:
     """Return that a pack is to be looked over before anything is done with it, where nobody said that it was."""
     return () if condition.looked_over else (Caution(sentence=LOOK_FIRST, go_to="cell-check"),)

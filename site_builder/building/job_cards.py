@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from markupsafe import Markup
 
-from calc.answering import answer_in_units, calculator
+from calc.answering import PartialAnswer, answer_in_units, calculator
 from calc.figures.showing import Part, parts_of
 from calc.inputs.fields import Entry, entries_of
 from calc.inputs.refusals import Refusal
@@ -56,4 +56,5 @@ def _parts(page: Page) -> list[Part]:
     if not page.numbers_from:
         return []
     found = answer_in_units(page.numbers_from, typed_in(card_entries(page), page.worked_example), {}).found
-    return [] if isinstance(found, Refusal) else parts_of(found)  # the calculator's own page tells of a refusal
+    # The calculator's own page tells of a refusal, and of what a worked example lacks.
+    return [] if isinstance(found, (Refusal, PartialAnswer)) else parts_of(found)

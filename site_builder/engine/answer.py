@@ -13,12 +13,12 @@ from types import MappingProxyType
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
-from calc.answering import AnswerInUnits, answer_in_units, calculator, standing_of
+from calc.answering import AnswerInUnits, PartialAnswer, answer_in_units, calculator, standing_of
 from calc.figures.quantities import KINDS_OF_UNIT, Quantity, units_beside
 from calc.figures.showing import Part, parts_of
 from calc.inputs.entries import cells_as_read
 from calc.inputs.fields import entries_of
-from calc.inputs.refusals import Refusal
+from calc.inputs.refusals import Refusal, within_sentence
 from calc.rules.pack.findings import Standing
 from site_builder.engine.drawing import drawn
 from site_builder.engine.wiring import wired
@@ -41,16 +41,17 @@ NO_CHOICE: Mapping[str, str] = MappingProxyType({})
 class Response:
     """What the page shows.
 
-    `kind` is "answer" or "refusal", `html` goes into the answer's place, `summary` is the line that is read out, and
+    `kind` is "answer", "partial" or "refusal", `html` goes into the answer's place, `summary` is the line that is read out, and
     `problems` holds a sentence for each entry that was typed and cannot stand, by field name. `readings` holds what was read of
-    each cell, as one text, for each entry of readings that has a place for every cell. `standing` is what it says of the pack
-    beyond today.
+    each cell, as one text, for each entry of readings that has a place for every cell. `may_start` says whether a card may be started
+    by it. `standing` is what it says of the pack beyond today.
     """
 
     kind: str
     html: str
     summary: str
     problems: dict[str, str]
+    may_start: bool
     readings: dict[str, str]
     standing: Standing = field(default_factory=Standing)
 
@@ -63,7 +64,12 @@ def respond(key: str, entries: Mapping[str, str], units: Mapping[str, str] = NO_
     answered = answer_in_units(key, entries, units)
     found = answered.found
     readings = cells_as_read(calculator(key).Inputs, entries)
-    response = _refusal(key, found, readings) if isinstance(found, Refusal) else _answer(parts_of(found), answered, readings)
+    if isinstance(found, Refusal):
+        response = _refusal(key, found, readings)
+    elif isinstance(found, PartialAnswer):
+        response = _partial(found, answered, readings)
+    else:
+        response = Response("answer", *_shown(parts_of(found), answered), {}, True, readings)
     return replace(response, standing=standing_of(found))
 
 
@@ -78,7 +84,8 @@ def rendered_parts(parts: list[Part]) -> str:
     return ENVIRONMENT.get_template("answers/answer.html").render(sections=sections)
 
 
-def _answer(parts: list[Part], answered: AnswerInUnits, readings: dict[str, str]) -> Response:
+def _shown(parts: list[Part], answered: AnswerInUnits) -> tuple[str, str]:
+    """The HTML of parts, below the units that they are shown in, and the line that is read out."""
     # Two that are shown in one unit need one sign to tap: A and C, once both are in C.
     units: dict[str, tuple[Quantity, Quantity]] = {}
     for quantity, shown in answered.units:
@@ -86,13 +93,25 @@ def _answer(parts: list[Part], answered: AnswerInUnits, readings: dict[str, str]
     bar = ENVIRONMENT.get_template("answers/units.html").render(units=units.values(), remarks=answered.remarks)
     html = bar + rendered_parts(parts)
     settings = [f"{part.title} {part.values[0].figure}, set by {part.values[0].set_by}." for part in parts if part.kind == "setting"]
-    return Response("answer", html, settings[0] if settings else f"{parts[0].title}: ready.", {}, readings)
+    return html, settings[0] if settings else f"{parts[0].title}: ready."
+
+
+def _partial(partial: PartialAnswer, answered: AnswerInUnits, readings: dict[str, str]) -> Response:
+    parts, first = _shown(parts_of(partial.known), answered)
+    html = ENVIRONMENT.get_template("answers/partial.html").render(partial=partial, parts_html=parts)
+    return Response("partial", html, f"{partial.basis}: {within_sentence(first)} {partial.not_counted}", {}, partial.may_start, readings)
+
+
+def _labels(key: str) -> dict[str, str]:
+    return {name: entry.label for name, entry in entries_of(calculator(key).Inputs).items()}
 
 
 def _refusal(key: str, refusal: Refusal, readings: dict[str, str]) -> Response:
-    labels = {name: entry.label for name, entry in entries_of(calculator(key).Inputs).items()}
+    labels = _labels(key)
     typed = [problem for problem in refusal.problems if not problem.missing]
     missing = len(refusal.problems) - len(typed)
     summary = typed[0].sentence if typed else f"{missing} more to enter." if missing > 1 else refusal.problems[0].sentence
     html = ENVIRONMENT.get_template("answers/refusal.html").render(problems=refusal.problems, labels=labels, only_missing=not typed)
-    return Response("refusal", html, summary, {problem.field: problem.sentence for problem in typed if problem.field in labels}, readings)
+    return Response(
+        "refusal", html, summary, {problem.field: problem.sentence for problem in typed if problem.field in labels}, False, readings
+    )

@@ -13,6 +13,7 @@ from typing import NoReturn
 
 from calc.answering import calculator, calculator_keys
 from calc.figures.quantities import UNITS
+from calc.inputs.equipment import PackEntries
 from calc.inputs.fields import entries_of
 from site_builder.engine.answer import ENVIRONMENT, respond_in_json
 from site_builder.engine.restore import renew
@@ -36,6 +37,10 @@ def two_at_once() -> NoReturn:
 renew()
 for key, entries in json.loads(WORKED_EXAMPLES):
     ask(key, entries)
+    if hasattr(calculator(key), "so_far"):
+        read = {name: text for name, text in entries.items() if name in entries_of(PackEntries)}
+        ask(key, read)
+        ask(key, read | {"resting_v": ""})
     for place in (0, -1):
         ask(key, entries, {kind: units[place].suffix for kind, units in UNITS.items()})
 for key in calculator_keys():

@@ -39,10 +39,10 @@ export function exampleEntries(startsAs) {
   return Object.fromEntries([...started, ...example.entries]);
 }
 
-/** On a job card the answer's figures stand in its steps. */
-function laidOut(html, kind = "answer") {
+/** On a job card the answer's figures stand in its steps, as soon as a card may be started by them. */
+function laidOut(html, may_start = true) {
   if (!("card" in answer.dataset)) return html;
-  return kind === "answer" ? withFigures(example.body, html, labelsOf(document.getElementById("entries"))) : withLinksTo(document.querySelector("a[data-carry]").pathname, html);
+  return may_start ? withFigures(example.body, html, labelsOf(document.getElementById("entries"))) : withLinksTo(document.querySelector("a[data-carry]").pathname, html);
 }
 
 /** Shows the example as it was built, or in the units that were chosen. */
@@ -52,9 +52,12 @@ export function showExample(html) {
   show("example", example.title);
 }
 
-export function showAnswer({ kind, html, summary }) {
-  if (shows() !== "kept" || html !== keptHtml) put(laidOut(html, kind)); // else it stands there, and what was unfolded stays so
-  show(kind, kind === "answer" ? "Your answer" : "No answer yet", "Worked out on this phone from your entries.");
+const HEADINGS = { answer: "Your answer", partial: "Your answer so far", refusal: "No answer yet" };
+
+export function showAnswer({ kind, html, summary, may_start }) {
+  if (shows() !== "kept" || html !== keptHtml) put(laidOut(html, may_start)); // else it stands there, and what was unfolded stays so
+  answer.toggleAttribute("data-may-start", may_start);
+  show(kind, HEADINGS[kind], "Worked out on this phone from your entries.");
   say(summary);
 }
 

@@ -7,6 +7,7 @@ const CANNOT_START = {
   example: "This is the club's example. Enter your own pack to start a card.",
   kept: "A card can be started as soon as the calculator is up.",
   waiting: "A card can be started as soon as your entries are answered.",
+  partial: "A card can be started once the pack has been read.",
   refusal: "There is no card for these entries: the reason stands below.",
   fault: "This could not be worked out, so there is no card to start.",
 };
@@ -52,7 +53,8 @@ export function show() {
   for (const field of document.querySelectorAll("#answer-body :is(.step input, .step textarea)")) field.disabled = true;
   const other = runningCard();
   if (other) return offer.replaceChildren(make("p", {}, "Another card runs: ", make("a", { href: addressOf(other) }, other.title), ". End it first."));
-  const reason = CANNOT_START[answer.dataset.state] ?? ((form?.dataset.from === "link" && FROM_LINK) || (packHasChanged && PACK_HAS_CHANGED));
+  const stands = "mayStart" in answer.dataset && answer.dataset.state === "partial" ? "answer" : answer.dataset.state;
+  const reason = CANNOT_START[stands] ?? ((form?.dataset.from === "link" && FROM_LINK) || (packHasChanged && PACK_HAS_CHANGED));
   const button = makeButton("Start this card", start, { class: "button strong" });
   button.disabled = !isAnswered;
   offer.replaceChildren(reason ? make("p", {}, reason) : button);

@@ -15,12 +15,14 @@ from itertools import product
 
 from calc.answering import calculator
 from calc.figures.quantities import UNITS
+from calc.inputs.equipment import ChargerEntries, LabelledPack, PackEntries
 from calc.inputs.fields import entries_of
+from calc.inputs.supply import SupplyEntries
 from site_builder.harness.content import CLUB, PAGES
 from site_builder.reading.club import read_club
 from site_builder.setting_up.checkout import ROOT
 from tests.both_sides import drawing
-from tests.properties.typed_entries import KEYS, SLIPS, Entries, in_rows
+from tests.properties.typed_entries import GROWING_KEYS, KEYS, SLIPS, Entries, in_rows
 
 
 @dataclass(frozen=True)
@@ -35,7 +37,7 @@ class Case:
 
 @cache
 def cases() -> list[Case]:
-    return [*_worked_examples(), *_in_other_units(), *_of_the_club(), *_slips(), *_drawn()]
+    return [*_worked_examples(), *_partly_entered(), *_in_other_units(), *_of_the_club(), *_slips(), *_drawn()]
 
 
 def _typed(key: str, entries: Entries) -> Entries:
@@ -47,6 +49,20 @@ def _typed(key: str, entries: Entries) -> Entries:
 @cache
 def _worked_examples() -> list[Case]:
     return [Case(page.calculator, _typed(page.calculator, page.worked_example), page.address) for page in PAGES if page.calculator]
+
+
+def _partly_entered() -> list[Case]:
+    """The worked example of each calculator whose answer grows: without the supply, without the charger too, and not even read."""
+    found = []
+    for case in _worked_examples():
+        if case.key not in GROWING_KEYS:
+            continue
+        for left_out in ((SupplyEntries,), (SupplyEntries, ChargerEntries), (SupplyEntries, ChargerEntries, PackEntries)):
+            away = {name for one in left_out for name in entries_of(one)} - entries_of(LabelledPack).keys() | (
+                {"resting_v", "pack_degc"} if PackEntries in left_out else set()
+            )
+            found.append(Case(case.key, {name: text for name, text in case.entries.items() if name not in away}))
+    return found
 
 
 def _in_other_units() -> list[Case]:

@@ -51,14 +51,14 @@ def refused(key: str, entries: Entries) -> Refusal:
 @example("voltages", {"chemistry": "\ud800", "cells": "٣"})
 def test_whatever_is_typed_is_answered_or_refused(key: str, entries: Entries) -> None:
     response = json.loads(respond_in_json(key, json.dumps(entries)))
-    assert response["kind"] in ("answer", "refusal")
+    assert response["kind"] in ("answer", "partial", "refusal")
     assert response["html"].strip() and response["summary"].strip()
 
 
 @pytest.mark.parametrize("text", SLIPS)
 def test_no_slip_breaks_any_field_of_a_charge_that_is_else_in_order(text: str) -> None:
     for field in entries_of(calculator("charge_settings").Inputs):
-        assert respond("charge_settings", CLUB_CHARGE | {field: text}).kind in ("answer", "refusal")
+        assert respond("charge_settings", CLUB_CHARGE | {field: text}).kind in ("answer", "partial", "refusal")
 
 
 def test_a_problem_has_no_room_for_a_figure() -> None:

@@ -20,6 +20,8 @@ from tests.properties.own_condition import FLOOR_CELL_V, FULL_CELL_V
 Entries = dict[str, str]
 
 KEYS = tuple(calculator_keys())
+# The calculators that answer by a part of what they ask.
+GROWING_KEYS = tuple(key for key in KEYS if hasattr(calculator(key), "so_far"))
 CHARGING_KEYS = tuple(key for key in KEYS if "charge_current" in {one.name for one in fields(calculator(key).Answer)})
 ASKED: dict[str, Entry] = {name: entry for key in KEYS for name, entry in entries_of(calculator(key).Inputs).items()}
 # Entries of rows, and what each is called in a form for one thing: packs_2_cells is a pack's cells.

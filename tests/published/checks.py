@@ -197,7 +197,9 @@ def supply_current(cells: int, current_a: float, efficiency_percent: int, supply
         lead_length_m="0.05", lead_area_mm2="70 mm²",
     )  # fmt: skip
     lipo = CHEMISTRIES["lipo"]
-    outlook = outlook_of(pack=charge, charger=charge, chemistry=lipo, reading=clear_reading(charge, lipo), current_a=current_a)
+    outlook = outlook_of(
+        pack=charge, balance_current_a=charge.balance_current_a, chemistry=lipo, reading=clear_reading(charge, lipo), current_a=current_a
+    )
     peak_a = demand_of(pack=charge, charger=charge, supply=charge, chemistry=lipo, current_a=current_a, outlook=outlook).peak_current_a
     return {"source_a": peak_a, "source_w": peak_a * supply_v}
 

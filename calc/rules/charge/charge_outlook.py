@@ -8,9 +8,9 @@ from calc.facts.chemistries import Chemistry
 from calc.facts.practice import FLAGGED_RATE_C, IMBALANCE_PERCENT_LEAST, IMBALANCE_PERCENT_MOST
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, fraction_from_percent
-from calc.inputs.equipment import ChargerEntries, PackEntries
+from calc.inputs.equipment import PackEntries
 from calc.physics.cell.cell_resistance import cell_resistance_ohm
-from calc.physics.cell.cells import state_of_charge
+from calc.physics.cell.cells import edge_curves, state_at, state_of_charge
 from calc.physics.cell.forecasting import Forecast, balancing_minutes, forecast
 from calc.physics.pack.packs import rate_c_of_current
 from calc.rules.pack.readings import Reading
@@ -21,9 +21,12 @@ STATE_UNSURE = "a resting voltage shows the state of charge only roughly"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Outlook:
-    """A charge to come. `balancing` is None where the charger's balance current is not known."""
+    """A charge to come. `room_ah` is the most that there is room for, whatever the current; `balancing` is None where the charger's
+    balance current is not known.
+    """
 
     coming: Forecast
+    room_ah: float
     balancing: Span | None
     wide_because: str
     slow_because: str
@@ -55,7 +58,13 @@ class Outlook:
 
 
 def outlook_of(
-    *, pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry, reading: Reading, current_a: float, power_w: float | None = None
+    *,
+    pack: PackEntries,
+    balance_current_a: float | None,
+    chemistry: Chemistry,
+    reading: Reading,
+    current_a: float,
+    power_w: float | None = None,
 ) -> Outlook:
     """Return what a charge at this current will take, from the pack's state now until full, with the sentences that go with it.
 
@@ -65,9 +74,10 @@ def outlook_of(
     """
     capacity_ah = ah_from_mah(pack.measured_capacity_mah or pack.capacity_mah)
     full_power_w = current_a * pack.cells * chemistry.full_cell_v.value
+    start_state = _start_state(pack.chemistry, reading)
     coming = forecast(
         pack.chemistry,
-        start_state=_start_state(pack.chemistry, reading),
+        start_state=start_state,
         full_cell_v=chemistry.full_cell_v.value,
         capacity_ah=capacity_ah,
         current_a=current_a,
@@ -77,7 +87,8 @@ def outlook_of(
     )
     return Outlook(
         coming=coming,
-        balancing=_balancing(capacity_ah, charger.balance_current_a),
+        room_ah=(_fullest_state(pack.chemistry, chemistry) - start_state.least) * capacity_ah,
+        balancing=_balancing(capacity_ah, balance_current_a),
         wide_because=wide_because(pack),
         slow_because=_slow_because(pack, current_a),
     )
@@ -101,6 +112,14 @@ def _start_state(chemistry_key: str, reading: Reading) -> Span:
     high = state_of_charge(chemistry_key, reading.highest_cell_v)
     mean = state_of_charge(chemistry_key, reading.mean_cell_v)
     return Span(low.least, mean.likely, high.most)
+
+
+def _fullest_state(chemistry_key: str, chemistry: Chemistry) -> float:
+    """The state at which a cell rests that was held at its full voltage until no current flowed, on the curve that holds most.
+
+    A flat curve ends below the full voltage: held there, such a cell takes a little more than what counts as full.
+    """
+    return max(1.0, *(state_at(curve, chemistry.full_cell_v.value) for curve in edge_curves(chemistry_key)))
 
 
 def _balancing(capacity_ah: float, balance_current_a: float | None) -> Span | None:

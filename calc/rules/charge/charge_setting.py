@@ -5,7 +5,7 @@ from __future__ import annotations
 from calc.figures.limits import Limit, lowest
 from calc.figures.rounding import down_to_step
 from calc.figures.sentences import worded
-from calc.inputs.equipment import ChargerEntries, PackEntries
+from calc.inputs.equipment import LabelledPack
 from calc.inputs.refusals import Problem, Refused
 from calc.physics.pack.packs import current_at_rate_a
 from calc.rules.charge.charging_limits import (
@@ -37,13 +37,13 @@ _RAISED_BY = {
 }
 
 
-def charge_setting_a(*, pack: PackEntries, charger: ChargerEntries, limits: list[Limit]) -> tuple[float, Limit]:
+def charge_setting_a(*, pack: LabelledPack, current_step_a: float, limits: list[Limit]) -> tuple[float, Limit]:
     """Return the current to dial in, A, and the limit that sets it: the lowest ceiling, rounded down to the charger's step.
 
     Refuses a ceiling below the charger's smallest step: there is no current to dial in.
     """
     binding = lowest(limits)
-    current_a = down_to_step(binding.ceiling, charger.current_step_a)
+    current_a = down_to_step(binding.ceiling, current_step_a)
     if current_a > 0:
         return current_a, binding
     if not binding.because.startswith(PACK_LIMITS):
@@ -51,7 +51,7 @@ def charge_setting_a(*, pack: PackEntries, charger: ChargerEntries, limits: list
         pattern = "No current can be dialled in: the limit is below the charger's smallest step ({}). {}."
         raise Refused(Problem("", worded(pattern, binding.because, act)))
     label_a = current_at_rate_a(pack.effective_capacity_mah, pack.label_charge_rate_c)
-    if binding.because.startswith(ASKED) and label_a >= charger.current_step_a:
+    if binding.because.startswith(ASKED) and label_a >= current_step_a:
         sentence = "The rate you asked for is less than the charger's smallest step of current: ask for a higher one."
         raise Refused(Problem("", sentence))
     sentence = "This pack is too small for the charger's smallest step of current: use a charger with a finer one."

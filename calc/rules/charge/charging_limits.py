@@ -6,7 +6,7 @@ from calc.facts.chemistries import Chemistry
 from calc.facts.lead_acid import LARGEST_RATE_C
 from calc.figures.limits import Limit
 from calc.figures.units import fraction_from_percent
-from calc.inputs.equipment import ChargerEntries, PackEntries
+from calc.inputs.equipment import ChargerEntries, LabelledPack
 from calc.inputs.supply import SupplyEntries
 from calc.physics.pack.packs import current_at_rate_a
 from calc.physics.supply.fuses import fuse_carries_a, fuse_in_lead_a
@@ -68,29 +68,37 @@ def _fuse_limit(supply: SupplyEntries) -> Limit:
     return Limit(fuse_carries_a(fuse_a), FITTED_FUSE if fuse_a == supply.lead_fuse_a else LEAD_FUSE)
 
 
-def power_limits(*, charger: ChargerEntries, supply: SupplyEntries) -> list[Limit]:
-    """Return the ceilings on the power into the pack, W: the charger's own, and what the supply and its lead let through."""
-    return [Limit(charger.charger_power_w, CHARGER_POWER)] + [
+def power_limits(*, charger: ChargerEntries, supply: SupplyEntries | None) -> list[Limit]:
+    """Return the ceilings on the power into the pack, W: the charger's own, and what the supply and its lead let through, if known."""
+    own = [Limit(charger.charger_power_w, CHARGER_POWER)]
+    if supply is None:
+        return own
+    return own + [
         Limit(power_into_pack_w(supply, supply_current_a=limit.ceiling, efficiency_percent=charger.efficiency_percent), limit.because)
         for limit in supply_limits(supply, charger.charger_input_least_v)
     ]
 
 
-def hard_current_limits(*, pack: PackEntries, charger: ChargerEntries, chemistry: Chemistry) -> list[Limit]:
+def hard_current_limits(*, pack: LabelledPack, charger: ChargerEntries | None, chemistry: Chemistry) -> list[Limit]:
     """Return the ceilings in A that no power limit stands in for: the label, the charger's current, the pack's condition, the cold.
+    What is not known yet sets none.
 
         I = C x Q        Q the capacity on the label, or the lower one that was measured: a C rate is for the charge that a cell holds
 
     Source: the labels; JEITA and BAJ 2007 for the cold.
     """
     by_label, *of_its_state = pack_current_limits(pack, chemistry)
-    return [by_label, Limit(charger.charger_current_a, CHARGER_CURRENT), *of_its_state]
+    by_charger = [Limit(charger.charger_current_a, CHARGER_CURRENT)] if charger else []
+    return [by_label, *by_charger, *of_its_state]
 
 
 def current_limits(
-    *, pack: PackEntries, charger: ChargerEntries, supply: SupplyEntries, chemistry: Chemistry, requested_rate_c: float
+    *, pack: LabelledPack, charger: ChargerEntries | None, supply: SupplyEntries | None, chemistry: Chemistry, requested_rate_c: float
 ) -> list[Limit]:
     """Return every ceiling on the charge current, A. A power counts at the pack's full voltage, where it binds hardest.
+
+    What is not known yet sets none: one more thing that is known never raises the lowest. A supply counts only through a charger,
+    whose efficiency and lowest input it depends on.
 
         I = C x Q        I = P / (n x U_full)
 
@@ -100,10 +108,10 @@ def current_limits(
     return [
         *hard_current_limits(pack=pack, charger=charger, chemistry=chemistry),
         requested_rate_limit(pack, requested_rate_c),
-        *(Limit(limit.ceiling / full_pack_v, limit.because) for limit in power_limits(charger=charger, supply=supply)),
+        *(Limit(limit.ceiling / full_pack_v, limit.because) for limit in (power_limits(charger=charger, supply=supply) if charger else ())),
     ]
 
 
-def requested_rate_limit(pack: PackEntries, requested_rate_c: float) -> Limit:
+def requested_rate_limit(pack: LabelledPack, requested_rate_c: float) -> Limit:
     """Return the ceiling in A that the pilot set: the rate asked for, of what the pack holds."""
     return Limit(current_at_rate_a(pack.effective_capacity_mah, requested_rate_c), of_this_pack(ASKED, pack))

@@ -89,7 +89,7 @@ def joint_setting_a(
 ) -> tuple[float, Limit]:
     """Return `charge_setting_a` of several packs as one. Where the current is less than a step, the refusal names the smallest pack."""
     try:
-        return charge_setting_a(pack=one_pack, charger=charger, limits=limits)
+        return charge_setting_a(pack=one_pack, current_step_a=charger.current_step_a, limits=limits)
     except Refused as refused:
         raise Refused(
             *(in_row(type(joined), "packs", smallest.number, problem) if problem.field else problem for problem in refused.problems)

@@ -13,14 +13,14 @@ from typing import Protocol
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.lead_acid import LEAD_ACID, REST_AFTER_CHARGE_H
 from calc.figures.quantities import HOURS, SUPPLY_VOLTS, Figure
-from calc.inputs.equipment import NICKEL, UNKNOWN, ChargerEntries, WithReading
+from calc.inputs.equipment import NICKEL, UNKNOWN, ChargerEntries, LabelledPack, WithReading
 from calc.inputs.refusals import Problem, Refused
 from calc.inputs.supply import SupplyEntries
 from calc.rules.pack.cell_condition import problems_of_resistances
 from calc.rules.pack.condition import Condition, condition_of
 from calc.rules.pack.findings import Act
 from calc.rules.pack.label_doubts import problems_of_measured_capacity
-from calc.rules.pack.readings import Reading, clear_reading
+from calc.rules.pack.readings import Reading, reading_of
 from calc.rules.pack.touch_limit import problems_of_touch
 
 
@@ -82,20 +82,36 @@ def judged(pack: WithReading, also: Sequence[Problem] = (), act: Act | None = No
     ...     print(refused.problems[0].sentence[-37:])
     Take it out of use: do not charge it.
     """
+    chemistry, reading, condition = _known(pack, also, act)
+    assert reading is not None, "its voltages were typed, so they were read or refused"
+    return Judged(chemistry=chemistry, reading=reading, condition=condition)
+
+
+def judged_so_far(pack: LabelledPack, also: Sequence[Problem] = (), act: Act | None = None) -> tuple[Chemistry, Condition]:
+    """Return the facts of a pack of which not all has been read, and its condition by whatever is known of it already.
+
+    Refuses as `judged` does.
+    """
+    chemistry, _, condition = _known(pack, also, act)
+    return chemistry, condition
+
+
+def _known(pack: WithReading | LabelledPack, also: Sequence[Problem], act: Act | None) -> tuple[Chemistry, Reading | None, Condition]:
     chemistry: Chemistry | None = None
     reading: Reading | None = None
     unread: list[Problem] = []
     try:
         chemistry = chemistry_of(pack)
-        reading = clear_reading(pack, chemistry)
+        if pack.resting_v is not None:
+            reading = reading_of(pack.resting_v, cells=int(pack.cells), chemistry=chemistry)
     except Refused as refused:
         unread += refused.problems
     unread += [*problems_of_resistances(pack.cell_resistances_mohm, cells=pack.cells), *problems_of_measured_capacity(pack)]
     condition = condition_of(pack, chemistry, reading)
     problems = [*(condition.problems_of(act) if act else ()), *unread, *also]
-    if problems or chemistry is None or reading is None:
+    if problems or chemistry is None:
         raise Refused(*problems)
-    return Judged(chemistry=chemistry, reading=reading, condition=condition)
+    return chemistry, reading, condition
 
 
 def problems_of_charger(charger: ChargerEntries, cells: float) -> list[Problem]:
@@ -121,13 +137,17 @@ class ChargerInput(Protocol):
     def charger_input_most_v(self) -> float | None: ...
 
 
-def problems_of_supply(*, supply: SupplyEntries, charger: ChargerInput) -> list[Problem]:
+def problems_of_supply(*, supply: SupplyEntries, charger: ChargerInput | None) -> list[Problem]:
     """Return why this supply must not or cannot feed the charger, if so. A highest input that is not known stops nothing here.
+
+    Without a charger it is held against nothing but what no such supply can have.
 
         the battery at rest and not empty, and the charger's lowest input < output <= its highest input
 
     Source: the rest-voltage table of lead-acid batteries, and the charger's label.
     """
+    if charger is None:
+        return _problems_of_battery(supply, None) if supply.is_lead_acid else []
     least_v, most_v = charger.charger_input_least_v, charger.charger_input_most_v
     if most_v is not None and most_v <= least_v:
         sentence = "The charger's highest input voltage is not above its lowest: check both on its label."
@@ -145,7 +165,7 @@ def problems_of_supply(*, supply: SupplyEntries, charger: ChargerInput) -> list[
     return []
 
 
-def _problems_of_battery(supply: SupplyEntries, charger: ChargerInput) -> list[Problem]:
+def _problems_of_battery(supply: SupplyEntries, charger: ChargerInput | None) -> list[Problem]:
     kind = LEAD_ACID[supply.battery_kind]
     sentence = ""
     if supply.battery_resting_v > kind.rested_most_v.value:
@@ -156,8 +176,8 @@ def _problems_of_battery(supply: SupplyEntries, charger: ChargerInput) -> list[P
         )
     elif supply.battery_resting_v <= kind.rest_v[0][1].value:
         sentence = "This battery is empty, too weak to start the charger: charge it first, or use another."
-    elif supply.battery_resting_v <= charger.charger_input_least_v:
+    elif charger is not None and supply.battery_resting_v <= charger.charger_input_least_v:
         sentence = "This battery rests no higher than the charger's lowest input, too weak to start it: use another supply."
-    elif charger.charger_input_most_v is not None and supply.battery_resting_v > charger.charger_input_most_v:
+    elif charger is not None and charger.charger_input_most_v is not None and supply.battery_resting_v > charger.charger_input_most_v:
         sentence = "This battery rests above the charger's highest input, which would destroy it: use a charger that is made for 12 V."
     return [Problem("battery_resting_v", sentence)] if sentence else []

@@ -7,7 +7,7 @@ from calc.facts.practice import COLD_RATE_C, COLD_SHARE
 from calc.figures.limits import Limit
 from calc.figures.quantities import DEGREES_CELSIUS, Figure
 from calc.figures.sentences import worded
-from calc.inputs.equipment import PackEntries
+from calc.inputs.equipment import LabelledPack, PackEntries
 from calc.physics.pack.packs import current_at_rate_a
 from calc.rules.pack.condition import condition_of
 from calc.rules.pack.readings import clear_reading
@@ -17,17 +17,19 @@ COLD_PACK = "the cold pack"
 COLD_AIR = "the cold air"
 
 
-def pack_current_limits(pack: PackEntries, chemistry: Chemistry) -> list[Limit]:
+def pack_current_limits(pack: LabelledPack, chemistry: Chemistry) -> list[Limit]:
     """Return the ceilings on a charge current that are the pack's own, whatever charges it, in A: the label's first.
 
         I = C x Q        Q the capacity on the label, or the lower one that was measured
 
-    Then half of 1C for a pack that must be balanced or charged slowly, and in the cold half the current. Cold air cools a warm pack
-    while it charges, so the colder of the two counts.
+    Then, of a pack that was read, half of 1C where it must be balanced or charged slowly, and in the cold half the current. Cold air
+    cools a warm pack while it charges, so the colder of the two counts.
 
     Source: the label; `SLOW_RATE_C` for the condition; JEITA and BAJ 2007 for the cold.
     """
     limits = [Limit(current_at_rate_a(pack.effective_capacity_mah, pack.label_charge_rate_c), of_this_pack(LABEL, pack))]
+    if not isinstance(pack, PackEntries):
+        return limits
     limits += condition_of(pack, chemistry, clear_reading(pack, chemistry)).charge_limits(pack.effective_capacity_mah)
     slow_below = Figure(chemistry.temperatures.charge_slow_below_degc.value, DEGREES_CELSIUS, "up")
     if is_cold(pack, chemistry):
@@ -52,7 +54,7 @@ def is_cold(pack: PackEntries, chemistry: Chemistry) -> bool:
     return min(pack.pack_degc, air_degc) <= chemistry.temperatures.charge_slow_below_degc.value
 
 
-def of_this_pack(because: str, pack: PackEntries) -> str:
+def of_this_pack(because: str, pack: LabelledPack) -> str:
     """Return what sets a ceiling by the C rate, with more words for an aged pack, whose rate counts from less than the label.
 
     >>> aged = PackEntries(chemistry="lipo", cells=3, capacity_mah=2650, resting_v=(11.4,), pack_degc=20, label_charge_rate_c=1,

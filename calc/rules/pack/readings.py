@@ -59,7 +59,11 @@ def clear_reading(pack: WithReading, chemistry: Chemistry) -> Reading:
     Refuses one cell's voltage for a whole pack, too few or too many cells, a voltage that no cell can have, and a pack voltage that
     does not fit the cell count: the sentence names the counts that it does fit.
     """
-    cells, typed = int(pack.cells), pack.resting_v
+    return reading_of(pack.resting_v, cells=int(pack.cells), chemistry=chemistry)
+
+
+def reading_of(typed: tuple[float, ...], *, cells: int, chemistry: Chemistry) -> Reading:
+    """Return `clear_reading` of voltages as typed."""
     if len(typed) == 1 and cells > 1:
         return _of_whole_pack(typed[0], cells, chemistry)
     if len(typed) != cells:

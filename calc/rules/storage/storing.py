@@ -169,7 +169,7 @@ def _up(
 ) -> Move:
     limits = current_limits(pack=pack, charger=charger, supply=supply, chemistry=chemistry, requested_rate_c=requested_rate_c)
     limits.append(loaded_limit(pack, reading, chemistry.storage_high_cell_v.value, goes_up=True))
-    dial_a, binding = charge_setting_a(pack=pack, charger=charger, limits=limits)
+    dial_a, binding = charge_setting_a(pack=pack, current_step_a=charger.current_step_a, limits=limits)
     return to_storage(pack, reading, _band_cell_v(chemistry), Dial(dial_a, binding, tuple(limits), None), goes_up=True)
 
 
@@ -182,7 +182,7 @@ def _down(
     limits = [*discharge_current_limits(pack=pack, charger=charger), requested_rate_limit(pack, requested_rate_c)]
     if power is None or power.ceiling > loaded.ceiling * stop_v * pack.cells:
         limits.append(loaded)
-    dial_a, binding = charge_setting_a(pack=pack, charger=charger, limits=limits)
+    dial_a, binding = charge_setting_a(pack=pack, current_step_a=charger.current_step_a, limits=limits)
     dial = Dial(dial_a, binding, tuple(limits), power)
     if goal is Goal.STORAGE:
         return to_storage(pack, reading, _band_cell_v(chemistry), dial, goes_up=False)

@@ -82,7 +82,8 @@ def test_a_pack_with_a_cell_that_was_not_read_gets_no_setting() -> None:
     }  # fmt: skip
     assert hasattr(answer("charge_settings", whole | {"resting_v": "371 372 370 368"}), "charge_current")
     found = answer("charge_settings", whole | {"resting_v": "371 372 - 368"})
-    assert "cell 3 has not been read" in " ".join(problem.sentence for problem in found.problems)
+    assert not found.may_start and not hasattr(found.known, "time_cutout")
+    assert [problem.sentence for problem in found.begun] == ["Resting voltage: cell 3 has not been read."]
 
 
 def test_a_resistance_that_was_not_read_is_asked_for_too() -> None:

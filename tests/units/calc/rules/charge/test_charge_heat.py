@@ -26,7 +26,9 @@ _PACK = PackEntries(
 def _minutes(pack: PackEntries, current_a: float) -> Span:
     lipo = CHEMISTRIES["lipo"]
     return minutes_at_full_current(
-        outlook_of(pack=pack, charger=_CHARGER, chemistry=lipo, reading=clear_reading(pack, lipo), current_a=current_a)
+        outlook_of(
+            pack=pack, balance_current_a=_CHARGER.balance_current_a, chemistry=lipo, reading=clear_reading(pack, lipo), current_a=current_a
+        )
     )
 
 

@@ -13,7 +13,13 @@ from tests.units.calc.sound_charge import given
 def _outlook(current_a: float = 2.6, **changes: str) -> Outlook:
     charge = given(**changes)
     chemistry = CHEMISTRIES[charge.chemistry]
-    return outlook_of(pack=charge, charger=charge, chemistry=chemistry, reading=clear_reading(charge, chemistry), current_a=current_a)
+    return outlook_of(
+        pack=charge,
+        balance_current_a=charge.balance_current_a,
+        chemistry=chemistry,
+        reading=clear_reading(charge, chemistry),
+        current_a=current_a,
+    )
 
 
 def test_the_likely_time_lies_between_its_ends() -> None:
@@ -124,7 +130,9 @@ def test_power_holds_a_charge_down_only_where_the_current_asks_for_more() -> Non
     # 2.5 A at 12.6 V are 31.5 W.
     reading = clear_reading(charge, lipo)
     at, above, none = (
-        outlook_of(pack=charge, charger=charge, chemistry=lipo, reading=reading, current_a=2.5, power_w=power_w).coming
+        outlook_of(
+            pack=charge, balance_current_a=charge.balance_current_a, chemistry=lipo, reading=reading, current_a=2.5, power_w=power_w
+        ).coming
         for power_w in (31.5, 31.0, None)
     )
     assert at == none

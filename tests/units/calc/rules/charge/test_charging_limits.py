@@ -37,7 +37,7 @@ def _no_setting(**changes: str) -> Problem:
     charge = given(**changes)
     limits = _limits(charge)
     with pytest.raises(Refused) as refused:
-        charge_setting_a(pack=charge, charger=charge, limits=limits)
+        charge_setting_a(pack=charge, current_step_a=charge.current_step_a, limits=limits)
     (problem,) = refused.value.problems
     return problem
 
@@ -193,7 +193,10 @@ def test_label_charger_and_cold_hold_whatever_the_power() -> None:
 def test_the_setting_is_the_lowest_ceiling_rounded_down_to_the_charger_s_step(ceiling_a: float, step_a: str, setting_a: float) -> None:
     charge = given(current_step_a=step_a)
     label = Limit(ceiling_a, "the label")
-    assert charge_setting_a(pack=charge, charger=charge, limits=[Limit(5.0, "the charger"), label]) == (setting_a, label)
+    assert charge_setting_a(pack=charge, current_step_a=charge.current_step_a, limits=[Limit(5.0, "the charger"), label]) == (
+        setting_a,
+        label,
+    )
 
 
 def test_a_pack_below_the_charger_s_smallest_step_needs_a_finer_charger() -> None:
@@ -253,6 +256,6 @@ def test_a_rate_that_leaves_no_step_is_told_apart_from_a_pack_that_has_none() ->
 def test_a_ceiling_of_no_known_kind_asks_for_a_finer_step() -> None:
     charge = given()
     with pytest.raises(Refused) as refused:
-        charge_setting_a(pack=charge, charger=charge, limits=[Limit(0.05, "the tide")])
+        charge_setting_a(pack=charge, current_step_a=charge.current_step_a, limits=[Limit(0.05, "the tide")])
     (problem,) = refused.value.problems
     assert problem.sentence.endswith("below the charger's smallest step (the tide). Use a charger with a finer step.")

@@ -16,7 +16,13 @@ _STIFF = {"lead_length_m": "0.05", "lead_area_mm2": "70 mm²"}
 def _demand(current_a: float, **changes: str) -> Demand:
     charge = given(**changes)
     chemistry = CHEMISTRIES[charge.chemistry]
-    outlook = outlook_of(pack=charge, charger=charge, chemistry=chemistry, reading=clear_reading(charge, chemistry), current_a=current_a)
+    outlook = outlook_of(
+        pack=charge,
+        balance_current_a=charge.balance_current_a,
+        chemistry=chemistry,
+        reading=clear_reading(charge, chemistry),
+        current_a=current_a,
+    )
     return demand_of(pack=charge, charger=charge, supply=charge, chemistry=chemistry, current_a=current_a, outlook=outlook)
 
 
