@@ -21,8 +21,9 @@ ASKED = entries_of(calculator("charge_settings").Inputs)
 
 
 def club_entries(pack: str, charger: str, supply: str) -> dict[str, str]:
-    """Return the entries of one charge with the club's things, as a pilot would type them."""
-    return merged({"pack": pack, "charger": charger, "supply": supply}, read_club(CLUB))
+    """Return the entries of one charge with the club's things, as a pilot would type them; what no charge asks is left out."""
+    entries = merged({"pack": pack, "charger": charger, "supply": supply}, read_club(CLUB))
+    return {name: text for name, text in entries.items() if name in ASKED}
 
 
 def open_page(page: Page, address: str, opened: ContentPage) -> None:
@@ -49,8 +50,10 @@ def use_link(page: Page) -> None:
 
 
 def entry(page: Page, name: str) -> Locator:
-    """Return the field whose label a pilot reads, unit and all."""
+    """Return the field whose label a pilot reads, unit and all; of readings the one text, which boxes may lie over."""
     asked = ASKED[name]
+    if asked.kind is Kind.READINGS:
+        return page.locator(f"[name={name}]")
     words = [asked.label, asked.quantity.sign if asked.quantity else "", "if known" if asked.optional else ""]
     role: Literal["combobox", "textbox"] = "combobox" if asked.kind is Kind.CHOICE else "textbox"
     return page.get_by_role(role, name=" ".join(word for word in words if word), exact=True)
@@ -59,6 +62,14 @@ def entry(page: Page, name: str) -> Locator:
 def fold(page: Page, title: str) -> Locator:
     """Return the line that a pilot taps to fold a group of entries in or out."""
     return page.locator("summary", has_text=re.compile(f"^{re.escape(title)}$"))
+
+
+def clear(page: Page, what: str) -> None:
+    """Tap what clears, "Clear everything" say, behind the line on which it stands."""
+    button = page.get_by_role("button", name=what)
+    if not button.is_visible():
+        fold(page, "Clear").click()
+    button.click()
 
 
 def type_entries(page: Page, entries: Mapping[str, str]) -> None:
@@ -70,9 +81,31 @@ def type_entries(page: Page, entries: Mapping[str, str]) -> None:
             fold(page, ASKED[name].group.title).click()
         if ASKED[name].kind is Kind.CHOICE:
             field.select_option(text)
+        elif ASKED[name].kind is Kind.READINGS:
+            type_readings(page, name, text)
         else:
             field.fill(text)
     pause(page)
+
+
+def cell_boxes(page: Page, name: str) -> Locator:
+    """Return the boxes in which the readings of a pack's cells are typed; none where its cells are not known."""
+    return page.locator(f".entry[data-in-boxes]:has([name={name}]) .cell-boxes input")
+
+
+def type_readings(page: Page, name: str, text: str) -> None:
+    """Type readings: what is listed for the cells into their boxes, in one go, and what is the whole pack's in its own way."""
+    boxes, field = cell_boxes(page, name), page.locator(f"[name={name}]")
+    if boxes.count() > 1 and " " not in text and text:
+        page.locator(f".entry:has([name={name}])").get_by_role("button", name="The whole pack instead").click()
+    if boxes.count() == 0:
+        field.fill(text)
+        field.blur()
+    elif text:
+        boxes.first.fill(text)
+    else:
+        for box in boxes.all():
+            box.fill("")
 
 
 def pause(page: Page) -> None:

@@ -7,11 +7,15 @@ import { askWhatApplies, builtValues, entriesOf, fillIn, fold, unfoldEntry } fro
 import * as asking from "./form_asking.js";
 import * as keeping from "./form_keeping.js";
 import { startOf } from "./form_start.js";
+import { beforeClearing } from "./form_undo.js";
 import { answerOf, forgetAnswers, forgetOtherEngines } from "./kept_answers.js";
 import { spend } from "./kept_entries.js";
 import { sayFromLink, sayNoLink } from "./link_entries.js";
 import { hasSteps } from "./page_parts.js";
+import { layBoxes } from "./reading_boxes.js";
+import { listenToBoxes } from "./reading_keys.js";
 import * as readings from "./readings.js";
+import { removeRow } from "./row_removed.js";
 import { makeRows } from "./rows.js";
 import { offerUnits, setEntry } from "./units.js";
 
@@ -45,6 +49,7 @@ export function start(leaving) {
 }
 
 function listen(leaving) {
+  listenToBoxes(form);
   form.addEventListener("input", ({ target }) => {
     if (target.name) readings.note(target);
     isTyped = true;
@@ -55,9 +60,17 @@ function listen(leaving) {
     event.preventDefault();
     place.focus();
   });
+  form.addEventListener("click", ({ target }) => {
+    const button = target.closest("[data-remove]");
+    if (!button) return;
+    removeRow(form, button, startsAs);
+    moved();
+  });
   if (!form.hidden) listenToActions();
   document.addEventListener("fieldslate:card", cardChanged, { signal: leaving });
   document.addEventListener("fieldslate:units", changed, { signal: leaving });
+  form.addEventListener("fieldslate:as-read", changed);
+  form.addEventListener("fieldslate:undone", moved);
   document.addEventListener("fieldslate:look", lookAtReadings, { signal: leaving });
   document.getElementById("try-example").addEventListener("click", takeExample);
   document.addEventListener("click", unfoldEntry, { signal: leaving });
@@ -65,9 +78,9 @@ function listen(leaving) {
 
 function listenToActions() {
   form.querySelector(".form-actions").hidden = false;
-  document.getElementById("next-pack").addEventListener("click", () => clear(form.querySelectorAll("[data-clears] [name]")));
+  document.getElementById("next-pack").addEventListener("click", () => clear(form.querySelectorAll("[data-clears] [name]"), "This pack is cleared."));
   document.getElementById("clear-all").addEventListener("click", () => {
-    clear(form.elements);
+    clear(form.querySelectorAll("[name]"), "Everything is cleared.");
     forgetAnswers();
   });
 }
@@ -82,6 +95,7 @@ function restore(stay) {
   Object.assign(sheet, { isOwn: isKnown || stay.length > 0, isLink });
   isTyped = sheet.isOwn;
   askWhatApplies(form, startsAs);
+  layBoxes(form);
   fold(form, startsAs);
   sayOld(old.length > 0);
   if (isLink) sayFromLink(form, useLink, backToMine);
@@ -132,6 +146,7 @@ function entered() {
 
 function changed() {
   askWhatApplies(form, startsAs);
+  layBoxes(form);
   const now = entriesOf(form);
   sheet.isOwn = Object.entries(startsAs).some(([name, text]) => (now[name] ?? "") !== text) || (isTyped && place.isForAll());
   asking.answerTo(now);
@@ -147,10 +162,21 @@ function cardChanged() {
   changed();
 }
 
-function clear(fields) {
-  for (const field of fields) if (field.name) setEntry(field, startsAs[field.name]);
+function clear(fields, words) {
+  const offerUndo = beforeClearing(form, fields);
+  for (const field of fields) setEntry(field, startsAs[field.name]);
   isTyped = false;
   entered();
   fold(form, startsAs);
+  form.querySelector(".form-actions").open = false;
   form.querySelector("[name]").focus();
+  offerUndo(words);
+  document.getElementById("undo").scrollIntoView({ block: "nearest" });
+}
+
+/** Entries came back, or moved from row to row. */
+function moved() {
+  isTyped = true;
+  entered();
+  fold(form, startsAs);
 }

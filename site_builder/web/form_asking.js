@@ -11,6 +11,7 @@ import * as engine from "./live_engine.js";
 import { judge, refusedHere } from "./own_picked.js";
 import { refusedRow } from "./own_rows.js";
 import { make, makeButton } from "./page_parts.js";
+import { markBoxes, putAsRead } from "./reading_boxes.js";
 import { choices } from "./units.js";
 
 const LATE_MS = 1_000;
@@ -114,10 +115,13 @@ function answered(answer) {
   if (refusal) return refuse(refusal);
   if (!sheet.isOwn) return asked === null && answer.kind === "answer" ? place.showExample(answer.html) : undefined;
   if (answer.kind === "fault") return place.showFault(answer.sentence);
+  const isReadNew = putAsRead(sheet.form, answer.readings);
   markProblems(sheet.form, answer.problems);
+  markBoxes(sheet.form);
   place.showAnswer(answer);
   judge(answer.standing);
   if (answer.kind === "answer") keeping.answerCame(asked, answer);
+  if (isReadNew) sheet.form.dispatchEvent(new CustomEvent("fieldslate:as-read"));
 }
 
 function offerToTryAgain() {

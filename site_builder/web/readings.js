@@ -21,10 +21,18 @@ export function note(field) {
   if ("measured" in field.dataset && taken.get(field.name)?.[0] !== text) taken.set(field.name, [text, Date.now()]);
 }
 
+/** Returns the moment of a reading, or undefined for what is none. */
+export const takenAt = ({ name }) => taken.get(name)?.[1];
+
+/** Notes that what stands in a field now was read at that moment, or not at all. */
+export function putBack(field, moment) {
+  if (moment === undefined) taken.delete(field.name);
+  else taken.set(field.name, [entryText(field), moment]);
+}
+
 /** Takes the moment of a reading along to the field that it has moved to. */
 export function carry(from, to) {
-  if (taken.has(from.name)) taken.set(to.name, [entryText(to), taken.get(from.name)[1]]);
-  else taken.delete(to.name);
+  putBack(to, takenAt(from));
 }
 
 /** Returns the moments of the readings that stand in the form, by name. */

@@ -11,7 +11,7 @@ from urllib.parse import parse_qsl, urlsplit
 import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
-from site_builder.harness.pilot import club_entries, entry, fold, pause, setting, type_entries
+from site_builder.harness.pilot import clear, club_entries, entry, fold, pause, setting, type_entries
 from site_builder.harness.store import kept
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
@@ -23,7 +23,7 @@ FIGURE = re.compile(r"\d\s*(A|V|C|mAh|min|Wh|°C)\b")
 
 @pytest.fixture
 def settings(running_page) -> Page:
-    running_page.get_by_role("button", name="Clear everything").click()
+    clear(running_page, "Clear everything")
     expect(answer(running_page)).to_have_attribute("data-state", "example")
     return running_page
 
@@ -135,7 +135,7 @@ def test_a_mains_supply_is_not_asked_for_where_a_battery_is_chosen(settings):
 
 
 def test_the_next_pack_clears_the_pack_and_keeps_the_charger_and_the_supply(answered):
-    answered.get_by_role("button", name="Next pack: clear this one").click()
+    clear(answered, "Next pack: clear this one")
     expect(entry(answered, "chemistry")).to_be_focused()
     values = answered.evaluate("Object.fromEntries(new FormData(document.getElementById('entries')))")
     assert {values[name] for name in ("chemistry", "cells", "capacity_mah", "resting_v", "pack_degc", "air_degc")} == {""}
@@ -160,7 +160,7 @@ def test_a_tap_in_the_strip_goes_to_the_answer(answered):
 def test_the_address_holds_the_entries_and_nothing_once_they_are_cleared(visited, answered):
     expect(answered).to_have_url(re.compile("measured_at="))
     assert {name: text for name, text in parse_qsl(urlsplit(answered.url).query) if name != "measured_at"} == ENTRIES
-    answered.get_by_role("button", name="Clear everything").click()
+    clear(answered, "Clear everything")
     expect(answered).to_have_url(visited.address + "charge-settings.html")
     assert kept(answered, "entries") == {}
 

@@ -13,7 +13,7 @@ import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
 from site_builder.commands.serve import Server
-from site_builder.harness.pilot import club_entries, entry, open_with, setting, type_entries
+from site_builder.harness.pilot import clear, club_entries, entry, open_with, setting, type_entries
 from site_builder.harness.store import WITHOUT_SCRIPTS, forget, lay_records, put_records, records, sealed
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
@@ -131,7 +131,7 @@ def test_another_version_forgets_it(answered, host):
 
 
 def test_clearing_everything_forgets_it(answered):
-    answered.get_by_role("button", name="Clear everything").click()
+    clear(answered, "Clear everything")
     wait_for_answers(answered, 0)
 
 

@@ -16,7 +16,7 @@ from calc.inputs.rows import several
 from site_builder.building.site import groups_of
 from site_builder.engine.answer import ENVIRONMENT
 from site_builder.harness.phone import PHONE
-from site_builder.harness.pilot import fold
+from site_builder.harness.pilot import clear, fold
 
 FORM = re.compile(r'<form id="entries".*?</form>', re.DOTALL)
 
@@ -42,7 +42,7 @@ def rows(browser, dist, site) -> Iterator[Page]:
 
 def opened(page: Page, address: str, query: str = "") -> None:
     page.goto(f"{address}charge-settings.html{query}")
-    expect(page.get_by_role("button", name="Clear everything")).to_be_visible()
+    expect(fold(page, "Clear")).to_be_visible()
 
 
 def offered(page: Page, number: int) -> Locator:
@@ -89,7 +89,7 @@ def test_clearing_every_pack_folds_the_later_ones_and_leaves_the_charger(rows):
     rows.locator("#entry-charger_cells").fill("6")
     offered(rows, 3).click()
     cells(rows, 3).fill("4")
-    rows.get_by_role("button", name="Clear every pack").click()
+    clear(rows, "Clear every pack")
     expect(cells(rows, 3)).to_have_value("")
     expect(cells(rows, 3)).to_be_hidden()
     expect(rows.locator("#entry-charger_cells")).to_have_value("6")
@@ -114,7 +114,7 @@ def test_a_pack_takes_over_the_label_of_the_one_before_and_nothing_that_is_measu
         for name in ("chemistry", "cells", "capacity_mah", "resting_v", "pack_degc")
     }
     assert copied == {"chemistry": "lipo", "cells": "4", "capacity_mah": "5000", "resting_v": "", "pack_degc": ""}
-    expect(rows.locator("#entry-packs_2_resting_v")).to_be_focused()
+    expect(rows.locator(".entry:has(#entry-packs_2_resting_v) .cell-boxes input").first).to_be_focused()
     expect(rows).to_have_url(re.compile(r"packs_2_cells=4"))
 
 

@@ -21,6 +21,7 @@ NUMBER = re.compile(
 ALLOWED = {
     ("card_timer.js", "Number"): "the minutes of a timer, counted down by the phone's clock",
     ("kept_entries.js", "Number"): "the minutes after which a measurement is left out",
+    ("row_removed.js", "Number"): "the places of the rows of a form",
     ("rows.js", "Number"): "the places of the rows of a form",
     ("offline_words.js", "toFixed"): "megabytes that are saved to the phone",
 }

@@ -1,0 +1,119 @@
+// What is typed and pasted in the boxes of reading_boxes.js: on a keypad of digits and a point they move on by themselves, and a text
+// of all readings goes in whole, in whatever form, into any of them.
+
+import { beforeClearing } from "./form_undo.js";
+import { boxesOf, fieldOf, firstEmpty, goOn, isInBoxes, isOnePlace, joined, lay, placesOf, putMeanwhile, setWay } from "./reading_boxes.js";
+
+const ENOUGH = /^(\d{3}|\d[.,]\d{3})$/; // what a cell's voltage has at most, without its point and with it
+const AND_ON = /^(\d*[.,]\d+[.,]|[\d.,]*\d[\s;/|])$/; // a reading, and a mark that no number has there
+const SEVERAL = /\d\D*[\s;:/|]\D*\d/;
+
+const isBox = (element) => element.closest(".cell-boxes") !== null;
+
+/** Hears of what is typed before the form does: to it, a box is no entry. */
+export function listenToBoxes(form) {
+  const first = { capture: true };
+  form.addEventListener("input", typed, first);
+  form.addEventListener("keydown", moved, first);
+  form.addEventListener("paste", pasted);
+  form.addEventListener("focusin", ({ target }) => target.matches("[data-in-boxes] [data-of-cells]") && firstEmpty(target).focus());
+  form.addEventListener("focusout", left);
+  form.addEventListener("mousedown", keepFocus);
+  form.addEventListener("click", takeOtherWay);
+}
+
+function typed(event) {
+  const box = event.target;
+  if (!isBox(box)) return void delete box.dataset.pasted;
+  event.stopImmediatePropagation();
+  const field = fieldOf(box);
+  const text = box.value.trim();
+  const isEnded = AND_ON.test(box.value);
+  const isAlone = boxesOf(field).every((other) => other === box || other.value === "");
+  if (isEnded) box.value = box.value.slice(0, -1);
+  else if (text !== "" && !isOnePlace(text) && (isAlone || SEVERAL.test(text))) return putWhole(field, text);
+  if (isEnded || ("hundredths" in field.dataset && ENOUGH.test(text))) goOn(field, box);
+  put(field);
+}
+
+function pasted(event) {
+  const text = event.clipboardData.getData("text").trim().replace(/\s+/g, " ");
+  if (!isBox(event.target) || isOnePlace(text)) return;
+  event.preventDefault();
+  putWhole(fieldOf(event.target), text);
+}
+
+/** A text of all readings is seen as it is until Python has read it. */
+function putWhole(field, text) {
+  field.value = text;
+  const hasPlaces = placesOf(field) !== null;
+  if (hasPlaces) {
+    lay(field);
+    goOn(field);
+  } else {
+    setWay(field, false);
+    field.focus();
+    field.setSelectionRange(text.length, text.length);
+  }
+  tell(field);
+  if (!hasPlaces) field.dataset.pasted = "";
+}
+
+function moved(event) {
+  const { target, key } = event;
+  if (!isBox(target)) return;
+  const boxes = boxesOf(fieldOf(target));
+  const before = boxes[boxes.indexOf(target) - 1];
+  if (key === "Enter") goOn(fieldOf(target), target);
+  else if (key === "Backspace" && target.value === "" && before) before.focus();
+  else return;
+  event.preventDefault();
+  event.stopImmediatePropagation();
+}
+
+function left({ target }) {
+  if (isBox(target)) return isInBoxes(fieldOf(target)) && put(fieldOf(target));
+  if (!("ofCells" in target.dataset)) return;
+  const isNew = putMeanwhile(target);
+  lay(target, true);
+  if (isNew) target.form.dispatchEvent(new CustomEvent("fieldslate:as-read"));
+}
+
+/** Else the one text is left before the tap, and laid out anew under it. */
+function keepFocus(event) {
+  if (event.target.closest(".other-way")) event.preventDefault();
+}
+
+function takeOtherWay({ target }) {
+  const button = target.closest(".other-way");
+  if (!button) return;
+  const field = fieldOf(button);
+  if (isInBoxes(field)) typeWhole(field);
+  else typeEach(field);
+}
+
+/** What is in the boxes stays until something is typed over it. */
+function typeWhole(field) {
+  setWay(field, false);
+  field.focus();
+  field.select();
+}
+
+function typeEach(field) {
+  const offerUndo = beforeClearing(field.form, [field]);
+  const hasPlaces = placesOf(field) !== null;
+  if (!hasPlaces) field.value = "";
+  lay(field, true);
+  firstEmpty(field).focus();
+  if (hasPlaces) return;
+  tell(field);
+  offerUndo("The pack's voltage is taken out.");
+}
+
+function put(field) {
+  if (joined(field) === field.value) return;
+  field.value = joined(field);
+  tell(field);
+}
+
+const tell = (field) => field.dispatchEvent(new Event("input", { bubbles: true }));
