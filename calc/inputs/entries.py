@@ -164,10 +164,10 @@ def _readings(name: str, asked: Mapping[str, Entry], typed: Mapping[str, str], p
     _refuse_long(name, entry, typed[name])
     pack = _pack_read(name, asked, typed)
     parts = with_points(listed(typed[name], entry.unit), entry.unit, *pack)
-    if unread := not_read(parts, pack.cells):
-        raise Refused(Problem(name, f"{entry.label}: {unread}.", missing=True))
     if sentence := asked_again(parts, entry.unit, *pack):
         raise Refused(Problem(name, sentence))
+    if unread := not_read(parts, pack.cells):
+        raise Refused(Problem(name, f"{entry.label}: {unread}.", missing=True))
     return tuple(_number(name, entry, part, pack_of) for part in parts)
 
 

@@ -143,5 +143,5 @@ function offerOtherWay(field, inBoxes) {
   const entry = field.closest(".entry");
   const button = entry.querySelector(".other-way");
   if (cellsOf(field) < 2 || !("hundredths" in field.dataset)) return button?.remove();
-  write(button ?? entry.appendChild(makeButton("", () => {}, { class: "other-way" })), inBoxes ? "The whole pack instead" : "Each cell instead");
+  write(button ?? entry.appendChild(makeButton("", () => {}, { class: "button other-way" })), inBoxes ? "The whole pack instead" : "Each cell instead");
 }

@@ -56,6 +56,10 @@ def test_any_other_number_of_digits_is_asked_about_and_the_cell_is_named(digits:
     assert sentence == "Cell 2: enter its voltage as the meter shows it, with the point, or as three digits: 371 is 3.71 V."
 
 
+def test_digits_that_are_not_clear_are_asked_about_before_all_cells_are_read() -> None:
+    assert "Cell 2: a sound cell rests from" in _problem("371 571 - -").sentence
+
+
 def test_three_digits_alone_are_no_reading_of_a_whole_pack() -> None:
     assert "from 0 to 70" in _problem("168").sentence
 
