@@ -146,7 +146,7 @@ def sent(visited: Visited) -> Iterator[list[str]]:
 
 @pytest.fixture
 def far_page(visited: Visited) -> Iterator[Page]:
-    """A page on that phone, with nothing entered yet."""
+    """A page on that phone, with nothing entered and no page of the site open yet."""
     with emptied_page(visited) as page:
         yield page
 

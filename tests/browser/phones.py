@@ -33,11 +33,10 @@ def visited_phone(browser: Browser, dist: Path) -> Iterator[Visited]:
 
 @contextmanager
 def emptied_page(visited: Visited) -> Iterator[Page]:
-    """A page on that phone, with nothing entered yet."""
+    """A page on that phone, with nothing entered yet, at a file of the site that has no scripts."""
     page = visited.phone.new_page()
     # Emptied where no script of ours runs: a page that is left writes down when it was last seen, which may be a test's own clock.
     page.goto(visited.address + WITHOUT_SCRIPTS)
     forget(page)
-    page.goto(visited.address)
     yield page
     page.close()

@@ -66,8 +66,8 @@ def test_a_first_visit_fetches_no_file_twice_and_packed_once_more_only_what_the_
     assert host.sent <= MOST_SENT
 
 
-def test_a_pilot_works_out_a_charge_and_follows_the_card_to_its_end_with_no_signal(far_page, sent):
-    far_page.reload()
+def test_a_pilot_works_out_a_charge_and_follows_the_card_to_its_end_with_no_signal(far_page, visited, sent):
+    far_page.goto(visited.address)
     follow(far_page, "Settings")
     type_entries(far_page, ENTRIES)
     expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")

@@ -246,7 +246,8 @@ def test_of_two_taps_the_last_one_counts(plain_phone, dist):
         assert page.url.endswith("/safety-rules.html") and is_same_document(page)
 
 
-def test_with_no_signal_a_page_that_is_not_there_says_so(far_page):
+def test_with_no_signal_a_page_that_is_not_there_says_so(far_page, visited):
+    far_page.goto(visited.address)
     far_page.evaluate(MARK)
     far_page.evaluate("document.querySelector('nav a').href = 'never-was.html'")
     far_page.get_by_role("navigation", name="Main").get_by_role("link").first.click()

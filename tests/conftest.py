@@ -1,0 +1,34 @@
+"""The order of the tests: quick ones first, then of those with a browser what takes longest, so that all workers end at about the same time."""
+
+from pathlib import Path
+
+import pytest
+
+BROWSER = Path(__file__).parent / "browser"
+# As long as they take, the longest first; what is not named takes seconds. A worker has a file to itself, with what its tests share.
+LONGEST = (
+    "test_journey.py",
+    "test_app_pages.py",
+    "test_app_kept.py",
+    "test_card.py",
+    "test_offline_attacked.py",
+    "test_app_entries.py",
+    "test_offline.py",
+    "test_app_engine.py",
+    "test_app_card.py",
+    "test_app_units.py",
+    "test_app_job_card.py",
+    "test_app_readings.py",
+    "test_stalls.py",
+    "test_app_start.py",
+    "test_app_travel.py",
+)
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Move nothing but the browser's files."""
+    turns = {BROWSER / name: turn for turn, name in enumerate(LONGEST)}
+    if gone := [file.name for file in turns if not file.is_file()]:
+        raise pytest.UsageError(f"tests/conftest.py orders {', '.join(gone)}, which is not in tests/browser: take it out there")
+    last = len(LONGEST)
+    items.sort(key=lambda item: (BROWSER in item.path.parents, turns.get(item.path, last)))
