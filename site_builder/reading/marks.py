@@ -23,6 +23,8 @@ _SPELLED = r"one|two|three|four|five|six|seven|eight|nine|ten|twelve|fifteen|twe
 _MEASURED = r"second|minute|hour|day|week|month|year|metre|degree|volt|ampere|third|quarter|fifth|tenth"
 _NUMBER = re.compile(rf"\d[\d.,]*|\bhalf\b|\b(?:{_SPELLED})[\s-]+(?:{_MEASURED})s?\b", re.IGNORECASE)
 
+_BY_TRADE = "practice"
+
 
 @dataclass(frozen=True, slots=True)
 class Words:
@@ -81,11 +83,14 @@ def without_marks(text: str) -> str:
 
 def linked(text: str) -> str:
     """Return Markdown with every source mark made a link that says whose document it is."""
-    return _MARK.sub(lambda mark: _link(mark[1]), text)
+    # The small sign never begins a line.
+    return _MARK.sub(lambda mark: _link(mark[1]), text.replace(f" {{{_BY_TRADE}}}", f"\u00a0{{{_BY_TRADE}}}"))
 
 
 def _link(key: str) -> str:
     source = SOURCES[key]
+    if key == _BY_TRADE:  # so many sentences have it that the screen shows a sign in its place
+        return f'<a class="source by-trade" href="sources.html#{key}"><span>{escape(source.short)}</span></a>'
     return f'<a class="source" href="sources.html#{key}">{escape(source.short or source.publisher)}</a>'
 
 

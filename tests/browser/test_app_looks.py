@@ -38,6 +38,24 @@ def test_a_page_prints_without_the_bars(far_page, visited, key):
     assert far_page.pdf(format="A4").startswith(b"%PDF")
 
 
+def test_common_practice_has_a_sign_on_the_screen_and_its_words_on_paper(far_page, visited):
+    far_page.goto(f"{visited.address}cold-day.html")
+    words = far_page.get_by_role("main").get_by_text("common practice, no source").first
+    assert words.bounding_box()["width"] <= 1
+    far_page.emulate_media(media="print")
+    assert words.bounding_box()["width"] > 50
+
+
+def test_the_table_of_a_kind_of_pack_is_one_on_a_phone_and_blocks_in_large_text(far_page, visited):
+    far_page.goto(f"{visited.address}lithium-polymer.html")
+    first_row = far_page.get_by_role("table", name="in each mode of a charger").locator("tbody tr").first
+    for width in (390, 320):
+        far_page.set_viewport_size({"width": width, "height": 844})
+        expect(first_row).to_have_css("display", "table-row")
+    show(far_page, 320, 844, LARGE_TEXT_PERCENT)
+    expect(first_row).to_have_css("display", "grid")
+
+
 def test_a_table_is_one_on_paper_and_cards_on_a_phone_and_what_is_folded_there_is_on_paper(far_page, visited):
     far_page.goto(f"{visited.address}voltages.html")
     first_row = far_page.locator(".reading tbody tr").first

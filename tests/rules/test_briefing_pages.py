@@ -45,7 +45,7 @@ def test_five_questions_stand_at_the_end_each_with_its_reason_and_source(pages):
     questions = pages["briefing"].questions
 
     assert len(questions) == 5
-    assert all('class="source"' in one.because_html for one in questions)
+    assert all('class="source' in one.because_html for one in questions)
     assert {one.right[0] for one in questions} == {"A", "B", "C"}, "who guesses one letter must not be right"
 
 

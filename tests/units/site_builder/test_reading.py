@@ -61,6 +61,11 @@ def test_a_mark_becomes_a_link_that_says_whose_document_it_is(page):
     assert read.sources == ("erg-147",)
 
 
+def test_what_the_trade_does_is_marked_by_a_sign_that_begins_no_line_and_whose_words_are_there(page):
+    words = '<a class="source by-trade" href="sources.html#practice"><span>common practice, no source</span></a>'
+    assert f"<p>Cool.\u00a0{words}</p>" in page("Cool. {practice}\n").body_html
+
+
 def test_a_source_without_a_short_name_is_called_by_its_publisher(page):
     assert '">London Fire Brigade</a>' in page("Let it cool. {london-fire-brigade}\n").body_html
 
