@@ -69,5 +69,5 @@ def test_pytest_gets_the_arguments_and_the_browser_and_gives_the_code(monkeypatc
     assert order == [
         "other browsers",
         "build",
-        (["-m", "pytest", "-n", "auto", "--dist", "worksteal", "-k", "cold"], ROOT, str(ROOT / "chromium")),
+        (["-m", "pytest", "-n", "auto", "--dist", "loadfile", "--no-loadscope-reorder", "-k", "cold"], ROOT, str(ROOT / "chromium")),
     ]
