@@ -2,7 +2,7 @@
 
 import { runningCard, addressOf } from "./card_kept.js";
 import { things } from "./own_kept.js";
-import { lineOf, stateOf } from "./own_words.js";
+import { lineOf, needsSomething, stateOf } from "./own_words.js";
 import { make } from "./page_parts.js";
 
 const AT_FIRST = 4; // what a screen has room for, beside the things to do
@@ -16,7 +16,7 @@ export function startHome(leaving) {
 function show() {
   const packs = things("pack");
   const list = document.getElementById("home-packs");
-  const shown = packs.slice(0, packs.length > AT_FIRST + 1 ? AT_FIRST : AT_FIRST + 1);
+  const shown = shownOf(packs, packs.length > AT_FIRST + 1 ? AT_FIRST : AT_FIRST + 1);
   const rest = packs.length - shown.length;
   const more = rest ? [make("li", {}, make("a", { class: "own-tile", href: "my-packs.html" }, make("span", {}, `${rest} more packs`)))] : [];
   list.replaceChildren(
@@ -29,6 +29,14 @@ function show() {
   const runs = document.getElementById("home-runs");
   runs.hidden = !card;
   if (card) runs.replaceChildren(make("a", { href: addressOf(card) }, make("b", {}, card.title), make("span", {}, " runs now")));
+}
+
+/** Those that need something, then those that were last in hand; each stands where it stands in the list. */
+function shownOf(packs, count) {
+  const rank = (pack) => [needsSomething(pack) ? 1 : 0, pack.state?.[1] ?? 0];
+  const [first, then] = [0, 1].map((part) => (one, other) => rank(other)[part] - rank(one)[part]);
+  const chosen = [...packs].sort((one, other) => first(one, other) || then(one, other)).slice(0, count);
+  return packs.filter((pack) => chosen.includes(pack));
 }
 
 function tileOf(pack) {

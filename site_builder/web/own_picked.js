@@ -49,7 +49,11 @@ function fillIn(form, texts, readings) {
 export function pickedThing(kind) {
   const { [kind]: id, output } = picked();
   const thing = id && thingOf(kind, id);
-  if (!thing) return null;
+  return thing && isLabelIn(thing, kind, output) ? thing : null;
+}
+
+/** Says whether the entries are those of a thing's label. */
+export function isLabelIn(thing, kind = "pack", output = "1") {
   const form = formHere();
   const mine = keptEntries();
   const textIn = (name) => {
@@ -58,7 +62,7 @@ export function pickedThing(kind) {
   };
   const isAsked = (name) => !form || form.elements.namedItem(name);
   const label = Object.entries(textsOf(kind, thing, output)).filter(([name, text]) => text && isAsked(name));
-  return label.every(([name, text]) => textIn(name) === text) ? thing : null;
+  return label.every(([name, text]) => textIn(name) === text);
 }
 
 /** Names the output of the charger that is picked, where it has several. */

@@ -3,7 +3,7 @@
 
 import { make, makeButton } from "./page_parts.js";
 import { picked, things } from "./own_kept.js";
-import { dropFound, outputWords, pick, pickedThing, refusedHere, settleFound } from "./own_picked.js";
+import { dropFound, isLabelIn, outputWords, pick, pickedThing, refusedHere, settleFound } from "./own_picked.js";
 import { FACTS, lineOf, outputNumbers, refusalOf, stateOf } from "./own_words.js";
 import { entryText } from "./units.js";
 
@@ -16,6 +16,7 @@ const WORDS = {
 const FIRST = { charger: "charger_current_a", supply: "supply_kind" };
 
 let section, form;
+let isKnown; // whether the label that stood in the form when it was opened is that of a pack of one's own
 
 export function start(leaving) {
   section = document.getElementById("picked");
@@ -28,6 +29,8 @@ export function start(leaving) {
   document.addEventListener("fieldslate:own", again, { signal: leaving });
   document.addEventListener("fieldslate:picked", again, { signal: leaving });
   document.addEventListener("fieldslate:entries", entriesChanged, { signal: leaving });
+  // Asked once: a line that came while somebody types would push the field away.
+  isKnown = !isEntered("pack") || things("pack").some((pack) => isLabelIn(pack));
   leaving.addEventListener("abort", settleFound);
   addEventListener("pagehide", settleFound, { signal: leaving });
   showAll();
@@ -63,6 +66,7 @@ function show(kind) {
   if (place.dataset.shows === now) return; // what is unfolded stays so
   place.dataset.shows = now;
   const choice = things(kind).length ? [chooserOf(kind, thing)] : [];
+  if (kind === "pack" && !isKnown && !thing) choice.push(make("p", { class: "own-others" }, make("a", { href: "my-packs.html?new=entered" }, "Keep this one among my packs")));
   place.replaceChildren(...(thing ? [lineOfPicked(kind, thing, choice[0])] : []), ...choice);
 }
 

@@ -37,11 +37,16 @@ export function stateOf({ state, refused }) {
   if (refused) return "out of use: check it anew";
   if (!state) return "";
   const [word, moment] = state;
-  const days = Math.max(0, Math.round((midnight(Date.now()) - midnight(moment)) / A_DAY_MS));
+  const days = daysSince(moment);
   if (word === "stored") return `at storage since ${days === 0 ? "today" : dayOf(moment)}`;
   if (days < FACTS.storeDays) return `${word} ${days === 0 ? `today ${clockOf(moment)}` : "yesterday"}`;
   return `${word === "charged" ? "full for" : "flown"} ${days} days${word === "charged" ? "" : " ago"}: store it`;
 }
+
+const daysSince = (moment) => Math.max(0, Math.round((midnight(Date.now()) - midnight(moment)) / A_DAY_MS));
+
+/** Says whether a pack is to be checked or stored. */
+export const needsSomething = ({ state, refused }) => Boolean(refused) || (Boolean(state) && state[0] !== "stored" && daysSince(state[1]) >= FACTS.storeDays);
 
 const midnight = (moment) => new Date(moment).setHours(0, 0, 0, 0);
 

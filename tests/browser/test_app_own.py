@@ -404,3 +404,29 @@ def test_a_pack_that_was_taken_out_of_use_after_it_was_ticked_stops_the_answer_f
     lay_records(far_page, visited.address, {"own pack": sealed("own pack", found)})
     far_page.goto(visited.address + "packs-in-parallel.html")
     expect(far_page.locator("#answer-body")).to_contain_text("Tin was taken out of use on 14 November 2023. It has swollen.")
+
+
+def test_the_first_page_shows_of_many_packs_those_that_need_something_and_those_last_in_hand(visited, far_page):
+    now = far_page.evaluate("Date.now()")
+    packs = [own_pack(name) for name in ("Ash", "Brass", "Copper", "Iron", "Oak", "Pine")]
+    packs[4]["state"] = ["charged", now - 3 * A_DAY_MS]
+    packs[5]["state"] = ["flown", now]
+    lay_records(far_page, visited.address, {"own pack": sealed("own pack", packs)})
+    far_page.goto(visited.address + "index.html")
+    expect(far_page.locator("#home .own-tile b")).to_have_text(["Ash", "Brass", "Oak", "Pine"])
+    expect(far_page.get_by_role("link", name="2 more packs")).to_be_visible()
+    assert far_page.evaluate("document.documentElement.scrollHeight") <= 1700
+
+
+def test_a_label_that_was_typed_can_be_kept_from_the_page_where_it_stands(visited, far_page):
+    far_page.goto(visited.address + "charge-settings.html")
+    for name, text in LABEL.items():
+        far_page.locator(f"[name={name}]").fill(text)
+    far_page.locator("[name=chemistry]").select_option("lipo")
+    pause(far_page)
+    expect(far_page.get_by_role("link", name="Keep this one among my packs")).to_have_count(0)
+    far_page.reload()
+    far_page.get_by_role("link", name="Keep this one among my packs").click()
+    far_page.get_by_role("textbox", name="Name").fill("Copper Wren")
+    keep_it(far_page)
+    expect(tile(far_page, "Copper Wren")).to_contain_text("LiPo 4S 5000\u00a0mAh")
