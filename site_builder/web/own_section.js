@@ -24,7 +24,7 @@ export function start(leaving) {
   const again = () => {
     showAll();
     // Another tab may have found the pack out of use meanwhile.
-    if (refusedHere(form) && document.getElementById("answer").dataset.state === "answer") form.dispatchEvent(new Event("input"));
+    if (refusedHere(form) && ["answer", "partial"].includes(document.getElementById("answer").dataset.state)) form.dispatchEvent(new Event("input"));
   };
   document.addEventListener("fieldslate:own", again, { signal: leaving });
   document.addEventListener("fieldslate:picked", again, { signal: leaving });

@@ -50,6 +50,16 @@ def enter_charger(page: Page, address: str) -> None:
     expect(page.get_by_role("status").filter(has_text="Bench charger is kept on this phone.")).to_be_visible()
 
 
+def enter_mains(page: Page, address: str) -> None:
+    page.goto(address + "my-supplies.html?new=")
+    page.get_by_role("textbox", name="Name").fill("Clubhouse")
+    page.locator("[name=supply_kind]").select_option("mains")
+    for field, text in {"supply_v": "13.8", "supply_current_a": "30", "lead_length_m": "1", "lead_area_mm2": "4 mm²"}.items():
+        page.locator(f"[name={field}]").fill(text)
+    keep_it(page)
+    expect(page.get_by_role("status").filter(has_text="Clubhouse is kept on this phone.")).to_be_visible()
+
+
 def tile(page: Page, name: str):
     return page.locator(".own-tile").filter(has=page.locator("b", has_text=name))
 
@@ -128,10 +138,10 @@ def test_a_pack_that_another_tab_keeps_meanwhile_stays(visited, far_page):
 def test_from_the_first_page_a_tap_on_a_pack_and_its_readings_give_the_settings(visited, far_page):
     enter_charger(far_page, visited.address)
     enter_pack(far_page, visited.address, "Copper Wren")
+    enter_mains(far_page, visited.address)
     far_page.goto(visited.address + "charge-settings.html")
     far_page.get_by_role("button", name="Bench charger, output 1").click()
-    for name, text in {"battery_ah": "70", "battery_resting_v": "12.6", "lead_length_m": "1.5", "lead_area_mm2": "2.5"}.items():
-        far_page.locator(f"[name={name}]").fill(text)
+    far_page.get_by_role("button", name="Clubhouse").click()
     pause(far_page)
     far_page.get_by_role("link", name="Fieldslate", exact=True).click()
     tile(far_page, "Copper Wren").click()
