@@ -39,15 +39,17 @@ def search_files(sections: list[Section], plain_words: PlainWords, node_modules:
 def _kept(sections: list[Section], plain_words: PlainWords) -> dict[str, object]:
     by_address = {section.address: _as_kept(section) for section in sections}
     also: dict[str, str] = dict.fromkeys(by_address, "")
-    for group in plain_words.alike:
+    for group in (*plain_words.alike, *plain_words.phrases):
         if group.leads_to and group.leads_to not in by_address:
             sentence = f"`leads_to` is {group.leads_to}, which leads nowhere. Correct it, or write the page or heading that it names."
             raise ContentFault(plain_words.file, sentence, plain_words.line_of(group.leads_to))
+    for group in plain_words.alike:
         if group.leads_to:
             also[group.leads_to] += " ".join(group.words) + " "
     return {
         "leftOut": plain_words.left_out,
         "alike": [{"words": group.words, "leadsTo": group.leads_to} for group in plain_words.alike],
+        "phrases": [{"said": said, "leadsTo": group.leads_to} for group in plain_words.phrases for said in group.said],
         "troublePage": TROUBLE_PAGE,
         "sections": [kept | {"also": also[address]} for address, kept in by_address.items()],
     }

@@ -14,9 +14,10 @@ _BLOCKS = _HEADINGS | {"h1", "p", "li", "dd", "td", "th", "tr", "caption", "figc
 _VOID = {"br", "hr", "img", "input", "link", "meta"}
 # What is read aloud by nobody who looks for a word, or says on each page the same.
 _LEFT_OUT_TAGS = {"noscript", "select", "script", "svg", "button", "textarea"}
-# The screens of the briefing and the poster are the rules of the safety page once more.
+# The screens of the briefing and the poster are the rules of the safety page once more, and a question holds wrong answers too.
 _LEFT_OUT_CLASSES = {
     "screens",
+    "questions",
     "poster",
     "source",
     "contents",

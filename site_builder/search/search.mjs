@@ -6,7 +6,6 @@ const LONGEST = 100; // letters that are looked at
 const WEIGHTS = { heading: 5, also: 6, headingAlike: 3, title: 1.5, shows: 2.3, asks: 0.7, says: 1, saysAlike: 0.3 };
 const DOCUMENT_WEIGHT = 0.02; // the list of sources holds every word, and is rarely what is looked for
 const WORD_WEIGHT = 0.2; // what a word means stands behind the page that does something with it
-
 const CARD_WEIGHT = 0.15; // the page that says why leads on to its card
 const ASKED_CARD_WEIGHT = 2; // unless somebody types card
 
@@ -27,7 +26,7 @@ export function makeIndex(MiniSearch, { alike, leftOut, sections }) {
   return index;
 }
 
-/** Returns a function that finds sections for typed text, the likeliest first, each with a line that says why. */
+/** Returns a function that finds sections for typed text, the likeliest first, each with a line that says why, whole and in parts. */
 export function open(MiniSearch, kept) {
   const index = MiniSearch.loadJS(kept.index, OPTIONS);
   const known = new Set(kept.index.index.map(([term]) => term));
@@ -36,12 +35,14 @@ export function open(MiniSearch, kept) {
   const others = otherWords(kept.alike);
   const urgent = kept.alike.filter(({ leadsTo }) => leadsTo?.startsWith(kept.troublePage));
   const helps = new Map(urgent.flatMap((group) => group.words.map((word) => [stem(word), group.leadsTo])));
+  const phrases = kept.phrases.map(({ said, leadsTo }) => ({ said: words(said), leadsTo }));
 
   return function find(text) {
     const typed = words(text.slice(0, LONGEST));
     const meant = typed.filter((word) => !leftOut.has(word));
     const asked = [...new Set([...meant.map((word) => (known.has(stem(word)) ? stem(word) : word)), ...joined(meant)])];
-    if (!asked.length) return [];
+    const phrase = longestPhrase(typed);
+    if (!asked.length && !phrase) return [];
     const hits = index.search(asked.join(" "), {
       processTerm: (term) => term,
       boost: WEIGHTS,
@@ -52,18 +53,48 @@ export function open(MiniSearch, kept) {
     // What answers every word stands before what says one of them often.
     const weight = ({ score, queryTerms }) => score * (queryTerms.length / asked.length) ** 2;
     hits.sort((one, other) => weight(other) - weight(one));
-    return troubleFirst(hits).slice(0, MOST_FOUND).map((hit) => shown(sections.get(hit.id), new Set(hit.terms)));
+    const found = phraseFirst(troubleFirst(hits, phrase), phrase).slice(0, MOST_FOUND);
+    const said = phrase?.said.filter((word) => !leftOut.has(word)) ?? [];
+    return found.map((hit) => shown(sections.get(hit.id), new Set([...hit.terms, ...(hit.id === phrase?.leadsTo ? said : [])])));
   };
+
+  /** The phrase of the most words that stands in what was typed: its words side by side, or with words between that are left out. */
+  function longestPhrase(typed) {
+    return phrases.filter(({ said }) => typed.some((_, place) => standsAt(said, typed, place))).reduce(longer, null);
+  }
+
+  function standsAt(said, typed, place) {
+    let next = 0;
+    for (; place < typed.length && next < said.length; place += 1) {
+      if (isMeant(typed[place], said[next])) next += 1;
+      else if (!next || !leftOut.has(typed[place])) return false;
+    }
+    return next === said.length;
+  }
+
+  /** Whether a typed word is this one: another ending of it, or one letter off if no page knows it as it was typed. */
+  function isMeant(typed, word) {
+    if (typed === word || (word.length > 3 && stem(typed) === stem(word))) return true;
+    return word.length > 4 && !known.has(typed) && !known.has(stem(typed)) && isOneLetterOff(typed, word);
+  }
+
+  function phraseFirst(hits, phrase) {
+    if (!phrase || hits[0]?.isUrgent) return hits;
+    const first = hits.find(({ id }) => id === phrase.leadsTo) ?? { id: phrase.leadsTo, terms: [] };
+    return [first, ...hits.filter((hit) => hit !== first)];
+  }
 
   /** Two words that are one elsewhere: over discharged, cut out. */
   function joined(typed) {
     return typed.slice(1).map((word, place) => stem(typed[place] + word)).filter((word) => known.has(word));
   }
 
-  /** Whoever types a word of trouble, even in part or with a typo, gets the section that helps before all else. */
-  function troubleFirst(hits) {
-    const first = hits.find(({ id, terms }) => terms.some((term) => helps.get(term) === id));
-    return first ? [first, ...hits.filter((hit) => hit !== first)] : hits;
+  /** Whoever types a word of trouble, even in part or with a typo, gets the section that helps before all else: a flat pack, but not
+   *  a flat car battery, where a phrase says what that is. */
+  function troubleFirst(hits, phrase) {
+    const explained = new Set((phrase?.said ?? []).map(stem));
+    const first = hits.find(({ id, terms }) => terms.some((term) => helps.get(term) === id && !explained.has(term) && !explained.has(stem(term))));
+    return first ? [{ ...first, isUrgent: true }, ...hits.filter((hit) => hit !== first)] : hits;
   }
 
   function shown({ address, title, heading, says, shows, asks }, terms) {
@@ -75,7 +106,7 @@ export function open(MiniSearch, kept) {
         .reduce(more, { hits: 0 });
     // Where the heading alone says the word, the section's first sentence tells what it is about.
     const { kind, line } = [best("shows", shows), best("says", says), best("asks", asks)].reduce(more, { kind: "says", line: says[0], hits: 0 });
-    return { address, title, heading, kind, line };
+    return { address, title, heading, kind, line, parts: partsOf(line, isHit) };
   }
 }
 
@@ -84,8 +115,23 @@ function weightOf({ isDocument, isWord, isCard }, asked) {
   return isDocument ? DOCUMENT_WEIGHT : isWord ? WORD_WEIGHT : 1;
 }
 
-const more = (most, one) => (one.hits > most.hits ? one : most);
+/** The line in parts, each word that was looked for by itself, so that a page can mark it. */
+function partsOf(line, isHit) {
+  const parts = line.split(/([\p{L}\p{N}]+)/u).map((text, place) => ({ text, isHit: place % 2 === 1 && isHit(text.toLowerCase()) }));
+  return parts.filter(({ text }) => text);
+}
 
+const longer = (most, one) => (one.said.length > (most?.said.length ?? 0) ? one : most);
+
+/** Whether one letter more, less or other makes one word of the other. */
+function isOneLetterOff(one, other) {
+  const [short, long] = one.length < other.length ? [one, other] : [other, one];
+  let same = 0;
+  while (same < short.length && short[same] === long[same]) same += 1;
+  return long.length - short.length < 2 && short.slice(same + (long.length === short.length)) === long.slice(same + 1);
+}
+
+const more = (most, one) => (one.hits > most.hits ? one : most);
 const otherWords = (alike) => new Map(alike.flatMap((group) => group.words.map((word) => [stem(word), group.words])));
 
 const words = remembered((text) => text.toLowerCase().match(/[\p{L}\p{N}]+/gu) ?? []);

@@ -3,6 +3,7 @@
 import { writeQuery } from "./address.js";
 
 const PAUSE_MS = 250; // the address is written between words, and not at each letter
+const MARKED = 3; // results whose sentence shows the words that were looked for
 const FIRST_WORDS = { shows: "Shows: ", asks: "Asks for: ", says: "" };
 const NOTHING = "Nothing found. Try another word, or look through the list below. Pack in trouble is always at the top.";
 const FAILED = "The words to look through did not load. The list below leads to everything.";
@@ -52,7 +53,7 @@ export async function start(leaving) {
     }
     if (leaving?.aborted || words !== input.value) return;
     const found = opened(words);
-    list.replaceChildren(...found.map(line));
+    list.replaceChildren(...found.map((one, place) => line(one, place < MARKED)));
     list.hidden = !found.length;
     state.textContent = found.length ? `${found.length} found` : words.trim() ? NOTHING : "";
   }
@@ -68,11 +69,18 @@ async function openFrom(folder) {
   return open(MiniSearch, kept);
 }
 
-function line({ address, title, heading, kind, line: words }) {
+function line({ address, title, heading, kind, line: words, parts }, isMarked) {
   const one = document.getElementById("found-one").content.cloneNode(true);
   one.querySelector("a").href = address;
   one.querySelector("b").textContent = heading;
   one.querySelector("span").textContent = heading === title ? "" : title;
-  one.querySelector("p").textContent = FIRST_WORDS[kind] + words;
+  one.querySelector("p").append(FIRST_WORDS[kind], ...(isMarked ? parts.map(marked) : [words]));
   return one;
+}
+
+function marked({ text, isHit }) {
+  if (!isHit) return text;
+  const mark = document.createElement("mark");
+  mark.textContent = text;
+  return mark;
 }

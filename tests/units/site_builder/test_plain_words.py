@@ -45,3 +45,18 @@ def test_a_list_that_leads_nowhere_is_sent_back_with_its_line(table):
     section = Section("trouble.html", "Trouble", "", "Trouble", says=["People first."])
     with pytest.raises(ContentFault, match=r"plain-words\.toml:5: `leads_to` is trouble\.html#swollen, which leads nowhere"):
         search_files([section], table(), node_modules())
+
+
+def test_a_phrase_is_read_and_one_that_leads_nowhere_is_sent_back_with_its_line(table):
+    read = table(f'{TABLE}\n[[phrases]]\nleads_to = "care.html"\nsaid = ["car battery"]\n')
+    sections = [Section("trouble.html", "Trouble", "swollen", "Swollen", says=["Stop."])]
+
+    assert (read.phrases[0].said, read.phrases[0].leads_to) == (("car battery",), "care.html")
+    with pytest.raises(ContentFault, match=r"plain-words\.toml:11: `leads_to` is care\.html, which leads nowhere"):
+        search_files(sections, read, node_modules())
+
+
+def test_a_phrase_that_stands_twice_is_sent_back_with_its_second_line(table):
+    more = '\n[[phrases]]\nleads_to = "care.html"\nsaid = [\n  "car battery",\n  "car battery",\n]\n'
+    with pytest.raises(ContentFault, match=r"plain-words\.toml:14: “car battery” stands twice"):
+        table(TABLE + more)
