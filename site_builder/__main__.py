@@ -20,6 +20,7 @@ COMMANDS = {
     "mutate": ("test", "break calc/physics and calc/rules a place at a time and see that the tests notice"),
     "compare": ("test", "hold the answers of this checkout against another commit's: compare COMMIT"),
     "new": ("run", "write the skeleton of a calculator that runs: new calculator NAME"),
+    "messages": ("run", "list every message that the code can make, each with its place"),
     "lock": ("run", "pin the versions again (--upgrade for newer ones)"),
 }
 

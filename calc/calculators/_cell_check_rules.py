@@ -14,7 +14,7 @@ def rules_table(findings: Sequence[Finding]) -> Table:
     rows = [Row(heading=finding.words, cells=(finding.found, source_line(finding.rule))) for finding in worst_first(findings)]
     nothing = Row(heading=Verdict.FLY.words, cells=("Nothing was found.", "all rules of this page"))
     return Table(
-        caption="Every rule that speaks about this pack, the gravest first",
+        caption="Every rule that this pack breaks, the strictest first",
         columns=("What follows", "What was found", "Where the rule stands"),
         rows=tuple(rows) or (nothing,),
     )

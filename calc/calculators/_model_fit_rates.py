@@ -55,7 +55,7 @@ def rates_side_by_side(
         row("The model, on average", mean_current_a, "as you entered it"),
     ]
     if label_rate_c is not None:
-        rows.append(row("The label", label_rate_c * pack.effective_ah, "a promise, without a temperature"))
+        rows.append(row("The label", label_rate_c * pack.effective_ah, "what the maker claims, without a temperature"))
     for limit_degc, span in stands.items():
         lands = worded("lands at {}", Figure(limit_degc, DEGREES_CELSIUS, "down"))
         rows.append(row("The pack, most likely", span.likely * pack.effective_ah, lands))

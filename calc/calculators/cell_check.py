@@ -60,7 +60,7 @@ class Answer:
     cautions: tuple[Caution, ...] = shown("Look out")
     verdict: Setting = shown("Verdict", "This pack")
     charge_at_most: Setting | None = shown("Charge it with at most", "This pack")
-    rules: Table = shown("Every rule that speaks", "Why")
+    rules: Table = shown("Every rule that it breaks", "Why")
     pack_state: Range | None = shown("Charge in its weakest cell", "What is in it")
     cell_by_cell: Table | None = shown("Cell by cell", "What is in it")
     spread: Setting | None = shown("From the lowest cell to the highest", "How far the cells are apart")

@@ -119,7 +119,7 @@ def work_out(given: Inputs) -> Answer:
         planned_draw=_draw_setting(
             consumption.planned,
             _PLANNED_BECAUSE[consumption.planned_by],
-            "Nineteen flights in twenty stay below it, if they scatter as yours did (NIST handbook, prediction by Student's t)."
+            "Of twenty flights nineteen stay below it, if they differ as yours did (NIST handbook, Student's t)."
             if consumption.spread is not None
             else "The half on top is common practice, no source.",
         ),

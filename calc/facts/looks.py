@@ -61,7 +61,7 @@ LOOKS: dict[str, Look] = {
     ),
     "soaked": Look(
         words="Wet under the wrap, or wet from salt water",
-        means="Water is in it: it eats the cells and may short them days later",
+        means="Water is in it: it corrodes the cells and may short them days later",
         section="wet-pack",
         source="practice",
         provenance=Provenance.PRACTICE,

@@ -64,7 +64,7 @@ AI_2020 = RestingCurve(
 RAMADASS_2004 = RestingCurve(
     source="ramadass-2004",
     provenance=Provenance.COMPUTED,
-    where="lithium cobalt oxide, a set put together from several papers",
+    where="lithium cobalt oxide: one set, made from several papers",
     cell_v=(
         2.8000, 3.2830, 3.4462, 3.5367, 3.5955, 3.6365, 3.6663, 3.6888, 3.7063, 3.7205,
         3.7323, 3.7427, 3.7522, 3.7611, 3.7699, 3.7786, 3.7875, 3.7967, 3.8062, 3.8162,

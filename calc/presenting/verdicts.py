@@ -15,7 +15,7 @@ _DO: dict[Verdict, str] = {
     "next flight, take the next step: charge it slowly, and watch.",
     Verdict.CHARGE_SLOWLY: "Stay with it and look every few minutes. Read every cell after the charge, and again a day later: if one "
     f"has sunk by {Figure(SPREAD_TO_WATCH_CELL_V.value, CELL_VOLTS)} more than the others by then, the pack is done.",
-    Verdict.READ_CELLS: "Nothing that was read speaks against it, but a weak cell is not seen like that. Do not fly it before. Charge "
+    Verdict.READ_CELLS: "The reading is in order, but it does not show a weak cell. Do not fly the pack before. Charge "
     "settings hold until every cell has been read.",
     Verdict.ELSEWHERE: "It is the place that is too cold or too hot, and not the pack.",
     Verdict.READ_AGAIN: "Do what the list below says, and read it again. Until then do not charge it, and do not fly it.",

@@ -39,10 +39,10 @@ def search_files(sections: list[Section], plain_words: PlainWords, node_modules:
 def _kept(sections: list[Section], plain_words: PlainWords) -> dict[str, object]:
     by_address = {section.address: _as_kept(section) for section in sections}
     also: dict[str, str] = dict.fromkeys(by_address, "")
-    for group in (*plain_words.alike, *plain_words.phrases):
-        if group.leads_to and group.leads_to not in by_address:
-            sentence = f"`leads_to` is {group.leads_to}, which leads nowhere. Correct it, or write the page or heading that it names."
-            raise ContentFault(plain_words.file, sentence, plain_words.line_of(group.leads_to))
+    for leads_to in (*(group.leads_to for group in plain_words.alike), *(group.leads_to for group in plain_words.phrases)):
+        if leads_to and leads_to not in by_address:
+            sentence = f"`leads_to` is {leads_to}, which leads nowhere. Correct it, or write the page or heading that it names."
+            raise ContentFault(plain_words.file, sentence, plain_words.line_of(leads_to))
     for group in plain_words.alike:
         if group.leads_to:
             also[group.leads_to] += " ".join(group.words) + " "

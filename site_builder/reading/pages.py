@@ -30,9 +30,6 @@ from site_builder.reading.tables import read_table
 _KEY = re.compile(r"[a-z]+(?:-[a-z]+)*")
 _LINK = re.compile(r'href="([^"#]*)(?:#([^"]*))?"')
 _FENCE = "+++\n"
-# Read when it burns, or before it can: with those of the section below, they must be plain to everybody.
-_SAFETY_PAGES = ("pack-in-trouble", RULES_PAGE)
-_SAFETY_SECTION = "safety"
 
 
 class CommonCases(BaseModel):
@@ -125,9 +122,8 @@ def _page(file: Path, club: Club) -> Page:
         raise ContentFault(file, "A page's file name is its address: small letters and hyphens only. Rename it.")
     front, lead, words = _parts(file)
     sources = _sources(front, lead, words)
-    if file.stem in _SAFETY_PAGES or front.section == _SAFETY_SECTION:
-        refuse_hard_words(lead)
-        refuse_hard_words(words)
+    refuse_hard_words(lead)
+    refuse_hard_words(words)
     body = rendered(words, front.contents or "")
     card = card_of(front.parts, front.stop_at_once, front.changes_pack, file)
     if card:

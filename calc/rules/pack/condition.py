@@ -24,7 +24,7 @@ from calc.rules.pack.readings import TROUBLE, Reading
 
 # What the reason begins with where the state of a pack, and not its label, holds the current down.
 SLOWLY = "half of 1C, since"
-NOTHING_FOUND = "nothing that was checked speaks against it"
+NOTHING_FOUND = "nothing wrong was found"
 # A quotient of two typed numbers may be off in its last bit: exactly 80 % counts as 80 %.
 _ON_THE_BOUND = 1e-9
 

@@ -391,25 +391,29 @@ HARD = (
 )
 
 
-def test_a_hard_paragraph_of_a_safety_page_is_sent_back_with_its_line(fault):
-    line, sentence = fault(f"Get away.\n\n- Call for help.\n- {HARD}", 'section = "safety"\nteaser = "A line."\n')
+def test_a_hard_paragraph_is_sent_back_with_its_line(fault):
+    line, sentence = fault(f"Get away.\n\n- Call for help.\n- {HARD}")
 
-    assert line == 14
-    assert "on a safety page 8 is the most" in sentence
+    assert line == 12
+    assert "and 8 is the most" in sentence
 
 
-def test_a_hard_lead_of_a_safety_page_is_sent_back(fault, monkeypatch):
+def test_a_hard_lead_is_sent_back(fault, monkeypatch):
     monkeypatch.setattr("tests.units.site_builder.test_reading.FRONT", FRONT.replace("Cool and dry.", HARD.strip()))
 
-    assert "Shorten its sentences" in fault("Get away.\n", 'section = "safety"\nteaser = "A line."\n')[1]
+    assert "Shorten its sentences" in fault("Get away.\n")[1]
 
 
-def test_a_hard_paragraph_elsewhere_is_left_to_its_writer(page):
-    assert "electrochemical" in page(HARD).body_html
+def test_a_sentence_too_long_is_sent_back(fault):
+    assert "has 33 words, and 30 are the most" in fault("Look at it " + "and look at it " * 7 + "again too.\n")[1]
 
 
-@pytest.mark.parametrize("key", ["pack-in-trouble", "safety-rules", "charging-place"])
-def test_the_safety_pages_are_held_to_plain_words(key, tmp_path):
+def test_a_riddle_is_sent_back(fault):
+    assert "“hungry flight” puzzles" in fault("The timer is for the hungry flight.\n")[1]
+
+
+@pytest.mark.parametrize("key", ["pack-in-trouble", "safety-rules", "charging-place", "glossary"])
+def test_the_pages_are_held_to_plain_words(key, tmp_path):
     for file in (CONTENT / "pages").glob("*.md"):
         (tmp_path / "pages").mkdir(exist_ok=True)
         more = f"\n\n{HARD}" if file.stem == key else ""

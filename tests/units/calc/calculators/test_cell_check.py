@@ -27,7 +27,7 @@ def _headings(**changes: str) -> list[str]:
 
 def test_a_sound_pack_is_fit_to_fly_and_the_reason_is_said() -> None:
     verdict = checked().verdict
-    assert (verdict.figure, verdict.set_by) == ("Fit to fly", "nothing that was checked speaks against it")
+    assert (verdict.figure, verdict.set_by) == ("Fit to fly", "nothing wrong was found")
 
 
 def test_a_swollen_pack_is_done_and_nothing_else_is_asked() -> None:

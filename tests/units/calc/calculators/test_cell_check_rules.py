@@ -1,4 +1,4 @@
-"""Every rule that spoke, and each place to go once."""
+"""Every rule that was broken, and each place to go once."""
 
 from __future__ import annotations
 

@@ -141,7 +141,7 @@ def test_wear_is_told_in_numbers_beside_the_entry_that_shows_it() -> None:
 
 def test_a_pack_of_which_nothing_was_said_has_no_reason_against_it_and_says_what_was_not_asked() -> None:
     quiet = condition_of(given(look=""), LIPO, None)
-    assert quiet.reason == "nothing that was checked speaks against it"
+    assert quiet.reason == "nothing wrong was found"
     assert (quiet.verdict, quiet.each_cell, quiet.looked_over, quiet.doubts) == (Verdict.FLY, True, False, ())
     whole = given(resting_v="11.4")
     assert not condition_of(whole, LIPO, clear_reading(whole, LIPO)).each_cell

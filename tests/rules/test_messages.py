@@ -1,0 +1,80 @@
+"""Every message that the code can make is plain, and every entry is asked for in a sentence that an editor would pass."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from calc.calculators.packs_in_series import Inputs
+from calc.inputs.fields import Entry, Kind, entries_of
+from site_builder.commands.messages import asked_for, asking, messages, run
+from site_builder.reading.plainness import HIGHEST_GRADE, MOST_WORDS, fault_of
+from tests.rules.source_trees import listed
+
+# What is filled in reads as a number with its unit, which is what it mostly is.
+FILLED = re.compile(r"\$?\{[^{}]*\}")
+# "Choose what the balance plugs go into.", "Enter the minutes after which you stop.": a thing, or a question about one.
+ASKS = re.compile(
+    r"(?:Enter|Choose) (?:the (?!the|if|when|what|bring|compare|stop|take|give|join|is|was|i|you|it)\b[a-z]|what |when you )[^.:?!]*\."
+)
+NO_THING = re.compile(r"\bI\b|^\w+ the [^.]*\bgo into\b|\b(?:of|to|with|at|after|into)\.$")
+ENDS_AS_A_QUESTION = re.compile(
+    r"^Choose what .* (?:to|into)\.$|^Enter the rate to \w+ (?:with|it at)\.$|^Enter the reserve to land with\.$|^Enter the charge to wait for\.$"
+)
+
+PLANTED = {
+    "hard": "Notwithstanding aforementioned considerations, individuals responsible for electrochemical accumulators immediately discontinue operation.",
+    "long": "Take it out " + "and look at it " * 8 + "again.",
+    "a riddle": "The pack hides what it does not show on a meter.",
+    "an idiom": "The timer is a promise for the hungry flight.",
+    "a word twice": "Choose the the balance plugs go into.",
+    "an article": "Enter a ampere or more.",
+    "a small i": "Enter the time after which i stop.",
+}
+
+
+@pytest.mark.parametrize("said", PLANTED.values(), ids=PLANTED)
+def test_a_planted_sentence_is_sent_back(said: str) -> None:
+    assert fault_of(said)
+
+
+@pytest.mark.parametrize(
+    "said", ["Read every cell. Then let it rest.", "An hour at 1C, or half an hour.", "Each pack has a unit and a use."]
+)
+def test_a_plain_sentence_is_left_alone(said: str) -> None:
+    assert not fault_of(said)
+
+
+def test_no_message_is_hard_or_long_and_none_puzzles() -> None:
+    found = list(messages())
+    plain_text = [(place, said) for place, said in found if "</" not in said]
+    faults = [f"{place}: {said}\n  {fault}" for place, said in plain_text if (fault := fault_of(FILLED.sub("3 A", said)))]
+    assert len(plain_text) > 1000
+    assert not faults, listed(faults) + f"\nAt most grade {HIGHEST_GRADE:g} and {MOST_WORDS} words a sentence."
+
+
+def test_every_entry_is_asked_for_in_a_whole_sentence() -> None:
+    faults = [
+        f"{place}: {said} Give the entry `asked_as`, the thing that is asked for."
+        for place, said in asking()
+        if not ASKS.fullmatch(said) or (NO_THING.search(said) and not ENDS_AS_A_QUESTION.search(said))
+    ]
+    assert not faults, listed(faults)
+
+
+@pytest.mark.parametrize(
+    "label", ["The balance plugs go into", "If I stop after", "Bring it to", "When is it charged to", "Compare with a rate of"]
+)
+def test_a_label_that_names_no_thing_is_not_enough_to_ask_for_it(label: str) -> None:
+    group = next(iter(entries_of(Inputs).values())).group
+    said = asked_for(Entry(kind=Kind.CHOICE, label=label, group=group))
+    assert not ASKS.fullmatch(said) or NO_THING.search(said)
+
+
+def test_the_command_prints_each_message_with_its_place(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run([]) == 0
+    printed = capsys.readouterr().out
+    assert "packs_in_series/balance_plugs_into: Choose what the balance plugs go into." in printed
+    assert re.search(r"^calc/rules/pack/cell_condition\.py:\d+: Only the whole pack was read", printed, re.MULTILINE)
+    assert re.search(r"^site_builder/web/find\.js:\d+: Nothing found\.", printed, re.MULTILINE)
