@@ -213,6 +213,6 @@ def _pack_energy(pack: PackEntries, chemistry: Chemistry) -> Setting:
     pack_wh = rated_wh(capacity_mah=pack.capacity_mah, cells=pack.cells, chemistry=chemistry, label_wh=None)
     return Setting(
         figure=Figure(pack_wh, WATT_HOURS.to_step(0.01)),
-        set_by="capacity times the highest nominal voltage of such cells, rounded up, as air transport rules count it (49 CFR 171.8)",
+        set_by="capacity times the highest nominal voltage of such cells, rounded up: so the rules for air freight count it (49 CFR 171.8)",
         note="Where watt-hours are printed on the label, carriers count those: enter them on the page Carry and send.",
     )

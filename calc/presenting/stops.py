@@ -156,7 +156,7 @@ def _time_cutout(outlook: Outlook) -> Setting:
     if needed_min <= TIME_CUTOUT_MIN.value:
         return Setting(
             figure=Figure(needed_min, MINUTES),
-            set_by="a tenth more than the longest time predicted, balancing included, rounded up to ten minutes",
+            set_by="a tenth more than the longest time that is likely, with balancing, rounded up to ten minutes",
             note=f"The margin is common practice, no source. It is {held}.",
         )
     return Setting(

@@ -90,7 +90,7 @@ def test_the_time_cut_out_is_a_tenth_more_than_the_longest_time_predicted() -> N
     assert 0 <= answer.time_cutout.figure.value - 1.1 * longest_min < 10
     assert answer.time_cutout.figure.value % 10 == 0
     assert answer.time_cutout.figure.value < 120
-    assert answer.time_cutout.set_by.startswith("a tenth more than the longest time predicted, balancing included")
+    assert answer.time_cutout.set_by.startswith("a tenth more than the longest time that is likely, with balancing")
 
 
 def test_a_slow_charge_is_stopped_after_two_hours_too_and_is_told_that_it_may_not_be_done() -> None:
