@@ -10,8 +10,9 @@ from calc.figures.limits import Limit
 from calc.figures.quantities import AMPERES, CELL_VOLTS, MILLIAMPERE_HOURS, PACK_VOLTS, RATE, WATT_HOURS, Figure
 from calc.figures.rounding import up_to_step
 from calc.figures.sentences import worded
-from calc.figures.showing import Caution, Range, Setting, held_by, shown
+from calc.figures.showing import Caution, Range, Setting, Table, held_by, shown
 from calc.inputs.equipment import FINEST_CURRENT_STEP_A, USUAL_CAPACITY_STEP_MAH, ChargerEntries, LabelledPack, PackEntries
+from calc.inputs.joined_packs import PluggedPackEntries
 from calc.inputs.supply import SupplyEntries
 from calc.physics.pack.packs import current_at_rate_a, rate_c_of_current
 from calc.presenting.currents import current_setting
@@ -21,10 +22,12 @@ from calc.presenting.stops import stops_of, warming_sentence
 from calc.presenting.storage_words import band_words
 from calc.presenting.supply_load import input_cautions
 from calc.presenting.verdicts import cautions_before_a_charge, cautions_while_unread
+from calc.presenting.wiring import own_ports_table
 from calc.rules.charge.charge_heat import minutes_at_full_current
 from calc.rules.charge.charge_outlook import Outlook, outlook_of
 from calc.rules.charge.charge_setting import charge_setting_a
 from calc.rules.charge.charging_limits import current_limits
+from calc.rules.charge.own_plugs import plugs_of_one_pack, ports_of_one_pack
 from calc.rules.pack.acceptance import Judged
 from calc.rules.pack.condition import Condition
 from calc.rules.pack.pack_limits import is_cold
@@ -66,6 +69,7 @@ class Measured(DialIn):
     charge_put_in: Range = shown("Charge put in", "What it puts in")
     energy_put_in: Range = shown("Energy put in", "What it puts in")
     pack_energy: Setting = shown("Watt-hours of the pack", "What it puts in")
+    ports: Table | None = shown("Which plug into which port", "How to plug it in")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -124,7 +128,9 @@ def outlook_of_known(known: Known, pack: PackEntries, judged: Judged) -> Outlook
     )
 
 
-def measured(known: Known, pack: PackEntries, judged: Judged, outlook: Outlook, of_supply: tuple[tuple[str, bool], ...] = ()) -> Measured:
+def measured(
+    known: Known, pack: PluggedPackEntries, judged: Judged, outlook: Outlook, of_supply: tuple[tuple[str, bool], ...] = ()
+) -> Measured:
     """Return the settings of a pack that was read; `of_supply` is what to say of the supply beside them."""
     chemistry = known.chemistry
     step_mah = known.charger.capacity_step_mah if known.charger else None
@@ -153,7 +159,15 @@ def measured(known: Known, pack: PackEntries, judged: Judged, outlook: Outlook, 
         charge_put_in=charge_put_in(outlook),
         energy_put_in=ends_of(outlook.energy_in_wh, WATT_HOURS, "the same, times the voltage while charging"),
         pack_energy=_pack_energy(pack, chemistry),
+        ports=_ports(pack, known.charger),
     )
+
+
+def _ports(pack: PluggedPackEntries, charger: ChargerEntries | None) -> Table | None:
+    """Which plug goes where, of a pack that has two."""
+    plugs = plugs_of_one_pack(pack.cells, pack.first_plug_cells)
+    ports = ports_of_one_pack(plugs, charger) if charger else None
+    return own_ports_table(plugs, ports) if ports and len(plugs) > 1 else None
 
 
 def _dial_in(known: Known, of_pack: tuple[Caution, ...], of_supply: tuple[tuple[str, bool], ...] = ()) -> DialIn:

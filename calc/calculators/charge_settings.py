@@ -14,19 +14,21 @@ from calc.calculators._charge_settings_known import ByLabel, Known, Measured, by
 from calc.calculators._charge_settings_supply import supply_load
 from calc.figures.showing import Range, Setting, held_by, shown
 from calc.inputs.entered import Entered
-from calc.inputs.equipment import ChargerEntries, LabelledPack, PackEntries, RateEntries
+from calc.inputs.equipment import ChargerEntries, LabelledPack, RateEntries
 from calc.inputs.fields import same_as
-from calc.inputs.refusals import Refused
+from calc.inputs.joined_packs import PluggedPackEntries
+from calc.inputs.refusals import Problem, Refused
 from calc.inputs.supply import SupplyEntries
 from calc.presenting.partial_answers import PartialAnswer
 from calc.presenting.supply_load import cautions_of_supply
+from calc.rules.charge.own_plugs import problems_of_own_plugs
 from calc.rules.pack.acceptance import Judged, judged, judged_so_far, problems_of_charger, problems_of_supply
 from calc.rules.pack.findings import Act
 from calc.rules.supply.supply_demand import demand_of
 
 
 @dataclass(frozen=True, kw_only=True)
-class Inputs(SupplyEntries, ChargerEntries, PackEntries):
+class Inputs(SupplyEntries, ChargerEntries, PluggedPackEntries):
     """A pack, a charger, a supply, and the rate to charge at."""
 
     requested_rate_c: float = same_as(RateEntries, "requested_rate_c")
@@ -64,7 +66,7 @@ def work_out(given: Inputs) -> Answer:
 
 def accepted(given: Inputs) -> Judged:
     """Return the pack, judged; refuse with everything at once that speaks against the charge."""
-    also = [*problems_of_charger(given, given.cells), *problems_of_supply(supply=given, charger=given)]
+    also = [*_problems_of_plugging(given, given.cells, given.first_plug_cells), *problems_of_supply(supply=given, charger=given)]
     return judged(given, also, Act.CHARGE)
 
 
@@ -76,9 +78,9 @@ def so_far(entered: Entered) -> PartialAnswer:
     label, rate = entered.of(LabelledPack), entered.of(RateEntries)
     if label is None or rate is None:
         raise Refused(*entered.missing_of(LabelledPack), *entered.missing_of(RateEntries))
-    pack, charger, supply = entered.of(PackEntries), entered.of(ChargerEntries), entered.of(SupplyEntries)
+    pack, charger, supply = entered.of(PluggedPackEntries), entered.of(ChargerEntries), entered.of(SupplyEntries)
     also = [
-        *(problems_of_charger(charger, label.cells) if charger else ()),
+        *(_problems_of_plugging(charger, label.cells, entered.values.get("first_plug_cells")) if charger else ()),
         *(problems_of_supply(supply=supply, charger=charger) if supply else ()),
     ]
     found: ByLabel | Measured
@@ -97,6 +99,10 @@ def so_far(entered: Entered) -> PartialAnswer:
         may_start=pack is not None,
         begun=entered.begun,
     )
+
+
+def _problems_of_plugging(charger: ChargerEntries, cells: float, first_plug_cells: float | None) -> list[Problem]:
+    return problems_of_charger(charger, cells) or problems_of_own_plugs(cells=cells, first_plug_cells=first_plug_cells, charger=charger)
 
 
 def _basis(known: Known, *, is_read: bool) -> str:

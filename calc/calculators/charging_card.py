@@ -17,7 +17,7 @@ from calc.figures.sentences import worded
 from calc.figures.showing import Blank, Caution, Range, Setting, Step, Steps, shown
 from calc.inputs.entered import Entered
 from calc.inputs.equipment import ChargerEntries, PackEntries
-from calc.inputs.refusals import Refused
+from calc.inputs.refusals import Refused, within_sentence
 from calc.inputs.supply import SupplyEntries
 from calc.presenting.partial_answers import PartialAnswer
 from calc.rules.supply.battery_floor import floor_of
@@ -69,7 +69,7 @@ def _card(settings: Measured, *, pack: PackEntries, charger: ChargerEntries | No
         stop_at_once=_stop_at_once(settings),
         steps=(
             Steps(title="Before anything is plugged in", steps=_before(pack, supply)),
-            Steps(title="Plug in, in this order", steps=_plugging_in(pack, charger, settings)),
+            Steps(title="Plug in, in this order", steps=_plugging_in(charger, settings)),
             Steps(title="Set the charger", steps=_dialling(settings, charger)),
             Steps(title="Start, and stay", steps=_charging(settings)),
             Steps(title="When it is done", steps=_afterwards()),
@@ -157,14 +157,14 @@ def _cells_said(given: PackEntries, chemistry: Chemistry) -> str:
     return f"Each lies between {floor} and {full}, and they differ by no more than {apart}. If one has moved since, enter them anew."
 
 
-def _plugging_in(pack: PackEntries, charger: ChargerEntries | None, settings: Measured) -> tuple[Step, ...]:
-    ports = (
-        "into one balance port"
-        if charger and pack.cells <= charger.port_cells
-        else "into the balance ports, the lowest cells into the first"
-    )
-    if charger is None:
-        ports = "into a balance port that takes all of its cells, else the lowest cells into the first"
+def _plugging_in(charger: ChargerEntries | None, settings: Measured) -> tuple[Step, ...]:
+    if settings.ports is not None:
+        plugs = (f"{within_sentence(row.heading)}, into {row.cells[0]}: the charger shows {row.cells[2]}" for row in settings.ports.rows)
+        ports = f"with its two plugs, {'; '.join(plugs)}"
+    elif charger is None:
+        ports = "into a balance port that takes all of its cells; of a pack with two plugs the first, at the minus, into the first port"
+    else:
+        ports = "into one balance port"
     return (
         Step(
             key="supply-lead",
@@ -179,7 +179,7 @@ def _plugging_in(pack: PackEntries, charger: ChargerEntries | None, settings: Me
         Step(
             key="balance-lead",
             title="Balance lead",
-            say=f"Push it {ports}, the right way round. Never charge a pack of several cells without it.",
+            say=f"Push it in the right way round, {ports}. Never charge a pack of several cells without it.",
             figure=settings.cells.figure,
             set_by=settings.cells.set_by,
         ),

@@ -20,7 +20,7 @@ from calc.inputs.entered import Entered
 from calc.inputs.fields import Entry, Kind, entries_of, plain
 from calc.inputs.pack_units import pack_counted_from
 from calc.inputs.refusals import Problem, Refused
-from calc.inputs.rows import gaps, gathered, left_out, of_row
+from calc.inputs.rows import gaps, gathered, left_out, of_row, with_one_label
 from calc.inputs.wire_sizes import may_be_gauge
 
 Inputs = TypeVar("Inputs")
@@ -94,7 +94,7 @@ def read_so_far(inputs: type, entries: Mapping[str, str]) -> Entered:
 def _values(inputs: type, entries: Mapping[str, str]) -> tuple[dict[str, Any], list[Problem]]:
     """The value of each entry that could be read, and a problem for each other that is asked."""
     asked = entries_of(inputs)
-    typed = {name: _tidy(entries.get(name, "")) for name in asked}
+    typed = with_one_label(inputs, asked, {name: _tidy(entries.get(name, "")) for name in asked})
     empty_rows = left_out(asked, typed)
     values: dict[str, Any] = {}
     problems: list[Problem] = []

@@ -5,19 +5,32 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.facts.chemistries import MOST_CELLS
-from calc.figures.quantities import CELLS
+from calc.figures.quantities import CELLS, PACKS
 from calc.inputs.equipment import PACK_MORE, PackEntries, RateEntries
 from calc.inputs.fields import Group, number, same_as
 from calc.inputs.rows import several
 
+MOST_PACKS = 8
+HOW_MANY = Group("how-many", "How many of them are alike")
 TOGETHER = Group("together", "All of them together")
 
 
 @dataclass(frozen=True, kw_only=True)
 class JoinedPackEntries:
-    """Two to eight packs, and the rate to charge them at."""
+    """Two to eight packs, and the rate to charge them at. Packs alike, bought as a pair, have one label between them."""
 
-    packs: tuple[PackEntries, ...] = several(PackEntries, "Pack", group_key="packs", least=2, most=8)
+    alike_packs: float | None = number(
+        "Packs alike",
+        PACKS,
+        group=HOW_MANY,
+        least=2,
+        most=MOST_PACKS,
+        whole=True,
+        optional=True,
+        asked_as="the number of packs alike",
+        hint="All with the label of Pack 1: of the others only the readings are then asked. Empty: each has a label of its own.",
+    )
+    packs: tuple[PackEntries, ...] = several(PackEntries, "Pack", group_key="packs", least=2, most=MOST_PACKS, alike="alike_packs")
     requested_rate_c: float = same_as(RateEntries, "requested_rate_c", group=TOGETHER)
 
 
@@ -49,4 +62,6 @@ class PluggedPackEntries(PackEntries):
 class PluggedPacksEntries(JoinedPackEntries):
     """The same packs, with what their balance plugs carry."""
 
-    packs: tuple[PluggedPackEntries, ...] = several(PluggedPackEntries, "Pack", group_key="packs", least=2, most=8)
+    packs: tuple[PluggedPackEntries, ...] = several(
+        PluggedPackEntries, "Pack", group_key="packs", least=2, most=MOST_PACKS, alike="alike_packs"
+    )

@@ -7,6 +7,7 @@ asked only if something in them is typed.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping, Set
 from dataclasses import dataclass, field, fields, replace
 from typing import Any, TypeVar
@@ -17,20 +18,24 @@ from calc.inputs.refusals import Problem, Refused, within_sentence
 
 Found = TypeVar("Found")
 
+_WHOLE = re.compile(r"\d{1,2}(?![\d.,])")
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rows:
-    """What each row asks, as a dataclass, and the rows themselves, in order."""
+    """What each row asks, as a dataclass, and the rows themselves, in order. `alike` names the entry that counts those of one label."""
 
     asks: type
     rows: tuple[FormRow, ...]
+    alike: str = ""
 
 
-def several(asks: type, label: str, *, group_key: str, least: int, most: int) -> Any:
+def several(asks: type, label: str, *, group_key: str, least: int, most: int, alike: str = "") -> Any:
     """Return a dataclass field for several things alike, read as a tuple of `asks`, a dataclass of what each row asks.
 
     `group_key` is the name of the field itself, with which the name of each entry begins. `label` "Pack" makes "Pack 1", "Pack 2".
-    At least `least` rows must be entered; `most` is the number of rows in all.
+    At least `least` rows must be entered; `most` is the number of rows in all. `alike` is the name of another field that may count how
+    many of them have the label of the first: what is on a label is then asked once.
 
     >>> from calc.inputs.equipment import PackEntries
     >>> list(several(PackEntries, "Pack", group_key="packs", least=2, most=8).metadata["entries"])[:2]
@@ -38,7 +43,7 @@ def several(asks: type, label: str, *, group_key: str, least: int, most: int) ->
     """
     rows = tuple(FormRow(group_key, label, number, optional=number > least) for number in range(1, most + 1))
     entries = {name: entry for row in rows for name, entry in _entries_of_row(asks, row).items()}
-    return field(metadata={"rows": Rows(asks=asks, rows=rows), "entries": entries})
+    return field(metadata={"rows": Rows(asks=asks, rows=rows, alike=alike), "entries": entries})
 
 
 def _name(row: FormRow, name: str) -> str:
@@ -64,6 +69,27 @@ def _group(asked: Group, row: FormRow) -> Group:
     if asked.optional:
         return Group(f"{key}-{asked.key}", f"{row.title}: {within_sentence(asked.title)}", optional=True, row=row)
     return Group(key, row.title, row=row)
+
+
+def with_one_label(inputs: type, asked: Mapping[str, Entry], typed: Mapping[str, str]) -> dict[str, str]:
+    """Return what is typed, with the label of the first row in each further one that is counted as alike.
+
+    A count that is no whole number copies nothing: it is refused as an entry.
+
+    >>> from calc.inputs.joined_packs import JoinedPackEntries
+    >>> typed = {"packs_1_cells": "3", "packs_2_cells": "4", "packs_1_resting_v": "11.1", "alike_packs": "2"}
+    >>> spread = with_one_label(JoinedPackEntries, entries_of(JoinedPackEntries), typed)
+    >>> spread["packs_2_cells"], spread.get("packs_3_cells"), spread.get("packs_2_resting_v")
+    ('3', None, None)
+    """
+    found = dict(typed)
+    for held in (one.metadata["rows"] for one in fields(inputs) if "rows" in one.metadata):
+        count = _WHOLE.match(typed.get(held.alike, ""))
+        for row in held.rows[1 : int(count[0])] if count else ():
+            for name in entries_of(held.asks):
+                if asked[_name(row, name)].on_label:
+                    found[_name(row, name)] = typed.get(_name(held.rows[0], name), "")
+    return found
 
 
 def left_out(asked: Mapping[str, Entry], typed: Mapping[str, str]) -> frozenset[FormRow]:

@@ -54,6 +54,22 @@ def ports_table(plugs: Sequence[Plug], ports: Sequence[int]) -> Table:
     )
 
 
+def own_ports_table(plugs: Sequence[Plug], ports: Sequence[int]) -> Table:
+    """Return which of the two balance plugs of one pack goes into which port, and which cells the charger then shows."""
+    names = ("First plug, at the minus", "Second plug")
+    return Table(
+        caption="Which plug into which port",
+        columns=("Balance plug", "Into", "Cells on the plug", "The charger shows"),
+        rows=tuple(
+            Row(heading=name, cells=(f"port {port}", Figure(len(plug.cells), CELLS), _cells_in_words(plug.cells)))
+            for name, plug, port in zip(names, plugs, ports, strict=True)
+        ),
+        notes=(
+            "Counted from the minus. If the charger's manual counts its ports from the other end, do as it says (common practice, no source).",
+        ),
+    )
+
+
 def parallel_drawing(packs: int, cells: int) -> Drawing:
     """Return packs side by side on a parallel board."""
     return Drawing(

@@ -44,7 +44,15 @@ _RESTING_CENTIVOLTS = {key: (round(100 * FLOOR_CELL_V[key]) + 1, round(100 * FUL
 # How far the cells of one pack are drawn apart, in hundredths of a volt: level, to be balanced, to be watched.
 _APART_CENTIVOLTS = (0, 1, 3, 4, 6, 10, 12)
 # Drawn with the pack or left out with it: these must fit its other entries.
-_OF_A_PACK = {"air_degc", "measured_capacity_mah", "cell_resistance_mohm", "cell_resistances_mohm", "new_resistance_mohm"}
+_OF_A_PACK = {
+    "alike_packs",
+    "first_plug_cells",
+    "air_degc",
+    "measured_capacity_mah",
+    "cell_resistance_mohm",
+    "cell_resistances_mohm",
+    "new_resistance_mohm",
+}
 
 
 @cache  # a strategy that is made anew for each draw is also checked anew, which takes longer than the draw
@@ -119,12 +127,15 @@ def resting_voltages(draw: st.DrawFn, chemistry: str, cells: int, apart_centivol
 def chargers(draw: st.DrawFn, cells: int) -> Entries:
     """A charger that takes so many cells on its ports."""
     ports = draw(st.integers(1, 4))
-    return {
+    # A pack has two plugs at most, and each goes into a port of its own.
+    port_cells = draw(st.integers(-(-cells // min(ports, 2)), 14))
+    plugs = {"first_plug_cells": str(draw(st.integers(cells - port_cells, port_cells)))} if port_cells < cells else {}
+    return plugs | {
         "charger_current_a": draw(numbers(0.5, 60, 1)),
         "charger_power_w": draw(one_of_or_numbers(("50", "250"), 20, 3000, 0)),
         "charger_cells": draw(numbers(cells, 14, 0)),
         "balance_ports": str(ports),
-        "port_cells": draw(numbers(-(-cells // ports), 14, 0)),
+        "port_cells": str(port_cells),
         "current_step_a": draw(one_of_or_numbers(("0.1", "0.1", "0.05", "0.01", "0.5"), 0.01, 1)),
         "capacity_step_mah": draw(one_of_or_numbers(("100", "100", "10", "50", "1000"), 1, 1000, 1)),
         "charger_input_least_v": draw(one_of_or_numbers(("11", "10.5"), 5, 11, 1)),

@@ -16,6 +16,7 @@ from calc.inputs.refusals import Problem
 from calc.inputs.supply import SupplyEntries
 from calc.physics.pack.packs import current_at_rate_a
 from calc.rules.charge.charging_limits import ASKED, CHARGER_CURRENT, power_limits
+from calc.rules.charge.own_plugs import TOO_MANY_ON_THE_FIRST
 from calc.rules.joined.joined_packs import SoundPack, as_one, known_of_all
 from calc.rules.pack.pack_limits import pack_current_limits
 from calc.rules.pack.touch_limit import problems_of_touch
@@ -80,8 +81,7 @@ def unlike_capacity(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
 
 def problems_of_plugs(packs: Sequence[PluggedPackEntries]) -> list[tuple[int, Problem]]:
     """Return the number of each pack whose first balance plug is said to carry all of its cells, or more, and the problem."""
-    sentence = "The first of two balance plugs carries fewer cells than the pack has. Leave it empty if there is only one."
-    return [(number, Problem("first_plug_cells", sentence)) for number, one in enumerate(packs, 1) if min(one.plug_cells) < 1]
+    return [(number, Problem("first_plug_cells", TOO_MANY_ON_THE_FIRST)) for number, one in enumerate(packs, 1) if min(one.plug_cells) < 1]
 
 
 def problems_of_series_charger(cells: float, charger: ChargerEntries, chemistry: Chemistry) -> list[Problem]:

@@ -94,10 +94,20 @@ def test_the_balance_lead_comes_off_first() -> None:
 
 
 @pytest.mark.parametrize(
-    "port_cells, ports, words", [("8", "1", "one balance port"), ("3", "2", "one balance port"), ("2", "2", "the balance ports")]
+    "port_cells, ports, first, words",
+    [
+        ("8", "1", "", "one balance port"),
+        ("3", "2", "", "one balance port"),
+        (
+            "2",
+            "2",
+            "1",
+            "first plug, at the minus, into port 1: the charger shows cell 1; second plug, into port 2: the charger shows cells 2 to 3",
+        ),
+    ],
 )
-def test_a_pack_of_more_cells_than_a_port_goes_into_two(port_cells: str, ports: str, words: str) -> None:
-    assert words in _step("balance-lead", port_cells=port_cells, balance_ports=ports).say
+def test_each_balance_plug_of_a_pack_goes_into_a_port_that_takes_its_cells(port_cells: str, ports: str, first: str, words: str) -> None:
+    assert words in _step("balance-lead", port_cells=port_cells, balance_ports=ports, first_plug_cells=first).say
 
 
 def test_the_looks_have_timers_and_so_has_the_likely_end() -> None:

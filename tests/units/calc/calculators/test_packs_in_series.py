@@ -209,3 +209,39 @@ def test_packs_that_are_over_ten_degrees_apart_wait_until_they_are_alike() -> No
     [problem] = problems(KEY, {"pack_degc": "31"}, {"pack_degc": "20"})
     assert problem.field == "packs_1_pack_degc" and "Wait until they are equally warm" in problem.sentence
     assert joined(KEY, {"pack_degc": "30"}, {"pack_degc": "20"}).join.figure == "Yes"
+
+
+def _alike(count: str, *resting: str) -> dict[str, str]:
+    """The shortest entries for packs alike: one label, how many, and what was read on each."""
+    label = {f"packs_1_{name}": PACK[name] for name in ("chemistry", "cells", "capacity_mah", "label_charge_rate_c")}
+    read = {f"packs_{number}_resting_v": text for number, text in enumerate(resting, 1)}
+    degc = {f"packs_{number}_pack_degc": "25" for number in range(1, len(resting) + 1)}
+    return REST | label | read | degc | {"alike_packs": count}
+
+
+def test_packs_alike_are_entered_by_one_label_and_what_was_read_on_each() -> None:
+    found = answer(KEY, _alike("2", "3.80 3.80 3.80 3.80", "3.81 3.81 3.81 3.81"))
+    assert str(found.cells.figure) == "8\u00a0cells"
+    each = {name: PACK[name] for name in ("chemistry", "cells", "capacity_mah", "label_charge_rate_c", "pack_degc")}
+    long = {f"packs_{number}_{name}": text for number in (1, 2) for name, text in each.items()}
+    long |= {"packs_1_resting_v": "3.80 3.80 3.80 3.80", "packs_2_resting_v": "3.81 3.81 3.81 3.81"}
+    assert found == answer(KEY, REST | long)
+
+
+def test_what_stands_in_another_row_s_label_does_not_count_where_all_are_alike() -> None:
+    left_over = {"packs_2_cells": "3", "packs_2_label_charge_rate_c": "9"}
+    entries = _alike("2", "3.80 3.80 3.80 3.80", "3.81 3.81 3.81 3.81")
+    assert answer(KEY, entries | left_over) == answer(KEY, entries)
+
+
+def test_of_three_alike_the_third_is_asked_for_its_readings() -> None:
+    entries = _alike("3", "3.80 3.80 3.80 3.80", "3.81 3.81 3.81 3.81")
+    refusal = answer(KEY, entries)
+    assert {one.field for one in refusal.problems} == {"packs_3_resting_v", "packs_3_pack_degc"}
+    assert all(one.missing for one in refusal.problems)
+
+
+@pytest.mark.parametrize("count", ["1", "9", "2.5", "two"])
+def test_a_count_of_packs_that_cannot_be_is_sent_back(count: str) -> None:
+    refusal = answer(KEY, _alike(count, "3.80 3.80 3.80 3.80", "3.81 3.81 3.81 3.81"))
+    assert "alike_packs" in {one.field for one in refusal.problems}
