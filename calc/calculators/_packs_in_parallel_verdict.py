@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from calc.facts.practice import BALANCE_CONTACT_A, JOIN_DIFFERENCE_CELL_V
 from calc.figures.limits import Limit
 from calc.figures.quantities import AMPERES, CELL_VOLTS, RATE, Figure
-from calc.figures.showing import Setting
+from calc.figures.showing import Verdict
 from calc.presenting.level_first import balance_first, listed, uneven_because
 from calc.rules.joined.joined_packs import SoundPack
 from calc.rules.joined.moment_of_joining import Joining, Place, PlugsIn
@@ -18,7 +18,7 @@ from calc.rules.joined.moment_of_joining import Joining, Place, PlugsIn
 class JoiningVerdict:
     """Whether to join them: in words, and why not in a sentence of its own where they must wait."""
 
-    join: Setting
+    join: Verdict
     warning: str = ""
 
     @property
@@ -37,7 +37,8 @@ def verdict_on_joining(
     """
     if not is_level:
         return JoiningVerdict(
-            join=Setting(
+            join=Verdict(
+                may=False,
                 figure="Not yet: bring them level first",
                 set_by=binding.because,
                 note=f"{joining.taker.title} would take most, up to {Figure(joining.taken_c, RATE.as_it_is)} at once.",
@@ -47,7 +48,8 @@ def verdict_on_joining(
     if place is None or plugs is None:
         unread = listed([one.title for one in packs if not one.reading.each_cell])
         return JoiningVerdict(
-            join=Setting(
+            join=Verdict(
+                may=False,
                 figure="Not yet: read every cell first",
                 set_by=f"{unread}: measured as a whole, and a sum hides the cell that is out of line",
                 note="Enter each cell's voltage, with spaces between. The balance plugs join cell to cell, so each cell counts.",
@@ -57,8 +59,10 @@ def verdict_on_joining(
     if place.difference_v > JOIN_DIFFERENCE_CELL_V.value or plugs.passed or any(one.reading.is_uneven for one in packs):
         return _cells_apart(packs, place, plugs)
     return JoiningVerdict(
-        join=Setting(
-            figure="Yes, main leads first", set_by="they rest within the largest difference, as a whole and cell by cell, as below"
+        join=Verdict(
+            may=True,
+            figure="Yes, main leads first",
+            set_by="they rest within the largest difference, as a whole and cell by cell, as below",
         )
     )
 
@@ -76,7 +80,8 @@ def _cells_apart(packs: Sequence[SoundPack], place: Place, plugs: PlugsIn) -> Jo
         because = uneven_because(packs)
     uneven = [one.title for one in packs if one.reading.is_uneven]
     return JoiningVerdict(
-        join=Setting(
+        join=Verdict(
+            may=False,
             figure=f"Not yet: {balance_first(packs) if uneven else 'bring them level first'}",
             set_by=because,
             note="Alone, at a low current. Watch it, and read every cell again afterwards." if uneven else "",

@@ -17,7 +17,7 @@ from calc.facts.practice import BALANCE_CONTACT_A, JOIN_DIFFERENCE_CELL_V
 from calc.figures.limits import Limit, lowest
 from calc.figures.quantities import AMPERES, CELL_VOLTS, METRES, PACK_VOLTS, RATE, SQUARE_MILLIMETRES, Figure
 from calc.figures.rounding import down_to_step
-from calc.figures.showing import Caution, Ceiling, Drawing, Picture, Range, Setting, Table, shown
+from calc.figures.showing import Caution, Ceiling, Drawing, Picture, Range, Setting, Table, Verdict, shown
 from calc.inputs.equipment import ChargerEntries
 from calc.inputs.fields import choice, number
 from calc.inputs.joined_packs import TOGETHER, JoinedPackEntries
@@ -79,7 +79,21 @@ class Answer:
     """Whether to join them, what flows, how it dies away, what to set, how to wire them, and how never to."""
 
     cautions: tuple[Caution, ...] = shown("Look out")
-    join: Setting = shown("Join them")
+    join: Verdict = shown("In parallel")
+    level_first: Table | None = shown("Bring them level first")
+    joint_current: Setting | None = shown("Charge current", "Dial in")
+    cells: Setting | None = shown("Cells", "Dial in")
+    full_voltage: Setting | None = shown("Full voltage", "Dial in")
+    chemistry_mode: Setting | None = shown("Chemistry mode", "Dial in")
+    capacity_setting: Setting | None = shown("Capacity setting", "Dial in")
+    capacity_cutout: Setting | None = shown("Capacity", "Stop at")
+    time_cutout: Setting | None = shown("Time", "Stop at")
+    temperature_stop: Setting | None = shown("Temperature", "Stop at")
+    charge_time: Range | None = shown("Minutes to full", "Ready in")
+    balancing_time: Range | None = shown("Balancing, on top", "Ready in")
+    wiring: Drawing = shown("Wiring", "How to join them")
+    wait: Range | None = shown("Wait before the balance plugs", "How to join them")
+    when_joining: tuple[Caution, ...] = shown("When you join them", "How to join them")
     difference: Setting = shown("Difference between the packs", "When they are joined")
     largest_difference: Setting = shown("Largest difference to join at", "When they are joined")
     joining_current: Range = shown("Current at the moment of joining", "When they are joined")
@@ -87,24 +101,11 @@ class Answer:
     largest_cell_difference: Setting = shown("Largest difference of a cell", "When the balance plugs go in")
     through_a_contact: Range | None = shown("Current through a balance contact", "When the balance plugs go in")
     by_the_balance_plugs: Range | None = shown("The same, if the balance plugs went first", "When the balance plugs go in")
-    level_first: Table | None = shown("Bring them level first", "When they are joined")
-    wait: Range | None = shown("Wait before the balance plugs", "How the current dies away")
     moved: Range | None = shown("Charge that moves into a pack", "How the current dies away")
     rests_at: Range | None = shown("A cell then rests at", "How the current dies away")
     picture: Picture | None = shown("Picture", "How the current dies away")
-    joint_current: Setting | None = shown("Charge current for all together", "Dial in")
-    if_one_slips: Setting | None = shown("If one plug slips out", "Dial in")
-    chemistry_mode: Setting | None = shown("Chemistry mode", "Dial in")
-    cells: Setting | None = shown("Cells", "Dial in")
-    capacity_setting: Setting | None = shown("Capacity setting", "Dial in")
-    full_voltage: Setting | None = shown("Full voltage", "Dial in")
-    capacity_cutout: Setting | None = shown("Charge capacity cut-out", "Stop at")
-    time_cutout: Setting | None = shown("Time cut-out", "Stop at")
-    temperature_stop: Setting | None = shown("Temperature stop", "Stop at")
-    charge_time: Range | None = shown("Minutes to full", "Ready in")
-    balancing_time: Range | None = shown("Balancing, on top", "Ready in")
-    charge_put_in: Range | None = shown("Charge put into all together", "Ready in")
-    wiring: Drawing = shown("Wiring", "How to join them")
+    if_one_slips: Setting | None = shown("If one plug slips out", "What to expect")
+    charge_put_in: Range | None = shown("Charge put into all together", "What to expect")
     never: tuple[Drawing, ...] = shown("Never like this", "Never like this")
 
 
@@ -128,7 +129,7 @@ def work_out(given: Inputs) -> Answer:
     settings = _settings(given, packs, charge) if charge else JointSettings()
     level = levelling_shown(packs, levelling) if levelling and verdict.may_join else LevellingShown()
     return Answer(
-        cautions=(*input_cautions(given, given.charger_input_most_v), *_cautions(packs, plugs, verdict.warning)),
+        cautions=(*input_cautions(given, given.charger_input_most_v), *_cautions(packs, verdict.warning)),
         join=verdict.join,
         difference=_difference(packs, joining),
         largest_difference=_largest_difference(packs[0].cells, joining, binding, largest_v),
@@ -154,6 +155,7 @@ def work_out(given: Inputs) -> Answer:
         charge_put_in=settings.charge_put_in,
         if_one_slips=_if_one_slips(packs, charge.current_a) if charge else None,
         balancing_time=balancing_range(charge.outlook) if charge else None,
+        when_joining=_when_joining(plugs),
         wiring=parallel_drawing(len(packs), packs[0].cells),
         never=never_like_this(),
     )
@@ -247,8 +249,13 @@ def _if_one_slips(packs: Sequence[SoundPack], current_a: float) -> Setting:
     )
 
 
-def _cautions(packs: Sequence[SoundPack], plugs: PlugsIn | None, warning: str) -> tuple[Caution, ...]:
-    own = [
+def _cautions(packs: Sequence[SoundPack], warning: str) -> tuple[Caution, ...]:
+    not_yet = (Caution(sentence=warning, grave=True),) if warning else ()
+    return (*not_yet, *joint_cautions(packs, with_settings=not warning))
+
+
+def _when_joining(plugs: PlugsIn | None) -> tuple[Caution, ...]:
+    return (
         Caution(
             sentence="Main leads first. Wait until the current has died away, then the balance plugs. Take apart the other way round.",
             grave=plugs is None or plugs.before_a.most > BALANCE_CONTACT_A.value,
@@ -258,7 +265,4 @@ def _cautions(packs: Sequence[SoundPack], plugs: PlugsIn | None, warning: str) -
             "starts a fire at once.",
             grave=True,
         ),
-    ]
-    if warning:
-        own.insert(0, Caution(sentence=warning, grave=True))
-    return (*own, *joint_cautions(packs, with_settings=not warning))
+    )

@@ -13,7 +13,7 @@ from math import fsum
 
 from calc.facts.practice import BALANCE_LEAST_A, BALANCE_MOST_A, SERIES_APART_PERCENT
 from calc.figures.quantities import AMPERES, CELLS, MILLIAMPERE_HOURS, PERCENT, Figure
-from calc.figures.showing import Caution, Drawing, Range, Setting, Table, shown
+from calc.figures.showing import Caution, Drawing, Range, Setting, Table, Verdict, shown
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, mah_from_ah, percent_from_fraction
 from calc.inputs.equipment import ChargerEntries
@@ -60,22 +60,23 @@ class Answer:
     """Whether to join them, what to set, how long the balancer works, how to wire them, and how never to."""
 
     cautions: tuple[Caution, ...] = shown("Look out")
-    join: Setting = shown("Charge them as one")
-    to_burn_off: Range = shown("Charge to burn off", "How far they are apart")
-    balancing_time: Range = shown("Balancing takes", "How far they are apart")
-    level_first: Table | None = shown("Bring them level first", "How far they are apart")
+    join: Verdict = shown("In series")
+    level_first: Table | None = shown("Bring them level first")
     joint_current: Setting | None = shown("Charge current", "Dial in")
-    chemistry_mode: Setting | None = shown("Chemistry mode", "Dial in")
     cells: Setting | None = shown("Cells", "Dial in")
+    full_voltage: Setting | None = shown("Full voltage", "Dial in")
+    chemistry_mode: Setting | None = shown("Chemistry mode", "Dial in")
     capacity_setting: Setting | None = shown("Capacity setting", "Dial in")
-    full_voltage: Setting | None = shown("Full voltage of all together", "Dial in")
-    capacity_cutout: Setting | None = shown("Charge capacity cut-out", "Stop at")
-    time_cutout: Setting | None = shown("Time cut-out", "Stop at")
-    temperature_stop: Setting | None = shown("Temperature stop", "Stop at")
-    charge_time: Range | None = shown("Minutes to full, before balancing", "Ready in")
-    charge_put_in: Range | None = shown("Charge put in", "Ready in")
+    capacity_cutout: Setting | None = shown("Capacity", "Stop at")
+    time_cutout: Setting | None = shown("Time", "Stop at")
+    temperature_stop: Setting | None = shown("Temperature", "Stop at")
+    charge_time: Range | None = shown("Minutes to full", "Ready in")
+    balancing_time: Range = shown("Balancing takes", "Ready in")
     wiring: Drawing = shown("Wiring", "How to join them")
     ports: Table = shown("Which plug into which port", "How to join them")
+    when_joining: tuple[Caution, ...] = shown("When you join them", "How to join them")
+    to_burn_off: Range = shown("Charge to burn off", "What to expect")
+    charge_put_in: Range | None = shown("Charge put in", "What to expect")
     never: tuple[Drawing, ...] = shown("Never like this", "Never like this")
 
 
@@ -113,6 +114,7 @@ def work_out(given: Inputs) -> Answer:
         charge_put_in=settings.charge_put_in,
         wiring=series_drawing(plugs, ports),
         ports=ports_table(plugs, ports),
+        when_joining=_when_joining(packs),
         never=never_like_this(),
     )
 
@@ -147,19 +149,21 @@ def _allowed_ah(packs: Sequence[SoundPack]) -> float:
     return min(one.effective_ah for one in packs) * fraction_from_percent(SERIES_APART_PERCENT.value)
 
 
-def _join(packs: Sequence[SoundPack], apart: Span, is_level: bool) -> Setting:
+def _join(packs: Sequence[SoundPack], apart: Span, is_level: bool) -> Verdict:
     percent = Figure(percent_from_fraction(apart.likely / max(one.effective_ah for one in packs)), PERCENT)
     allowed = Figure(SERIES_APART_PERCENT.value, PERCENT)
-    practice = f"{allowed} is as much as a balancer is for (common practice, no source)"
+    practice = f"A balancer is for {allowed} of the capacity at most (common practice, no source)."
     if any(one.reading.is_uneven for one in packs):
-        return Setting(figure=f"Not yet: {balance_first(packs)}", set_by=uneven_because(packs))
+        return Verdict(may=False, figure=f"Not yet: {balance_first(packs)}", set_by=uneven_because(packs))
     if is_level:
         once_read = "" if all(one.reading.each_cell for one in packs) else ", once every cell has been read"
-        return Setting(figure=f"Yes{once_read}", set_by=f"one kind, one capacity, and most likely {percent} of it apart; {practice}")
-    return Setting(
+        because = f"one kind, one capacity, most likely {percent} of it apart"
+        return Verdict(may=not once_read, figure=f"Yes{once_read}", set_by=because, note=practice)
+    return Verdict(
+        may=False,
         figure="Not yet: bring them level first",
-        set_by=f"they are most likely {percent} of their capacity apart; {practice}",
-        note="The charger must stop for the fullest cell, and then burn off the difference at its small balance current.",
+        set_by=f"they are most likely {percent} of their capacity apart",
+        note=f"{practice} The charger must stop for the fullest cell, and then burn off the difference at its small balance current.",
     )
 
 
@@ -192,8 +196,17 @@ def _settings(given: Inputs, packs: Sequence[SoundPack], apart: Span) -> JointSe
 
 
 def _cautions(given: Inputs, packs: Sequence[SoundPack], is_level: bool) -> tuple[Caution, ...]:
+    not_yet = Caution(sentence="Do not charge these packs as one yet: the fullest cell would be full long before the others.", grave=True)
+    return (
+        *input_cautions(given, given.charger_input_most_v),
+        *(() if is_level else (not_yet,)),
+        *joint_cautions(packs, with_settings=is_level),
+    )
+
+
+def _when_joining(packs: Sequence[SoundPack]) -> tuple[Caution, ...]:
     all_cells = Figure(fsum(one.cells for one in packs), CELLS)
-    own = [
+    return (
         Caution(
             sentence=f"Before you start the charger must show {all_cells}, each with the voltage that you measured. If one is "
             "missing or strange, take all apart again.",
@@ -203,9 +216,4 @@ def _cautions(given: Inputs, packs: Sequence[SoundPack], is_level: bool) -> tupl
             sentence="Charge lead into the charger first, then the series lead, then the packs onto the charge lead, then the balance "
             "plugs, port by port. Take apart the other way round."
         ),
-    ]
-    if not is_level:
-        own.insert(
-            0, Caution(sentence="Do not charge these packs as one yet: the fullest cell would be full long before the others.", grave=True)
-        )
-    return (*input_cautions(given, given.charger_input_most_v), *own, *joint_cautions(packs, with_settings=is_level))
+    )

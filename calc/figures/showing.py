@@ -33,6 +33,13 @@ class Setting:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Verdict(Setting):
+    """Whether something may be done now: `figure` says it in words, `set_by` why, and `may` which of the two signs stands beside it."""
+
+    may: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Range:
     """A forecast: the least and the most, the most likely where one can be named, and what the width comes from.
 

@@ -14,7 +14,7 @@ from site_builder.reading.cards import with_figures
 from site_builder.reading.faults import ContentFault, line_of
 from site_builder.reading.pages import Page
 
-_KINDS = ("setting", "range")
+_KINDS = ("verdict", "setting", "range")
 
 
 def card_entries(page: Page) -> dict[str, Entry]:
@@ -49,7 +49,7 @@ def steps_html(page: Page) -> str:
 
 def _figure(part: Part) -> object:
     one = part.values[0]
-    return one.figure if part.kind == "setting" else f"about {one.likely}" if one.likely else one.ends
+    return one.figure if part.kind != "range" else f"about {one.likely}" if one.likely else one.ends
 
 
 def _parts(page: Page) -> list[Part]:

@@ -92,7 +92,9 @@ def _shown(parts: list[Part], answered: AnswerInUnits) -> tuple[str, str]:
         units.setdefault(shown.suffix, (quantity, shown))
     bar = ENVIRONMENT.get_template("answers/units.html").render(units=units.values(), remarks=answered.remarks)
     html = bar + rendered_parts(parts)
-    settings = [f"{part.title} {part.values[0].figure}, set by {part.values[0].set_by}." for part in parts if part.kind == "setting"]
+    settings = [
+        f"{part.title} {part.values[0].figure}, set by {part.values[0].set_by}." for part in parts if part.kind in ("verdict", "setting")
+    ]
     return html, settings[0] if settings else f"{parts[0].title}: ready."
 
 

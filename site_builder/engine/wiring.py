@@ -21,7 +21,7 @@ TOP = 42
 CELL = 23
 CELLS_IN_A_ROW = 7
 TITLE = 20
-GAP = 14
+GAP = 18  # room for the name of the series lead
 FOOT = 20
 BRIDGE = 6
 EXIT = 32
@@ -203,10 +203,12 @@ def _one_after_the_other(drawing: Drawing, packs: list[DrawnPack], bottom: float
     charger, below = BEHIND_CHARGER[0], bottom + FOOT - 6
     minus, plus = ([end.y for pack in packs for end in pack.ends if end.words == sign] for sign in ("−", "+"))
     wires = [Wire("minus", ((BEHIND, minus[0]), (MINUS_LEAD, minus[0]), (MINUS_LEAD, EXIT), (charger, EXIT)))]
+    words = []
     for from_y, to_y in zip(plus, minus[1:], strict=False):
         middle = (from_y + to_y) / 2
         wires.append(Wire("plus", ((BEHIND, from_y), (SERIES_LEAD, from_y), (SERIES_LEAD, middle))))
         wires.append(Wire("minus", ((SERIES_LEAD, middle), (SERIES_LEAD, to_y), (BEHIND, to_y))))
+        words.append(Text(BEHIND + 6, middle + 4, "series lead"))
     wires.append(Wire("plus", ((BEHIND, plus[-1]), (SERIES_LEAD, plus[-1]), (SERIES_LEAD, below), (charger, below))))
     places: dict[str, list[float]] = {}
     for pack, drawn in zip(drawing.packs, packs, strict=True):
@@ -224,6 +226,6 @@ def _one_after_the_other(drawing: Drawing, packs: list[DrawnPack], bottom: float
     if drawing.never:
         # Packs in series with all plugs on one board are drawn for no other purpose.
         boxes.append(_box("board", BEHIND_BOARD, TOP, bottom))
-    words = [Text(charger + 5, at[0] + 4, "balance" if drawing.never else into) for into, at in places.items()]
+    words += [Text(charger + 5, at[0] + 4, "balance" if drawing.never else into) for into, at in places.items()]
     signs = (Text(charger + 9, EXIT + 5, "−"), Text(charger + 9, below + 5, "+"))
     return tuple(boxes), tuple(wires), tuple(joints), tuple(words), signs

@@ -66,7 +66,7 @@ def test_through_the_balance_plugs_the_thin_wires_stand_in_the_way_too() -> None
 
 def test_a_current_above_what_a_balance_plug_is_made_for_is_warned_of_gravely() -> None:
     def main_leads_first(*packs: dict[str, str]) -> bool:
-        [caution] = [one for one in joined(KEY, *packs).cautions if one.sentence.startswith("Main leads first")]
+        [caution] = [one for one in joined(KEY, *packs).when_joining if one.sentence.startswith("Main leads first")]
         return caution.grave
 
     assert main_leads_first(*APART)

@@ -49,7 +49,7 @@ def test_cells_and_voltages_add_up_and_the_capacity_does_not() -> None:
 
 
 def test_the_cells_that_the_charger_must_show_are_a_whole_number() -> None:
-    assert "must show 8\u00a0cells, each" in str(next(one.sentence for one in joined(KEY).cautions)).replace("\\xa0", "\u00a0")
+    assert "must show 8\u00a0cells, each" in str(next(one.sentence for one in joined(KEY).when_joining)).replace("\\xa0", "\u00a0")
 
 
 def test_a_third_of_the_capacity_keeps_a_balancer_busy_for_hours() -> None:
