@@ -2,7 +2,8 @@
 
 import argparse
 from collections.abc import Iterable
-from math import ceil
+from itertools import chain
+from math import ceil, isfinite
 
 from playwright.sync_api import sync_playwright
 
@@ -10,6 +11,7 @@ from site_builder.commands import build
 from site_builder.commands.serve import Server
 from site_builder.harness.phone import PHONE, open_browser, visit
 from site_builder.measuring.budgets import Budget, lengths
+from site_builder.measuring.flows import flows
 from site_builder.setting_up.browsers import find_browser
 from site_builder.setting_up.checkout import DIST
 from site_builder.setting_up.running import say
@@ -23,22 +25,22 @@ def run(arguments: list[str]) -> int:
         browser = open_browser(playwright, program)
         page = browser.new_context(**PHONE).new_page()
         visit(page, server.address)
-        code = told(lengths(page, server.address))
+        code = told(chain(flows(page, server.address), lengths(page, server.address)))
         browser.close()
     return code
 
 
 def told(budgets: Iterable[Budget]) -> int:
     """Print a line for each as it is measured; return 1 if one is not held."""
-    say(f"{'':60} {'measured':>12} {'at most':>12}")
+    say(f"{'':66} {'measured':>24} {'at most':>24}")
     held = []
     for one in budgets:
         held.append(one.is_held)
-        say(f"{one.what:60} {_amount(one.found, one.unit):>12} {_amount(one.most, one.unit):>12}{'' if one.is_held else '  NOT HELD'}")
+        say(f"{one.what:66} {_amount(one.found, one.unit):>24} {_amount(one.most, one.unit):>24}{'' if one.is_held else '  NOT HELD'}")
     over = held.count(False)
     say(f"{over} of {len(held)} {'is' if over == 1 else 'are'} not held" if over else "all held")
     return 1 if over else 0
 
 
 def _amount(number: float, unit: str) -> str:
-    return f"{ceil(number):,} {unit}"
+    return f"{ceil(number):,} {unit}" if isfinite(number) else "never"

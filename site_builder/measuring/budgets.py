@@ -53,7 +53,7 @@ def charge_page_empty(page: Page, address: str) -> Budget:
     """Measure the page as a new pilot finds it."""
     page.goto(f"{address}{CHARGE}.html")
     wait_for_engine(page)
-    return _px(f"{CHARGE}, nothing entered", page.evaluate(_LENGTH), _CHARGE_PAGE)
+    return _px(f"{CHARGE}, nothing entered", length_of(page), _CHARGE_PAGE)
 
 
 def with_its_answer(page: Page, address: str, opened: ContentPage) -> Budget:
@@ -61,7 +61,7 @@ def with_its_answer(page: Page, address: str, opened: ContentPage) -> Budget:
     page.goto(link_to(address, opened.key, ENTRIES | opened.worked_example))
     expect(page.locator("#answer")).to_have_attribute("data-state", "answer", timeout=PATIENCE_MS)
     expect(page.locator("[data-below]")).to_have_count(0)  # what comes after the first screen is laid out later
-    return _px(f"{opened.key}, with its answer", page.evaluate(_LENGTH), _CHARGE_PAGE if opened.key == CHARGE else _CALCULATOR)
+    return _px(f"{opened.key}, with its answer", length_of(page), _CHARGE_PAGE if opened.key == CHARGE else _CALCULATOR)
 
 
 def tables_of_voltages(page: Page, address: str) -> Iterator[Budget]:
@@ -71,6 +71,11 @@ def tables_of_voltages(page: Page, address: str) -> Iterator[Budget]:
         table = page.get_by_role("table", name=chemistry.name, exact=True)
         expect(table).to_be_visible(timeout=PATIENCE_MS)
         yield _px(f"voltages of {key}, 1 to {chemistry.most_cells} cells, and the bars", table.evaluate(_TABLE_AND_BARS), _SCREEN)
+
+
+def length_of(page: Page) -> float:
+    """Return the length of the page that is open, in CSS pixels."""
+    return float(page.evaluate(_LENGTH))
 
 
 def _px(what: str, found: float, most: float) -> Budget:

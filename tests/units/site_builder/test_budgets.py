@@ -1,5 +1,7 @@
 """What the budgets print, without measuring."""
 
+from math import inf
+
 from site_builder.commands.budgets import told
 from site_builder.measuring.budgets import Budget
 
@@ -20,3 +22,8 @@ def test_where_everything_is_held_there_is_no_error(capsys):
 def test_what_is_a_little_more_than_it_may_be_is_not_rounded_away(capsys):
     assert told([Budget("one page", 844.4, 844, "px")]) == 1
     assert "845 px" in capsys.readouterr().out
+
+
+def test_a_way_that_does_not_come_to_its_end_is_not_held(capsys):
+    assert told([Budget("own pack, which ended: no such button", inf, 0, "")]) == 1
+    assert capsys.readouterr().out.splitlines()[1].split()[-4:] == ["never", "0", "NOT", "HELD"]
