@@ -144,7 +144,7 @@ def test_from_the_first_page_a_tap_on_a_pack_and_its_readings_give_the_settings(
     far_page.get_by_role("button", name="Clubhouse").click()
     pause(far_page)
     far_page.get_by_role("link", name="Fieldslate", exact=True).click()
-    tile(far_page, "Copper Wren").click()
+    far_page.locator("#home").get_by_role("link", name="Copper Wren").click()
     read_now(far_page)
     expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
     expect(setting(far_page, "Charge current")).to_contain_text("5.0\u00a0A")
