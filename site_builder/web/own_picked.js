@@ -2,6 +2,7 @@
 // as long as the entries say what its label says.
 
 import { builtValues } from "./entry_fields.js";
+import { beforeClearing } from "./form_undo.js";
 import { keptEntries, putEntries } from "./kept_entries.js";
 import { keepPicked, note, noteNow, picked, thingOf } from "./own_kept.js";
 import { FACTS, outputNumbers, refusalOf } from "./own_words.js";
@@ -27,22 +28,44 @@ export async function pick(kind, id, output = "1") {
   const thing = id && thingOf(kind, id);
   const texts = textsOf(kind, thing || { entries: {} }, output);
   const { readings } = FACTS[kind];
-  const { [kind]: _, ...others } = picked();
+  const before = picked();
+  const form = formHere();
+  const fields = form ? fieldsOf(form, [...Object.keys(texts), ...readings]) : [];
+  const offerUndo = losesWhatWasTyped(kind, fields) && beforeClearing(form, fields);
+  const { [kind]: _, ...others } = before;
   const which = thing ? { ...others, [kind]: id, ...(kind === "charger" && { output }) } : others;
   const written = Promise.all([putEntries(texts, readings), keepPicked(which)]);
-  const form = formHere();
-  if (form) fillIn(form, texts, readings);
+  if (form) fillIn(fields, texts);
   document.dispatchEvent(new CustomEvent("fieldslate:picked", { detail: { kind } }));
+  if (offerUndo) {
+    offerUndo("What was entered before is put away.");
+    const isOver = new AbortController(); // what is picked next is not taken back by this
+    form.addEventListener("fieldslate:undone", () => keepPicked(before), { once: true, signal: isOver.signal });
+    document.addEventListener("fieldslate:picked", () => isOver.abort(), { once: true });
+  }
   await written;
 }
 
-function fillIn(form, texts, readings) {
-  const startsAs = builtValues(form);
-  for (const [name, text] of [...Object.entries(texts), ...readings.map((one) => [one, ""])]) {
-    const field = form.elements.namedItem(name);
-    if (field && !("fixed" in field.dataset)) setEntry(field, text || startsAs[name]);
-  }
-  form.dispatchEvent(new Event("input"));
+const fieldsOf = (form, names) => names.map((name) => form.elements.namedItem(name)).filter((field) => field && !("fixed" in field.dataset));
+
+/** A label of one's own can be picked again; what was read, or typed by hand, cannot. */
+function losesWhatWasTyped(kind, fields) {
+  const [first] = fields;
+  if (!first?.form.querySelector("#undo")) return false;
+  const startsAs = builtValues(first.form);
+  return fields.some((field) => field.value !== startsAs[field.name] && ("measured" in field.dataset || !pickedThing(kind)));
+}
+
+function fillIn(fields, texts) {
+  if (!fields.length) return;
+  const startsAs = builtValues(fields[0].form);
+  for (const field of fields) setEntry(field, texts[field.name] || startsAs[field.name]);
+  tellEntered(fields[0].form);
+}
+
+/** Tells the form that its entries are others now, as typing does. */
+export function tellEntered(form) {
+  form.querySelector("[name]:not([data-measured])").dispatchEvent(new Event("input", { bubbles: true }));
 }
 
 /** Returns the thing of a kind that is picked, if the entries are still those of its label; null else. */

@@ -3,7 +3,7 @@
 import { builtValues } from "./entry_fields.js";
 import { make } from "./page_parts.js";
 import { keepPicked, picked, thingOf, things } from "./own_kept.js";
-import { textsOf } from "./own_picked.js";
+import { tellEntered, textsOf } from "./own_picked.js";
 import { lineOf, refusalOf, stateOf } from "./own_words.js";
 import * as readings from "./readings.js";
 import { entryText, setEntry } from "./units.js";
@@ -92,7 +92,7 @@ function turn(pack, row) {
     ticked[last] = null;
   }
   keepPicked({ ...picked(), packs: ticked.map((id) => id ?? "").join(" ") });
-  form.dispatchEvent(new Event("input"));
+  tellEntered(form);
   document.dispatchEvent(new CustomEvent("fieldslate:picked", { detail: { kind: "packs" } }));
 }
 

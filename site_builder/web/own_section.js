@@ -3,7 +3,7 @@
 
 import { make, makeButton } from "./page_parts.js";
 import { picked, things } from "./own_kept.js";
-import { dropFound, isLabelIn, outputWords, pick, pickedThing, refusedHere, settleFound } from "./own_picked.js";
+import { dropFound, isLabelIn, outputWords, pick, pickedThing, refusedHere, settleFound, tellEntered } from "./own_picked.js";
 import { FACTS, lineOf, outputNumbers, refusalOf, stateOf } from "./own_words.js";
 import { entryText } from "./units.js";
 
@@ -24,7 +24,7 @@ export function start(leaving) {
   const again = () => {
     showAll();
     // Another tab may have found the pack out of use meanwhile.
-    if (refusedHere(form) && ["answer", "partial"].includes(document.getElementById("answer").dataset.state)) form.dispatchEvent(new Event("input"));
+    if (refusedHere(form) && ["answer", "partial"].includes(document.getElementById("answer").dataset.state)) tellEntered(form);
   };
   document.addEventListener("fieldslate:own", again, { signal: leaving });
   document.addEventListener("fieldslate:picked", again, { signal: leaving });

@@ -394,11 +394,11 @@ def test_a_pack_that_is_unticked_goes_and_the_next_comes_up_with_its_readings_as
     far_page.goto(visited.address + "going-home.html")
     tick_pack(far_page, "Tin").check()
     tick_pack(far_page, "Copper").check()
-    far_page.locator("[name=packs_2_resting_v]").fill("15.2")
+    far_page.locator("[name=packs_2_resting_v]").fill("3.80 3.81 3.80 3.80")
     pause(far_page)
     before = kept(far_page, "entries")["packs_2_resting_v"]
     tick_pack(far_page, "Tin").uncheck()
-    expect(far_page.locator("[name=packs_1_resting_v]")).to_have_value("15.2")
+    expect(far_page.locator("[name=packs_1_resting_v]")).to_have_value("3.80 3.81 3.80 3.80")
     expect(far_page.locator("[name=packs_2_capacity_mah]")).to_have_value("")
     pause(far_page)
     assert kept(far_page, "entries")["packs_1_resting_v"] == before
@@ -440,3 +440,15 @@ def test_a_label_that_was_typed_can_be_kept_from_the_page_where_it_stands(visite
     far_page.get_by_role("textbox", name="Name").fill("Copper Wren")
     keep_it(far_page)
     expect(tile(far_page, "Copper Wren")).to_contain_text("LiPo 4S 5000\u00a0mAh")
+
+
+def test_what_was_read_of_the_pack_before_can_be_brought_back_with_it(visited, far_page):
+    lay_records(far_page, visited.address, {"own pack": sealed("own pack", [own_pack("Copper"), own_pack("Tin")])})
+    far_page.goto(visited.address + "charge-settings.html?pick=copper")
+    read_now(far_page)
+    far_page.get_by_role("button", name="Change: Copper").click()
+    far_page.get_by_role("button", name="Tin").click()
+    expect(far_page.locator("[name=resting_v]")).to_have_value("")
+    far_page.get_by_role("button", name="Undo").click()
+    expect(far_page.locator("[name=resting_v]")).to_have_value("3.71 3.72 3.70 3.71")
+    expect(far_page.locator(".own-picked").first).to_contain_text("Copper")
