@@ -16,7 +16,16 @@ from operator import mul, truediv
 from calc.figures.counted import CountedPack
 from calc.figures.gauges import area_mm2_of_gauge, gauge_of, gauge_of_area_mm2
 from calc.figures.rounding import down_to_step, up_to_step
-from calc.figures.units import ah_from_mah, base_from_milli, degc_from_degf, degf_from_degc, mah_from_ah, milli_from_base, min_from_s
+from calc.figures.units import (
+    ah_from_mah,
+    base_from_milli,
+    degc_from_degf,
+    degf_from_degc,
+    mah_from_ah,
+    milli_from_base,
+    min_from_h,
+    min_from_s,
+)
 
 _TOWARDS = {"down": down_to_step, "up": up_to_step}
 
@@ -60,6 +69,8 @@ class Quantity:
     falls: bool = False
     # Whether it is shown beside its kind's own unit until the pilot chooses.
     stands_beside: bool = False
+    # How a number is printed that is not printed with decimals.
+    written: Callable[[float], str] | None = None
     # How many decimals it has in place of another unit, by the figure there and the number here.
     finer: Callable[[Figure, float], int] | None = None
 
@@ -129,6 +140,8 @@ class Figure:
     @property
     def number(self) -> str:
         """The rounded number alone, for a dial that shows the unit beside it."""
+        if self.quantity.written is not None:
+            return self.quantity.written(self.value)
         decimals = self.quantity.decimals
         value = _TOWARDS[self.rounds](self.value, float(f"1e-{decimals}")) if self.rounds else self.value
         text = f"{value:.{decimals}f}"
@@ -164,6 +177,23 @@ def _minutes_of_stopwatch(text: str) -> float | None:
     return None if shown is None else float(shown[1]) + min_from_s(float(shown[2]))
 
 
+_TIME = re.compile(r"([0-9]{1,2}?)(?:[:.,h ]?([0-5][0-9]))?")
+_LIKE_A_TIME = re.compile(r"[0-9][0-9:.,h ]*")
+
+
+def _minutes_of_clock(text: str) -> float | None:
+    """9:30, 930 and 9.30 are 570, and 9 is 540. Anything else that looks like a time lies outside every bound: 90 is no minute."""
+    if shown := _TIME.fullmatch(text):
+        return float(min_from_h(int(shown[1]))) + float(shown[2] or 0)
+    return -1.0 if _LIKE_A_TIME.fullmatch(text) else None
+
+
+def _on_the_clock(time_min: float) -> str:
+    """Minutes as hours and minutes, to the nearest minute."""
+    hours, minutes = divmod(round(time_min), round(min_from_h(1)))
+    return f"{hours}:{minutes:02}"
+
+
 def _every_mah(own: Figure, _value: float) -> int:
     """385 mAh on a dial are 0.385 Ah, and not less."""
     return 3 if round(own.value, -1) != own.value == round(own.value) else 2
@@ -195,6 +225,8 @@ WATT_HOURS = Quantity("wh", "Wh", 1, typed=("wh",), scale=Scale(truediv, mul, by
 MILLIOHMS = Quantity("mohm", "mΩ", 1, typed=("mohm", "mohms", "mω", "milliohm", "milliohms"))
 OHMS = Quantity("ohm", "Ω", 1, typed=("ohm", "ohms", "ω"))
 MINUTES = Quantity("min", "min", 0, typed=("min", "minute", "minutes"), reads=_minutes_of_stopwatch)
+# A time of day, in minutes since midnight; or, where no hour was given for the start, hours and minutes since the start.
+CLOCK = Quantity("clock", "h:min", 0, reads=_minutes_of_clock, written=_on_the_clock)
 DEGREES_CELSIUS = Quantity("degc", "°C", 0, measures="temperature", typed=("c", "°c", "degc"))
 DEGREES_FAHRENHEIT = Quantity(
     "degf", "°F", 0, typed=("f", "°f", "degf"), scale=Scale(degc_from_degf, degf_from_degc), stands_beside=True,
@@ -205,6 +237,7 @@ METRES = Quantity("m", "m", 1, typed=("m", "metre", "metres"))
 SQUARE_MILLIMETRES = Quantity("mm2", "mm²", 2, measures="wire", typed=("mm2", "mm²", "mm^2", "sqmm", "sq.mm", "qmm"))
 GAUGE = Quantity("awg", "AWG", 0, reads=gauge_of, scale=Scale(area_mm2_of_gauge, gauge_of_area_mm2), falls=True)
 CELLS = Quantity("cells", "cells", 0, "cell", typed=("s", "cell", "cells"))
+OUTPUTS = Quantity("outputs", "outputs", 0, "output", typed=("output", "outputs"))
 PORTS = Quantity("ports", "ports", 0, "port", typed=("port", "ports"))
 LAMPS = Quantity("lamps", "lamps", 0, "lamp", typed=("lamps", "lamp"))
 CHARGES = Quantity("charges", "charges", 0, "charge", typed=("charges", "charge"))

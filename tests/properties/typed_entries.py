@@ -185,6 +185,8 @@ def _within_its_bounds(name: str) -> SearchStrategy[str]:
     entry = ASKED[name]
     if entry.kind is Kind.CHOICE:
         return st.sampled_from(list(entry.options))
+    if entry.quantity and (written := entry.quantity.written):
+        return st.integers(round(entry.least), round(entry.most)).map(written)
     return numbers(entry.least, entry.most, 0 if entry.whole else 2)
 
 

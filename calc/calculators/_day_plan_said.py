@@ -1,0 +1,101 @@
+"""The plan of a day as it is read: what to do in order of time, who is left out and why, and what one thing more would change."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from calc.calculators._day_plan_work import BY_AN_HOUR, Worked
+from calc.figures.quantities import AMPERES, CELLS, CHARGES, MILLIAMPERE_HOURS, MINUTES, PACKS, Figure
+from calc.figures.sentences import worded
+from calc.figures.showing import Row, Table
+from calc.presenting.day_clock import DayClock
+from calc.presenting.level_first import listed
+from calc.presenting.supply_load import floor_words
+from calc.rules.plan.charges import PossibleCharge, Together
+from calc.rules.plan.day import Plan
+
+if TYPE_CHECKING:
+    from calc.calculators.day_plan import Inputs
+
+
+def turns_table(given: Inputs, day: Worked, clock: DayClock) -> Table | None:
+    """Return the one list of the day: when, on which output, what comes off and goes on, the current, and when it is ready."""
+    if not day.plan.turns:
+        return None
+    amperes = AMPERES.to_step(given.current_step_a)
+    on_it: dict[int, str] = {}
+    rows = []
+    for turn in sorted(day.plan.turns, key=lambda turn: (turn.starts_min, turn.output)):
+        charge = day.charge_of(turn)
+        begin_min = turn.starts_min - len(charge.packs) * round(given.change_min)
+        names = listed([day.title(place) for place in charge.packs])
+        off = on_it.get(turn.output)
+        on_it[turn.output] = names
+        where = f", output {turn.output + 1}" if given.charger_outputs > 1 else ""
+        rows.append(
+            Row(
+                heading=f"{clock.at(begin_min)}{where}",
+                cells=(
+                    f"{off} off, then {_put_on(names, charge)}" if off else _put_on(names, charge),
+                    f"{Figure(charge.current_a, amperes)}, by {charge.because}",
+                    f"about {clock.at(turn.ends_min)}, at the latest {clock.at(turn.ends_at_latest_min)}",
+                ),
+            )
+        )
+    return Table(
+        caption="In order of time",
+        columns=("When", "Put on", "Charge current", "Ready"),
+        rows=tuple(rows),
+        notes=(
+            "Where a charge ends early or late, go on as soon as an output is free, in this order: the latest hours hold all the same.",
+        ),
+    )
+
+
+def _put_on(names: str, charge: PossibleCharge) -> str:
+    return f"{names} {charge.together.value}" if charge.together is not Together.ALONE else f"{names} alone"
+
+
+def left_out_table(given: Inputs, day: Worked, clock: DayClock) -> Table | None:
+    """Return who is left out, and by what."""
+    if not day.left_out:
+        return None
+    for_good = day.out_with_battery()
+    rows = []
+    for place in day.left_out:
+        entries = day.sound[day.waiting[place]].entries
+        wanted_min = day.wanted_min[place]
+        if day.with_battery is not None and place not in for_good:
+            because = f"{floor_words(given)}: the battery would fall below it"
+        elif wanted_min is not None:
+            because = f"it cannot be ready by {clock.at(wanted_min)} on the slowest course"
+        else:
+            because = "not even a second battery like this one would do"
+        name = worded(f"{day.title(place)}: {{}}, {{}}", Figure(entries.cells, CELLS), Figure(entries.capacity_mah, MILLIAMPERE_HOURS))
+        rows.append(Row(heading=name, cells=(because,)))
+    return Table(caption="Left out", columns=("Pack", "Because of"), rows=tuple(rows))
+
+
+def what_if_table(given: Inputs, day: Worked) -> Table | None:
+    """Return what one battery or one output more would change."""
+    if not day.plan.turns and not day.left_out:
+        return None
+    rows = []
+    if day.battery is not None:
+        told = _change(day.plan, day.with_battery) if day.with_battery else "nothing: this one is enough"
+        rows.append(Row(heading="A second battery like this one", cells=(told,)))
+    watched = f"nothing: you watch {Figure(given.watched_charges, CHARGES)} at once"
+    told = _change(day.plan, day.with_output) if day.with_output else watched
+    rows.append(Row(heading="One output more", cells=(told,)))
+    if day.left_out and given.aim == BY_AN_HOUR and day.with_battery is None:
+        rows.append(Row(heading="A later hour", cells=("more of them, or all",)))
+    return Table(caption="What would change it", columns=("With", "It would change"), rows=tuple(rows))
+
+
+def _change(plan: Plan, other: Plan) -> str:
+    """What another plan is better by."""
+    if (more := plan.worth.left_out - other.worth.left_out) > 0:
+        return f"{Figure(more, PACKS)} more would be ready"
+    if (sooner_min := plan.worth.end_min - other.worth.end_min) > 0 and other.worth.left_out == plan.worth.left_out:
+        return f"ready about {Figure(sooner_min, MINUTES)} sooner"
+    return "nothing"

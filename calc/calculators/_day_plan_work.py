@@ -1,0 +1,213 @@
+"""The plan of a day out of what was entered: the packs judged, the charges that they may have, and the best order of these."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from math import ceil, fsum
+from typing import TYPE_CHECKING
+
+from calc.calculators.packs_in_series import SERIES_BALANCE_LEAD
+from calc.figures.spans import Span
+from calc.figures.units import mah_from_ah, percent_from_fraction
+from calc.inputs.planned_packs import PlannedPackEntries
+from calc.inputs.refusals import Problem, Refused
+from calc.inputs.rows import each_row, in_row
+from calc.physics.supply.leads import lead_resistance_ohm
+from calc.rules.joined.joined_packs import SoundPack
+from calc.rules.pack.acceptance import judged, problems_of_charger, problems_of_supply
+from calc.rules.pack.findings import Act
+from calc.rules.plan.battery import Battery, battery_of
+from calc.rules.plan.charges import PossibleCharge, Tools, possible_charges
+from calc.rules.plan.day import Bench, Lot, Plan, Turn
+from calc.rules.plan.joints import JoiningLead
+from calc.rules.plan.search import best_plan
+
+if TYPE_CHECKING:
+    from calc.calculators.day_plan import Inputs
+
+SOONEST, BY_AN_HOUR, BATTERY_LEAST, WEAR_LEAST = "soonest", "by_hour", "battery", "wear"
+AIMS = {
+    SOONEST: "All ready as soon as can be",
+    BY_AN_HOUR: "As many as can be by an hour",
+    BATTERY_LEAST: "The least from the battery",
+    WEAR_LEAST: "The least wear: as slow as there is time for",
+}
+# A cell this near to full is full.
+_FULL_WITHIN_V = 0.01
+# What would be with one battery or output more is looked at less closely than the plan itself.
+_KEPT_WHAT_IF = 40
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Worked:
+    """The day: its packs, those among them that wait for a charge, the charges to choose from, the plan, and two plans with more to hand.
+
+    `waiting` are places in `sound`; the packs of a charge are places in `waiting`. `with_battery` is the plan with a second battery
+    like the first, `with_output` with one output more; None where that is not asked.
+    """
+
+    sound: tuple[SoundPack, ...]
+    waiting: tuple[int, ...]
+    charges: tuple[PossibleCharge, ...]
+    battery: Battery | None
+    efficiency_percent: float
+    wanted_min: tuple[int | None, ...]
+    plan: Plan
+    with_battery: Plan | None
+    with_output: Plan | None
+
+    def charge_of(self, turn: Turn) -> PossibleCharge:
+        """The charge of a turn."""
+        return self.charges[turn.lot]
+
+    def title(self, place: int) -> str:
+        """What a waiting pack is called on the form."""
+        return self.sound[self.waiting[place]].title
+
+    @property
+    def packs_differ(self) -> bool:
+        """Whether two of them are set otherwise on the charger."""
+        return len({(self.sound[place].entries.chemistry, self.sound[place].cells) for place in self.waiting}) > 1
+
+    @property
+    def left_out(self) -> tuple[int, ...]:
+        """The waiting packs that no turn charges."""
+        return _left_out(self.plan, self)
+
+    def out_with_battery(self) -> tuple[int, ...]:
+        """The waiting packs that are left out even with a second battery."""
+        return self.left_out if self.with_battery is None else _left_out(self.with_battery, self)
+
+    def unread(self) -> str:
+        """The waiting packs of which not every cell was read."""
+        return ", ".join(self.sound[place].title for place in self.waiting if not self.sound[place].reading.each_cell)
+
+    def full(self) -> str:
+        """The packs that are full already."""
+        return ", ".join(one.title for place, one in enumerate(self.sound) if place not in self.waiting)
+
+    def taken_ah(self) -> Span:
+        """What the plan takes from the battery, Ah."""
+        return Span(*(self.taken_until_ah(None, of) for of in (lambda span: span.least, lambda span: span.likely, lambda span: span.most)))
+
+    def taken_until_ah(self, time_min: float | None, of: Callable[[Span], float]) -> float:
+        """What the plan has taken from the battery by a minute of the likely course, or in all, Ah: evenly over each charge."""
+        assert self.battery is not None, "a mains supply does not run down"
+        taken = []
+        for turn in self.plan.turns:
+            done = 1.0 if time_min is None else (time_min - turn.starts_min) / (turn.ends_min - turn.starts_min)
+            energy_wh = of(self.charge_of(turn).energy_wh)
+            taken.append(min(max(done, 0.0), 1.0) * self.battery.taken_ah(energy_wh, self.efficiency_percent))
+        return fsum(taken)
+
+
+def _left_out(plan: Plan, day: Worked) -> tuple[int, ...]:
+    charged = {place for turn in plan.turns for place in day.charges[turn.lot].packs}
+    return tuple(place for place in range(len(day.waiting)) if place not in charged)
+
+
+def worked(given: Inputs, *, parallel: bool, series: bool) -> Worked:
+    """Return the day worked out, or refuse what speaks against it, all at once."""
+    start_min = round(given.start_clock or 0)
+    sound = _sound(given, _problems(given, start_min))
+    waiting = tuple(
+        place for place, one in enumerate(sound) if one.reading.lowest_cell_v < one.chemistry.full_cell_v.value - _FULL_WITHIN_V
+    )
+    tools = Tools(
+        charger=given,
+        supply=given,
+        outputs=min(int(given.charger_outputs), int(given.watched_charges)),
+        all_outputs_w=given.all_outputs_w,
+        requested_rate_c=given.requested_rate_c,
+        lead=_lead(given) if parallel else None,
+        series=series,
+        series_balance_lead=given.balance_plugs_into == SERIES_BALANCE_LEAD,
+    )
+    charges = possible_charges([sound[place] for place in waiting], tools, slower=given.aim in (BATTERY_LEAST, WEAR_LEAST))
+    battery = _battery(given, charges, tools)
+    wanted = tuple(_wanted_min(given, sound[place], start_min) for place in waiting)
+    lots = [_lot(given, charge, battery) for charge in charges]
+    at_once_w = fsum(sorted((charge.power_w for charge in charges), reverse=True)[: tools.outputs])
+    bench = Bench(
+        outputs=tools.outputs,
+        power_w=tools.together_w if at_once_w > tools.together_w else None,
+        battery_mah=None if battery is None else int(mah_from_ah(battery.usable_ah)),
+        wanted_min=wanted,
+    )
+    plan = best_plan(bench, lots)
+    has_more = bench.battery_mah is not None and plan.worth.left_out > 0
+    more = replace(bench, battery_mah=2 * (bench.battery_mah or 0))
+    watches_more = given.watched_charges > tools.outputs
+    wider = replace(bench, outputs=bench.outputs + 1, power_w=tools.together_w)
+    return Worked(
+        sound=sound,
+        waiting=waiting,
+        charges=tuple(charges),
+        battery=battery,
+        efficiency_percent=given.efficiency_percent,
+        wanted_min=wanted,
+        plan=plan,
+        with_battery=best_plan(more, lots, _KEPT_WHAT_IF) if has_more else None,
+        with_output=best_plan(wider, lots, _KEPT_WHAT_IF) if watches_more and plan.turns else None,
+    )
+
+
+def _problems(given: Inputs, start_min: int) -> list[Problem]:
+    """What speaks against the day, whatever the packs: the supply, an aim that it has not, hours before the start."""
+    found = problems_of_supply(supply=given, charger=given)
+    if given.aim == BATTERY_LEAST and not given.is_lead_acid:
+        found.append(Problem("aim", "A mains supply does not run down: choose another aim."))
+    before = "This hour is before you begin: enter a later one, or begin earlier."
+    if given.aim == BY_AN_HOUR and given.by_clock <= start_min:
+        found.append(Problem("by_clock", before))
+    for number, one in enumerate(given.packs, 1):
+        if one.wanted_clock is not None and one.wanted_clock <= start_min:
+            found.append(in_row(type(given), "packs", number, Problem("wanted_clock", before)))
+    return found
+
+
+def _sound(given: Inputs, also: Sequence[Problem]) -> tuple[SoundPack, ...]:
+    def sound(stored: PlannedPackEntries) -> SoundPack:
+        pack = stored.as_pack(given.pack_degc)
+        one = judged(pack, problems_of_charger(given, pack.cells), Act.CHARGE)
+        return SoundPack(number=0, entries=pack, chemistry=one.chemistry, reading=one.reading, condition=one.condition)
+
+    try:
+        found = each_row(given, "packs", sound)
+    except Refused as refused:
+        raise Refused(*refused.problems, *also) from None
+    if also:
+        raise Refused(*also)
+    return tuple(replace(one, number=number) for number, one in enumerate(found, 1))
+
+
+def _lead(given: Inputs) -> JoiningLead:
+    return JoiningLead(resistance_ohm=lead_resistance_ohm(given.join_length_m, given.join_area_mm2), area_mm2=given.join_area_mm2)
+
+
+def _wanted_min(given: Inputs, pack: SoundPack, start_min: int) -> int | None:
+    hours = [given.packs[pack.number - 1].wanted_clock, given.by_clock if given.aim == BY_AN_HOUR else None]
+    return min((round(hour) - start_min for hour in hours if hour is not None), default=None)
+
+
+def _battery(given: Inputs, charges: Sequence[PossibleCharge], tools: Tools) -> Battery | None:
+    if not given.is_lead_acid or not charges:
+        return None
+    at_once_w = min(tools.together_w, tools.outputs * max(charge.power_w for charge in charges))
+    return battery_of(given, pack_power_w=at_once_w, efficiency_percent=given.efficiency_percent)
+
+
+def _lot(given: Inputs, charge: PossibleCharge, battery: Battery | None) -> Lot:
+    """A charge in whole numbers, each rounded up: no plan counts on less than it takes."""
+    battery_mah = ceil(mah_from_ah(battery.taken_ah(charge.energy_wh.most, given.efficiency_percent))) if battery else 0
+    wear = len(charge.packs) * ceil(percent_from_fraction(charge.rate_c))
+    return Lot(
+        packs=charge.packs,
+        put_on_min=ceil(given.change_min) * len(charge.packs),
+        likely_min=max(1, ceil(charge.time_min.likely)),
+        most_min=max(1, ceil(charge.time_min.most)),
+        power_w=charge.power_w,
+        battery_mah=battery_mah,
+        cost={BATTERY_LEAST: battery_mah, WEAR_LEAST: wear}.get(given.aim, 0),
+    )

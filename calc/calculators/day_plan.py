@@ -1,0 +1,233 @@
+"""Which packs go on which output next, alone or together, so that what is wanted is ready in time and the battery keeps its floor?
+
+Each charge is one that its own page allows, at a current within every limit. A plan counts on the likely course of each, and holds
+against the slowest: what is wanted by an hour is ready by then at the latest. Assumes that all packs are as warm as the air, and
+one pair of hands. Before each one is put on, its cells are read again, and its own page has the last word.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc.calculators import packs_in_parallel, packs_in_series
+from calc.calculators._day_plan_said import left_out_table, turns_table, what_if_table
+from calc.calculators._day_plan_work import AIMS, BATTERY_LEAST, BY_AN_HOUR, SOONEST, Worked, worked
+from calc.facts.practice import CHANGE_PACKS_MIN
+from calc.figures.quantities import CHARGES, CLOCK, MINUTES, OUTPUTS, PACKS, PERCENT, WATTS, Figure
+from calc.figures.showing import Caution, Picture, Range, Setting, Table, shown
+from calc.figures.spans import Span
+from calc.inputs.equipment import CHARGER, ChargerEntries, PackEntries, RateEntries
+from calc.inputs.fields import Group, choice, number, plain, same_as
+from calc.inputs.planned_packs import PlannedPacksEntries
+from calc.inputs.supply import VEHICLE, SupplyEntries
+from calc.presenting.day_clock import DayClock
+from calc.presenting.picture import even_times, panel_of
+from calc.presenting.ranges import range_of
+from calc.presenting.supply_load import floor_words, input_cautions
+from calc.presenting.verdicts import cautions_of_no_look
+
+DAY = Group("day", "The day")
+JOINING = Group("joining", "Several packs on one output, if you have the leads", optional=True)
+
+BOARD, SERIES, EITHER = "board", "series", "either"
+JOINING_CHOICES = {
+    BOARD: "In parallel, on a board with one plug for each",
+    SERIES: "In series, on a series lead",
+    EITHER: "Either of the two",
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs(SupplyEntries, ChargerEntries, PlannedPacksEntries):
+    """The packs of the day, the outputs of one charger, what feeds it, and the hands."""
+
+    charger_outputs: float = number(
+        "Outputs of the charger",
+        OUTPUTS,
+        group=CHARGER,
+        least=1,
+        most=2,
+        whole=True,
+        starts_as="1",
+        hint="What is asked above is for one of them.",
+        asked_as="the number of outputs",
+    )
+    all_outputs_w: float | None = number(
+        "Power of both outputs together",
+        WATTS,
+        group=CHARGER,
+        least=1,
+        most=6000,
+        optional=True,
+        hint="Where they share it. Empty: each has its own.",
+    )
+    aim: str = choice("What counts most", AIMS, group=DAY, starts_as=SOONEST, asked_as="what counts most")
+    by_clock: float = number(
+        "No charge ends after",
+        CLOCK,
+        group=DAY,
+        least=0,
+        most=1439,
+        whole=True,
+        only_with=("aim", (BY_AN_HOUR,)),
+        asked_as="the hour by which the charges end",
+    )
+    start_clock: float | None = number(
+        "You begin at",
+        CLOCK,
+        group=DAY,
+        least=0,
+        most=1439,
+        whole=True,
+        optional=True,
+        hint="Empty: all hours here count from the start.",
+        asked_as="the hour at which you begin",
+    )
+    change_min: float = number(
+        "Time to put one pack on",
+        MINUTES,
+        group=DAY,
+        least=0,
+        most=30,
+        starts_as=plain(CHANGE_PACKS_MIN.value),
+        hint="The last one off, the next one looked over and read, set and started.",
+        asked_as="the time to put one pack on",
+    )
+    watched_charges: float = number(
+        "Charges that you watch at once",
+        CHARGES,
+        group=DAY,
+        least=1,
+        most=4,
+        whole=True,
+        starts_as="2",
+        asked_as="the number of charges that you watch at once",
+    )
+    pack_degc: float = same_as(PackEntries, "pack_degc", group=DAY, hint="The coldest of them. A number with F is read as °F.")
+    requested_rate_c: float = same_as(RateEntries, "requested_rate_c", group=DAY)
+    joined_by: str | None = choice("Packs may go on together", JOINING_CHOICES, group=JOINING, optional=True, hint="Empty: each alone.")
+    balance_plugs_into: str = same_as(
+        packs_in_series.Inputs,
+        "balance_plugs_into",
+        group=JOINING,
+        only_with=("joined_by", (SERIES, EITHER)),
+        options={
+            key: packs_in_series.PLUG_CHOICES[key] for key in (packs_in_series.PORTS_OF_THEIR_OWN, packs_in_series.SERIES_BALANCE_LEAD)
+        },
+    )
+    join_length_m: float = same_as(packs_in_parallel.Inputs, "join_length_m", group=JOINING, only_with=("joined_by", (BOARD, EITHER)))
+    join_area_mm2: float = same_as(packs_in_parallel.Inputs, "join_area_mm2", group=JOINING, only_with=("joined_by", (BOARD, EITHER)))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """When all is ready, what to do next in order of time, who is left out, and what would change it."""
+
+    cautions: tuple[Caution, ...] = shown("Look out")
+    ready: Setting = shown("Packs ready", "The plan")
+    last_ready: Setting | None = shown("The last one", "The plan")
+    charge_left: Range | None = shown("Left in the battery afterwards", "The plan")
+    turns: Table | None = shown("What to do next", "What to do next")
+    left_out: Table | None = shown("Left out", "Left out")
+    what_if: Table | None = shown("What would change it", "What would change it")
+    picture: Picture | None = shown("Picture", "The battery over the day")
+
+
+def work_out(given: Inputs) -> Answer:
+    """Return the plan. Refuses a pack that must not be charged, a charger or a supply that does not fit, and an hour before the start."""
+    joined = given.joined_by
+    day = worked(given, parallel=joined in (BOARD, EITHER), series=joined in (SERIES, EITHER))
+    clock = DayClock(given.start_clock)
+    return Answer(
+        cautions=_cautions(given, day),
+        ready=_ready(given, day),
+        last_ready=_last_ready(day, clock),
+        charge_left=_charge_left(given, day),
+        turns=turns_table(given, day, clock),
+        left_out=left_out_table(given, day, clock),
+        what_if=what_if_table(given, day),
+        picture=_picture(day),
+    )
+
+
+def _ready(given: Inputs, day: Worked) -> Setting:
+    if not day.waiting:
+        return Setting(figure="Nothing to charge", set_by=f"what you read: all are full already, {Figure(len(day.sound), PACKS)}")
+    ready = len(day.waiting) - day.plan.worth.left_out
+    if ready == len(day.waiting):
+        return Setting(figure=f"All, {Figure(ready, PACKS)}", set_by=_how_good(given, day))
+    return Setting(figure=f"{ready} of {Figure(len(day.waiting), PACKS)}", set_by=_how_good(given, day))
+
+
+def _how_good(given: Inputs, day: Worked) -> str:
+    """How near the plan is to the best: proven, or how much better one could be that was not looked at."""
+    best, bound = day.plan.worth, day.plan.bound
+    if day.plan.is_proven:
+        return "the best order of all, by what counts most: every other was ruled out"
+    if bound.left_out < best.left_out:
+        return f"a good order, found without trying every one: the best has {Figure(best.left_out - bound.left_out, PACKS)} more at most"
+    if bound.cost < best.cost:
+        what = "battery" if given.aim == BATTERY_LEAST else "wear"
+        return f"a good order, found without trying every one: the best takes a little less {what} at most"
+    return f"a good order, found without trying every one: it ends at most {Figure(best.end_min - bound.end_min, MINUTES)} after the best"
+
+
+def _last_ready(day: Worked, clock: DayClock) -> Setting | None:
+    if not day.plan.turns:
+        return None
+    likely_min = max(turn.ends_min for turn in day.plan.turns)
+    latest_min = max(turn.ends_at_latest_min for turn in day.plan.turns)
+    return Setting(
+        figure=f"about {clock.at(likely_min)}",
+        also=f"{clock.at(latest_min)} at the latest",
+        set_by="how full each pack is and how long its end may take; the later hour is the slowest course of them all",
+    )
+
+
+def _charge_left(given: Inputs, day: Worked) -> Range | None:
+    if day.battery is None:
+        return None
+    taken = day.taken_ah()
+    left = [day.battery.left_percent(amount) for amount in (taken.most, taken.likely, taken.least)]
+    return range_of(
+        Span(*left), PERCENT, "what the packs take is a range", f"From {Figure(day.battery.before_percent, PERCENT)}; {floor_words(given)}."
+    )
+
+
+def _picture(day: Worked) -> Picture | None:
+    battery = day.battery
+    if battery is None or not day.plan.turns:
+        return None
+    times = even_times(max(turn.ends_min for turn in day.plan.turns))
+    lines = [
+        [battery.left_percent(day.taken_until_ah(time_min, course)) for time_min in times]
+        for course in (lambda span: span.likely, lambda span: span.most, lambda span: span.least)
+    ]
+    return Picture(
+        caption="Charge in the battery",
+        told=f"It falls from {Figure(battery.before_percent, PERCENT)} to {Figure(lines[0][-1], PERCENT)}; its floor is {Figure(battery.floor_percent, PERCENT)}.",
+        times=tuple(Figure(time_min, MINUTES) for time_min in times),
+        panels=(panel_of("Charge in the battery", PERCENT, 0.0, 100.0, lines),),
+    )
+
+
+def _cautions(given: Inputs, day: Worked) -> tuple[Caution, ...]:
+    sentences = [
+        ("Read each pack's cells again before you put it on. Its own page then has the last word.", True, False),
+        ("The packs differ: set chemistry and cells anew for each one. A wrong mode sets a pack on fire.", day.packs_differ, True),
+        ("Stay with all of them, awake. Keep what is charged apart from what waits.", True, False),
+        ("No plan is made with the engine running: take the charger off before you start it.", given.supply_kind == VEHICLE, False),
+        (f"Only the whole pack was read: {day.unread()}. It goes on alone, and its charge holds until every cell has been read.",
+         bool(day.unread()), False),
+        (f"Full already: {day.full()}.", bool(day.full()) and bool(day.waiting), False),
+    ]  # fmt: skip
+    no_look = next(filter(None, (cautions_of_no_look(one.condition) for one in day.sound)), ())
+    doubts = tuple(
+        Caution(sentence=f"{one.title}: {doubt.sentence}", grave=doubt.grave) for one in day.sound for doubt in one.condition.doubts
+    )
+    return (
+        *input_cautions(given, given.charger_input_most_v),
+        *doubts,
+        *(Caution(sentence=sentence, grave=grave) for sentence, applies, grave in sentences if applies),
+        *no_look,
+    )

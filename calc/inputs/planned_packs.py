@@ -1,0 +1,35 @@
+"""What is asked about the packs of a day before they are charged: their labels, their cells as they rest now, and when each is wanted."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc.figures.quantities import CLOCK
+from calc.inputs.equipment import PACK
+from calc.inputs.fields import number
+from calc.inputs.rows import several
+from calc.inputs.stored_packs import StoredPackEntries
+
+
+@dataclass(frozen=True, kw_only=True)
+class PlannedPackEntries(StoredPackEntries):
+    """A pack that is to be charged, and the hour by which it must be ready, if there is one."""
+
+    wanted_clock: float | None = number(
+        "Wanted by",
+        CLOCK,
+        group=PACK,
+        least=0,
+        most=1439,
+        whole=True,
+        optional=True,
+        hint="Empty: whenever it is ready.",
+        asked_as="the hour by which it is wanted",
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class PlannedPacksEntries:
+    """Two to twelve of them. A calculator names this class last among its bases: packs stand first."""
+
+    packs: tuple[PlannedPackEntries, ...] = several(PlannedPackEntries, "Pack", group_key="packs", least=2, most=12)

@@ -1,0 +1,26 @@
+"""An hour of a planned day: a time of day where it is known when the day begins, else the time from the start."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc.figures.quantities import CLOCK, Figure
+from calc.figures.units import min_from_h
+from calc.presenting.clock import in_hours
+
+
+@dataclass(frozen=True, slots=True)
+class DayClock:
+    """Where the day begins, in minutes since midnight, or None."""
+
+    start_min: float | None
+
+    def at(self, time_min: float) -> str:
+        """Return the hour so many minutes after the start.
+
+        >>> DayClock(540).at(65), DayClock(None).at(65).replace("\\u00a0", " ")
+        ('10:05', '1 h 5 min after the start')
+        """
+        if self.start_min is None:
+            return f"{in_hours(time_min)} after the start" if time_min else "the start"
+        return Figure((self.start_min + time_min) % min_from_h(24), CLOCK).number

@@ -1,0 +1,108 @@
+"""What no plan can be better than, from the state of a day that has begun: how many packs can still be charged, at what cost, until when."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from calc.rules.plan.day import Bench, Lot, Worth
+
+# A pack's share of a lot of up to four packs, or of eight, is a whole number of these parts.
+_PARTS = 24
+
+# An output: when it is free, most likely and at the latest, the power that it takes until then, and its number.
+Output = tuple[int, int, int, int]
+
+
+class Bounds:
+    """The bounds of one day. What a pack takes at least is its share of the lot in which it takes least."""
+
+    def __init__(self, bench: Bench, lots: Sequence[Lot]) -> None:
+        self._bench = bench
+        self._packs = len(bench.wanted_min)
+        self._put_on_min = min((lot.put_on_min for lot in lots), default=0)
+        self._hours_min = sorted({by for by in bench.wanted_min if by is not None})
+        with_pack = [[lot for lot in lots if place in lot.packs] for place in range(self._packs)]
+        self._some = [bool(found) for found in with_pack]
+
+        def least(place: int, amounts: Sequence[int]) -> int:
+            return min(amounts, default=0) if self._some[place] else 0
+
+        def share(amount: int, lot: Lot) -> int:
+            return _PARTS * amount // len(lot.packs)
+
+        self._whole_min = [least(place, [lot.taken_min for lot in found]) for place, found in enumerate(with_pack)]
+        self._at_latest_min = [least(place, [lot.put_on_min + lot.most_min for lot in found]) for place, found in enumerate(with_pack)]
+        self._work = [least(place, [share(lot.taken_min, lot) for lot in found]) for place, found in enumerate(with_pack)]
+        self._slow_work = [
+            least(place, [share(lot.put_on_min + lot.most_min, lot) for lot in found]) for place, found in enumerate(with_pack)
+        ]
+        self._battery = [least(place, [share(lot.battery_mah, lot) for lot in found]) for place, found in enumerate(with_pack)]
+        self._cost = [least(place, [share(lot.cost, lot) for lot in found]) for place, found in enumerate(with_pack)]
+        self._energy = [least(place, [share(lot.power_w * lot.likely_min, lot) for lot in found]) for place, found in enumerate(with_pack)]
+        self._known: dict[tuple[int, int], tuple[int, int, int, int]] = {}
+
+    def worth(self, charged: int, outputs: Sequence[Output], hands_min: int, hands_at_latest_min: int, used_mah: int, cost: int) -> Worth:
+        """Return what no plan can be better than that goes on from here. `charged` has a bit for each pack."""
+        can = self._can(charged, outputs, hands_at_latest_min, used_mah)
+        work, longest_min, more_cost, energy = self._rest(charged, can)
+        free_min = [output[0] for output in outputs]
+        end_min = max(free_min) if charged else 0
+        if can:
+            # One pair of hands: two outputs that stand empty do not begin at once.
+            first, *others = sorted(free_min)
+            waits_min = 0
+            if others and others[0] < first + self._put_on_min and first == hands_min:
+                waits_min = first + self._put_on_min - others[0]
+            all_free = sum(free_min) + waits_min
+            end_min = max(end_min, first + longest_min, -(-(_PARTS * all_free + work) // (_PARTS * len(free_min))))
+            if (all_w := self._bench.power_w) is not None:
+                energy += _PARTS * sum(output[2] * (output[0] - hands_min) for output in outputs)
+                end_min = max(end_min, hands_min - (-energy // (_PARTS * all_w)))
+        left_out = self._packs - charged.bit_count() - can
+        return Worth(left_out, cost + -(-more_cost // _PARTS), end_min)
+
+    def _can(self, charged: int, outputs: Sequence[Output], hands_at_latest_min: int, used_mah: int) -> int:
+        """How many packs more can be charged at most."""
+        earliest_min = max(min(output[1] for output in outputs), hands_at_latest_min)
+        can = [
+            place
+            for place in range(self._packs)
+            if not charged >> place & 1
+            and self._some[place]
+            and ((by := self._bench.wanted_min[place]) is None or earliest_min + self._at_latest_min[place] <= by)
+        ]
+        most = len(can)
+        if self._bench.battery_mah is not None:
+            most = _fitting([self._battery[place] for place in can], _PARTS * (self._bench.battery_mah - used_mah))
+        for hour_min in self._hours_min:
+            early = [self._slow_work[place] for place in can if (by := self._bench.wanted_min[place]) is not None and by <= hour_min]
+            free_min = sum(max(0, hour_min - max(output[1], hands_at_latest_min)) for output in outputs)
+            most = min(most, len(can) - len(early) + _fitting(early, _PARTS * free_min))
+        return most
+
+    def _rest(self, charged: int, can: int) -> tuple[int, int, int, int]:
+        """What `can` more packs take at least: work in parts of minutes, minutes of the longest, and cost and watt-minutes in parts."""
+        key = (charged, can)
+        if (found := self._known.get(key)) is None:
+            left = [place for place in range(self._packs) if not charged >> place & 1 and self._some[place]]
+
+            def least_of(amounts: Sequence[int]) -> list[int]:
+                return sorted(amounts[place] for place in left)[:can]
+
+            found = (
+                sum(least_of(self._work)),
+                max(least_of(self._whole_min), default=0),
+                sum(least_of(self._cost)),
+                sum(least_of(self._energy)),
+            )
+            self._known[key] = found
+        return found
+
+
+def _fitting(amounts: list[int], room: int) -> int:
+    """How many of these amounts go into the room, the smallest first."""
+    for count, amount in enumerate(sorted(amounts)):
+        room -= amount
+        if room < 0:
+            return count
+    return len(amounts)

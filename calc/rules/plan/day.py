@@ -1,0 +1,78 @@
+"""What can be put on an output, what all of it has to share, and a plan of the day.
+
+Whole minutes, watts and milliampere-hours: so that no rounding decides between two plans, here or in a browser.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lot:
+    """Packs that go on an output as one, or one pack alone, at one current.
+
+    `packs` are places in the list of packs. `put_on_min` is how long it keeps the hands, and the output, before it charges; then it
+    charges for `likely_min`, and at the latest for `most_min`. It takes at most `power_w` and, in all, at most `battery_mah` from the
+    battery. `cost` is what the aim counts before the minutes: charge from the battery, or wear; nothing where the minutes alone count.
+    """
+
+    packs: tuple[int, ...]
+    put_on_min: int
+    likely_min: int
+    most_min: int
+    power_w: int
+    battery_mah: int
+    cost: int
+
+    @property
+    def taken_min(self) -> int:
+        """How long it keeps an output, most likely."""
+        return self.put_on_min + self.likely_min
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bench:
+    """What all charges share: outputs, their power together, the charge in the battery; and by when each pack is wanted.
+
+    None is without a limit. Hours are minutes from the start.
+    """
+
+    outputs: int
+    power_w: int | None
+    battery_mah: int | None
+    wanted_min: tuple[int | None, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Turn:
+    """One lot of a plan: its place in the list of lots, its output from 0 on, and when it charges; the last is the latest."""
+
+    lot: int
+    output: int
+    starts_min: int
+    ends_min: int
+    ends_at_latest_min: int
+
+
+class Worth(NamedTuple):
+    """What one plan is better by than another, the weightiest first: packs left out, the cost of the aim, the minute when all is done."""
+
+    left_out: int
+    cost: int
+    end_min: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """The turns in the order in which they are put on, what they are worth, and what no plan can be better than."""
+
+    turns: tuple[Turn, ...]
+    worth: Worth
+    bound: Worth
+
+    @property
+    def is_proven(self) -> bool:
+        """Whether no plan is better."""
+        return self.worth == self.bound

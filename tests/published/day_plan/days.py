@@ -1,0 +1,89 @@
+"""Random days for the plan, each from its number alone: five to eight packs on one or two outputs, in whole minutes.
+
+A third of them may join packs, a third have outputs that share their power, a third a battery that is not enough for all. In each
+third some packs are wanted by an hour, and some days count a cost before the minutes.
+"""
+
+from __future__ import annotations
+
+from random import Random
+
+from calc.rules.plan.day import Bench, Lot
+
+DAYS = 300
+KINDS = ("joining", "shared power", "battery")
+
+
+def day(number: int) -> tuple[Bench, list[Lot]]:
+    """The bench and the lots of a day, from 0 on."""
+    drawn = Random(number)
+    kind = KINDS[number % len(KINDS)]
+    packs = 5 + number // len(KINDS) % 4
+    counts_cost, has_hours = drawn.random() < 0.3, drawn.random() < 0.4
+    all_w = drawn.randrange(120, 320, 10) if kind == "shared power" else None
+    alone = [_alone(drawn, place, counts_cost) for place in range(packs)]
+    lots = list(alone)
+    for lot in alone:
+        if all_w and lot.power_w > all_w // 2:
+            lots.append(_slower(drawn, lot, all_w // 2))
+        elif counts_cost:
+            lots.append(_slower(drawn, lot, lot.power_w // 2))
+    if kind == "joining":
+        lots += _joints(drawn, alone)
+    battery_mah = None
+    if kind == "battery":
+        battery_mah = int(sum(lot.battery_mah for lot in alone) * drawn.uniform(0.4, 0.9))
+    bench = Bench(
+        outputs=1 if drawn.random() < 0.15 else 2,
+        power_w=all_w,
+        battery_mah=battery_mah,
+        wanted_min=tuple(drawn.randrange(50, 320) if has_hours and drawn.random() < 0.5 else None for _ in range(packs)),
+    )
+    return bench, lots
+
+
+def _alone(drawn: Random, place: int, counts_cost: bool) -> Lot:
+    likely_min = drawn.randrange(12, 95)
+    return Lot(
+        packs=(place,),
+        put_on_min=drawn.choice((2, 3, 3, 5)),
+        likely_min=likely_min,
+        most_min=likely_min + drawn.randrange(3, 45),
+        power_w=drawn.randrange(30, 120),
+        battery_mah=drawn.randrange(300, 7000),
+        cost=drawn.randrange(50, 210) if counts_cost else 0,
+    )
+
+
+def _slower(drawn: Random, lot: Lot, power_w: int) -> Lot:
+    likely_min = lot.likely_min * lot.power_w // power_w + 1
+    return Lot(
+        packs=lot.packs,
+        put_on_min=lot.put_on_min,
+        likely_min=likely_min,
+        most_min=likely_min + drawn.randrange(3, 45),
+        power_w=power_w,
+        battery_mah=lot.battery_mah - drawn.randrange(0, 100),
+        cost=lot.cost * power_w // lot.power_w,
+    )
+
+
+def _joints(drawn: Random, alone: list[Lot]) -> list[Lot]:
+    found = []
+    for count in (2, 3, 4):
+        for first in range(len(alone) - count + 1):
+            if drawn.random() < 0.35:
+                chosen = alone[first : first + count]
+                likely_min = max(lot.likely_min for lot in chosen) + drawn.randrange(0, 40)
+                found.append(
+                    Lot(
+                        packs=tuple(range(first, first + count)),
+                        put_on_min=sum(lot.put_on_min for lot in chosen),
+                        likely_min=likely_min,
+                        most_min=likely_min + drawn.randrange(5, 60),
+                        power_w=sum(lot.power_w for lot in chosen),
+                        battery_mah=sum(lot.battery_mah for lot in chosen),
+                        cost=sum(lot.cost for lot in chosen) + drawn.randrange(0, 30),
+                    )
+                )
+    return found

@@ -1,0 +1,111 @@
+"""Have a constraint solver find the best plan of each random day, and hold the frozen ones against it.
+
+Not part of the standard tests: it needs the extra `plan` of pyproject.toml, and then
+
+    python -m tests.published.day_plan.rerun_solver
+
+The model below is written from the rules of a plan and shares nothing with the search but the days. It ends with an error where an
+optimum is not the frozen one; `--freeze` writes them anew.
+"""
+
+from __future__ import annotations
+
+import csv
+import sys
+from itertools import combinations
+
+from ortools.sat.python import cp_model
+
+from calc.rules.plan.day import Bench, Lot
+from tests.published.day_plan.days import DAYS, day
+from tests.published.day_plan.optima import FROZEN
+
+_LATEST_MIN = 6000
+
+
+class _Model:
+    """One day as constraints: which lots, on which output, and two courses of one order, the likely one and the slowest."""
+
+    def __init__(self, bench: Bench, lots: list[Lot]) -> None:
+        self.bench, self.lots, self.model = bench, lots, cp_model.CpModel()
+        self.chosen = [self.model.new_bool_var("") for _ in lots]
+        self.lasts = [[lot.likely_min for lot in lots], [lot.most_min for lot in lots]]
+        self.starts = [[self.model.new_int_var(lot.put_on_min, _LATEST_MIN, "") for lot in lots] for _ in self.lasts]
+        self.on_output = [[self.model.new_bool_var("") for _ in range(bench.outputs)] for _ in lots]
+        for number, lot in enumerate(lots):
+            self.model.add(sum(self.on_output[number]) == self.chosen[number])
+            by_min = min((by for place in lot.packs if (by := bench.wanted_min[place]) is not None), default=None)
+            if by_min is not None:
+                self.model.add(self.starts[1][number] + lot.most_min <= by_min).only_enforce_if(self.chosen[number])
+        for place in range(len(bench.wanted_min)):
+            self.model.add_at_most_one(self.chosen[number] for number, lot in enumerate(lots) if place in lot.packs)
+        if bench.battery_mah is not None:
+            self.model.add(self.sum_of([lot.battery_mah for lot in lots]) <= bench.battery_mah)
+        for one, other in combinations(range(len(lots)), 2):
+            if not set(lots[one].packs) & set(lots[other].packs):
+                self._order(one, other)
+
+    def sum_of(self, amounts: list[int]) -> cp_model.LinearExpr:
+        return sum(amount * chosen for amount, chosen in zip(amounts, self.chosen, strict=True))
+
+    def _order(self, one: int, other: int) -> None:
+        """Which of two lots the hands take first, and what follows on both courses."""
+        one_first = self.model.new_bool_var("")
+        both = [self.chosen[one], self.chosen[other]]
+        shares = [self.model.new_bool_var("") for _ in range(self.bench.outputs)]
+        for output, share in enumerate(shares):
+            self.model.add_bool_or([~self.on_output[one][output], ~self.on_output[other][output], share])
+        power_w = self.lots[one].power_w + self.lots[other].power_w
+        for first, second, in_order in ((one, other, one_first), (other, one, ~one_first)):
+            for course, last in zip(self.starts, self.lasts, strict=True):
+                put_on = course[second] - self.lots[second].put_on_min
+                # One pair of hands.
+                self.model.add(put_on >= course[first]).only_enforce_if([*both, in_order])
+                # One charge at a time on an output.
+                for share in shares:
+                    self.model.add(put_on >= course[first] + last[first]).only_enforce_if([*both, in_order, share])
+                # Not both at once where they would take more than the outputs have together.
+                if self.bench.power_w is not None and power_w > self.bench.power_w:
+                    self.model.add(course[second] >= course[first] + last[first]).only_enforce_if([*both, in_order])
+
+
+def optimum(bench: Bench, lots: list[Lot]) -> tuple[int, int, int]:
+    """Packs left out, cost, and the last minute of the likely course: each least once those before it are."""
+    day_model = _Model(bench, lots)
+    model = day_model.model
+    end = model.new_int_var(0, _LATEST_MIN, "end")
+    for number, lot in enumerate(lots):
+        model.add(end >= day_model.starts[0][number] + lot.likely_min).only_enforce_if(day_model.chosen[number])
+    left_out = len(bench.wanted_min) - day_model.sum_of([len(lot.packs) for lot in lots])
+    found = []
+    for goal in (left_out, day_model.sum_of([lot.cost for lot in lots]), end):
+        model.minimize(goal)
+        solver = cp_model.CpSolver()
+        status = solver.solve(model)
+        if status != cp_model.OPTIMAL:
+            raise SystemExit(f"the solver did not prove an optimum: {solver.status_name(status)}")
+        found.append(round(solver.objective_value))
+        model.add(goal == found[-1])
+    return found[0], found[1], found[2]
+
+
+def main() -> None:
+    """Solve every day; compare, or write down."""
+    freeze = "--freeze" in sys.argv
+    frozen = {} if freeze else {int(row["day"]): row for row in csv.DictReader(FROZEN.open(encoding="utf-8"))}
+    rows = []
+    for number in range(DAYS):
+        left_out, cost, end_min = optimum(*day(number))
+        rows.append({"day": number, "left_out": left_out, "cost": cost, "end_min": end_min})
+        if not freeze and {name: int(text) for name, text in frozen[number].items()} != rows[-1]:
+            raise SystemExit(f"day {number}: the solver finds {rows[-1]}, and {frozen[number]} is frozen")
+    if freeze:
+        with FROZEN.open("w", encoding="utf-8", newline="") as file:
+            writer = csv.DictWriter(file, list(rows[0]), lineterminator="\n")
+            writer.writeheader()
+            writer.writerows(rows)
+    print(f"{len(rows)} days agree with the solver")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,181 @@
+"""The plan of a day: one list in order of time, what it promises, who is left out, and what is refused."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import pytest
+
+from calc.answering import answer
+from calc.inputs.refusals import Refusal
+from tests.units.calc.sound_charge import BATTERY, CHARGER, MAINS
+
+DAY = CHARGER | MAINS | {
+    "charger_outputs": "2", "aim": "soonest", "start_clock": "9:00", "change_min": "3", "watched_charges": "2", "pack_degc": "20",
+    "requested_rate_c": "1", "balance_plugs_into": "series", "join_length_m": "0.15", "join_area_mm2": "3.3",
+}  # fmt: skip
+
+
+def pack(number: int, **entries: str) -> dict[str, str]:
+    sound = {"chemistry": "lipo", "cells": "3", "capacity_mah": "2200", "resting_v": "3.70 3.70 3.70", "label_charge_rate_c": "1"}
+    return {f"packs_{number}_{name}": text for name, text in (sound | entries).items()}
+
+
+def packs(count: int) -> dict[str, str]:
+    """So many packs of one label, each resting a little above the one before."""
+    return {
+        name: text
+        for number in range(1, count + 1)
+        for name, text in pack(number, resting_v=" ".join([f"{3.69 + number / 100:.2f}"] * 3)).items()
+    }
+
+
+def planned(count: int = 4, **changes: str) -> Any:
+    found = answer("day_plan", DAY | packs(count) | changes)
+    assert not isinstance(found, Refusal), found
+    return found
+
+
+def refused(**changes: str) -> list[tuple[str, str]]:
+    found = answer("day_plan", {name: text for name, text in (DAY | packs(3) | changes).items() if text})
+    assert isinstance(found, Refusal), "this was answered, and not refused"
+    return [(problem.field, problem.sentence) for problem in found.problems]
+
+
+def test_the_list_goes_by_time_and_starts_with_both_outputs() -> None:
+    headings = [row.heading for row in planned().turns.rows]
+    assert headings[:2] == ["9:00, output 1", "9:03, output 2"]
+    assert [row.cells[0].split(" ")[0] for row in planned().turns.rows].count("Pack") == 4
+
+
+def test_a_charge_takes_the_current_and_the_minutes_of_its_own_page() -> None:
+    entries = DAY | {name.removeprefix("packs_1_"): text for name, text in pack(1).items()} | {"look": "", "read_when": ""}
+    alone = answer("charge_settings", {name: text for name, text in entries.items() if text})
+    found = planned(2, packs_1_resting_v="3.70 3.70 3.70", packs_2_resting_v="3.70 3.70 3.70")
+    row = found.turns.rows[0]
+    assert row.cells[1].startswith(f"{alone.charge_current.figure}, by {alone.charge_current.set_by}")
+    hours, minutes = map(int, re.match(r"about (\d+):(\d+)", row.cells[2]).groups())
+    # Three minutes to put it on, then the likely charge, rounded up.
+    assert 0 <= hours * 60 + minutes - 9 * 60 - 3 - alone.charge_time.likely.value < 1
+
+
+def test_more_outputs_are_sooner_and_more_hands_than_outputs_are_not() -> None:
+    one, two = planned(charger_outputs="1"), planned()
+    assert _minutes(one) > _minutes(two)
+    assert _minutes(planned(watched_charges="4")) == _minutes(two)
+    assert _minutes(planned(watched_charges="1")) == _minutes(one)
+
+
+def _minutes(found: Any) -> int:
+    hours, minutes = map(int, re.search(r"(\d+):(\d+)", found.last_ready.figure).groups())
+    return hours * 60 + minutes
+
+
+def test_without_an_hour_of_the_start_times_count_from_it() -> None:
+    found = planned(start_clock="")
+    assert found.turns.rows[0].heading == "the start, output 1"
+    assert found.last_ready.also.endswith("after the start at the latest")
+
+
+def test_what_is_wanted_by_an_hour_goes_first_and_is_ready_by_then_at_the_latest() -> None:
+    found = planned(charger_outputs="1", packs_4_wanted_clock="10:30")
+    assert found.turns.rows[0].cells[0] == "Pack 4 alone"
+    assert found.left_out is None
+
+
+def test_what_cannot_be_ready_in_time_is_left_out_and_says_so() -> None:
+    found = planned(packs_2_wanted_clock="9:20")
+    assert [row.heading.split(":")[0] for row in found.left_out.rows] == ["Pack 2"]
+    assert "9:20" in found.left_out.rows[0].cells[0]
+    assert str(found.ready.figure).startswith("3 of 4")
+
+
+def test_as_many_as_can_be_by_an_hour_leaves_out_as_few_as_can_be() -> None:
+    # One output, and well over an hour for each pack on its slowest course: two by noon.
+    found = planned(aim="by_hour", by_clock="12:00", charger_outputs="1")
+    assert len(found.left_out.rows) == 2
+
+
+def test_a_battery_that_is_too_small_leaves_packs_out_and_a_second_one_would_not() -> None:
+    small = BATTERY | {"battery_ah": "30"}
+    found = planned(8, **small)
+    assert found.left_out and "below it" in found.left_out.rows[0].cells[0]
+    assert found.charge_left.least.value >= 50
+    [second] = [row for row in found.what_if.rows if row.heading.startswith("A second battery")]
+    assert re.match(r"\d packs? more", str(second.cells[0]).replace("\u00a0", " ")) or "more would be ready" in second.cells[0]
+
+
+def test_the_least_from_the_battery_takes_no_more_than_the_soonest() -> None:
+    large = BATTERY | {"battery_ah": "100"}
+    soonest, least = planned(**large), planned(**large, aim="battery")
+    assert least.charge_left.least.value >= soonest.charge_left.least.value
+    assert _minutes(least) >= _minutes(soonest)
+
+
+def test_the_least_wear_is_the_slowest_that_still_makes_its_hour() -> None:
+    slow, hurried = planned(2, aim="wear"), planned(2, aim="wear", packs_1_wanted_clock="10:50")
+    assert all(row.cells[1].startswith("1.1") for row in slow.turns.rows)
+    assert sorted(row.cells[1][:3] for row in hurried.turns.rows) == ["1.1", "2.2"]
+
+
+def test_packs_go_on_together_only_where_that_is_chosen() -> None:
+    alone, together = planned(charger_outputs="1"), planned(charger_outputs="1", joined_by="board")
+    assert all(row.cells[0].endswith("alone") for row in alone.turns.rows)
+    assert any("in parallel" in row.cells[0] for row in together.turns.rows)
+    assert _minutes(together) < _minutes(alone)
+    series = planned(2, charger_outputs="1", joined_by="series", balance_plugs_into="series")
+    assert any("in series" in row.cells[0] for row in series.turns.rows)
+
+
+def test_a_pack_that_was_read_as_a_whole_goes_on_alone() -> None:
+    found = planned(2, charger_outputs="1", joined_by="either", packs_1_resting_v="11.1")
+    assert all(row.cells[0].endswith("alone") for row in found.turns.rows)
+    assert any("Only the whole pack was read: Pack 1" in caution.sentence for caution in found.cautions)
+
+
+def test_outputs_that_share_their_power_never_take_more_at_once() -> None:
+    shared = planned(2, all_outputs_w="40")
+    watts = [float(row.cells[1].split("\u00a0")[0]) * 3 * 4.2 for row in shared.turns.rows]
+    overlap = shared.turns.rows[1].heading.startswith("9:03")
+    assert sum(watts) <= 40 if overlap else max(watts) <= 40
+
+
+def test_full_packs_are_named_and_not_charged() -> None:
+    found = planned(3, packs_2_resting_v="4.20 4.20 4.20")
+    assert any("Full already: Pack 2" in caution.sentence for caution in found.cautions)
+    assert len(found.turns.rows) == 2
+    full = {f"packs_{number}_resting_v": "4.20 4.20 4.20" for number in (1, 2)}
+    nothing = answer("day_plan", DAY | packs(2) | full)
+    assert nothing.ready.figure == "Nothing to charge" and nothing.turns is nothing.last_ready is None
+
+
+@pytest.mark.parametrize(
+    ("changes", "field"),
+    [
+        ({"packs_2_resting_v": "2.40 3.70 3.70"}, "packs_2_resting_v"),
+        ({"packs_2_wanted_clock": "8:30"}, "packs_2_wanted_clock"),
+        ({"aim": "by_hour", "by_clock": "9:00"}, "by_clock"),
+        ({"aim": "by_hour"}, "by_clock"),
+        ({"aim": "battery"}, "aim"),
+        ({"start_clock": "9:75"}, "start_clock"),
+        ({"charger_cells": "2"}, "packs_1_cells"),
+    ],
+)
+def test_what_speaks_against_a_plan_is_named_at_its_entry(changes: dict[str, str], field: str) -> None:
+    assert field in [named for named, _ in refused(**changes)]
+
+
+@pytest.mark.parametrize(("typed", "shown"), [("9:30", "9:30"), ("930", "9:30"), ("9.30", "9:30"), ("9", "9:00"), ("14h05", "14:05")])
+def test_an_hour_is_read_as_pilots_write_it(typed: str, shown: str) -> None:
+    assert planned(start_clock=typed).turns.rows[0].heading == f"{shown}, output 1"
+
+
+def test_a_plan_goes_on_after_midnight() -> None:
+    assert _minutes(planned(start_clock="23:30")) < 4 * 60
+
+
+def test_twelve_packs_say_how_far_from_the_best_the_plan_may_be() -> None:
+    found = planned(12, **BATTERY, joined_by="either", all_outputs_w="90")
+    assert str(found.ready.figure).startswith("All") or "of" in str(found.ready.figure)
+    assert re.search("the best order of all|a good order, found without trying every one", found.ready.set_by)
