@@ -65,7 +65,9 @@ def left_out_table(given: Inputs, day: Worked, clock: DayClock) -> Table | None:
     for place in day.left_out:
         entries = day.sound[day.waiting[place]].entries
         wanted_min = day.wanted_min[place]
-        if day.with_battery is not None and place not in for_good:
+        if day.battery is not None and day.battery.usable_ah == 0:
+            because = f"{floor_words(given)}: the battery rests there already, or below it"
+        elif day.with_battery is not None and place not in for_good:
             because = f"{floor_words(given)}: the battery would fall below it"
         elif wanted_min is not None:
             because = f"it cannot be ready by {clock.at(wanted_min)} on the slowest course"

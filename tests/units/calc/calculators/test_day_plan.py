@@ -106,6 +106,12 @@ def test_a_battery_that_is_too_small_leaves_packs_out_and_a_second_one_would_not
     assert re.match(r"\d packs? more", str(second.cells[0]).replace("\u00a0", " ")) or "more would be ready" in second.cells[0]
 
 
+def test_a_battery_at_its_floor_charges_nothing_and_says_so() -> None:
+    found = planned(2, **BATTERY | {"battery_resting_v": "12.20"})
+    assert found.turns is found.picture is None
+    assert all("rests there already" in row.cells[0] for row in found.left_out.rows)
+
+
 def test_the_least_from_the_battery_takes_no_more_than_the_soonest() -> None:
     large = BATTERY | {"battery_ah": "100"}
     soonest, least = planned(**large), planned(**large, aim="battery")
