@@ -157,7 +157,9 @@ def _at_its_currents(one: _AsOne, tools: Tools, *, slower: bool) -> list[Possibl
     found: list[PossibleCharge] = []
     for number, (charger, rate_c, power_words) in enumerate(ways):
         try:
-            current_a, binding = charge_setting_a(pack=one.entries, charger=charger, limits=one.limits(charger, rate_c))
+            current_a, binding = charge_setting_a(
+                pack=one.entries, current_step_a=charger.current_step_a, limits=one.limits(charger, rate_c)
+            )
         except Refused:
             # What cannot be charged at its full current is refused; a slower one is only left out.
             if number == 0:
@@ -174,7 +176,9 @@ def _at_its_currents(one: _AsOne, tools: Tools, *, slower: bool) -> list[Possibl
 def _charge(one: _AsOne, tools: Tools, current_a: float, because: str) -> PossibleCharge:
     chemistry = one.sound[0].chemistry
     reading = one.sound[0].reading if one.together is Together.ALONE else joint_reading(one.sound, one.entries.resting_v[0])
-    outlook = outlook_of(pack=one.entries, charger=tools.charger, chemistry=chemistry, reading=reading, current_a=current_a)
+    outlook = outlook_of(
+        pack=one.entries, balance_current_a=tools.charger.balance_current_a, chemistry=chemistry, reading=reading, current_a=current_a
+    )
     return PossibleCharge(
         packs=one.packs,
         together=one.together,
