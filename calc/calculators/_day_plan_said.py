@@ -11,7 +11,6 @@ from calc.figures.showing import Row, Table
 from calc.presenting.day_clock import DayClock
 from calc.presenting.level_first import listed
 from calc.presenting.supply_load import floor_words
-from calc.rules.plan.charges import PossibleCharge, Together
 from calc.rules.plan.day import Plan
 
 if TYPE_CHECKING:
@@ -36,24 +35,19 @@ def turns_table(given: Inputs, day: Worked, clock: DayClock) -> Table | None:
             Row(
                 heading=f"{clock.at(begin_min)}{where}",
                 cells=(
-                    f"{off} off, then {_put_on(names, charge)}" if off else _put_on(names, charge),
-                    f"{Figure(charge.current_a, amperes)}, by {charge.because}",
+                    f"{f'{off} off, then ' if off else ''}{names} {charge.together.value}, at {Figure(charge.current_a, amperes)}, by {charge.because}",
                     f"about {clock.at(turn.ends_min)}, at the latest {clock.at(turn.ends_at_latest_min)}",
                 ),
             )
         )
     return Table(
         caption="In order of time",
-        columns=("When", "Put on", "Charge current", "Ready"),
+        columns=("When", "Put on", "Ready"),
         rows=tuple(rows),
         notes=(
             "Where a charge ends early or late, go on as soon as an output is free, in this order: the latest hours hold all the same.",
         ),
     )
-
-
-def _put_on(names: str, charge: PossibleCharge) -> str:
-    return f"{names} {charge.together.value}" if charge.together is not Together.ALONE else f"{names} alone"
 
 
 def left_out_table(given: Inputs, day: Worked, clock: DayClock) -> Table | None:
@@ -75,7 +69,7 @@ def left_out_table(given: Inputs, day: Worked, clock: DayClock) -> Table | None:
             because = "not even a second battery like this one would do"
         name = worded(f"{day.title(place)}: {{}}, {{}}", Figure(entries.cells, CELLS), Figure(entries.capacity_mah, MILLIAMPERE_HOURS))
         rows.append(Row(heading=name, cells=(because,)))
-    return Table(caption="Left out", columns=("Pack", "Because of"), rows=tuple(rows))
+    return Table(caption="They wait for another day", columns=("Pack", "Because of"), rows=tuple(rows))
 
 
 def what_if_table(given: Inputs, day: Worked) -> Table | None:
@@ -91,7 +85,7 @@ def what_if_table(given: Inputs, day: Worked) -> Table | None:
     rows.append(Row(heading="One output more", cells=(told,)))
     if day.left_out and given.aim == BY_AN_HOUR and day.with_battery is None:
         rows.append(Row(heading="A later hour", cells=("more of them, or all",)))
-    return Table(caption="What would change it", columns=("With", "It would change"), rows=tuple(rows))
+    return Table(caption="With one thing more", columns=("With", "It would change"), rows=tuple(rows))
 
 
 def _change(plan: Plan, other: Plan) -> str:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from calc.calculators import packs_in_parallel, packs_in_series
 from calc.calculators._day_plan_said import left_out_table, turns_table, what_if_table
-from calc.calculators._day_plan_work import AIMS, BATTERY_LEAST, BY_AN_HOUR, SOONEST, Worked, worked
+from calc.calculators._day_plan_work import AIMS, BATTERY_LEAST, BY_AN_HOUR, SOONEST, WEAR_LEAST, Worked, worked
 from calc.facts.practice import CHANGE_PACKS_MIN
 from calc.figures.quantities import CHARGES, CLOCK, MINUTES, OUTPUTS, PACKS, PERCENT, WATTS, Figure
 from calc.figures.showing import Caution, Picture, Range, Setting, Table, shown
@@ -164,12 +164,13 @@ def _how_good(given: Inputs, day: Worked) -> str:
     best, bound = day.plan.worth, day.plan.bound
     if day.plan.is_proven:
         return "the best order of all, by what counts most: every other was ruled out"
+    found = "a good order, found without trying every one"
     if bound.left_out < best.left_out:
-        return f"a good order, found without trying every one: the best has {Figure(best.left_out - bound.left_out, PACKS)} more at most"
-    if bound.cost < best.cost:
-        what = "battery" if given.aim == BATTERY_LEAST else "wear"
-        return f"a good order, found without trying every one: the best takes a little less {what} at most"
-    return f"a good order, found without trying every one: it ends at most {Figure(best.end_min - bound.end_min, MINUTES)} after the best"
+        return f"{found}: the best has {Figure(best.left_out - bound.left_out, PACKS)} more at most"
+    if given.aim in (BATTERY_LEAST, WEAR_LEAST):
+        what = "from the battery" if given.aim == BATTERY_LEAST else "wear"
+        return f"{found}: {'another may take a little less' if bound.cost < best.cost else 'none takes less'} {what}, and another may end sooner"
+    return f"{found}: it ends at most {Figure(best.end_min - bound.end_min, MINUTES)} after the best"
 
 
 def _last_ready(day: Worked, clock: DayClock) -> Setting | None:
@@ -213,9 +214,8 @@ def _picture(day: Worked) -> Picture | None:
 
 def _cautions(given: Inputs, day: Worked) -> tuple[Caution, ...]:
     sentences = [
-        ("Read each pack's cells again before you put it on. Its own page then has the last word.", True, False),
+        ("Read each pack's cells again before you put it on: its own page then has the last word. Stay with all of them, awake.", True, False),
         ("The packs differ: set chemistry and cells anew for each one. A wrong mode sets a pack on fire.", day.packs_differ, True),
-        ("Stay with all of them, awake. Keep what is charged apart from what waits.", True, False),
         ("No plan is made with the engine running: take the charger off before you start it.", given.supply_kind == VEHICLE, False),
         (f"Only the whole pack was read: {day.unread()}. It goes on alone, and its charge holds until every cell has been read.",
          bool(day.unread()), False),

@@ -34,8 +34,8 @@ def lines_of(found: Any) -> list[Line]:
     """Read the list of a plan that begins before noon and ends on the same day."""
     lines = []
     for row in found.turns.rows if found.turns else ():
-        put_on, current, ready = row.cells
-        on = put_on.rpartition("then ")[2]
+        put_on, ready = row.cells
+        on, _, current = put_on.partition(", by ")[0].rpartition("then ")[2].rpartition(", at ")
         likely, latest = (int(hours) * 60 + int(minutes) for hours, minutes in _HOUR.findall(ready))
         [(hours, minutes)] = _HOUR.findall(row.heading)
         lines.append(
@@ -44,7 +44,7 @@ def lines_of(found: Any) -> list[Line]:
                 output=row.heading.partition(", ")[2],
                 packs=tuple(int(number) for number in re.findall(r"\d+", on)),
                 together="alone" if on.endswith("alone") else on.rpartition(" in ")[2],
-                current_a=float(current.split("\u00a0")[0]),
+                current_a=float(current.removesuffix("\u00a0A")),
                 ready_min=likely,
                 latest_min=latest,
             )
