@@ -42,6 +42,10 @@ EVERY_PAGE = (
         "other_rate_c": "1",
         "goal": "storage",
         "time_left_min": "120",
+        "charger_outputs": "1",
+        "aim": "soonest",
+        "change_min": "3",
+        "watched_charges": "2",
         "balance_plugs_into": "ports",
         "main_leads_into": "board",
         "join_length_m": "0.15",
@@ -113,6 +117,7 @@ def test_the_heat_in_the_lead_is_voltage_lost_times_current() -> None:
         "packs_in_parallel",
         "packs_in_series",
         "going_home",
+        "day_plan",
     ],
 )
 def test_a_supply_above_the_charger_s_highest_input_is_refused_on_every_page(page: str) -> None:
@@ -131,6 +136,7 @@ def test_a_supply_above_the_charger_s_highest_input_is_refused_on_every_page(pag
         "packs_in_parallel",
         "packs_in_series",
         "going_home",
+        "day_plan",
     ],
 )
 def test_a_supply_that_no_charger_made_for_12_volts_bears_is_warned_about_while_its_highest_input_is_not_known(page: str) -> None:

@@ -16,7 +16,7 @@ from tests.units.calc.sound_charge import given
 SOLD = (1, 2, 3, 4, 5, 6, 8, 10, 12, 14)
 PAGES = (
     "charge_settings", "charge_course", "charging_card", "supply_day", "storage", "going_home", "packs_in_parallel", "packs_in_series",
-    "cell_check", "end_of_life",
+    "cell_check", "end_of_life", "day_plan",
 )  # fmt: skip
 REST = {
     "charger_cells": "14",
@@ -27,6 +27,10 @@ REST = {
     "load_kind": "resistor",
     "emptying_rate_c": "0.2",
     "planned_charges": "1",
+    "charger_outputs": "1",
+    "aim": "soonest",
+    "change_min": "3",
+    "watched_charges": "1",
     "supply_kind": "battery",
     "battery_kind": "flooded",
     "battery_ah": "70",
