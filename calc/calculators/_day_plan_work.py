@@ -33,6 +33,8 @@ AIMS = {
     BATTERY_LEAST: "The least from the battery",
     WEAR_LEAST: "The least wear: as slow as there is time for",
 }
+# The aims for which slower charges are worth a look.
+_SLOWER = (BATTERY_LEAST, WEAR_LEAST)
 # A cell this near to full is full.
 _FULL_WITHIN_V = 0.01
 # What would be with one battery or output more is looked at less closely than the plan itself.
@@ -124,7 +126,8 @@ def worked(given: Inputs, *, parallel: bool, series: bool) -> Worked:
         series=series,
         series_balance_lead=given.balance_plugs_into == SERIES_BALANCE_LEAD,
     )
-    charges = possible_charges([sound[place] for place in waiting], tools, slower=given.aim in (BATTERY_LEAST, WEAR_LEAST))
+    waiting_packs = [sound[place] for place in waiting]
+    charges = possible_charges(waiting_packs, tools, slower=given.aim in _SLOWER)
     battery = _battery(given, charges, tools)
     wanted = tuple(_wanted_min(given, sound[place], start_min) for place in waiting)
     lots = [_lot(given, charge, battery) for charge in charges]
@@ -138,8 +141,6 @@ def worked(given: Inputs, *, parallel: bool, series: bool) -> Worked:
     plan = best_plan(bench, lots)
     has_more = bench.battery_mah is not None and plan.worth.left_out > 0
     more = replace(bench, battery_mah=2 * (bench.battery_mah or 0))
-    watches_more = given.watched_charges > tools.outputs
-    wider = replace(bench, outputs=bench.outputs + 1, power_w=tools.together_w)
     return Worked(
         sound=sound,
         waiting=waiting,
@@ -149,8 +150,17 @@ def worked(given: Inputs, *, parallel: bool, series: bool) -> Worked:
         wanted_min=wanted,
         plan=plan,
         with_battery=best_plan(more, lots, _KEPT_WHAT_IF) if has_more else None,
-        with_output=best_plan(wider, lots, _KEPT_WHAT_IF) if watches_more and plan.turns else None,
+        with_output=_with_output(given, waiting_packs, bench, tools, battery)
+        if given.watched_charges > tools.outputs and plan.turns
+        else None,
     )
+
+
+def _with_output(given: Inputs, packs: Sequence[SoundPack], bench: Bench, tools: Tools, battery: Battery | None) -> Plan:
+    """The plan with one output more of the same charger, and the battery as it is."""
+    wider = replace(tools, outputs=tools.outputs + 1)
+    lots = [_lot(given, charge, battery) for charge in possible_charges(packs, wider, slower=given.aim in _SLOWER)]
+    return best_plan(replace(bench, outputs=wider.outputs, power_w=wider.together_w), lots, _KEPT_WHAT_IF)
 
 
 def _problems(given: Inputs, start_min: int) -> list[Problem]:

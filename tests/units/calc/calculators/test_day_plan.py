@@ -67,6 +67,14 @@ def test_more_outputs_are_sooner_and_more_hands_than_outputs_are_not() -> None:
     assert _minutes(planned(watched_charges="1")) == _minutes(one)
 
 
+def test_what_an_output_more_would_change_is_what_it_changes() -> None:
+    one, two = planned(charger_outputs="1"), planned()
+    [told] = [str(row.cells[0]) for row in one.what_if.rows if row.heading == "One output more"]
+    assert told == f"ready about {_minutes(one) - _minutes(two)}\u00a0min sooner"
+    [told] = [str(row.cells[0]) for row in two.what_if.rows if row.heading == "One output more"]
+    assert told == "nothing: you watch 2\u00a0charges at once"
+
+
 def _minutes(found: Any) -> int:
     hours, minutes = map(int, re.search(r"(\d+):(\d+)", found.last_ready.figure).groups())
     return hours * 60 + minutes
