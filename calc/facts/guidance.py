@@ -110,4 +110,32 @@ GUIDANCE: dict[str, Source] = {
         "US Army MM5000",
         provenance=Provenance.READ,
     ),
+    "battery-design": Source(
+        "An engineers' site on battery design",
+        "Relaxation delta voltage: a hard short inside a cell at rest lowers its voltage by 30 mV a day",
+        "read November 2026",
+        "Battery design",
+        provenance=Provenance.READ,
+    ),
+    "pack-maker-guide": Source(
+        "A maker of packs",
+        "Technical guide to cell imbalance: a cell that differs by more than 0.1 V is abnormal",
+        "read November 2026",
+        "A pack maker's guide",
+        provenance=Provenance.READ,
+    ),
+    "gauge-guide": Source(
+        "A maker of circuits that gauge the charge of cells",
+        "Guide to learning a cell: two hours of rest to the full open-circuit voltage",
+        "read November 2026",
+        "A gauge maker's guide",
+        provenance=Provenance.READ,
+    ),
+    "mcut-safety": Source(
+        "Ming Chi University of Technology",
+        "Safety guidelines for lithium batteries: 40 to 60 % charged for long storage, looked at from time to time",
+        "16 December 2025, read November 2026",
+        "A university's guidelines",
+        provenance=Provenance.READ,
+    ),
 }

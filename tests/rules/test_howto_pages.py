@@ -3,7 +3,7 @@
 import re
 import tomllib
 from itertools import pairwise
-from math import log
+from math import exp, log
 
 import pytest
 
@@ -168,6 +168,21 @@ def test_a_warm_pack_can_be_cold_before_ten_minutes_are_over_in_freezing_air(pag
     assert "off within five minutes. In freezing air a warm pack of 2650 mAh can be down at 10 °C within ten" in spoken(
         part(pages["cold-day"], "Before you fly")
     )
+
+
+def test_a_large_frozen_pack_is_warm_enough_to_charge_slowly_after_two_hours_in_a_room(pages):
+    # 111 Wh, from 0 °C in a room at 20 °C: even in still air it then is at 10 °C, where the cold no longer halves the current.
+    pouch = CHEMISTRIES["lipo"].energy_per_mass_wh_per_kg.likely.value
+    degc = [
+        20 - 20 * exp(-120 * 60 * body.cooling_w_per_k / body.heat_capacity_j_per_k)
+        for still in (HEAT_TRANSFER_W_PER_M2_K.least.value, HEAT_TRANSFER_W_PER_M2_K.likely.value)
+        for body in [
+            body_of(mass_kg=111 / pouch, specific_heat_j_per_kg_k=SPECIFIC_HEAT_J_PER_KG_K.likely.value, heat_transfer_w_per_m2_k=still)
+        ]
+    ]
+
+    assert "Give a large pack two hours." in spoken(part(pages["cold-day"], "Before you charge"))
+    assert [round(one) for one in degc] == [10, 19]
 
 
 # Leads
