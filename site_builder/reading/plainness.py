@@ -24,7 +24,7 @@ _SENTENCE_END = re.compile(r"(?<=[.!?:])[\s*\"”)\]]+")
 _PUZZLING = re.compile(
     r"forget it once|wish of the maker|hides what it|rules? (?:that )?sp(?:o|ea)ks?|drawn on from|at no warning|hungry flight|cooking itself"
     r"|count on more|, or you stop|speaks? against|runs? away from the|takes feeling|must not find the|\bis hope\b|months are long|label lies"
-    r"|your thumb|had enough|ask of you|another matter|is kinder|wake it with",
+    r"|your thumb|had enough|ask of you|another matter|is kinder|wake it with|pair of eyes|pack is ill|not your page|ends the plan|or the answer is no",
     re.IGNORECASE,
 )
 # What an editor would strike out anywhere: a word that stands twice, an article that does not fit, an "i" for the reader.
