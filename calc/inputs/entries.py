@@ -204,7 +204,7 @@ def cells_as_read(inputs: type[Inputs], entries: Mapping[str, str]) -> dict[str,
     {'resting_v': '3.71 3.72 -'}
     """
     asked = entries_of(inputs)
-    typed = {name: _tidy(text) for name, text in entries.items()}
+    typed = with_one_label(inputs, asked, {name: _tidy(text) for name, text in entries.items()})
     found = {}
     for name, entry in asked.items():
         if entry.kind is Kind.READINGS and (text := typed.get(name, "")) and len(text) <= _LONGEST:

@@ -6,20 +6,21 @@ import { entryText, setEntry } from "./units.js";
 
 let offered = new AbortController();
 
-/** Remembers fields that are about to be cleared, and returns what then offers to take that back. */
+/** Remembers fields that are about to be cleared, and returns what then offers to take that back, and does `also` with it. */
 export function beforeClearing(form, fields) {
   const before = Array.from(fields).filter(({ name }) => name).map((field) => ({ field, text: entryText(field), moment: takenAt(field) }));
-  return (words) => offer(form, words, before);
+  return (words, also = () => {}) => offer(form, words, before, also);
 }
 
 /** The offer stands until something is typed where it was cleared, or until another pack is picked. */
-function offer(form, words, before) {
+function offer(form, words, before, also) {
   offered.abort();
   offered = new AbortController();
   const line = form.querySelector("#undo");
   const { signal } = offered;
   const undo = makeButton("Undo", () => {
     offered.abort();
+    also();
     takeBack(form, before);
     line.focus();
   });

@@ -1,6 +1,7 @@
 // Several of the pilot's own packs on one page: a tick fills the next row of the form with a pack's label, and each row keeps its own readings.
 
 import { builtValues } from "./entry_fields.js";
+import { beforeClearing } from "./form_undo.js";
 import { make } from "./page_parts.js";
 import { keepPicked, picked, thingOf, things } from "./own_kept.js";
 import { tellEntered, textsOf } from "./own_picked.js";
@@ -77,12 +78,17 @@ function lineOfPack(pack) {
 
 function turn(pack, row) {
   const numbers = rowNumbers();
+  let offer;
   if (row < 0) {
     const free = numbers.find(isEmpty);
     if (!free) return showFull();
     fillRow(free, pack);
     ticked[numbers.indexOf(free)] = pack.id;
   } else {
+    const was = ticked;
+    const offerUndo = beforeClearing(form, numbers.slice(row).flatMap(fieldsOf));
+    offer = () => offerUndo(`${pack.name} is taken out.`, () => keepTicked(was));
+    ticked = [...was];
     const last = numbers.findLastIndex((number) => !isEmpty(number));
     for (let at = row; at < last; at += 1) {
       moveUp(numbers[at + 1], numbers[at]);
@@ -91,9 +97,15 @@ function turn(pack, row) {
     fillRow(numbers[last], null);
     ticked[last] = null;
   }
-  keepPicked({ ...picked(), packs: ticked.map((id) => id ?? "").join(" ") });
+  keepTicked(ticked);
   tellEntered(form);
   document.dispatchEvent(new CustomEvent("fieldslate:picked", { detail: { kind: "packs" } }));
+  offer?.();
+}
+
+function keepTicked(ids) {
+  ticked = ids;
+  keepPicked({ ...picked(), packs: ids.map((id) => id ?? "").join(" ") });
 }
 
 function showFull() {

@@ -2,10 +2,10 @@
 // taken apart and joined here, and nothing more: what was read, Python says. Where the cells are not known, or what stands there
 // has no place for each, the one text is what is seen. reading_keys.js has what is typed in them.
 
+import { countIn, nameThatHolds } from "./alike_rows.js";
 import { make, makeButton, write } from "./page_parts.js";
 
 const NOT_READ = "-";
-const MOST_BOXES = 32; // no pack has as many cells
 const A_PLACE = /^(-|[\d.,]+)$/;
 const BEGUN = /^\d{0,2}[.,]?$/; // too short to be a reading yet, while its box is typed in
 const DIGITS_ALONE = /^\d+$/;
@@ -118,10 +118,9 @@ function placeOf(box) {
   return text === "" || (box === document.activeElement && BEGUN.test(text)) ? NOT_READ : text;
 }
 
-/** The count is what it is called: a text that is no count gives none. */
-function cellsOf(field) {
-  const text = field.form.elements.namedItem(field.dataset.ofCells)?.value.trim();
-  return Array.from({ length: MOST_BOXES }, (_, place) => place + 1).find((count) => String(count) === text) ?? 0;
+function cellsOf({ form, dataset }) {
+  const counted = form.elements.namedItem(nameThatHolds(form, dataset.ofCells));
+  return counted ? countIn(counted.value.trim()) : 0;
 }
 
 function makeBoxes(field, count) {

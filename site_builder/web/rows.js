@@ -1,5 +1,6 @@
 // The optional rows of a form ("Pack 3, if there is one"): what is typed in one counts, so it is marked, and never hidden at the start.
 
+import { markAlike } from "./alike_rows.js";
 import { trustedHtml } from "./trusted.js";
 import { entryText } from "./units.js";
 
@@ -39,6 +40,7 @@ export function markRows(form, startsAs) {
     const fields = [...row.querySelectorAll("[name]")];
     row.toggleAttribute("data-filled", fields.some((field) => entryText(field) !== startsAs[field.name]));
   }
+  markAlike(form);
 }
 
 export function foldRows(form, startsAs) {

@@ -4,7 +4,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from calc.facts.practice import STORE_WITHIN_DAYS
-from site_builder.harness.pilot import entry, pause, setting
+from site_builder.harness.pilot import entry, pause, setting, type_readings
 from site_builder.harness.store import REFUSES, kept, lay_records, sealed
 from tests.browser.page_faults import faults_of_a_walk, low_targets, too_wide
 from tests.browser.test_app_kept import FULL, NO_SERVICE_WORKER, Chromium
@@ -69,7 +69,7 @@ def own_pack(name: str, **more) -> dict:
 
 
 def read_now(page: Page, cells: str = "3.71 3.72 3.70 3.71") -> None:
-    entry(page, "resting_v").fill(cells)
+    type_readings(page, "resting_v", cells)
     entry(page, "pack_degc").fill("18")
     pause(page)
 
@@ -394,7 +394,7 @@ def test_a_pack_that_is_unticked_goes_and_the_next_comes_up_with_its_readings_as
     far_page.goto(visited.address + "going-home.html")
     tick_pack(far_page, "Tin").check()
     tick_pack(far_page, "Copper").check()
-    far_page.locator("[name=packs_2_resting_v]").fill("3.80 3.81 3.80 3.80")
+    type_readings(far_page, "packs_2_resting_v", "3.80 3.81 3.80 3.80")
     pause(far_page)
     before = kept(far_page, "entries")["packs_2_resting_v"]
     tick_pack(far_page, "Tin").uncheck()
@@ -403,6 +403,23 @@ def test_a_pack_that_is_unticked_goes_and_the_next_comes_up_with_its_readings_as
     pause(far_page)
     assert kept(far_page, "entries")["packs_1_resting_v"] == before
     assert tick_pack(far_page, "Copper").is_checked()
+
+
+def test_a_pack_that_is_unticked_can_be_taken_back_with_its_readings_as_old_as_they_are(visited, far_page):
+    lay_records(far_page, visited.address, {"own pack": sealed("own pack", TWO_AND_A_LOW_ONE)})
+    far_page.goto(visited.address + "packs-in-series.html")
+    tick_pack(far_page, "Tin").check()
+    tick_pack(far_page, "Copper").check()
+    type_readings(far_page, "packs_1_resting_v", "3.80 3.81 3.79 3.80")
+    pause(far_page)
+    before = kept(far_page, "entries")["packs_1_resting_v"]
+    tick_pack(far_page, "Tin").uncheck()
+    expect(far_page.locator("[name=packs_1_resting_v]")).to_have_value("")
+    far_page.get_by_role("button", name="Undo").click()
+    expect(far_page.locator("[name=packs_1_resting_v]")).to_have_value("3.80 3.81 3.79 3.80")
+    pause(far_page)
+    assert kept(far_page, "entries")["packs_1_resting_v"] == before
+    assert [tick_pack(far_page, name).is_checked() for name in ("Copper", "Tin")] == [True, True]
 
 
 def test_a_pack_that_was_taken_out_of_use_after_it_was_ticked_stops_the_answer_for_all(visited, far_page):

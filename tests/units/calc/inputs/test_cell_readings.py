@@ -124,3 +124,8 @@ def test_the_cells_of_each_row_are_those_of_its_own_pack() -> None:
     rows = {"packs_1_cells": "2", "packs_1_chemistry": "lipo", "packs_2_cells": "1", "packs_2_chemistry": "life"}
     typed = rows | {"packs_1_resting_v": "371 372", "packs_2_resting_v": "331", "packs_3_resting_v": "371"}
     assert cells_as_read(JoinedPackEntries, typed) == {"packs_1_resting_v": "3.71 3.72", "packs_2_resting_v": "3.31"}
+
+
+def test_the_cells_of_a_pack_that_is_alike_are_those_of_the_first_label() -> None:
+    typed = {"alike_packs": "2", "packs_1_cells": "2", "packs_1_chemistry": "life", "packs_2_resting_v": "331 332"}
+    assert cells_as_read(JoinedPackEntries, typed) == {"packs_2_resting_v": "3.31 3.32"}
