@@ -16,7 +16,7 @@ new PerformanceObserver((list) => list.getEntries().forEach(({ value }) => (wind
 A_LINE_IN_THE_STRIP = 0.01
 
 LOW_TARGETS = """() => [...document.querySelectorAll("main .button, main input, main select, main summary, .top a, .bottom a, .to-do a, .own-tile")]
-  .filter((one) => one.getClientRects().length && !one.matches("[type=checkbox], .skip"))
+  .filter((one) => one.getClientRects().length && !one.matches("[type=checkbox], .skip, [aria-hidden=true]"))  // what lies under the boxes of its cells
   .filter((one) => one.getBoundingClientRect().height < 48)
   .map((one) => one.outerHTML.slice(0, 80))"""
 
@@ -45,7 +45,7 @@ PARTED = """() => {
 # under a bar.
 WATCH_THE_FOCUS = """() => {
   window.stops = [...document.querySelectorAll("a[href], button, input, select, textarea, summary")].filter(
-    (stop) => stop.checkVisibility() && !stop.disabled && !stop.closest("[inert]"));
+    (stop) => stop.checkVisibility() && !stop.disabled && stop.tabIndex >= 0 && !stop.closest("[inert]"));
   window.stopFaults = [];
   let turn = 0;
   const faultOf = (at) => {
