@@ -3,6 +3,7 @@
 What a page is like once something was entered in it, the other modules look at.
 """
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -97,7 +98,7 @@ def test_every_page_is_whole_with_scripts_off(page_without_scripts, site, opened
     expect(page.get_by_role("heading", level=1)).to_have_text(opened.title)
     expect(page.get_by_role("link", name="Pack in trouble").first).to_be_visible()
     if opened.calculator:
-        expect(page.locator("#answer-body")).to_contain_text("V")
+        expect(page.locator("#answer-body")).to_contain_text(re.compile(r"V|\d\sA\b"))
         expect(page.locator(".no-script")).to_be_visible()
     for cases in page.locator(".common > details").all():
         cases.locator("summary").first.click()

@@ -116,8 +116,9 @@ class _Search:
             return None
         free_min, free_at_latest_min, _, named = begun.outputs[output]
         others = begun.outputs[:output] + begun.outputs[output + 1 :]
-        starts_min = max(free_min, begun.hands_min) + lot.put_on_min
-        at_latest_min = max(free_at_latest_min, begun.hands_at_latest_min) + lot.put_on_min
+        # No output counts as free before the hands are: see below.
+        starts_min = free_min + lot.put_on_min
+        at_latest_min = free_at_latest_min + lot.put_on_min
         if bench.power_w is not None:
             starts_min = _once_power_is_free(starts_min, [(one[0], one[2]) for one in others], lot.power_w, bench.power_w)
             at_latest_min = _once_power_is_free(at_latest_min, [(one[1], one[2]) for one in others], lot.power_w, bench.power_w)
