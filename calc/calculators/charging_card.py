@@ -24,6 +24,8 @@ from calc.rules.supply.battery_floor import floor_of
 
 FIRST_LOOK_MIN = 5
 LOOK_EVERY_MIN = 15
+# What is compared with the charger again and again while it works.
+ON_TOP = ("full", "current", "capacity", "time", "temperature")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -68,7 +70,7 @@ def _card(settings: Measured, *, pack: PackEntries, charger: ChargerEntries | No
         cautions=settings.cautions,
         stop_at_once=_stop_at_once(settings),
         steps=(
-            Steps(title="Before anything is plugged in", steps=_before(pack, supply)),
+            Steps(title="Before anything is plugged in", steps=_before(pack, supply, settings)),
             Steps(title="Plug in, in this order", steps=_plugging_in(charger, settings)),
             Steps(title="Set the charger", steps=_dialling(settings, charger)),
             Steps(title="Start, and stay", steps=_charging(settings)),
@@ -98,23 +100,37 @@ def _not_done(settings: Measured) -> str:
     return worded("It is not done at the time cut-out, {}, or after {}.", settings.time_cutout.figure, settings.capacity_cutout.figure)
 
 
-def _before(pack: PackEntries, supply: SupplyEntries | None) -> tuple[Step, ...]:
+def _before(pack: PackEntries, supply: SupplyEntries | None, settings: Measured) -> tuple[Step, ...]:
     return (
+        Step(
+            key="label",
+            title="Compare the label in your hand",
+            say="The card's numbers are those of one pack. Its kind, its cells and its capacity stand on the label just like this. If one "
+            "differs, this is the card of another pack: end it.",
+            figure=worded(
+                "{}, {}, {}", settings.chemistry_mode.figure, settings.cells.figure, Figure(pack.capacity_mah, MILLIAMPERE_HOURS)
+            ),
+            set_by="the label that you entered",
+            done="It is this pack",
+        ),
         Step(
             key="place",
             title="Choose the place",
             say="A surface that does not burn, nothing that burns within reach, shade, and a clear way out. Not in a vehicle, "
             "not in the model, not where somebody sleeps. Water to cool it is within reach.",
+            done="It is safe here",
         ),
         Step(
             key="look",
             title="Look at the pack, and feel it",
             say="No swelling, dent, tear, smell or bare wire, and no warmth. If you find any, this charge ends here.",
+            done="It is sound",
         ),
         Step(
             key="cells",
             title="Read every cell",
             say=_cells_said(pack, CHEMISTRIES[pack.chemistry]),
+            done="They are as they must be",
             writes=(Blank(title="Cells", quantity=CELL_VOLTS, boxes=int(pack.cells)),),
         ),
         _of_supply(supply),
@@ -190,6 +206,8 @@ def _dialling(settings: Measured, charger: ChargerEntries | None) -> tuple[Step,
     asked: tuple[tuple[str, str, Setting, str], ...] = (
         ("mode", "Chemistry mode", settings.chemistry_mode, "Choose the balance charge of this mode."),
         ("count", "Cells", settings.cells, f"The label calls it {settings.cells.also}."),
+        ("size", "Capacity", settings.capacity_setting, "Where the charger asks for it."),
+        ("full", "Full voltage", settings.full_voltage, "What the charger shows for this mode and these cells."),
         (
             "current",
             "Charge current",
@@ -201,7 +219,8 @@ def _dialling(settings: Measured, charger: ChargerEntries | None) -> tuple[Step,
         ("temperature", "Temperature stop", settings.temperature_stop, "With a probe on the pack if you have one, else by hand."),
     )
     return tuple(
-        Step(key=f"set-{key}", title=title, say=say, figure=setting.figure, set_by=setting.set_by) for key, title, setting, say in asked
+        Step(key=f"set-{key}", title=title, say=say, figure=setting.figure, set_by=setting.set_by, on_top=key in ON_TOP, done="It is set")
+        for key, title, setting, say in asked
     )
 
 
@@ -220,11 +239,16 @@ def _charging(settings: Measured) -> tuple[Step, ...]:
             "differs, stop and unplug.",
             figure=settings.cells.figure,
             set_by=settings.cells.set_by,
+            asks_count=True,
+            done="All is as on this card",
+            writes=(Blank(title="Cells counted"),),
         ),
         Step(
             key="start",
             title="Start the charge",
-            say="Note the time. From here on you stay within sight, awake.",
+            say="The time runs from this tick. From here on you stay within sight, awake.",
+            starts=("first-look", "expected-end"),
+            done="It charges",
             writes=(Blank(title="Started at"),),
         ),
         Step(
@@ -232,13 +256,16 @@ def _charging(settings: Measured) -> tuple[Step, ...]:
             title="First look",
             say="The current is that of the card, every cell rises, and the pack is no warmer than the air.",
             timer=Figure(FIRST_LOOK_MIN, MINUTES),
+            starts=("next-look",),
+            done="They rise together",
         ),
         Step(
             key="next-look",
             title="Look again, and again",
-            say="Feel the pack, read the cells: they stay together. Start the timer anew after each look.",
+            say="Feel the pack, read the cells: they stay together. You are called again after each look. Tick this once the current falls.",
             timer=Figure(LOOK_EVERY_MIN, MINUTES),
             timer_repeats=True,
+            done="The current falls",
         ),
         Step(
             key="expected-end",
@@ -247,19 +274,33 @@ def _charging(settings: Measured) -> tuple[Step, ...]:
             figure=expected,
             set_by="the forecast; balancing comes on top",
             timer=expected,
+            on_top=True,
+            done="Done, or compared",
         ),
     )
 
 
 def _afterwards() -> tuple[Step, ...]:
     return (
-        Step(key="done", title="The charger says done", say="Every cell is at its full voltage, and they stand level."),
+        Step(
+            key="done",
+            title="The charger says done",
+            say="Every cell is at its full voltage, and they stand level.",
+            stops=("next-look", "expected-end"),
+            done="They stand level",
+        ),
         Step(
             key="unplug",
             title="Unplug, in this order",
             say="Balance lead, then the pack from the main lead, then the main lead from the charger, then the supply.",
+            done="All is unplugged",
         ),
-        Step(key="feel", title="Look and feel once more", say="No swelling, no smell, at most hand-warm. Let it cool before it flies."),
+        Step(
+            key="feel",
+            title="Look and feel once more",
+            say="No swelling, no smell, at most hand-warm. Let it cool before it flies.",
+            done="It is sound",
+        ),
         Step(
             key="note",
             title="Write it down",

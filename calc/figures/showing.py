@@ -129,10 +129,11 @@ class Blank:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
-    """One thing to do and tick. `timer` counts down from there, and anew after each look if it `timer_repeats`; `takes_note` gives room
-    to write.
+    """One thing to do and tick. `done` are the words on its tick. `timer` counts down from there, and anew after each look if it
+    `timer_repeats`; the tick of a step `starts` and `stops` the timers of those that it names. `asks_count` asks what the charger
+    counts, which must be the figure. The figure, or the time left, of one `on_top` stays in sight while the card runs.
 
-    `also` is the figure in a second unit. `writes` are boxes on paper alone.
+    `also` is the figure in a second unit. `takes_note` gives room to write, `writes` are boxes on paper alone.
     """
 
     key: str
@@ -143,6 +144,11 @@ class Step:
     set_by: str = ""
     timer: Figure | None = None
     timer_repeats: bool = False
+    starts: tuple[str, ...] = ()
+    stops: tuple[str, ...] = ()
+    asks_count: bool = False
+    on_top: bool = False
+    done: str = ""
     takes_note: bool = False
     writes: tuple[Blank, ...] = ()
 

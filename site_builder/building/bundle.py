@@ -28,11 +28,16 @@ TYPEFACE = Path("@fontsource-variable/atkinson-hyperlegible-next/files/atkinson-
 def code_files(node_modules: Path) -> dict[str, bytes]:
     """Return our scripts and style by file name, and the typeface. The service worker is written for itself, at the root."""
     return {
-        "page.js": joined(WEB / "page.js", names="short", facts=json.dumps({"OWN_FACTS": json.dumps(own_facts())})),
+        "page.js": joined(WEB / "page.js", names="short", facts=page_facts()),
         "worker.js": joined(WEB / "worker.js"),
         "fieldslate.css": joined(WEB / "fieldslate.css", names="short"),
         "typeface.woff2": (node_modules / TYPEFACE).read_bytes(),
     }
+
+
+def page_facts() -> str:
+    """Return what the scripts of the pages have from the build, as JSON."""
+    return json.dumps({"OWN_FACTS": json.dumps(own_facts())})
 
 
 def engine_files(node_modules: Path, examples: Examples) -> dict[str, bytes]:

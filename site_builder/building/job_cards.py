@@ -10,11 +10,13 @@ from calc.inputs.fields import Entry, entries_of
 from calc.inputs.refusals import Refusal
 from site_builder.building.common_cases import typed_in
 from site_builder.engine.answer import ENVIRONMENT
-from site_builder.reading.cards import with_figures
+from site_builder.reading.cards import LIKELY_END, with_figures
 from site_builder.reading.faults import ContentFault, line_of
 from site_builder.reading.pages import Page
 
 _KINDS = ("verdict", "setting", "range")
+# What is compared with the charger while a card of a charge runs, where its answer has all of it.
+_ON_TOP = ("full_voltage", "charge_current", "joint_current", "capacity_cutout", "time_cutout", "temperature_stop")
 
 
 def card_entries(page: Page) -> dict[str, Entry]:
@@ -30,7 +32,8 @@ def steps_html(page: Page) -> str:
     """
     parts = _parts(page)
     figures = {part.key: part for part in parts if part.kind in _KINDS and len(part.values) == 1}
-    for key in page.card.asks_for if page.card else ():
+    asks_for = page.card.asks_for if page.card else ()
+    for key in asks_for:
         if key not in figures:
             line = line_of(page.file, rf'.*(figure\s*=\s*"{key}"|<{key}>)')
             sentence = f"The worked example has no setting or range `{key}`. It has {', '.join(figures) or 'none'}."
@@ -41,6 +44,9 @@ def steps_html(page: Page) -> str:
         page=page,
         rows=any(entry.group.row for entry in card_entries(page).values()),
         card=page.card,
+        words=words,
+        likely_min=figures[LIKELY_END].values[0].likely.number if LIKELY_END in asks_for else "",
+        on_top=[key for key in _ON_TOP if key in figures] if LIKELY_END in asks_for else [],
         figures={key: Markup(shown["figures"](part)) for key, part in figures.items()},
         cautions=[part for part in parts if part.kind == "caution"],
         filled=lambda html: Markup(with_figures(html, words)),

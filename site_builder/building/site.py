@@ -195,7 +195,7 @@ def _template(page: Page) -> str:
         return "briefing"
     if page.card:
         return "job_card"
-    own = {"index": "home", "cited-numbers": "cited_numbers"} | {key: key for key in ("sources", "licences", "find", "poster")}
+    own = {"index": "home", "cited-numbers": "cited_numbers"} | {key: key for key in ("cards", "sources", "licences", "find", "poster")}
     return own.get(page.key, "words")
 
 

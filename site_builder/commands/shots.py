@@ -11,7 +11,7 @@ from playwright.sync_api import Page, expect, sync_playwright
 from site_builder.commands import build
 from site_builder.commands.serve import Server
 from site_builder.harness.phone import PHONE, open_browser, visit
-from site_builder.harness.pilot import club_entries, link_to
+from site_builder.harness.pilot import club_entries, link_to, start_card, tick_steps
 from site_builder.setting_up.browsers import find_browser
 from site_builder.setting_up.checkout import DIST, ROOT
 from site_builder.setting_up.running import say
@@ -52,10 +52,8 @@ def _answered(page: Page, address: str, key: str, show: str) -> None:
 
 def _card(page: Page, address: str) -> None:
     _answered(page, address, "charging-card", "#answer")
-    page.get_by_role("button", name="Start this card").click()
-    for key in ("place", "look"):
-        page.locator(f"#tick-{key}").check()
-    page.locator("[data-step=place]").evaluate("one => scrollTo(0, one.getBoundingClientRect().top + scrollY - 64)")
+    start_card(page)
+    tick_steps(page, "First look", count=ENTRIES["cells"])
 
 
 OPENED: dict[str, Callable[[Page, str], object]] = {

@@ -22,9 +22,7 @@ from site_builder.setting_up.browsers import FIREFOX_PACKAGES, WEBKIT_PACKAGES, 
 
 KILLED_AFTER_S = 0.5
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
-TICKED = ["place", "look"]
-TIMED = "first-look"
-NOTE = "put in 2210 mAh"
+FIRST_LOOK = "First look"  # the step after the one that starts the charge and its timers
 
 
 class JourneyFailed(Exception):
@@ -66,15 +64,15 @@ def journey(engine: Engine, folder: Path, dist: Path) -> Iterator[str]:
             host.stop()
             yield f"no signal: the charge settings answer {_live_answer(browser, host)}"
             ticked_at = _run_card(browser, host)
-            yield f"no signal: a card is started, {len(TICKED)} steps are ticked, a timer runs, a note is written"
+            yield "no signal: a card is started, and ticked until the charge and its timers run"
             time.sleep(max(0.0, ticked_at + KILLED_AFTER_S - time.monotonic()))
             browser.kill()
             yield f"the browser was killed {KILLED_AFTER_S} s after the last tick"
         with engine.opened(folder) as browser:
             _card_stands(browser, host)
-            yield "opened again with no signal: card, ticks, timer, note and entries stand"
+            yield "opened again with no signal: card, ticks, timers and entries stand"
             _trouble_opens(browser, host)
-            yield "no signal: the page for a pack in trouble opens, and names the card that runs"
+            yield "no signal: the page for a pack in trouble opens, and tells what is left of the card that runs"
 
 
 def _first_visit(browser: Browser, host: CountingHost) -> int:
@@ -104,24 +102,24 @@ def _run_card(browser: Browser, host: CountingHost) -> float:
     browser.open(f"{host.address}charging-card.html")
     wait_until(browser, "document.querySelector('#answer').dataset.state === 'answer'")
     _press(browser, "Start this card")
-    _press(browser, "Start timer", within=_step(TIMED))
-    note = f"document.querySelector('{_step('note')} textarea')"
-    browser.read(f"({note}.value = {json.dumps(NOTE)}, {note}.dispatchEvent(new Event('input', {{ bubbles: true }})))")
-    for step in TICKED:
-        wait_until(browser, f"(document.querySelector('#tick-{step}').click(), true)")
-        ticked_at = time.monotonic()
-        # The card points to the next step as soon as this one is kept.
-        wait_until(browser, f"!document.querySelector('{_step(step)}[aria-current]')")
-    return ticked_at
+    while (title := _next_step(browser)) != FIRST_LOOK:
+        count = "document.querySelector('#card-count')"
+        browser.read(f"({count} && ({count}.value = {json.dumps(ENTRIES['cells'])}, {count}.dispatchEvent(new Event('input'))), true)")
+        # The next step comes forward as soon as this one is kept; a tap that follows the one before too fast counts for nothing.
+        wait_until(browser, f"(document.querySelector('.card-tick').click(), {_text('#card-now-title')} !== {json.dumps(title)})")
+    return time.monotonic()
+
+
+def _next_step(browser: Browser) -> str:
+    wait_until(browser, "document.querySelector('#card-now-title') !== null")
+    return str(browser.read(_text("#card-now-title")))
 
 
 def _card_stands(browser: Browser, host: CountingHost) -> None:
-    browser.open(f"{host.address}charging-card.html")
-    wait_until(browser, f"{_text('#answer-title')} === 'Your card'")
-    ticked = browser.read("[...document.querySelectorAll('.step input:checked')].map((box) => box.closest('.step').dataset.step)")
-    _must_be("ticked steps", ticked, TICKED)
-    _must_be("note", browser.read(f"document.querySelector('{_step('note')} textarea').value"), NOTE)
-    wait_until(browser, f"/\\d:\\d\\d/.test({_text(_step(TIMED) + ' .timer-count')})")
+    browser.open(f"{host.address}cards.html")
+    _must_be("next step", _next_step(browser), FIRST_LOOK)
+    for timer in (".card-strip .time-left", ".card-now .timer-count"):
+        wait_until(browser, f"/\\d:\\d\\d/.test({_text(timer)})")
     browser.open(f"{host.address}charge-settings.html")
     wait_until(browser, "document.querySelector('#answer').dataset.state === 'answer'")
     _must_be("capacity", browser.read("document.querySelector('[name=capacity_mah]').value"), ENTRIES["capacity_mah"])
@@ -130,7 +128,7 @@ def _card_stands(browser: Browser, host: CountingHost) -> None:
 def _trouble_opens(browser: Browser, host: CountingHost) -> None:
     browser.open(f"{host.address}pack-in-trouble.html")
     _must_be("title", browser.read(_text("h1")), "Pack in trouble")
-    wait_until(browser, "document.querySelector('[aria-label=\"Running card\"]').checkVisibility()")
+    wait_until(browser, f"/\\d:\\d\\d/.test({_text('.bar-time')})")
 
 
 def _must_be(what: str, found: object, right: object) -> None:
@@ -138,15 +136,9 @@ def _must_be(what: str, found: object, right: object) -> None:
         raise JourneyFailed(f"After the browser was killed, this is not as it must be: {what}. It is {found}, and was {right}.")
 
 
-def _press(browser: Browser, name: str, within: str = "body") -> None:
-    found = (
-        f"[...document.querySelectorAll('{within} button')].find((one) => one.textContent.trim() === {json.dumps(name)} && !one.disabled)"
-    )
+def _press(browser: Browser, name: str) -> None:
+    found = f"[...document.querySelectorAll('button')].find((one) => one.textContent.trim() === {json.dumps(name)} && !one.disabled)"
     wait_until(browser, f"((button) => button?.checkVisibility() && (button.click(), true))({found})")
-
-
-def _step(key: str) -> str:
-    return f"[data-step={key}]"
 
 
 def _text(place: str) -> str:

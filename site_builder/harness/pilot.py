@@ -76,6 +76,8 @@ def type_entries(page: Page, entries: Mapping[str, str]) -> None:
     """Type each entry into its field, open the group that it is folded away in, and pause: then the page keeps what it has."""
     page.locator(".form-actions").wait_for(timeout=PATIENCE_MS)  # they are there once the page heeds what is typed
     for name, text in entries.items():
+        if name not in ASKED:
+            continue  # the club's things have more on them than one page asks
         field = entry(page, name)
         if not field.is_visible():
             fold(page, ASKED[name].group.title).click()
@@ -111,6 +113,31 @@ def type_readings(page: Page, name: str, text: str) -> None:
 def pause(page: Page) -> None:
     """Type nothing for so long that the page keeps what was typed. The page's own clock counts, so its own timer ends before."""
     page.evaluate("(ms) => new Promise((go_on) => setTimeout(go_on, ms))", PAUSE_MS)
+
+
+def start_card(page: Page) -> None:
+    """Start the card that is offered, and see it stand at its first step: then it is kept."""
+    page.get_by_role("button", name="Start this card").click()
+    page.locator("#card-now-title").wait_for(timeout=PATIENCE_MS)
+
+
+def tick_steps(page: Page, until: str, count: str = "") -> None:
+    """Tick step after step of the open card until that of the title comes forward, and see each kept. `count` is what the charger shows."""
+    heading = page.locator("#card-now-title")
+    while (title := heading.text_content()) != until:
+        if count and page.locator("#card-count").count():
+            page.locator("#card-count").fill(count)
+        while heading.text_content() == title:  # a tap that follows the one before too fast counts for nothing
+            page.locator(".card-tick").click()
+            page.wait_for_timeout(50)
+
+
+def end_card(page: Page) -> None:
+    """End the open card, and see its record."""
+    page.locator(".card-foot > summary").click()
+    page.get_by_role("button", name="End this card", exact=True).click()
+    page.get_by_role("button", name="Yes, end it").click()
+    page.locator(".card-ended").first.wait_for(timeout=PATIENCE_MS)
 
 
 def setting(page: Page, title: str) -> Locator:

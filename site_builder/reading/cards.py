@@ -25,6 +25,8 @@ _FIGURE = re.compile(r"<([a-z]+(?:_[a-z]+)*)>")
 _PLACE = '<b class="from" data-from="{}"></b>'
 _HELD = "\ue000{}\ue001"
 _HELD_FIGURE = re.compile("\ue000([a-z_]+)\ue001")
+# The range whose likely minutes are counted down, from the tick that starts the charge.
+LIKELY_END = "charge_time"
 _UNITS = {one.sign: one for one in vars(quantities).values() if isinstance(one, Quantity)}
 
 Text = Annotated[str, Field(min_length=1)]
@@ -39,9 +41,11 @@ class Writes(Strict):
 
 
 class CardStep(Strict):
-    """One thing to do. A step with a timer names its source in `say`, since its minutes are a number like any other.
+    """One thing to do, and in `done` the words on its tick. A step with a timer names its source in `say`, since its minutes are a
+    number like any other.
 
-    A timer that repeats begins anew after each look.
+    A timer that repeats begins anew after each look; the tick of a step `starts` and `stops` the timers of those that it names.
+    `asks_count` asks what the charger counts, which must be the step's figure.
     """
 
     key: Annotated[str, Field(pattern=r"^[a-z]+(-[a-z]+)*$")]
@@ -50,6 +54,10 @@ class CardStep(Strict):
     figure: Text | None = None
     timer_min: Annotated[int, Field(ge=1)] | None = None
     timer_repeats: bool = False
+    starts: tuple[Text, ...] = Field(default=(), strict=False)
+    stops: tuple[Text, ...] = Field(default=(), strict=False)
+    asks_count: bool = False
+    done: str = ""
     takes_note: bool = False
     writes: tuple[Writes, ...] = Field(default=(), strict=False)
 
@@ -72,6 +80,11 @@ class ReadyStep(BaseModel):
     from_part: str | None
     timer: Figure | None
     timer_repeats: bool
+    starts: tuple[str, ...]
+    stops: tuple[str, ...]
+    asks_count: bool
+    on_top: bool
+    done: str
     takes_note: bool
     writes: tuple[Blank, ...]
 
@@ -113,14 +126,8 @@ def card_of(parts: tuple[CardPart, ...], stop_at_once: tuple[str, ...], changes_
             raise ContentFault(file, sentence, _line(file, f'title = "{part.title}'))
     says = {step.key: _Sentences(step.say, file, _line_of_step(step, file)) for step in steps}
     for place, step in enumerate(steps):
-        if step.key in (before.key for before in steps[:place]):
-            raise ContentFault(file, f"Two steps have the key `{step.key}`. Give one of them another.", _line_of_step(step, file))
-        if (number := number_in(step.title)) and not says[step.key].sources:
-            sentence = f"“{number}” in the title has no source beside it. Add a mark such as {{practice}} to `say`."
-            raise ContentFault(file, sentence, _line_of_step(step, file))
-        if step.timer_min and not says[step.key].sources:
-            sentence = "A timer's minutes have no source beside them. Add a mark such as {practice} to `say`."
-            raise ContentFault(file, sentence, _line_of_step(step, file))
+        _refuse_wrong_step(step, steps[:place], says[step.key], file)
+        _refuse_wrong_links(step, steps, file)
     every = (*stops, *says.values())
     named = [name for sentences in every for name in sentences.figures] + [step.figure for step in steps if step.figure]
     return Card(
@@ -132,6 +139,28 @@ def card_of(parts: tuple[CardPart, ...], stop_at_once: tuple[str, ...], changes_
         asks_for=tuple(dict.fromkeys(named)),
         sources=tuple(dict.fromkeys(source for sentences in every for source in sentences.sources)),
     )
+
+
+def _refuse_wrong_step(step: CardStep, before: list[CardStep], says: "_Sentences", file: Path) -> None:
+    """Refuse a key that a step before has, and a number with no source."""
+    if step.key in (other.key for other in before):
+        raise ContentFault(file, f"Two steps have the key `{step.key}`. Give one of them another.", _line_of_step(step, file))
+    if (number := number_in(step.title)) and not says.sources:
+        sentence = f"“{number}” in the title has no source beside it. Add a mark such as {{practice}} to `say`."
+        raise ContentFault(file, sentence, _line_of_step(step, file))
+    if step.timer_min and not says.sources:
+        sentence = "A timer's minutes have no source beside them. Add a mark such as {practice} to `say`."
+        raise ContentFault(file, sentence, _line_of_step(step, file))
+
+
+def _refuse_wrong_links(step: CardStep, steps: list[CardStep], file: Path) -> None:
+    """Refuse a step that begins or ends a timer which no step has, or asks for a count that it does not hold."""
+    timed = {other.key for other in steps if other.timer_min or other.figure == LIKELY_END}
+    for other in (*step.starts, *step.stops):
+        if other not in timed:
+            raise ContentFault(file, f"`{other}` is no step with a timer. Correct it.", _line_of_step(step, file))
+    if step.asks_count and not step.figure:
+        raise ContentFault(file, "A step that asks for the charger's count needs a `figure` to hold it against.", _line_of_step(step, file))
 
 
 class _Sentences:
@@ -163,6 +192,11 @@ def _ready(step: CardStep, say_html: str, file: Path) -> ReadyStep:
         from_part=step.figure,
         timer=Figure(step.timer_min, MINUTES) if step.timer_min else None,
         timer_repeats=step.timer_repeats,
+        starts=step.starts,
+        stops=step.stops,
+        asks_count=step.asks_count,
+        on_top=step.figure == LIKELY_END,
+        done=step.done,
         takes_note=step.takes_note,
         writes=tuple(Blank(title=one.title, quantity=_UNITS.get(one.unit), boxes=one.boxes) for one in step.writes),
     )

@@ -1,67 +1,89 @@
-// How a card ends: the question before, and the record after.
+// How a card ends: the question before, its record after, and for a minute the way back.
 
-import { atOnDay, make, makeButton, write } from "./page_parts.js";
+import { cardOf, endCard, endedCards, leftToTakeBack, nameOf, runningCards, takeBack } from "./card_kept.js";
+import { dropRecord, keepRecord, keptRecords, shownRecord } from "./card_records.js";
+import { cardsChanged } from "./card_watch.js";
+import { keysOf } from "./card_time.js";
+import { spendAll } from "./kept_entries.js";
+import { note, thingOf } from "./own_kept.js";
+import { make, makeButton } from "./page_parts.js";
 
-/** The button that ends a card, at its second tap. `open` counts the steps that are not ticked. */
-export function makeEnd(open, finish) {
-  const place = make("div", { class: "card-end" });
-  const end = makeButton("End this card", ask);
-  place.append(end);
+const RECORDS_OF_A_PACK = 10;
+
+let here = null; // the card that was ended in this tab
+
+/** What ends a card: at a second tap in its foot, or at one tap where all is ticked. `ended` is called once it has ended. */
+export function makeEnd(id, ended) {
+  const part = make("div", { class: "card-end" });
+  const button = makeButton("End this card", ask);
+  part.append(button);
+  return { part, makeLast: () => [make("p", {}, "End the card: its record is kept on this phone."), makeButton("End this card and keep its record", end, { class: "button strong" })] };
 
   function ask() {
-    const count = open();
-    const question = make("p", { id: "card-question" }, `End this card and its timers?${count ? ` Steps not ticked: ${count}.` : ""}`);
     const goOn = makeButton("Go on with this card", () => {
-      place.replaceChildren(end);
-      end.focus();
+      part.replaceChildren(button);
+      button.focus();
     });
-    const yes = makeButton("Yes, end it", finish, { class: "button strong" });
-    place.replaceChildren(make("div", { role: "group", "aria-labelledby": "card-question" }, question, goOn, yes));
+    const yes = makeButton("Yes, end it", end, { class: "button strong" });
+    const question = make("p", { id: "card-question" }, "End this card and its timers?");
+    part.replaceChildren(make("div", { role: "group", "aria-labelledby": "card-question" }, question, goOn, yes));
     goOn.focus(); // the harmless one: a tap too many must not end a card
   }
 
-  return place;
+  async function end() {
+    const card = cardOf(id);
+    here = id;
+    if (card.changesPack) spendAll(); // what was measured before is true no longer
+    keepRecord(card);
+    noteOfPack(card);
+    await endCard(card);
+    cardsChanged();
+    ended();
+    document.getElementById("card-ended-title")?.focus();
+  }
 }
 
-/** The record of the card that stands in `body`, to print or to copy. */
-export function makeRecord(card, body) {
-  const titleOf = (field) => field.closest(".step").querySelector(".step-title").textContent;
-  const settings = Array.from(body.querySelectorAll(".setting"), (setting) => {
-    return `${setting.querySelector("dt").textContent}: ${setting.querySelector(".figure").textContent}`;
+/** A pack of one's own has its record beside it, and that it was charged where every step of a charge was done. */
+function noteOfPack(card) {
+  const pack = thingOf("pack", card.pack);
+  if (!pack) return;
+  const { ended, lines } = keptRecords()[0];
+  const records = [...(pack.records ?? []), { ended, lines }].slice(-RECORDS_OF_A_PACK);
+  note("pack", pack.id, { records, ...(isCharged(card) && { state: ["charged", ended] }) });
+}
+
+function dropFromPack({ pack: id }, record) {
+  const pack = thingOf("pack", id);
+  if (pack && record) note("pack", id, { records: (pack.records ?? []).filter(({ ended }) => ended !== record.ended) });
+}
+
+const isCharged = (card) => card.html.includes("data-starts=") && keysOf(card).every((key) => card.ticked.includes(key));
+
+/** Shows the cards that have just ended, each with its record and the way back. `goOn` is called with the card that is taken back. */
+export function shownEnds(goOn) {
+  const place = make("div", { class: "card-ends" });
+  const ends = endedCards();
+  ends.forEach(({ card, at }, turn) => {
+    const words = here === card.id ? "The card has ended, and its record is kept." : "The card was ended in another tab, and its record is kept.";
+    const record = keptRecords().find(({ id }) => id === card.id);
+    const back = makeButton("Take the end back", async () => {
+      dropRecord(card);
+      dropFromPack(card, record);
+      await takeBack(card);
+      cardsChanged();
+      goOn(card.id);
+    });
+    setTimeout(() => back.remove(), leftToTakeBack(at));
+    place.append(
+      make(
+        "section",
+        { class: "card-ended", "aria-label": `Ended: ${nameOf(card)}` },
+        make("h2", turn === 0 ? { id: "card-ended-title", tabindex: "-1" } : {}, `Ended: ${nameOf(card)}`),
+        make("p", {}, words),
+        back,
+        ...(record ? [shownRecord(record, !runningCards().length)] : []),
+      ),
+    );
   });
-  const figures = Array.from(body.querySelectorAll(".step-figure[data-from] .figure"), (figure) => `${titleOf(figure)}: ${figure.textContent}`);
-  const notes = [...body.querySelectorAll(".step textarea")].filter(({ value }) => value.trim() !== "");
-  const open = Array.from(body.querySelectorAll(".tick input:not(:checked)"), titleOf);
-  const packs = Array.from(body.querySelectorAll(".card-packs:not([hidden]) p + p"), ({ textContent }) => textContent);
-  const lines = [
-    `Started: ${atOnDay(card.started)}`,
-    `Ended: ${atOnDay(Date.now())}`,
-    ...packs,
-    ...settings,
-    ...figures,
-    ...notes.map((field) => `${titleOf(field)}: ${field.value}`),
-    open.length ? `Not ticked: ${open.join("; ")}` : "Every step was ticked.",
-  ];
-  return make(
-    "div",
-    { class: "card-record" },
-    make("h3", { tabindex: "-1" }, "Record of this card"),
-    make("ul", {}, ...lines.map((line) => make("li", {}, line))),
-    make("p", {}, "It is kept nowhere: print it or copy it now."),
-    makeButton("Print it", () => print()),
-    ...makeCopy(lines.join("\n")),
-  );
-}
-
-function makeCopy(text) {
-  const said = make("p", { role: "status" });
-  const copy = async () => {
-    try {
-      await navigator.clipboard.writeText(text);
-      write(said, "It is copied.");
-    } catch {
-      write(said, "This browser does not let a page copy: mark the lines and copy them.");
-    }
-  };
-  return [makeButton("Copy it", copy), said];
+  return place;
 }

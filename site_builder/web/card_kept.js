@@ -1,41 +1,106 @@
-// The running card, one for all pages and tabs, as this phone keeps it.
+// The cards that run side by side, one list for all pages and tabs, as this phone keeps it; and those that ended in the last minute,
+// since an end can be taken back.
 
-import { hearOfGoingBack, left } from "./clocks.js";
+import { hearOfGoingBack, left, since } from "./clocks.js";
 import * as kept from "./kept.js";
 import { isGroup, isGroupOf, isListOf, isNumber, isText, isYesOrNo } from "./shapes.js";
 
 const A_MINUTE_MS = 60_000;
+export const MOST_OUTPUTS = 8;
 const A_PAGE = /^[a-z0-9-]+$/;
 
-export const CARD = { name: "running-card", version: 1, called: "the card that was running", fits: isCard };
+const CALLED = "the cards that were running";
+export const CARDS = { name: "running-cards", version: 1, called: CALLED, fits: isState };
+/** What was kept before several could run: one card. */
+export const ONE_CARD = { name: "running-card", version: 1, called: CALLED, fits: isOneCard };
 
-export const runningCard = () => kept.read(CARD);
-/** The card that runs, if it is that of the page that is open. */
-export const cardHere = () => (runningCard()?.page === document.body.dataset.page ? runningCard() : null);
-export const addressOf = ({ page }) => `${page}.html`;
+const state = () => kept.read(CARDS) ?? { running: [], ended: [] };
+const keep = (running, ended = state().ended) => kept.keep(CARDS, { running, ended: ended.filter(isFresh) });
+/** Returns the milliseconds in which an end can be taken back still. */
+export const leftToTakeBack = (at) => A_MINUTE_MS - since(at);
+const isFresh = ({ at }) => leftToTakeBack(at) > 0;
+
+export const runningCards = () => state().running;
+export const cardOf = (id) => runningCards().find((card) => card.id === id) ?? null;
+/** Those whose end can be taken back still, the last one first. */
+export const endedCards = () => state().ended.filter(isFresh).reverse();
+export const addressOf = ({ id }) => `cards.html?card=${id}`;
 
 /** Keeps a card that begins, and says once it is on the disk whether it is. */
-export const beginCard = (card) => kept.keep(CARD, card);
-/** The same, once it has changed. */
-export const keepCard = () => kept.keep(CARD, runningCard());
-export const forgetCard = () => kept.forget(CARD);
+export const beginCard = (card) => keep([...runningCards(), card]);
+/** The same, once any of them has changed. */
+export const keepCards = () => keep(runningCards());
+/** The same for one that ends: it is there for a minute still. */
+export const endCard = (card) => keep(runningCards().filter(({ id }) => id !== card.id), [...state().ended, { card, at: Date.now() }]);
+/** The same for one whose end is taken back. */
+export const takeBack = (card) => keep([...runningCards(), card], state().ended.filter((one) => one.card.id !== card.id));
 
-/** Takes over what the phone has, and says whether that is another card, or another state of it, than this page had. */
-export const takeKeptCard = () => kept.refresh(CARD);
+/** Takes over what the phone has, and says whether that is other than what this page had. */
+export const takeKeptCards = () => kept.refresh(CARDS);
 
-/** Returns a timer that begins now. One that repeats begins anew at each look. */
-export const timerOf = (title, minutes, repeats) => ({ title, ends: Date.now() + minutes * A_MINUTE_MS, looked: false, ...(repeats && { every: minutes }) });
+/** Takes over the one card of a former version. */
+export function takeOverOneCard() {
+  const card = kept.read(ONE_CARD);
+  if (!card) return;
+  kept.forget(ONE_CARD);
+  // Nobody knows what it has charged.
+  beginCard({ ...card, id: newId(card.started), name: "", pack: "", label: "", output: null, changesPack: true, readings: "", times: {}, counts: {} });
+}
+
+export function newId(started) {
+  const taken = [...runningCards(), ...state().ended.map(({ card }) => card)].map(({ id }) => id);
+  let id = started;
+  while (taken.includes(String(id))) id += 1;
+  return String(id);
+}
+
+/** Returns the output that is wanted, or else the lowest, at which no card runs. */
+export function freeOutput(wanted) {
+  const isFree = (output) => runningCards().every((card) => card.output !== output);
+  const outputs = Array.from({ length: MOST_OUTPUTS }, (_, place) => place + 1);
+  return outputs.find((output) => String(output) === wanted && isFree(output)) ?? outputs.find(isFree) ?? MOST_OUTPUTS;
+}
+
+/** What a card is called before the pilot: its pack if that has a name, else its own title; and its output where several run. */
+export function nameOf(card) {
+  const name = card.name || card.title;
+  return card.output && runningCards().length > 1 ? `${name}, output ${card.output}` : name;
+}
+
+/** Returns a timer that begins now. One that repeats begins anew at each look; one on top is the time left of the whole card. */
+export const timerOf = (title, minutes, repeats, isOnTop) => ({
+  title,
+  ends: Date.now() + minutes * A_MINUTE_MS,
+  looked: false,
+  ...(repeats && { every: minutes }),
+  ...(isOnTop && { isOnTop }),
+});
 
 // A timer goes on with what both clocks last left of it.
 hearOfGoingBack((by) => {
-  const card = runningCard();
-  if (!card) return;
-  for (const timer of Object.values(card.timers)) timer.ends = Date.now() + Math.min(left(timer.ends), timer.ends - Date.now() - by);
-  keepCard();
+  const timers = runningCards().flatMap((card) => Object.values(card.timers));
+  for (const timer of timers) timer.ends = Date.now() + Math.min(left(timer.ends), timer.ends - Date.now() - by);
+  if (timers.length) keepCards();
 });
 
-/** { page, title, started, html, ticked, notes, timers, silent }: all that survives a reload. */
+function isState(value) {
+  return isGroup(value) && isListOf(value.running, isCard) && isListOf(value.ended, (one) => isGroup(one) && isCard(one.card) && isNumber(one.at));
+}
+
+/** Its pack in `name`, `label` and, if it was picked, its id in `pack`; `output` of the charger or null, `readings` that it was started with, `times` of the ticks: all that
+ *  survives a reload. */
 function isCard(value) {
+  return (
+    isOneCard(value) &&
+    [value.id, value.name, value.pack, value.label, value.readings].every(isText) &&
+    (value.output === null || isNumber(value.output)) &&
+    isYesOrNo(value.changesPack) &&
+    isGroupOf(value.times, isNumber) &&
+    isGroupOf(value.counts, isText)
+  );
+}
+
+function isOneCard(value) {
   return (
     isGroup(value) &&
     isText(value.page) &&

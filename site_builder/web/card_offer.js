@@ -1,7 +1,15 @@
-// What stands there before a card runs: the button that starts it, or why there is none.
+// On the page of a card: the button that starts it, or why there is none. Once started it stands at its first step, on the page of cards.
 
-import { addressOf, cardHere, runningCard } from "./card_kept.js";
+import { addressOf, beginCard, freeOutput, newId, runningCards } from "./card_kept.js";
+import { shortLabelOf } from "./card_figures.js";
+import { wakeSound } from "./card_sound.js";
+import * as watch from "./card_watch.js";
+import { look } from "./clocks.js";
+import { keptEntries, measuredIn } from "./kept_entries.js";
+import { picked } from "./own_kept.js";
+import { pickedThing } from "./own_picked.js";
 import { make, makeButton } from "./page_parts.js";
+import { goTo } from "./travel.js";
 
 const CANNOT_START = {
   example: "This is the club's example. Enter your own pack to start a card.",
@@ -11,51 +19,97 @@ const CANNOT_START = {
   refusal: "There is no card for these entries: the reason stands below.",
   fault: "This could not be worked out, so there is no card to start.",
 };
-const PACK_HAS_CHANGED = "A card has ended, so the pack is not as it was: measure it and enter it anew to start another.";
 const FROM_LINK = "These entries came with a link: use them above, and a card can be started.";
+const KNOWN_READINGS = "These readings have started the card that runs: ";
+const MEASURE_NEXT = ". Measure the next pack, and enter what you read.";
 
-/** The place of the offer. */
-export const offer = make("div", { class: "card-offer" });
+const offer = make("div", { class: "card-offer" });
 
-let start, form, answer;
+let form, answer, body;
 let isAnswered; // what is shown answers what stands in the form
-let packHasChanged;
+let startsAtOnce = null; // the page of the card that a tap on "Start" has asked for, elsewhere
 
-/** Takes the page that has come. `starts` is called to start a card. */
-export function take(starts, leaving) {
-  start = starts;
-  [form, answer] = ["entries", "answer"].map((id) => document.getElementById(id));
+document.addEventListener("click", ({ target }) => {
+  const link = target.closest?.("a[data-start-card]");
+  startsAtOnce = link ? link.pathname : null;
+});
+
+export function start(leaving) {
+  [form, answer, body] = ["entries", "answer", "answer-body"].map((id) => document.getElementById(id));
   isAnswered = true;
-  packHasChanged = false;
   document.addEventListener("fieldslate:entries", entriesChanged, { signal: leaving }); // before the answer, which may come at once
   document.addEventListener("fieldslate:answer", answered, { signal: leaving });
+  document.addEventListener("fieldslate:cards", show, { signal: leaving });
+  document.getElementById("card-controls").replaceChildren(offer);
+  show();
 }
-
-/** Says whether what is shown answers what stands in the form. */
-export const answersEntries = () => isAnswered;
-
-/** A card has ended, and has often changed the pack. */
-export const noteEnd = () => (packHasChanged = Boolean(form) && !("keepsPack" in form.dataset));
 
 function entriesChanged() {
   isAnswered = false;
-  packHasChanged = false;
   show();
 }
 
-function answered() {
+function answered({ detail: { kind } }) {
   isAnswered = true;
   show();
+  if (startsAtOnce !== location.pathname || ["kept", "waiting"].includes(kind)) return;
+  startsAtOnce = null;
+  if (!reasonAgainst()) begin();
 }
 
-export function show() {
-  if (cardHere()) return;
-  for (const field of document.querySelectorAll("#answer-body :is(.step input, .step textarea)")) field.disabled = true;
-  const other = runningCard();
-  if (other) return offer.replaceChildren(make("p", {}, "Another card runs: ", make("a", { href: addressOf(other) }, other.title), ". End it first."));
-  const stands = "mayStart" in answer.dataset && answer.dataset.state === "partial" ? "answer" : answer.dataset.state;
-  const reason = CANNOT_START[stands] ?? ((form?.dataset.from === "link" && FROM_LINK) || (packHasChanged && PACK_HAS_CHANGED));
-  const button = makeButton("Start this card", start, { class: "button strong" });
+function show() {
+  for (const field of body.querySelectorAll(":is(.step input, .step textarea)")) field.disabled = true;
+  const reason = reasonAgainst();
+  const button = makeButton("Start this card", begin, { class: "button strong" });
   button.disabled = !isAnswered;
-  offer.replaceChildren(reason ? make("p", {}, reason) : button);
+  offer.replaceChildren(reason ? make("p", {}, ...[reason].flat()) : button);
+}
+
+function reasonAgainst() {
+  const { state, mayStart } = answer.dataset;
+  if (state in CANNOT_START && !(state === "partial" && mayStart !== undefined)) return CANNOT_START[state];
+  if (form?.dataset.from === "link") return FROM_LINK;
+  const other = changesPack() && runningCards().find(({ readings }) => readings === readingsNow());
+  return other && [KNOWN_READINGS, make("a", { href: addressOf(other) }, other.name || other.title), MEASURE_NEXT];
+}
+
+const changesPack = () => form !== null && !("keepsPack" in form.dataset);
+
+/** The readings with their moments: one pack's, and of one time. */
+function readingsNow() {
+  const entries = keptEntries();
+  return JSON.stringify(measuredIn(form).map(({ name }) => entries.get(name) ?? null));
+}
+
+const titleOf = (heading) => heading.replace(/^Card: (.)/, (_, first) => first.toUpperCase());
+
+/** A card is on the disk before it is begun with. */
+async function begin() {
+  look(); // a reading may have grown too old since the answer
+  if (!isAnswered) return;
+  wakeSound(); // while the browser still knows of the tap
+  const started = Date.now();
+  const pack = form && pickedThing("pack");
+  const card = {
+    id: newId(started),
+    page: document.body.dataset.page,
+    title: titleOf(document.querySelector("h1").textContent),
+    name: pack?.name ?? "",
+    pack: pack?.id ?? "",
+    label: form ? shortLabelOf(form, body) : "",
+    output: changesPack() ? freeOutput(pickedThing("charger") ? picked().output : "") : null,
+    started,
+    html: body.innerHTML,
+    ticked: [],
+    times: {},
+    notes: {},
+    counts: {},
+    timers: {},
+    silent: false,
+    changesPack: changesPack(),
+    readings: changesPack() ? readingsNow() : "",
+  };
+  await beginCard(card);
+  watch.cardsChanged();
+  if (document.body.dataset.page === card.page) goTo(addressOf(card)); // else the page was left meanwhile: the bar leads to it
 }

@@ -1,44 +1,57 @@
 // The timers of the steps of a card: started and stopped here, counted down and called by card_watch.js.
 
-import { at, make, makeButton, minutesAndSeconds, write } from "./page_parts.js";
-import { timerOf } from "./card_kept.js";
+import { cardOf, keepCards, timerOf } from "./card_kept.js";
 import { beat } from "./card_watch.js";
 import { left } from "./clocks.js";
+import { at, make, makeButton, minutesAndSeconds, write } from "./page_parts.js";
 
-/** Gives each timed step of `body` its timer, and returns what shows how far all of them are. */
-export function makeTimers(card, body, keep) {
-  const shows = Array.from(body.querySelectorAll(".timer"), (place) => timerAt(place, card, keep));
-  return () => shows.forEach((show) => show());
+/** Begins or ends the timers that the tick of a step begins or ends, or takes that back. Nothing is kept here. */
+export function turnTimers(card, step, steps, isTicked) {
+  const { starts = "", stops = "" } = step.dataset;
+  for (const key of starts.split(" ").filter(Boolean)) {
+    const other = steps.find(({ dataset }) => dataset.step === key);
+    if (isTicked && other?.querySelector(".timer")) card.timers[key] ??= timerIn(other);
+    else delete card.timers[key];
+  }
+  if (!isTicked) return;
+  const own = card.timers[step.dataset.step];
+  if (own && !own.every && !("onTop" in step.dataset)) delete card.timers[step.dataset.step]; // what it was for is done
+  for (const key of stops.split(" ")) delete card.timers[key];
 }
 
-function timerAt(place, card, keep) {
-  const step = place.closest(".step");
+function timerIn(step) {
+  const { minutes, repeats } = step.querySelector(".timer").dataset;
+  return timerOf(step.querySelector(".step-title").textContent, Number(minutes), repeats !== undefined, "onTop" in step.dataset);
+}
+
+/** Gives a timed step that is shown its timer, and returns what shows how far it is. `step` is as it stands in the card. */
+export function makeTimer(place, id, step) {
   const key = step.dataset.step;
-  const title = step.querySelector(".step-title").textContent;
   const count = make("span", { class: "timer-count", role: "timer", "aria-live": "off" });
   const button = makeButton("", turn);
-  place.append(" ", count, " ", button);
+  place.replaceChildren(count, button);
 
-  const { minutes, repeats } = place.dataset;
-  const runs = () => Boolean(card.timers[key]) && left(card.timers[key].ends) > 0;
+  const timerNow = () => cardOf(id)?.timers[key];
+  const runs = () => Boolean(timerNow()) && left(timerNow().ends) > 0;
 
   let isBeingKept = false;
 
   async function turn() {
-    if (runs()) delete card.timers[key];
-    else card.timers[key] = timerOf(title, Number(minutes), repeats !== undefined);
+    const { timers } = cardOf(id);
+    if (runs()) delete timers[key];
+    else timers[key] = timerIn(step);
     isBeingKept = true; // it is on the disk before it counts
-    await keep();
+    await keepCards();
     isBeingKept = false;
     beat();
   }
 
   return function show() {
     if (isBeingKept) return;
-    const timer = card.timers[key];
+    const timer = timerNow();
     const isUp = Boolean(timer) && !runs();
     write(count, !timer ? "" : isUp ? `Time was up at ${at(timer.ends)}` : minutesAndSeconds(left(timer.ends)));
     write(button, !timer ? "Start timer" : isUp ? "Start timer again" : "Stop timer");
-    button.setAttribute("aria-label", `${button.textContent}: ${title}`);
+    button.setAttribute("aria-label", `${button.textContent}: ${step.querySelector(".step-title").textContent}`);
   };
 }

@@ -1,123 +1,136 @@
-// The running card wherever the pilot is: its timers call on every page, and a line above the bar leads back to it.
+// The running cards wherever the pilot is: their timers call on every page, the bar says what is left, and the first page names each.
 
-import { offerEndOfGone } from "./card_gone.js";
-import { addressOf, CARD, cardHere, keepCard, runningCard, takeKeptCard, timerOf } from "./card_kept.js";
+import { addressOf, cardOf, CARDS, keepCards, nameOf, runningCards, takeKeptCards, timerOf } from "./card_kept.js";
 import { keepScreenOn, letScreenGo } from "./card_screen.js";
 import { beep, endSound, resumeSound, wakeSound } from "./card_sound.js";
+import { placeOf, timeLeft } from "./card_time.js";
 import { left } from "./clocks.js";
 import { hearOf } from "./kept.js";
-import { at, make, makeButton, minutesAndSeconds, write } from "./page_parts.js";
+import { at, make, makeButton, write } from "./page_parts.js";
 
 const BEAT_MS = 500;
 const CALL_EVERY_MS = 2_000;
 const VIBRATION_MS = [300, 200, 300];
+const FIRST_PAGE = "index";
 
-const count = make("span", { class: "timer-left", role: "timer", "aria-live": "off" });
-const line = make("section", { class: "card-line", "aria-label": "Running card" });
-const back = make("a", {}, "Running card");
-line.append(back, count);
+const lines = make("section", { class: "card-lines", "aria-label": "Running cards" });
+const inBar = make("span", { class: "bar-time", role: "timer", "aria-live": "off" });
 const alarms = make("section", { class: "card-alarms", "aria-label": "Timers that are up" });
 
-let showSteps = () => {}; // the open card shows how far its timers are
+let showTimes = () => {}; // the page of cards shows how far the timers are
 let pulse = null;
 let lastCall = -Infinity; // by the clock that nobody can set
-let called = {}; // key of the step -> its alarm
+let called = {}; // card and step -> its alarm
 
 export function start() {
   document.body.append(alarms);
-  hearOf(CARD, changedElsewhere);
+  hearOf(CARDS, changedElsewhere);
   document.addEventListener("fieldslate:look", wake);
-  cardChanged();
+  cardsChanged();
 }
 
 /** A page that slept has called nobody and heard of nothing. */
 async function wake() {
   if (document.hidden) return;
-  if (runningCard()) {
+  if (runningCards().length) {
     resumeSound();
     keepScreenOn();
   }
   beat();
-  if (await takeKeptCard()) changedElsewhere();
+  if (await takeKeptCards()) changedElsewhere();
 }
 
-/** Puts the line above the bar of the page that has come. */
+/** Puts what is left into the bar of the page that has come, and the cards' names onto the first page. */
 export function arrive() {
-  document.querySelector(".bottom").prepend(line);
+  document.querySelector('.bottom a[href="cards.html"]')?.append(inBar);
+  if (document.body.dataset.page === FIRST_PAGE) document.querySelector("main").prepend(lines);
+  else lines.remove();
   beat();
-  offerEndOfGone(cardHere() ? null : runningCard(), cardChanged);
 }
 
-/** Tells how the open card shows its timers, at each beat. */
+/** Tells how the page of cards shows its timers, at each beat. */
 export function showAtEachBeat(show) {
-  showSteps = show;
+  showTimes = show;
   beat();
 }
 
-/** Begins to watch the card that has started, or ends it with the card. */
-export function cardChanged() {
+/** Begins to watch what runs, or ends it with the last card. */
+export function cardsChanged() {
+  const areRunning = runningCards().length > 0;
   clearInterval(pulse);
+  pulse = setInterval(beat, BEAT_MS);
+  lines.replaceChildren(...runningCards().map(lineOf));
   beat();
-  document.dispatchEvent(new CustomEvent("fieldslate:card-runs", { detail: runningCard() !== null })); // offline.js holds a new version back
-  if (runningCard()) {
-    pulse = setInterval(beat, BEAT_MS);
+  document.dispatchEvent(new CustomEvent("fieldslate:card-runs", { detail: areRunning })); // offline.js holds a new version back
+  if (areRunning) {
     document.addEventListener("click", wakeSound); // after a reload any tap will do
     keepScreenOn();
-  } else {
-    document.removeEventListener("click", wakeSound);
-    endSound();
-    letScreenGo();
+    return;
   }
+  clearInterval(pulse);
+  document.removeEventListener("click", wakeSound);
+  endSound();
+  letScreenGo();
+}
+
+function changedElsewhere() {
+  cardsChanged();
+  document.dispatchEvent(new CustomEvent("fieldslate:cards"));
 }
 
 export function beat() {
-  const card = runningCard();
-  const timers = Object.entries(card?.timers ?? {});
-  const calling = timers.filter(([, { ends, looked }]) => left(ends) <= 0 && !looked);
-  showSteps();
+  const cards = runningCards();
+  const calling = cards.flatMap((card) =>
+    Object.entries(card.timers)
+      .filter(([, { ends, looked }]) => left(ends) <= 0 && !looked)
+      .map(([key, timer]) => ({ card, key, timer })),
+  );
+  showTimes();
   showAlarms(calling);
-  showLine(card, timers);
+  for (const line of lines.children) showLine(line);
+  const [soonest] = cards.map(timeLeft).filter(Boolean).sort((one, other) => one.ms - other.ms);
+  write(inBar, soonest?.words ?? "");
   if (!calling.length || performance.now() - lastCall < CALL_EVERY_MS) return;
   lastCall = performance.now();
-  if (!card.silent) beep();
+  if (calling.some(({ card }) => !card.silent)) beep();
   navigator.vibrate?.(VIBRATION_MS);
 }
 
 function showAlarms(calling) {
-  const calls = Object.fromEntries(calling);
-  for (const [key, alarm] of Object.entries(called)) if (!calls[key]) alarm.remove();
-  called = Object.fromEntries(calling.map(([key, timer]) => [key, called[key] ?? alarmOf(key, timer)]));
+  const calls = new Map(calling.map((call) => [`${call.card.id} ${call.key}`, call]));
+  for (const [name, alarm] of Object.entries(called)) if (!calls.has(name)) alarm.remove();
+  called = Object.fromEntries(Array.from(calls, ([name, call]) => [name, called[name] ?? alarmOf(call)]));
   alarms.hidden = !calling.length;
 }
 
-function alarmOf(key, timer) {
-  const words = make("p", { role: "alert" }, `${timer.title}: time was up at ${at(timer.ends)}. Look now.`);
-  const button = makeButton("I have looked", looked, { class: "button strong", "aria-label": `I have looked: ${timer.title}` });
+function alarmOf({ card: { id }, key, timer: { title, ends, every } }) {
+  const whose = runningCards().length > 1 ? `${nameOf(cardOf(id))}: ` : "";
+  const words = make("p", { role: "alert" }, `${whose}${title}: time was up at ${at(ends)}. Look now.`);
+  const button = makeButton("I have looked", looked, { class: "button strong", "aria-label": `I have looked: ${whose}${title}` });
   const alarm = make("div", { class: "card-alarm" }, words, button);
   alarms.append(alarm);
   return alarm;
 
   async function looked() {
-    const { timers } = runningCard();
-    if (timer.every) timers[key] = timerOf(timer.title, timer.every, true);
+    const { timers } = cardOf(id);
+    if (every) timers[key] = timerOf(title, every, true);
     else timers[key].looked = true;
-    await keepCard(); // the alarm stands until it is on the disk
+    await keepCards(); // the alarm stands until it is on the disk
     beat();
-    const step = document.querySelector(`[data-step="${key}"]`);
-    // The look done, a timer that does not repeat is most often started anew.
-    step?.querySelector(timer.every ? ".tick input" : ".timer button")?.focus();
+    document.getElementById("card-now-title")?.focus();
   }
 }
 
-function showLine(card, timers) {
-  line.hidden = !card || cardHere() !== null; // the card itself says more
-  if (line.hidden) return;
-  back.href = addressOf(card);
-  const [next] = timers.map(([, timer]) => timer).filter(({ ends }) => left(ends) > 0).sort((one, other) => one.ends - other.ends);
-  write(count, next ? `${next.title}: ${minutesAndSeconds(left(next.ends))}` : "");
+function lineOf(card) {
+  const line = make("a", { class: "card-line", href: addressOf(card), "data-card-id": card.id });
+  line.append(make("b", {}, nameOf(card)), make("span", { class: "card-place" }), make("span", { class: "time-left", role: "timer", "aria-live": "off" }));
+  showLine(line);
+  return line;
 }
 
-function changedElsewhere() {
-  cardChanged();
-  document.dispatchEvent(new CustomEvent("fieldslate:card-elsewhere"));
+function showLine(line) {
+  const card = cardOf(line.dataset.cardId);
+  if (!card) return;
+  write(line.querySelector(".card-place"), placeOf(card));
+  write(line.querySelector(".time-left"), timeLeft(card)?.words ?? "");
 }

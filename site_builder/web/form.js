@@ -9,9 +9,7 @@ import * as keeping from "./form_keeping.js";
 import { startOf } from "./form_start.js";
 import { beforeClearing } from "./form_undo.js";
 import { answerOf, forgetAnswers, forgetOtherEngines } from "./kept_answers.js";
-import { spend } from "./kept_entries.js";
 import { sayFromLink, sayNoLink } from "./link_entries.js";
-import { hasSteps } from "./page_parts.js";
 import { layBoxes } from "./reading_boxes.js";
 import { listenToBoxes } from "./reading_keys.js";
 import * as readings from "./readings.js";
@@ -20,8 +18,8 @@ import { makeRows } from "./rows.js";
 import { offerUnits, setEntry } from "./units.js";
 
 let form;
-// startsAs: what each field was built with, by name; isCard: whether this page is a card; isOwn: whether anything was entered, or the
-// example still stands; isLink: whether a link brought it, and it is not this phone's
+// startsAs: what each field was built with, by name; isOwn: whether anything was entered, or the example still stands; isLink: whether a
+// link brought it, and it is not this phone's
 let sheet = {};
 let startsAs;
 let isTyped; // whether anything was, though it may be what the form starts with: a pack like the example's is still the pilot's
@@ -38,7 +36,7 @@ export function start(leaving) {
   startsAs = builtValues(form);
   place.take();
   forgetOtherEngines();
-  sheet = { form, startsAs, isCard: hasSteps(), isOwn: false, isLink: false };
+  sheet = { form, startsAs, isOwn: false, isLink: false };
   asking.begin(sheet, leaving);
   keeping.begin(sheet, leaving);
   restore(Object.keys(startsAs).filter((name) => form.elements[name].value !== startsAs[name])); // typed before this script came
@@ -67,7 +65,6 @@ function listen(leaving) {
     moved();
   });
   if (!form.hidden) listenToActions();
-  document.addEventListener("fieldslate:card", cardChanged, { signal: leaving });
   document.addEventListener("fieldslate:units", changed, { signal: leaving });
   form.addEventListener("fieldslate:as-read", changed);
   form.addEventListener("fieldslate:undone", moved);
@@ -128,7 +125,7 @@ function takeExample({ currentTarget }) {
 /** Takes away what is true no longer, and the answer that came of it; a page that nobody sees leaves the saying so to the next one. */
 function lookAtReadings() {
   if (document.hidden || !takeAwayOld()) return;
-  if (!asking.cardRuns()) place.takeAway();
+  place.takeAway();
   entered();
 }
 
@@ -151,15 +148,6 @@ function changed() {
   sheet.isOwn = Object.entries(startsAs).some(([name, text]) => (now[name] ?? "") !== text) || (isTyped && place.isForAll());
   asking.answerTo(now);
   keeping.changed(); // the engine works meanwhile
-}
-
-// A card that has ended has often changed the pack and the battery: what was measured before is true no longer.
-function cardChanged() {
-  if (!asking.cardRuns() && !("keepsPack" in form.dataset)) {
-    spend(form);
-    takeAwayOld(); // at once: an engine that is not up yet would leave the last answer to these readings standing
-  }
-  changed();
 }
 
 function clear(fields, words) {

@@ -1,7 +1,6 @@
 // What the engine is asked for the form that is open, what stands in the answer's place until it has answered, and what it said.
 
 import * as place from "./answer_place.js";
-import { cardHere } from "./card_kept.js";
 import * as clocks from "./clocks.js";
 import { wordsOf } from "./engine_words.js";
 import { entriesOf, markProblems } from "./entry_fields.js";
@@ -16,7 +15,7 @@ import { choices } from "./units.js";
 
 const LATE_MS = 1_000;
 
-let sheet = null; // what form.js knows of the form: {form, startsAs, isOwn, isCard}; none before the page is started
+let sheet = null; // what form.js knows of the form: {form, startsAs, isOwn}; none before the page is started
 let asked; // the entries of the newest question, or null if it was about the example
 let late; // runs until it is answered
 const again = makeButton("Try again", tryAgain, { class: "again" });
@@ -38,7 +37,6 @@ export function begin(of, leaving) {
 
 export function answerTo(entries) {
   clearTimeout(late);
-  if (cardRuns()) return sayWithoutEntries();
   if (!sheet.isOwn) return showExample();
   const refusal = refusedNow();
   if (refusal) return refuse(refusal);
@@ -51,8 +49,6 @@ export function beginWithoutEntries() {
   askForExample();
   sayWithoutEntries();
 }
-
-export const cardRuns = () => sheet.isCard && cardHere() !== null;
 
 const refusedNow = () => refusedHere(sheet.form) ?? refusedRow(sheet.form);
 
@@ -92,14 +88,13 @@ function showExample() {
 }
 
 function sayWithoutEntries() {
-  place.say(cardRuns() ? "Your card is running." : wordsOf(engine.engineState(), "noEntries"));
+  place.say(wordsOf(engine.engineState(), "noEntries"));
 }
 
 /** The engine has news of itself. A page that is just being started asks what it has missed. */
 function news(state) {
   if (!sheet) return;
   offerToTryAgain();
-  if (cardRuns()) return sayWithoutEntries();
   if (!sheet.isOwn) return beginWithoutEntries();
   if (state !== "ready") showMeanwhile(entriesOf(sheet.form)); // else the answer comes at once
 }
@@ -110,7 +105,6 @@ function answered(answer) {
   clocks.look();
   if (asked !== question) return; // it rested on readings that are true no longer
   clearTimeout(late);
-  if (cardRuns()) return;
   const refusal = sheet.isOwn && refusedNow(); // found since it was asked
   if (refusal) return refuse(refusal);
   if (!sheet.isOwn) return asked === null && answer.kind === "answer" ? place.showExample(answer.html) : undefined;

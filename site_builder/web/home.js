@@ -1,6 +1,5 @@
-// The first page: what runs now, and the pilot's own packs with how each was left. A tap on a pack leads to its charge.
+// The first page: the pilot's own packs with how each was left. A tap on a pack leads to its charge.
 
-import { runningCard, addressOf } from "./card_kept.js";
 import { things } from "./own_kept.js";
 import { lineOf, needsSomething, stateOf } from "./own_words.js";
 import { make } from "./page_parts.js";
@@ -9,7 +8,6 @@ const AT_FIRST = 4; // what a screen has room for, beside the things to do
 
 export function startHome(leaving) {
   document.addEventListener("fieldslate:own", show, { signal: leaving });
-  document.addEventListener("fieldslate:card-runs", show, { signal: leaving });
   show();
 }
 
@@ -25,10 +23,6 @@ function show() {
     make("li", {}, make("a", { class: "own-tile own-new", href: "my-packs.html?new=" }, "+ New pack")),
   );
   document.getElementById("home-none").hidden = packs.length > 0;
-  const card = runningCard();
-  const runs = document.getElementById("home-runs");
-  runs.hidden = !card;
-  if (card) runs.replaceChildren(make("a", { href: addressOf(card) }, make("b", {}, card.title), make("span", {}, " runs now")));
 }
 
 /** Those that need something, then those that were last in hand; each stands where it stands in the list. */

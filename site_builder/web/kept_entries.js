@@ -30,7 +30,8 @@ let knowsWhatIsOver = true; // else no reading of an address is taken for true
 hearOfGoingBack(() => {
   if (kept.read(ENTRIES)) kept.keep(ENTRIES, Object.fromEntries(Array.from(keptEntries(), ([name, [text]]) => [name, [text, LONG_AGO]])));
 });
-for (const kind of [ENTRIES, OVER]) kept.hearOf(kind, () => {}); // what another tab writes is read here from now on
+kept.hearOf(ENTRIES, () => {}); // what another tab writes is read here from now on
+kept.hearOf(OVER, () => document.dispatchEvent(new CustomEvent("fieldslate:look"))); // and a card that was ended there has used readings up
 
 /** Keeps what the form holds now, `moments` being those of its readings; what other calculators asked stays as it is, and so does a
  *  choice that a card makes itself. */
@@ -56,15 +57,7 @@ export function putEntries(texts, gone) {
 /** Returns the kept entries by name, each as its text and its moment. */
 export const keptEntries = () => new Map(Object.entries(kept.read(ENTRIES) ?? {}).map(([name, one]) => [nameNow(name), one]));
 
-/** Notes that what was measured of the form's pack up to now is true no longer. */
-export function spend(form) {
-  const names = measuredIn(form).map(({ name }) => name);
-  kept.keep(OVER, { ...kept.read(OVER), ...Object.fromEntries(names.map((name) => [name, Date.now()])) });
-  const others = [...keptEntries()].filter(([name]) => !names.includes(name));
-  kept.keep(ENTRIES, Object.fromEntries(others));
-}
-
-/** Notes the same of whatever was measured, of any pack. */
+/** Notes that whatever was measured up to now is true no longer. */
 export function spendAll() {
   kept.keep(OVER, { ...kept.read(OVER), ...Object.fromEntries([...keptEntries().keys()].map((name) => [name, Date.now()])) });
 }

@@ -1,7 +1,9 @@
 // Starts what every page has, then what the one at hand has, again at each page that is gone to. All of it can be read before.
 
-import * as card from "./card.js";
-import { CARD } from "./card_kept.js";
+import { CARDS, ONE_CARD, takeOverOneCard } from "./card_kept.js";
+import * as offer from "./card_offer.js";
+import * as cards from "./card_page.js";
+import { RECORDS } from "./card_records.js";
 import * as watch from "./card_watch.js";
 import * as clocks from "./clocks.js";
 import { CLOCK } from "./clocks.js";
@@ -19,7 +21,8 @@ import { hasSteps } from "./page_parts.js";
 import * as travel from "./travel.js";
 import { UNITS } from "./units.js";
 
-const opened = lookUp(CLOCK, CARD, ENTRIES, OVER, UNITS, PICKED, ...Object.values(LISTS)).then(() => {
+const opened = lookUp(CLOCK, CARDS, ONE_CARD, ENTRIES, OVER, UNITS, PICKED, ...Object.values(LISTS)).then(() => {
+  takeOverOneCard();
   watch.start();
   clocks.start();
 });
@@ -29,9 +32,10 @@ document.getElementById("not-started").remove();
 
 async function arrive(leaving) {
   const isCard = hasSteps();
+  const hasCards = document.getElementById("running-cards") !== null;
   const hasEntries = document.getElementById("entries") !== null;
-  const answer = hasEntries ? [form.wake(leaving)] : [];
-  await Promise.all([opened, lookUp(...answer)]);
+  const kinds = [...(hasEntries ? [form.wake(leaving)] : []), ...(hasCards ? [RECORDS] : [])];
+  await Promise.all([opened, lookUp(...kinds)]);
   if (leaving.aborted) return;
   watch.arrive();
   if (hasEntries) {
@@ -43,6 +47,7 @@ async function arrive(leaving) {
   }
   if (document.getElementById("own")) ownPage.start(leaving);
   if (document.getElementById("home")) startHome(leaving);
-  if (isCard) card.start(leaving);
+  if (isCard) offer.start(leaving);
+  if (hasCards) cards.start(leaving);
   if (document.getElementById("find")) await find.start(leaving);
 }

@@ -31,5 +31,5 @@ export function minutesAndSeconds(ms) {
   return [Math.floor(seconds / 60), seconds % 60].map((part) => String(part).padStart(2, "0")).join(":");
 }
 
-/** Says whether the page that is open is a card, with its example or a card that runs in the answer's place. */
+/** Says whether the page that is open is that of a card. */
 export const hasSteps = () => document.querySelector("#answer-body .steps") !== null;

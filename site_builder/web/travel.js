@@ -38,6 +38,9 @@ function followLink(event) {
   go(link);
 }
 
+/** Goes to an address as a link does. */
+export const goTo = (address) => go({ href: new URL(address, location.href).href });
+
 async function go(link) {
   const next = await ready(link.href);
   if (next === undefined) return;

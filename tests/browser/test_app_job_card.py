@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import expect
 
 from site_builder.harness.content import PAGES
-from site_builder.harness.pilot import club_entries, link_to, open_with
+from site_builder.harness.pilot import club_entries, end_card, link_to, open_with, start_card, tick_steps
 from tests.browser.page_faults import too_wide
 
 ENTRIES = club_entries("slate-badger", "large", "field-battery")
@@ -14,22 +14,6 @@ ENTRIES = club_entries("slate-badger", "large", "field-battery")
 
 def figure(page, step: str):
     return page.locator(f"[data-step={step}] .step-figure")
-
-
-def start(page) -> None:
-    page.get_by_role("button", name="Start this card").click()
-    expect(page.get_by_role("heading", name="Your card", exact=True)).to_be_visible()
-
-
-def check(page, step: str) -> None:
-    """Tick a step, and see it kept."""
-    page.get_by_role("checkbox", name=step).check()
-    expect(page.locator("[data-keeping]")).to_have_count(0)
-
-
-def end(page) -> None:
-    page.get_by_role("button", name="End this card").click()
-    page.get_by_role("button", name="Yes, end it").click()
 
 
 def test_the_last_entries_fill_the_figures_with_no_signal(visited, far_page):
@@ -48,9 +32,10 @@ def test_a_card_says_whose_numbers_it_shows_as_they_were_typed_and_so_does_its_r
     label = re.compile("Lithium-polymer.*Cells in series 4\u00a0cells; Capacity on the label 5 Ah; Charge rate on the label")
     expect(far_page.locator(".card-packs")).to_be_visible()
     expect(far_page.locator(".card-packs")).to_contain_text(label)
-    start(far_page)
-    expect(far_page.locator(".card-packs")).to_contain_text(label)
-    end(far_page)
+    start_card(far_page)
+    expect(far_page.get_by_role("heading", name="Compare the label in your hand")).to_be_visible()
+    expect(far_page.locator(".card-now")).to_contain_text(label)
+    end_card(far_page)
     expect(far_page.locator(".card-record")).to_contain_text(label)
 
 
@@ -59,7 +44,7 @@ def test_joined_packs_are_named_each_and_rows_that_nobody_filled_are_not(visited
     open_with(far_page, visited.address, "parallel-card", entries)
     expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
     filled = {name[: len("packs_1")] for name in entries if name.startswith("packs_")}
-    expect(far_page.locator(".card-packs p + p")).to_have_count(len(filled))
+    expect(far_page.locator(".card-packs p")).to_have_count(len(filled))
     expect(far_page.locator(".card-packs p").last).to_contain_text(f"Pack {len(filled)}: ")
 
 
@@ -110,18 +95,27 @@ def test_figures_are_shown_in_the_units_that_were_chosen(visited, far_page):
     expect(far_page.locator("[data-from=temperature_stop]").first).to_have_text("113\u00a0°F")
 
 
-def test_a_card_runs_on_its_own_page_and_others_lead_back_to_it(visited, far_page):
+def test_cards_of_two_jobs_run_side_by_side(visited, far_page):
     open_with(far_page, visited.address, "cold-day-card", ENTRIES)
-    start(far_page)
-    check(far_page, "Let it dry")
-    far_page.goto(visited.address + "charging-card.html")
-    expect(far_page.locator("#card-controls")).to_contain_text("Another card runs: Card: a cold day. End it first.")
-    expect(far_page.get_by_role("heading", name="Your card", exact=True)).to_have_count(0)
-    far_page.get_by_role("link", name="Running card").click()
-    expect(far_page.get_by_role("heading", name="Your card", exact=True)).to_be_visible()
-    expect(far_page.get_by_role("checkbox", name="Let it dry")).to_be_checked()
-    end(far_page)
-    expect(far_page.locator(".card-record")).to_contain_text(re.compile(r"Set the current: \d"))
+    start_card(far_page)
+    tick_steps(far_page, "Let it dry")
+    far_page.goto(visited.address + "soldering-card.html")
+    start_card(far_page)
+    expect(far_page.get_by_role("region", name="Numbers of this card")).not_to_contain_text("A ·")
+    far_page.get_by_role("link", name="A cold day").click()
+    expect(far_page.get_by_role("heading", name="Let it dry")).to_be_visible()
+    end_card(far_page)
+    expect(far_page.locator(".card-ended")).to_contain_text(re.compile(r"Set the current: \d"))
+    end_card(far_page)
+
+
+@pytest.mark.parametrize("key", ["cold-day-card", "first-charge-card", "parallel-card", "series-card", "long-rest-card"])
+def test_every_card_of_a_charge_asks_for_the_chargers_count_before_it_starts_the_time(key):
+    steps = [step for part in next(page for page in PAGES if page.key == key).card.parts for step in part.steps]
+    asks, starts = (
+        [place for place, step in enumerate(steps) if test(step)] for test in (lambda step: step.asks_count, lambda step: step.starts)
+    )
+    assert (len(asks), len(starts)) == (1, 1) and asks < starts
 
 
 @pytest.mark.parametrize(
@@ -130,20 +124,21 @@ def test_a_card_runs_on_its_own_page_and_others_lead_back_to_it(visited, far_pag
 def test_after_a_charge_the_measured_entries_are_gone_and_after_a_look_they_stay(visited, far_page, card, is_measured_still):
     open_with(far_page, visited.address, "charge-settings", ENTRIES)
     far_page.goto(f"{visited.address}{card}.html")
-    start(far_page)
-    end(far_page)
-    expect(far_page.locator(".card-record")).to_be_visible()
+    start_card(far_page)
+    end_card(far_page)
+    far_page.goto(f"{visited.address}{card}.html")
     expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer" if is_measured_still else "refusal")
     expect(far_page.locator("[name=resting_v]")).to_have_value(ENTRIES["resting_v"] if is_measured_still else "")
 
 
 def test_a_card_without_numbers_starts_at_once(visited, far_page):
     far_page.goto(visited.address + "soldering-card.html")
-    start(far_page)
-    check(far_page, "Cut only the red lead")
+    start_card(far_page)
+    tick_steps(far_page, "An iron strong enough")
     far_page.reload()
-    expect(far_page.get_by_role("checkbox", name="Cut only the red lead")).to_be_checked()
-    end(far_page)
+    expect(far_page.get_by_role("heading", name="An iron strong enough")).to_be_visible()
+    end_card(far_page)
+    far_page.goto(visited.address + "soldering-card.html")
     expect(far_page.get_by_role("button", name="Start this card")).to_be_enabled()
 
 
@@ -167,12 +162,14 @@ def test_a_timer_of_a_card_goes_on_over_a_reload_and_calls_on_another_page(own_p
     page, address = own_phone_page, own_phone_page.url
     page.clock.install()
     open_with(page, address, "putting-away-card", ENTRIES)
-    start(page)
-    page.locator("[data-step=cool]").get_by_role("button", name="Start timer").click()
-    expect(page.locator("[data-step=cool]").get_by_role("timer")).to_contain_text(re.compile(r"\d:\d\d"))
+    start_card(page)
+    tick_steps(page, "Let it cool and rest")
+    timer = page.locator(".card-now").get_by_role("timer")
+    page.get_by_role("button", name="Start timer").click()
+    expect(timer).to_contain_text(re.compile(r"\d:\d\d"))
     page.clock.run_for(60_000)
     page.reload()
-    expect(page.locator("[data-step=cool]").get_by_role("timer")).to_contain_text(re.compile(r"2[89]:\d\d"))
+    expect(timer).to_contain_text(re.compile(r"2[89]:\d\d"))
     page.goto(address + "safety-rules.html")
     page.clock.run_for(30 * 60_000)
     expect(page.get_by_role("alert")).to_contain_text("Let it cool and rest: time was up")
@@ -181,7 +178,7 @@ def test_a_timer_of_a_card_goes_on_over_a_reload_and_calls_on_another_page(own_p
 def test_a_card_that_runs_breaks_no_rule_of_access_and_fits_in_large_text(visited, far_page, found_wrong):
     entries = next(page for page in PAGES if page.key == "parallel-card").worked_example
     open_with(far_page, visited.address, "parallel-card", entries)
-    start(far_page)
+    start_card(far_page)
     assert (found_wrong(far_page), too_wide(far_page)) == ([], [])
 
 

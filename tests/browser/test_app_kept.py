@@ -2,6 +2,7 @@
 
 import json
 import os
+import re
 import shutil
 import signal
 import subprocess
@@ -11,11 +12,13 @@ import pytest
 from playwright.sync_api import BrowserContext, Page, Playwright, expect
 
 from site_builder.commands.serve import Server
+from site_builder.harness.content import PAGES
 from site_builder.harness.phone import FLAGS
-from site_builder.harness.pilot import club_entries, entry, link_to, open_with, setting, type_entries
+from site_builder.harness.pilot import club_entries, end_card, entry, link_to, open_with, setting, start_card, tick_steps, type_entries
 from site_builder.harness.store import REFUSES, WITHOUT_SCRIPTS, forget, kept, lay_records, records, sealed
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
+SOLDERING = [step.title for page in PAGES if page.key == "soldering-card" for part in page.card.parts for step in part.steps]
 NO_SERVICE_WORKER = "Object.defineProperty(Navigator.prototype, 'serviceWorker', { get: () => undefined })"
 FULL = "IDBObjectStore.prototype.put = () => { throw new DOMException('no room', 'QuotaExceededError'); }"
 
@@ -45,58 +48,57 @@ class Chromium:
         self._process.wait()
 
 
-def tick(page: Page, title: str):
-    return page.get_by_role("checkbox", name=title, exact=True)
-
-
-def start_card(page: Page, address: str) -> None:
+def start_charge(page: Page, address: str) -> None:
     open_with(page, address, "charging-card", ENTRIES)
-    page.get_by_role("button", name="Start this card").click()
-    expect(page.get_by_role("heading", name="Your card", exact=True)).to_be_visible()
+    start_card(page)
 
 
-def test_what_was_ticked_timed_and_noted_half_a_second_before_the_browser_was_killed_is_there(playwright, browser_program, site, tmp_path):
+def test_ticks_timers_and_notes_of_both_cards_are_there_half_a_second_before_the_browser_was_killed(
+    playwright, browser_program, site, tmp_path
+):
     killed = Chromium(playwright, browser_program, tmp_path / "profile")
-    start_card(killed.page, site.address)
-    killed.page.get_by_role("textbox", name="Your note").fill("lowest cell 4.18 V")
-    killed.page.locator("[data-step=first-look]").get_by_role("button", name="Start timer").click()
-    for title in ("Look at the pack, and feel it", "Read every cell", "Choose the place"):
-        tick(killed.page, title).check()
-        killed.page.wait_for_timeout(500)
+    start_charge(killed.page, site.address)
+    tick_steps(killed.page, "First look", count="3")
+    killed.page.goto(site.address + "soldering-card.html")
+    start_card(killed.page)
+    tick_steps(killed.page, SOLDERING[2])
+    before = kept(killed.page, "running-cards")["running"]
+    killed.page.wait_for_timeout(500)
     killed.kill()
     after = Chromium(playwright, browser_program, tmp_path / "profile")
-    after.page.goto(site.address + "charging-card.html")
-    for title in ("Look at the pack, and feel it", "Read every cell", "Choose the place"):
-        expect(tick(after.page, title)).to_be_checked()
-    expect(after.page.get_by_role("textbox", name="Your note")).to_have_value("lowest cell 4.18 V")
-    expect(after.page.locator("[data-step=first-look]").get_by_role("timer")).not_to_be_empty()
+    after.page.goto(site.address + "cards.html")
+    after.page.get_by_role("navigation", name="Running cards").get_by_role("link", name=re.compile("^Charging card")).click()
+    expect(after.page.get_by_role("heading", name="First look")).to_be_visible()
+    expect(after.page.locator(".card-now").get_by_role("timer")).to_contain_text(re.compile(r"0[34]:\d\d"))
+    after.page.get_by_role("navigation", name="Running cards").get_by_role("link", name=re.compile("^Solder")).click()
+    expect(after.page.get_by_role("heading", name=SOLDERING[2])).to_be_visible()
+    assert kept(after.page, "running-cards")["running"] == before
     assert kept(after.page, "entries")["resting_v"][0] == ENTRIES["resting_v"]
     after.kill()
 
 
-def test_a_tick_shows_as_done_only_once_it_is_on_the_disk(visited, far_page):
-    start_card(far_page, visited.address)
+def test_the_next_step_comes_forward_only_once_the_tick_is_on_the_disk(visited, far_page):
+    start_charge(far_page, visited.address)
+    tick_steps(far_page, "Choose the place")
+    far_page.wait_for_timeout(800)  # a tap before would be a second one
     far_page.evaluate(HOLD_THE_STORE)
-    tick(far_page, "Choose the place").check()
-    step = far_page.locator(".step").filter(has=tick(far_page, "Choose the place"))
-    expect(step).to_have_css("text-decoration-line", "none")
-    expect(step.locator(".step-title")).to_have_css("text-decoration-line", "none")
-    expect(tick(far_page, "Choose the place")).to_have_css("appearance", "none")
-    expect(far_page.locator(".card-next")).to_contain_text("Next: Choose the place, 1 of")
+    far_page.locator(".card-tick").click()
+    expect(far_page.locator(".card-now")).to_have_attribute("aria-busy", "true")
+    expect(far_page.get_by_role("heading", name="Choose the place")).to_be_visible()
     far_page.evaluate("letGo()")
-    expect(step.locator(".step-title")).to_have_css("text-decoration-line", "line-through")
-    expect(far_page.locator(".card-next")).to_contain_text("2 of")
+    expect(far_page.get_by_role("heading", name="Look at the pack, and feel it")).to_be_visible()
 
 
 def test_what_an_older_version_kept_is_taken_over_once(visited, far_page):
-    start_card(far_page, visited.address)
-    card = records(far_page)["running-card"]["value"]
+    start_charge(far_page, visited.address)
+    (card,) = kept(far_page, "running-cards")["running"]
+    former = {name: card[name] for name in ("page", "title", "started", "html", "ticked", "notes", "timers", "silent")}
     far_page.goto(visited.address + WITHOUT_SCRIPTS)
     forget(far_page)
     before = {
         "fieldslate.entries": json.dumps({"capacity_mah": ["2650", 1_700_000_000_000]}),
         "fieldslate.units": json.dumps({"temperature": "degf"}),
-        "fieldslate.running-card": card,
+        "fieldslate.running-card": json.dumps(former),
         "fieldslate.spent": "{}",
         "fieldslate.answer engine-1/ charge_settings": "{}",
         "of another page": "1",
@@ -104,18 +106,19 @@ def test_what_an_older_version_kept_is_taken_over_once(visited, far_page):
     far_page.evaluate("before => Object.entries(before).forEach(([key, text]) => localStorage.setItem(key, text))", before)
     far_page.goto(visited.address + "charge-settings.html")
     expect(entry(far_page, "capacity_mah")).to_have_value("2650")
-    expect(far_page.get_by_role("region", name="Running card")).to_be_visible()
+    expect(far_page.get_by_role("heading", level=1)).to_be_visible()
+    assert [card["html"] for card in kept(far_page, "running-cards")["running"]] == [former["html"]]
     assert kept(far_page, "units") == {"temperature": "degf"}
     assert far_page.evaluate("Object.keys(localStorage)") == ["of another page"]
     far_page.evaluate("localStorage.clear()")
 
 
-NO_SHAPES = [None, 7, [], "text", {"capacity_mah": 2650}, {"capacity_mah": ["2650"]}, {"html": "", "timers": []}]
+NO_SHAPES = [None, 7, [], "text", {"capacity_mah": 2650}, {"capacity_mah": ["2650"]}, {"running": [{}], "ended": []}]
 KINDS = {
     "entries": "your entries",
     "over": "which readings are from before your last charge",
     "units": "the units that you chose",
-    "running-card": "the card that was running",
+    "running-cards": "the cards that were running",
     "clock": "what it knows of its clock",
 }
 # Values whose shape is good for one kind of record are no fault of it.
@@ -200,20 +203,17 @@ def test_where_nothing_can_be_kept_the_page_says_so_once_and_works(phone: Browse
     assert faults == []
 
 
-def test_a_card_whose_page_is_gone_can_be_ended_and_leaves_its_record(visited, far_page):
-    start_card(far_page, visited.address)
-    tick(far_page, "Choose the place").check()
-    card = kept(far_page, "running-card") | {"page": "card-of-long-ago"}
-    lay_records(far_page, visited.address, {"running-card": sealed("running-card", card)})
-    far_page.goto(visited.address + "safety-rules.html")
-    gone = far_page.get_by_role("region", name="Card without a page")
-    expect(gone).to_contain_text("This version of Fieldslate has no page for the card that runs.")
-    gone.get_by_role("button", name="End this card").click()
-    gone.get_by_role("button", name="Yes, end it").click()
-    expect(gone.get_by_role("heading", name="Record of this card")).to_be_visible()
-    expect(gone).to_contain_text("Charge current")
-    expect(far_page.get_by_role("region", name="Running card")).to_be_hidden()
-    assert kept(far_page, "running-card") is None
+def test_a_card_whose_page_is_gone_runs_on_and_leaves_its_record(visited, far_page):
+    start_charge(far_page, visited.address)
+    tick_steps(far_page, "Choose the place")
+    state = kept(far_page, "running-cards")
+    state["running"][0]["page"] = "card-of-long-ago"
+    lay_records(far_page, visited.address, {"running-cards": sealed("running-cards", state)})
+    far_page.goto(visited.address + "cards.html")
+    expect(far_page.get_by_role("heading", name="Choose the place")).to_be_visible()
+    end_card(far_page)
+    expect(far_page.locator(".card-record")).to_contain_text("Charge current")
+    assert kept(far_page, "running-cards")["running"] == []
 
 
 def test_two_copies_on_one_host_keep_apart_what_they_keep(phone: BrowserContext, dist, tmp_path):

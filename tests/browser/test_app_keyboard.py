@@ -2,7 +2,7 @@
 
 from playwright.sync_api import expect
 
-from site_builder.harness.pilot import club_entries, link_to, open_with
+from site_builder.harness.pilot import club_entries, link_to, open_with, start_card, tick_steps
 from tests.browser.page_faults import faults_of_a_walk
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
@@ -16,8 +16,8 @@ def test_the_tab_key_reaches_and_shows_everything_of_an_answer(visited, far_page
 
 def test_the_tab_key_reaches_and_shows_everything_of_a_running_card(visited, far_page):
     open_with(far_page, visited.address, "charging-card", ENTRIES)
-    far_page.get_by_role("button", name="Start this card").click()
-    expect(far_page.get_by_role("heading", name="Your card", exact=True)).to_be_visible()  # once it is on the disk
+    start_card(far_page)
+    tick_steps(far_page, "Check the battery")
     assert faults_of_a_walk(far_page) == []
 
 

@@ -80,7 +80,7 @@ def test_no_card_starts_on_a_links_entries_before_they_are_taken(visited, far_pa
 def test_a_links_entries_stay_a_links_from_page_to_page(visited, own):
     own.goto(link_to(visited.address, "charge-settings", THEIRS))
     expect(own.locator("#answer")).to_have_attribute("data-state", "answer")
-    own.get_by_role("link", name="Follow these settings on the charging card").click()
+    own.get_by_role("link", name="Start the charging card").click()
     expect(notice(own)).to_be_visible()
     expect(own.locator("[data-step=set-capacity]")).to_contain_text("mAh")
     own.get_by_role("navigation", name="Main").get_by_role("link", name="Settings").click()
@@ -95,7 +95,7 @@ def test_ones_own_entries_are_no_links_after_a_reload_on_a_card_and_on_the_way_b
     own.reload()
     expect(own.locator("#answer")).to_have_attribute("data-state", "answer")
     expect(notice(own)).to_have_count(0)
-    own.get_by_role("link", name="Follow these settings on the charging card").click()
+    own.goto(own.url.replace("charge-settings", "charging-card"))
     expect(own.get_by_role("button", name="Start this card")).to_be_enabled()
     own.go_back()
     expect(setting(own, "Charge current")).to_contain_text("2.6\u00a0A")

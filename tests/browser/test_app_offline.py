@@ -15,7 +15,7 @@ from site_builder.commands.serve import Server
 from site_builder.harness.content import PAGES
 from site_builder.harness.host import MOST_SENT, CountingHost
 from site_builder.harness.phone import ALL_SAVED, PHONE, visit, wait_for_engine
-from site_builder.harness.pilot import club_entries, entry, link_to, open_with, setting, type_entries
+from site_builder.harness.pilot import club_entries, link_to, open_with, setting, start_card, tick_steps, type_entries
 from site_builder.harness.store import WITHOUT_SCRIPTS, forget
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
@@ -76,14 +76,10 @@ def test_a_pilot_works_out_a_charge_and_follows_the_card_to_its_end_with_no_sign
     expect(setting(far_page, "Capacity setting")).to_contain_text("2700\u00a0mAh")
     expect(setting(far_page, "Full voltage of the pack")).to_contain_text("12.60\u00a0V")
 
-    follow(far_page, "Follow these settings on the charging card")
-    expect(entry(far_page, "capacity_mah")).to_have_value(ENTRIES["capacity_mah"])
-    far_page.get_by_role("button", name="Start this card").click()
-    expect(far_page.get_by_role("heading", name="Your card", exact=True)).to_be_focused()
-    expect(far_page.locator("[data-step=set-current]")).to_contain_text("2.6\u00a0A")
-    for tick in far_page.locator("#answer-body").get_by_role("checkbox").all():
-        tick.check()
-    expect(far_page.locator("#card-controls")).to_contain_text("Every step is ticked.")
+    follow(far_page, "Start the charging card")
+    expect(far_page.get_by_role("heading", name="Compare the label in your hand")).to_be_focused()
+    expect(far_page.get_by_role("region", name="Numbers of this card")).to_contain_text("2.6\u00a0A")
+    tick_steps(far_page, "Every step is ticked", count="3")
 
     follow(far_page, "Pack in trouble")
     expect(far_page.get_by_role("heading", level=1)).to_have_text("Pack in trouble")
@@ -92,13 +88,11 @@ def test_a_pilot_works_out_a_charge_and_follows_the_card_to_its_end_with_no_sign
 
 def test_a_running_card_comes_back_after_a_reload_with_no_signal(visited, far_page):
     open_with(far_page, visited.address, "charging-card", ENTRIES)
-    far_page.get_by_role("button", name="Start this card").click()
-    far_page.get_by_role("checkbox", name="Choose the place").check()
-    expect(far_page.locator("[data-keeping]")).to_have_count(0)
+    start_card(far_page)
+    tick_steps(far_page, "Choose the place")
     far_page.reload()
-    expect(far_page.get_by_role("heading", name="Your card", exact=True)).to_be_visible()
-    expect(far_page.get_by_role("checkbox", name="Choose the place")).to_be_checked()
-    expect(far_page.locator("[data-step=set-current]")).to_contain_text("2.6\u00a0A")
+    expect(far_page.get_by_role("heading", name="Choose the place")).to_be_visible()
+    expect(far_page.get_by_role("region", name="Numbers of this card")).to_contain_text("2.6\u00a0A")
 
 
 def whole_text(page: Page) -> str:
@@ -129,10 +123,10 @@ def test_the_whole_app_works_below_a_path_with_no_signal(browser, dist):
     page.goto(link_to(server.address, "charge-settings", ENTRIES))
     expect(page.locator("#answer")).to_have_attribute("data-state", "answer")
     expect(setting(page, "Charge current")).to_contain_text("2.6\u00a0A")
-    follow(page, "Follow these settings on the charging card")
-    page.wait_for_url("**/charging-card.html?*")
-    carried, query = page.url.split("?")
+    carrying = page.get_by_role("link", name="Start the charging card").evaluate("link => link.href")
+    carried, query = carrying.split("?")
     assert carried == f"{server.address}charging-card.html"
+    page.goto(carrying)
     assert ENTRIES.items() <= dict(parse_qsl(query)).items()
     follow(page, "Pack in trouble")
     expect(page.get_by_role("heading", level=1)).to_have_text("Pack in trouble")

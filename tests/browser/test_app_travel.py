@@ -187,7 +187,7 @@ def test_where_the_phone_keeps_nothing_a_link_carries_what_was_typed_last(plain_
     page = opened(plain_phone, link_to(site.address, "charge-settings", ENTRIES))
     use_link(page)
     entry(page, "requested_rate_c").fill("0.5")
-    page.get_by_role("link", name="Follow these settings on the charging card").click()
+    page.get_by_role("link", name="Start the charging card").click()
     expect(page.locator("[data-step=set-current]")).to_contain_text("1.3\u00a0A")
     expect(page).to_have_url(re.compile("requested_rate_c=0\\.5"))
     assert is_same_document(page)

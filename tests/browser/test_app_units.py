@@ -7,7 +7,7 @@ import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from site_builder.harness.phone import wait_for_engine
-from site_builder.harness.pilot import club_entries, entry, link_to, setting, type_entries
+from site_builder.harness.pilot import club_entries, end_card, entry, link_to, setting, start_card, type_entries
 from site_builder.harness.store import forget
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
@@ -151,10 +151,10 @@ def test_nothing_is_wrong_with_units_by_axe(settings, axe):
 def test_a_running_card_keeps_the_units_that_it_was_started_in(settings, visited):
     type_entries(settings, ENTRIES)
     settings.goto(visited.address + "charging-card.html")
-    settings.get_by_role("button", name="Start this card").click()
-    expect(settings.locator("#answer-body button.unit:visible")).to_have_count(0)
-    settings.get_by_role("button", name="End this card").click()
-    settings.get_by_role("button", name="Yes, end it").click()
+    start_card(settings)
+    expect(settings.get_by_role("region", name="Numbers of this card")).to_contain_text("45\u00a0°C")
+    expect(settings.locator("main button.unit:visible")).to_have_count(0)
+    end_card(settings)
 
 
 def test_without_scripts_each_unit_stands_beside_its_number(browser, site):

@@ -13,7 +13,7 @@ def sections(html):
 
 
 def test_home_has_four_uses_and_the_pages_come_in_the_order_of_the_navigation(pages):
-    assert [page.key for page in pages.values() if page.in_bar] == ["charge-settings", "voltages", "charging-card", "safety-rules"]
+    assert [page.key for page in pages.values() if page.in_bar] == ["charge-settings", "voltages", "cards", "safety-rules"]
     assert next(iter(pages)) == "index"
     assert [page.order for page in pages.values()] == sorted(page.order for page in pages.values())
 

@@ -93,6 +93,26 @@ def test_boxes_are_written_into_with_their_unit(card):
     assert "Cells, V" in html and html.count('<i class="box">') == 3
 
 
+def test_the_first_step_of_a_card_with_numbers_compares_the_label_in_the_hand(card):
+    assert re.findall(r'data-step="([^"]+)"', steps_html(card()))[0] == "which-pack"
+    assert 'data-step="which-pack"' not in steps_html(card(above=""))
+
+
+def test_the_likely_end_is_counted_down_from_the_answer_s_own_minutes(card):
+    more = 'starts = ["end"]\n[[parts.steps]]\nkey = "end"\ntitle = "The likely end"\nsay = "Done by now."\nfigure = "charge_time"\n'
+    html = steps_html(card(more=more))
+    minutes = re.search(r'data-minutes-of="charge_time" data-minutes="(\d+)"', html)[1]
+    assert f"about {minutes}\u00a0min" in html
+    assert 'data-starts="end"' in html
+
+
+def test_a_card_of_a_charge_has_what_is_compared_with_the_charger_on_top(card):
+    html = steps_html(card(above='numbers_from = "charge_settings"', more='figure = "charge_time"\n'))
+    shown = re.findall(r'data-from="(\w+)" data-on-top', html)
+    assert shown == ["full_voltage", "charge_current", "capacity_cutout", "time_cutout", "temperature_stop"]
+    assert "data-on-top" not in steps_html(card())
+
+
 def test_what_a_figure_says_is_text():
     assert with_figures('<b class="from" data-from="one"></b>', {"one": "<1"}) == '<b class="from" data-from="one">&lt;1</b>'
 
@@ -101,6 +121,8 @@ def test_what_a_figure_says_is_text():
     ("given", "line", "sentence"),
     [
         ({"more": "timer_min = 5\n"}, 11, "A timer's minutes have no source"),
+        ({"more": 'starts = ["look"]\n'}, 11, "`look` is no step with a timer"),
+        ({"more": "asks_count = true\n"}, 11, "A step that asks for the charger's count needs a `figure`"),
         ({"say": "Wait 5 minutes."}, 11, "“5” has no source beside it"),
         ({"say": "Wait. {nobody}"}, 11, "{nobody} is not a source"),
         ({"more": 'writes = [{ title = "Cells", unit = "volt" }]\n'}, 11, "`volt` is no unit"),

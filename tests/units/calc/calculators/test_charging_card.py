@@ -25,9 +25,9 @@ def _step(key: str, **changes: str) -> Step:
 
 def test_the_pack_is_looked_at_before_anything_is_plugged_in_and_unplugged_before_the_note() -> None:
     assert [step.key for step in _steps()] == [
-        "place", "look", "cells", "supply",
+        "label", "place", "look", "cells", "supply",
         "supply-lead", "main-lead", "balance-lead",
-        "set-mode", "set-count", "set-current", "set-capacity", "set-time", "set-temperature",
+        "set-mode", "set-count", "set-size", "set-full", "set-current", "set-capacity", "set-time", "set-temperature",
         "count-again", "start", "first-look", "next-look", "expected-end",
         "done", "unplug", "feel", "note",
     ]  # fmt: skip
@@ -47,6 +47,8 @@ def test_every_step_says_what_to_do() -> None:
     [
         ("set-mode", "chemistry_mode"),
         ("set-count", "cells"),
+        ("set-size", "capacity_setting"),
+        ("set-full", "full_voltage"),
         ("set-current", "charge_current"),
         ("set-capacity", "capacity_cutout"),
         ("set-time", "time_cutout"),
@@ -83,6 +85,33 @@ def test_the_pilot_confirms_that_the_charger_counts_the_same_cells() -> None:
     step = _step("count-again")
     assert step.figure.number == "3"
     assert "stop and unplug" in step.say
+
+
+def test_the_first_step_names_kind_cells_and_capacity_of_the_label() -> None:
+    step = _steps()[0]
+    assert step.key == "label"
+    assert step.figure == f"{settings().chemistry_mode.figure}, 3\N{NO-BREAK SPACE}cells, 2650\N{NO-BREAK SPACE}mAh"
+
+
+def test_the_count_is_asked_before_the_time_of_the_charge_begins() -> None:
+    steps = _steps()
+    (asks,) = (place for place, step in enumerate(steps) if step.asks_count)
+    (starts,) = (place for place, step in enumerate(steps) if "expected-end" in step.starts)
+    assert asks < starts
+    assert steps[asks].figure == settings().cells.figure
+
+
+def test_a_timer_that_a_tick_begins_or_ends_is_that_of_a_step() -> None:
+    timed = {step.key for step in _steps() if step.timer is not None}
+    assert {key for step in _steps() for key in (*step.starts, *step.stops)} == timed
+
+
+def test_what_is_compared_with_the_charger_stays_on_top() -> None:
+    on_top = [step.figure for step in _steps() if step.on_top and step.timer is None]
+    found = settings()
+    assert on_top == [
+        one.figure for one in (found.full_voltage, found.charge_current, found.capacity_cutout, found.time_cutout, found.temperature_stop)
+    ]
 
 
 def test_the_main_lead_goes_into_the_charger_first() -> None:
