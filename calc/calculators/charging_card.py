@@ -10,9 +10,10 @@ from dataclasses import dataclass, replace
 
 from calc.calculators import charge_settings
 from calc.calculators._charge_settings_known import Measured
+from calc.calculators._charging_card_looks import charging_steps, steps_afterwards
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.practice import SPREAD_TO_WATCH_CELL_V
-from calc.figures.quantities import CELL_VOLTS, MILLIAMPERE_HOURS, MINUTES, PERCENT, SUPPLY_VOLTS, Figure
+from calc.figures.quantities import CELL_VOLTS, MILLIAMPERE_HOURS, PERCENT, SUPPLY_VOLTS, Figure
 from calc.figures.sentences import worded
 from calc.figures.showing import Blank, Caution, Range, Setting, Step, Steps, shown
 from calc.inputs.entered import Entered
@@ -22,8 +23,6 @@ from calc.inputs.supply import SupplyEntries
 from calc.presenting.partial_answers import PartialAnswer
 from calc.rules.supply.battery_floor import floor_of
 
-FIRST_LOOK_MIN = 5
-LOOK_EVERY_MIN = 15
 # What is compared with the charger again and again while it works.
 ON_TOP = ("full", "current", "capacity", "time", "temperature")
 
@@ -73,8 +72,8 @@ def _card(settings: Measured, *, pack: PackEntries, charger: ChargerEntries | No
             Steps(title="Before anything is plugged in", steps=_before(pack, supply, settings)),
             Steps(title="Plug in, in this order", steps=_plugging_in(charger, settings)),
             Steps(title="Set the charger", steps=_dialling(settings, charger)),
-            Steps(title="Start, and stay", steps=_charging(settings)),
-            Steps(title="When it is done", steps=_afterwards()),
+            Steps(title="Start, and stay", steps=charging_steps(settings)),
+            Steps(title="When it is done", steps=steps_afterwards()),
         ),
     )
 
@@ -227,89 +226,3 @@ def _dialling(settings: Measured, charger: ChargerEntries | None) -> tuple[Step,
 def _counted(settings: Measured) -> str:
     cutout = settings.capacity_cutout
     return cutout.note if isinstance(cutout.figure, str) else "The charger stops when it has put this much in."
-
-
-def _charging(settings: Measured) -> tuple[Step, ...]:
-    expected = settings.charge_time.likely
-    return (
-        Step(
-            key="count-again",
-            title="Compare before you start",
-            say="The charger has counted the cells by itself, and its count, mode and current are those of this card. If one "
-            "differs, stop and unplug.",
-            figure=settings.cells.figure,
-            set_by=settings.cells.set_by,
-            asks_count=True,
-            done="All is as on this card",
-            writes=(Blank(title="Cells counted"),),
-        ),
-        Step(
-            key="start",
-            title="Start the charge",
-            say="The time runs from this tick. From here on you stay within sight, awake.",
-            starts=("first-look", "expected-end"),
-            done="It charges",
-            writes=(Blank(title="Started at"),),
-        ),
-        Step(
-            key="first-look",
-            title="First look",
-            say="The current is that of the card, every cell rises, and the pack is no warmer than the air.",
-            timer=Figure(FIRST_LOOK_MIN, MINUTES),
-            starts=("next-look",),
-            done="They rise together",
-        ),
-        Step(
-            key="next-look",
-            title="Look again, and again",
-            say="Feel the pack, read the cells: they stay together. You are called again after each look. Tick this once the current falls.",
-            timer=Figure(LOOK_EVERY_MIN, MINUTES),
-            timer_repeats=True,
-            done="The current falls",
-        ),
-        Step(
-            key="expected-end",
-            title="The likely end",
-            say="If the charger still runs when this is up, compare what it has put in with the card.",
-            figure=expected,
-            set_by="the forecast; balancing comes on top",
-            timer=expected,
-            on_top=True,
-            done="Done, or compared",
-        ),
-    )
-
-
-def _afterwards() -> tuple[Step, ...]:
-    return (
-        Step(
-            key="done",
-            title="The charger says done",
-            say="Every cell is at its full voltage, and they stand level.",
-            stops=("next-look", "expected-end"),
-            done="They stand level",
-        ),
-        Step(
-            key="unplug",
-            title="Unplug, in this order",
-            say="Balance lead, then the pack from the main lead, then the main lead from the charger, then the supply.",
-            done="All is unplugged",
-        ),
-        Step(
-            key="feel",
-            title="Look and feel once more",
-            say="No swelling, no smell, at most hand-warm. Let it cool before it flies.",
-            done="It is sound",
-        ),
-        Step(
-            key="note",
-            title="Write it down",
-            say="Minutes, mAh put in, the lowest and the highest cell: next time you will see it age.",
-            takes_note=True,
-            writes=(
-                Blank(title="Time", quantity=MINUTES),
-                Blank(title="Put in", quantity=MILLIAMPERE_HOURS),
-                Blank(title="Lowest and highest cell", quantity=CELL_VOLTS, boxes=2),
-            ),
-        ),
-    )
