@@ -99,9 +99,19 @@ def test_the_list_leads_to_the_field_even_in_a_folded_group(answered):
 
 
 def test_every_missing_entry_is_listed_and_none_is_called_wrong(settings):
-    type_entries(settings, OF_THE_PACK)
+    type_entries(settings, {"chemistry": OF_THE_PACK["chemistry"]})
     expect(needed(settings)).to_have_accessible_name("Still needed")
-    expect(needed(settings)).to_contain_text("Enter the highest charge current.")
+    expect(needed(settings)).to_contain_text("Enter the capacity on the label.")
+    expect(settings.locator("[aria-invalid=true]")).to_have_count(0)
+
+
+def test_a_pack_without_a_charger_is_answered_and_the_rest_of_a_charger_that_is_begun_is_asked_for(settings):
+    type_entries(settings, OF_THE_PACK)
+    expect(answer(settings)).to_have_attribute("data-state", "partial")
+    expect(answer(settings)).to_contain_text("Not counted yet: your charger and your supply with its lead.")
+    expect(setting(settings, "Charge current")).to_be_visible()
+    type_entries(settings, {"charger_current_a": "5"})
+    expect(answer(settings).get_by_role("link", name="Enter the highest charge power.")).to_be_visible()
     expect(settings.locator("[aria-invalid=true]")).to_have_count(0)
 
 
@@ -122,15 +132,15 @@ def test_a_refusal_shows_no_figure_and_leads_to_the_trouble_page(answered):
 
 def test_a_battery_is_not_asked_for_where_a_mains_supply_is_chosen(settings):
     type_entries(settings, OF_THE_PACK | {"supply_kind": "mains"})
-    expect(needed(settings)).to_contain_text("Enter the output voltage.")
-    expect(needed(settings).get_by_role("link").filter(has_text=OF_A_BATTERY)).to_have_count(0)
+    expect(answer(settings)).to_contain_text("Enter the output voltage.")
+    expect(answer(settings).get_by_role("link").filter(has_text=OF_A_BATTERY)).to_have_count(0)
     expect(settings.get_by_role("textbox", name=OF_A_BATTERY)).to_have_count(0)
 
 
 def test_a_mains_supply_is_not_asked_for_where_a_battery_is_chosen(settings):
-    type_entries(settings, OF_THE_PACK)
-    expect(needed(settings)).to_contain_text("Enter the capacity of the battery.")
-    expect(needed(settings)).not_to_contain_text("output voltage")
+    type_entries(settings, OF_THE_PACK | {"lead_length_m": "1.5"})
+    expect(answer(settings)).to_contain_text("Enter the capacity of the battery.")
+    expect(answer(settings)).not_to_contain_text("output voltage")
     expect(entry(settings, "supply_v")).to_have_count(0)
 
 
