@@ -43,7 +43,7 @@ class DialIn:
     chemistry_mode: Setting = shown("Chemistry mode", "Dial in")
     cells: Setting = shown("Cells", "Dial in")
     capacity_setting: Setting = shown("Capacity setting", "Dial in")
-    full_voltage: Setting = shown("Full voltage of the pack", "Dial in")
+    full_voltage: Setting = shown("Full voltage", "Dial in")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,9 +59,9 @@ class ByLabel(DialIn):
 class Measured(DialIn):
     """A pack that was read and may be charged: what goes in, what ends it, how long it takes, and what it puts in."""
 
-    capacity_cutout: Setting = shown("Charge capacity cut-out", "Stop at")
-    time_cutout: Setting = shown("Time cut-out", "Stop at")
-    temperature_stop: Setting = shown("Temperature stop", "Stop at")
+    capacity_cutout: Setting = shown("Capacity", "Stop at")
+    time_cutout: Setting = shown("Time", "Stop at")
+    temperature_stop: Setting = shown("Temperature", "Stop at")
     charge_time: Range = shown("Minutes to full", "Ready in")
     balancing_time: Range | None = shown("Balancing, on top", "Ready in")
     at_full_current: Range = shown("At the full current", "How it goes")

@@ -52,6 +52,11 @@ class Group:
     optional: bool = False
     row: FormRow | None = None
 
+    @property
+    def comes_later(self) -> bool:
+        """Whether it stands below the answer: it is entered once for all packs, or can stay empty."""
+        return self.kept or (self.optional and self.row is None)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Entry:
@@ -85,6 +90,11 @@ class Entry:
         if self.quantity is None:
             raise TypeError(f"{self.label} is a choice and has no unit")
         return self.quantity
+
+    @property
+    def may_stay(self) -> bool:
+        """Whether what it starts as serves most packs: a number that few change."""
+        return self.kind is Kind.NUMBER and self.starts_as != "" and self.group.row is None
 
     @property
     def within(self) -> str:

@@ -30,6 +30,13 @@ _LEFT_OUT_CLASSES = {
     "optional",
     "unseen",
     "onward",
+    "setting-figures",
+    "set-by",
+    "practice",
+    "line-says",
+    "line-act",
+    "hints",
+    "look-out-line",
 }
 # In a form and in an answer only what things are called is looked for: the numbers there are the worked example's.
 _NAMES = {"label", "legend", "summary", "caption", "dt", "h3", "h4"}

@@ -10,13 +10,17 @@ from pathlib import Path
 from typing import Any
 
 from calc.answering import calculator, calculator_keys
+from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.practice import MEASUREMENT_KEEPS_MIN
+from calc.figures.quantities import CELL_VOLTS, Figure
 from calc.inputs.entries import is_asked
 from calc.inputs.fields import Entry, Group, entries_of
 from calc.inputs.inspection import LookEntries
+from calc.inputs.own_things import SHORT_KINDS
 from site_builder.building.bundle import code_files, engine_files, in_folder
 from site_builder.building.cited_numbers import documents
 from site_builder.building.common_cases import typed_in, worked_tables
+from site_builder.building.folding import folded
 from site_builder.building.hosting import write_for_hosts
 from site_builder.building.icons import TEAL, write_icons
 from site_builder.building.job_cards import card_entries, steps_html
@@ -39,6 +43,9 @@ from site_builder.setting_up.node import node_modules
 from site_builder.setting_up.running import say
 
 CONTENT = ROOT / "content"
+# What most packs at a field are, in the words that fit on a button.
+KINDS_BY_TAP = {key: f"{SHORT_KINDS[key]} {Figure(CHEMISTRIES[key].full_cell_v.value, CELL_VOLTS)}" for key in ("lipo", "lihv", "liion")}
+ENVIRONMENT.globals["kinds_by_tap"] = KINDS_BY_TAP
 FIND = "find.html"
 GLOSSARY = "glossary.html"
 
@@ -171,6 +178,7 @@ def _rendered(page: Page, site: dict[str, Any], example: WorkedExample | None) -
         judges=issubclass(calculator(page.calculator).Inputs, LookEntries),
         example_html=example.html,
         tables=worked_tables(page),
+        words_html=folded(page.body_html),
     )
 
 

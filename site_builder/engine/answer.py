@@ -78,20 +78,20 @@ def respond_in_json(key: str, entries_json: str, units_json: str = "{}") -> str:
     return json.dumps(asdict(respond(key, json.loads(entries_json), json.loads(units_json))), ensure_ascii=False)
 
 
-def rendered_parts(parts: list[Part]) -> str:
-    """Return parts as HTML, under the headings of their sections."""
+def rendered_parts(parts: list[Part], partial: PartialAnswer | None = None) -> str:
+    """Return parts as HTML, under the headings of their sections; of a `partial` answer, what is not counted yet stands among them."""
     sections = [(title, list(alike)) for title, alike in groupby(parts, key=lambda part: part.section)]
-    return ENVIRONMENT.get_template("answers/answer.html").render(sections=sections)
+    return ENVIRONMENT.get_template("answers/answer.html").render(sections=sections, partial=partial)
 
 
-def _shown(parts: list[Part], answered: AnswerInUnits) -> tuple[str, str]:
-    """The HTML of parts, below the units that they are shown in, and the line that is read out."""
+def _shown(parts: list[Part], answered: AnswerInUnits, partial: PartialAnswer | None = None) -> tuple[str, str]:
+    """The HTML of parts, above the units that they are shown in, and the line that is read out."""
     # Two that are shown in one unit need one sign to tap: A and C, once both are in C.
     units: dict[str, tuple[Quantity, Quantity]] = {}
     for quantity, shown in answered.units:
         units.setdefault(shown.suffix, (quantity, shown))
     bar = ENVIRONMENT.get_template("answers/units.html").render(units=units.values(), remarks=answered.remarks)
-    html = bar + rendered_parts(parts)
+    html = rendered_parts(parts, partial) + bar
     settings = [
         f"{part.title} {part.values[0].figure}, set by {part.values[0].set_by}." for part in parts if part.kind in ("verdict", "setting")
     ]
@@ -99,7 +99,7 @@ def _shown(parts: list[Part], answered: AnswerInUnits) -> tuple[str, str]:
 
 
 def _partial(partial: PartialAnswer, answered: AnswerInUnits, readings: dict[str, str]) -> Response:
-    parts, first = _shown(parts_of(partial.known), answered)
+    parts, first = _shown(parts_of(partial.known), answered, partial)
     html = ENVIRONMENT.get_template("answers/partial.html").render(partial=partial, parts_html=parts)
     return Response("partial", html, f"{partial.basis}: {within_sentence(first)} {partial.not_counted}", {}, partial.may_start, readings)
 

@@ -1,6 +1,5 @@
 """What a pilot does: opens a page, finds an entry by its label, types it, and reads a setting by its title."""
 
-import re
 from collections.abc import Mapping
 from datetime import UTC, datetime
 from typing import Literal
@@ -61,7 +60,7 @@ def entry(page: Page, name: str) -> Locator:
 
 def fold(page: Page, title: str) -> Locator:
     """Return the line that a pilot taps to fold a group of entries in or out."""
-    return page.locator("summary", has_text=re.compile(f"^{re.escape(title)}$"))
+    return page.locator("summary").filter(has=page.get_by_text(title, exact=True))
 
 
 def clear(page: Page, what: str) -> None:
@@ -79,9 +78,11 @@ def type_entries(page: Page, entries: Mapping[str, str]) -> None:
         if name not in ASKED:
             continue  # the club's things have more on them than one page asks
         field = entry(page, name)
-        if not field.is_visible():
-            fold(page, ASKED[name].group.title).click()
-        if ASKED[name].kind is Kind.CHOICE:
+        if not page.locator(f".entry:has(> #entry-{name}), .entry:has(> div > #entry-{name})").is_visible():
+            page.locator(f"details:not([open]):has(#entry-{name}) > summary").click()
+        if page.locator(f"[data-taps={name}]").count():
+            tap_kind(page, name, text)
+        elif ASKED[name].kind is Kind.CHOICE:
             field.select_option(text)
         elif ASKED[name].kind is Kind.READINGS:
             type_readings(page, name, text)
@@ -108,6 +109,17 @@ def type_readings(page: Page, name: str, text: str) -> None:
     else:
         for box in boxes.all():
             box.fill("")
+
+
+def tap_kind(page: Page, name: str, kind: str) -> None:
+    """Tap the kind of the pack, or take it from the list behind the last button."""
+    row = page.locator(f"[data-taps={name}]")
+    button = row.locator(f"[data-kind={kind}]")
+    if button.count():
+        button.click()
+    else:
+        row.get_by_role("button", name="Others").click()
+        entry(page, name).select_option(kind)
 
 
 def pause(page: Page) -> None:
@@ -142,4 +154,4 @@ def end_card(page: Page) -> None:
 
 def setting(page: Page, title: str) -> Locator:
     """Return the setting of that title, with its figure and its limit."""
-    return page.locator(".setting").filter(has=page.get_by_role("term").get_by_text(title, exact=True))
+    return page.locator(".setting").filter(has=page.locator(".setting-title").get_by_text(title, exact=True))

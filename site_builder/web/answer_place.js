@@ -7,7 +7,7 @@ import { at, write } from "./page_parts.js";
 import { trustedHtml } from "./trusted.js";
 import { offerUnits } from "./units.js";
 
-let answer, title, about, body, state, example;
+let answer, title, about, body, state, example, onward;
 let keptHtml; // of an answer that is shown again
 let isBelow = false; // whether the answer begins below the screen
 // The browser tells it frame by frame: to ask at an answer would have the whole page laid out for it.
@@ -21,6 +21,7 @@ export function take() {
   [answer, title, about, body, state] = ["answer", "answer-title", "answer-about", "answer-body", "engine-state"].map((id) =>
     document.getElementById(id),
   );
+  onward = answer.querySelector(":scope > .onward");
   watcher.disconnect();
   watcher.observe(body);
   const entries = new URL(document.getElementById("try-example").href).searchParams;
@@ -98,6 +99,9 @@ export function showFault(sentence) {
 function show(kind, heading, words) {
   if (kind !== "waiting") body.style.minHeight = "";
   answer.dataset.state = kind;
+  const rest = body.querySelector(".not-counted, .answer-rest");
+  if (onward && rest) rest.before(onward); // where the settings stand
+  else if (onward) body.after(onward);
   title.textContent = heading;
   if (words) about.textContent = words;
   offerUnits(body);

@@ -19,7 +19,7 @@ export function withFigures(steps, answer, labels) {
     if (minutes) timer.dataset.minutes = minutes;
     else timer.remove();
   }
-  card.querySelector("[data-cautions]")?.replaceChildren(...found.querySelectorAll(".answer-part > .cautions, .not-counted"));
+  card.querySelector("[data-cautions]")?.replaceChildren(...found.querySelectorAll(".cautions, .not-counted"));
   for (const place of card.querySelectorAll("[data-from]")) {
     const part = found.querySelector(`[data-part="${place.dataset.from}"]`);
     const [figure, ...beside] = part?.querySelectorAll(".figure, .also, .set-by") ?? [];

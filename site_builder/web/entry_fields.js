@@ -1,8 +1,11 @@
 // The entries as the form's fields hold them: strings, whatever group they stand in.
 
-import { make } from "./page_parts.js";
-import { foldRows, markRows } from "./rows.js";
-import { entryText, setEntry } from "./units.js";
+import { markKinds } from "./kind_taps.js";
+import { make, write } from "./page_parts.js";
+import { askedIn, isWhole, markRows } from "./rows.js";
+import { entryText, setEntry, textWithUnit } from "./units.js";
+
+const MOST_SAID = 6; // what a line holds
 
 /** Returns what each field was built with, not what stands in it: somebody may have typed before this script came. */
 export function builtValues(form) {
@@ -36,16 +39,32 @@ export function askWhatApplies(form, startsAs) {
     entry.hidden = choice.closest(".entry").hidden || !entry.dataset.onlyOptions.split(" ").includes(choice.value);
   }
   markRows(form, startsAs);
+  markKinds(form);
+  sayEntries(form, startsAs);
 }
 
-/** What is the same from pack to pack is folded away once it is there. */
+/** What is entered stays behind its line; a thing of several that is only begun stays open. */
 export function fold(form, startsAs) {
-  for (const group of form.querySelectorAll("details[data-kept]")) {
-    const asked = [...group.querySelectorAll(".entry:not([hidden]) [name]")];
-    group.open = asked.some((field) => field.value === "" && !field.closest(".entry").querySelector(".optional"));
+  markRows(form, startsAs);
+  for (const group of form.querySelectorAll("details.group:not([data-row-of])")) group.open = false;
+  for (const row of form.querySelectorAll("[data-row-of]")) {
+    row.open = !isWhole(row) && row.matches("[data-filled], [data-first-row]");
   }
-  foldRows(form, startsAs);
 }
+
+/** Each line says what is entered behind it, as it was entered, with its unit. */
+export function sayEntries(form, startsAs) {
+  for (const group of form.querySelectorAll("details.group:has(> summary > .line-says)")) {
+    const fields = askedIn(group).filter((field) => field.value !== "");
+    const own = fields.filter((field) => entryText(field) !== startsAs[field.name]);
+    const said = group.hasAttribute("data-kept") || group.hasAttribute("data-row-of") ? own : fields;
+    const isOnce = group.hasAttribute("data-kept");
+    write(group.querySelector(".line-says"), said.slice(0, MOST_SAID).map(inWords).join(" · ") || (isOnce ? "none" : ""));
+    if (isOnce) write(group.querySelector(".line-act"), said.length ? "Change" : "Enter it once");
+  }
+}
+
+const inWords = (field) => (field.options ? field.selectedOptions[0].textContent : textWithUnit(field));
 
 export function markProblems(form, problems) {
   for (const field of form.elements) {
@@ -74,4 +93,5 @@ export function unfoldEntry({ target }) {
   const field = document.getElementById(target.closest?.('a[href^="#entry-"]')?.hash.slice(1) ?? "");
   const group = field?.closest("details");
   if (group) group.open = true;
+  if (field?.closest("[data-taps-only]")) setTimeout(() => field.parentElement.querySelector("[data-kind]").focus());
 }

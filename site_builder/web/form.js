@@ -1,5 +1,6 @@
 // The entries of a calculator: filled in from the address or the phone, followed as they change, and given to form_asking.js and
-// form_keeping.js. It moves strings only. What a number is, Python says.
+// form_keeping.js. It moves strings only. What a number is, Python says. It is long because all that a change of an entry leads to is told in
+// one place, in its order.
 
 import * as address from "./address.js";
 import * as place from "./answer_place.js";
@@ -13,6 +14,8 @@ import { sayFromLink, sayNoLink } from "./link_entries.js";
 import { layBoxes } from "./reading_boxes.js";
 import { listenToBoxes } from "./reading_keys.js";
 import * as readings from "./readings.js";
+import { foldReadings } from "./readings_line.js";
+import { forgetRefused } from "./refused_reading.js";
 import { removeRow } from "./row_removed.js";
 import { makeRows } from "./rows.js";
 import { offerUnits, setEntry } from "./units.js";
@@ -42,6 +45,7 @@ export function start(leaving) {
   restore(Object.keys(startsAs).filter((name) => form.elements[name].value !== startsAs[name])); // typed before this script came
   listen(leaving);
   offerUnits(document);
+  foldReadings(form, leaving);
   if (sheet.isOwn) changed();
   else asking.beginWithoutEntries();
 }
@@ -49,12 +53,13 @@ export function start(leaving) {
 function listen(leaving) {
   listenToBoxes(form);
   form.addEventListener("input", ({ target }) => {
+    if (target.closest("#answer")) return; // it has fields of its own
     if (target.name) readings.note(target);
     isTyped = true;
     entered();
   });
   form.addEventListener("keydown", (event) => {
-    if (event.key !== "Enter" || event.target.type !== "text") return; // a form with several fields has no submission of its own
+    if (event.key !== "Enter" || event.target.type !== "text" || !event.target.closest(".entry")) return; // a form with several fields has no submission of its own
     event.preventDefault();
     place.focus();
   });
@@ -154,10 +159,11 @@ function clear(fields, words) {
   const offerUndo = beforeClearing(form, fields);
   for (const field of fields) setEntry(field, startsAs[field.name]);
   isTyped = false;
+  forgetRefused();
   entered();
   fold(form, startsAs);
   form.querySelector(".form-actions").open = false;
-  form.querySelector("[name]").focus();
+  form.querySelector(".kind-taps button, .entry:not([hidden]) [name]").focus();
   offerUndo(words);
   document.getElementById("undo").scrollIntoView({ block: "nearest" });
 }

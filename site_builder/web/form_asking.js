@@ -11,6 +11,7 @@ import { judge, refusedHere } from "./own_picked.js";
 import { refusedRow } from "./own_rows.js";
 import { make, makeButton } from "./page_parts.js";
 import { markBoxes, putAsRead } from "./reading_boxes.js";
+import { barred, noteAnswer } from "./refused_reading.js";
 import { choices } from "./units.js";
 
 const LATE_MS = 1_000;
@@ -52,7 +53,7 @@ export function beginWithoutEntries() {
 
 const refusedNow = () => refusedHere(sheet.form) ?? refusedRow(sheet.form);
 
-/** A pack that was taken out of use gets no number, whatever is entered. */
+/** A pack that was taken out of use gets no number, whatever is entered, and neither does one whose last reading was refused. */
 function refuse(sentence) {
   asked = null; // an answer that comes late is to something else
   const link = make("a", { class: "go-to", href: "cell-check.html" }, "Open the cell check");
@@ -112,6 +113,9 @@ function answered(answer) {
   const isReadNew = putAsRead(sheet.form, answer.readings);
   markProblems(sheet.form, answer.problems);
   markBoxes(sheet.form);
+  noteAnswer(sheet.form, answer);
+  const because = barred(answer);
+  if (because) return refuse(because);
   place.showAnswer(answer);
   judge(answer.standing);
   if (answer.kind === "answer") keeping.answerCame(asked, answer);

@@ -16,7 +16,7 @@ export function sayFromLink(form, use, goBack) {
     makeButton("Use these entries", use, { class: "button strong" }),
     ...(hasOwn ? [makeButton("Back to mine", goBack)] : []),
   );
-  // Below the bar on top it lies over the page: put before the form, it would push the field away from under a thumb.
+  // Above the bar below it lies over the page: put before the form, it would push the field away from under a thumb.
   document.querySelector(".top").append(notice);
   form.dataset.from = "link";
 }

@@ -10,12 +10,15 @@ export function makeRows(form) {
   for (const place of form.querySelectorAll("[data-group]")) fillLike(form, place);
 }
 
-/** What a later row asks in a fold, the page has in the first row alone: "packs-2-more" is filled like "packs-1-more", "packs-3" like all of it. */
+/** What a later row asks, the page has in the first row alone: "packs-2-more" is filled like "packs-1-more", and "packs-3", which has no such fold of
+ * its own, like all of it. */
 function fillLike(form, place) {
   const [, rows, number, part] = place.dataset.group.match(/^(.+)-(\d+)(-.+)?$/);
   if (number === "1") return;
   const within = part ? `[data-group="${rows}-1${part}"] ` : "";
+  const hasMore = !part && form.querySelector(`[data-group^="${rows}-${number}-"]`);
   for (const field of form.querySelectorAll(`${within}[name^="${rows}_1_"]`)) {
+    if (hasMore && field.closest("[data-group]")) continue;
     const html = field.closest(".entry").outerHTML;
     place.insertAdjacentHTML("beforeend", trustedHtml(html.replaceAll(`${rows}_1_`, `${rows}_${number}_`)));
   }
@@ -36,17 +39,29 @@ function makeSpareRows(form) {
 
 /** Marks each optional row in which something is typed. The style sheet shows those, and the next one. */
 export function markRows(form, startsAs) {
-  for (const row of form.querySelectorAll("[data-optional-row]")) {
+  for (const row of form.querySelectorAll("[data-row-of], [data-optional-row]")) {
     const fields = [...row.querySelectorAll("[name]")];
     row.toggleAttribute("data-filled", fields.some((field) => entryText(field) !== startsAs[field.name]));
   }
   markAlike(form);
 }
 
-export function foldRows(form, startsAs) {
-  markRows(form, startsAs);
-  for (const row of form.querySelectorAll("[data-optional-row]")) row.open = row.hasAttribute("data-filled");
-}
+export const askedIn = (group) => [...group.querySelectorAll(".entry:not([hidden]) [name]")];
+
+/** Says whether all that must be entered in a group is. */
+export const isWhole = (group) => askedIn(group).every((field) => field.value !== "" || field.closest(".entry").querySelector(".optional"));
+
+// Whoever opens one of several things alike is done with those that are whole.
+document.addEventListener(
+  "toggle",
+  ({ target }) => {
+    if (!target.matches?.("[data-row-of][open]")) return;
+    for (const other of target.closest("form").querySelectorAll("[data-row-of][open]")) {
+      if (other !== target && isWhole(other)) other.open = false;
+    }
+  },
+  { capture: true },
+);
 
 // A row may take over the label of the row before it, and nothing that is true of one pack alone.
 document.addEventListener("click", ({ target }) => {

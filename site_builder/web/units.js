@@ -23,6 +23,12 @@ export function entryText(field) {
   return text.endsWith(` ${own}`) ? text.slice(0, -own.length).trim() : text;
 }
 
+/** An entry's text as it is read out of the form: a number alone has its unit with it. */
+export function textWithUnit(field) {
+  const sign = field.closest(".entry").querySelector(".unit")?.textContent;
+  return sign && A_NUMBER_ALONE.test(field.value) ? `${field.value.trim()}\u00a0${sign}` : field.value.trim();
+}
+
 /** Puts an entry's text into its field, in which a number alone is in the unit that was chosen. */
 export function setEntry(field, text) {
   const [own, shown] = unitsOf(field);

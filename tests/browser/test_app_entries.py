@@ -51,7 +51,7 @@ def test_an_answer_shows_each_setting_with_the_limit_that_set_it(answered):
 
 def test_the_limits_that_were_compared_are_one_tap_away(answered):
     current = setting(answered, "Charge current")
-    current.get_by_text("Every limit that was compared").click()
+    current.locator("summary").click()
     expect(current.get_by_role("listitem").filter(has_text="this one binds")).to_contain_text("2.65\u00a0A")
 
 

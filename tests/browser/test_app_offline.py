@@ -74,7 +74,7 @@ def test_a_pilot_works_out_a_charge_and_follows_the_card_to_its_end_with_no_sign
     expect(setting(far_page, "Charge current")).to_contain_text("2.6\u00a0A")
     expect(setting(far_page, "Charge current")).to_contain_text("Set by the charge rate on the label")
     expect(setting(far_page, "Capacity setting")).to_contain_text("2700\u00a0mAh")
-    expect(setting(far_page, "Full voltage of the pack")).to_contain_text("12.60\u00a0V")
+    expect(setting(far_page, "Full voltage")).to_contain_text("12.60\u00a0V")
 
     follow(far_page, "Start the charging card")
     expect(far_page.get_by_role("heading", name="Compare the label in your hand")).to_be_focused()

@@ -63,7 +63,7 @@ def test_a_rate_that_the_form_starts_with_is_not_read_as_amperes(settings):
 
 def test_an_answer_is_the_same_charge_in_other_units(settings):
     type_entries(settings, ENTRIES)
-    stop, current = setting(settings, "Temperature stop"), setting(settings, "Charge current")
+    stop, current = setting(settings, "Temperature"), setting(settings, "Charge current")
     expect(stop.locator(".figure")).to_have_text("45\u00a0°C")
     unit_of_answer(settings, "°C").click()
     expect(stop.locator(".figure")).to_have_text("113\u00a0°F")
@@ -137,14 +137,14 @@ def test_a_unit_is_large_enough_for_a_cold_thumb(settings):
 
 def test_the_worked_example_follows_the_choice_too(settings):
     unit_of_answer(settings, "°C").click()
-    expect(setting(settings, "Temperature stop").locator(".figure")).to_have_text("113\u00a0°F")
+    expect(setting(settings, "Temperature").locator(".figure")).to_have_text("113\u00a0°F")
     expect(settings.locator("#answer")).to_have_attribute("data-state", "example")
 
 
 def test_nothing_is_wrong_with_units_by_axe(settings, axe):
     type_entries(settings, ENTRIES)
     unit_of_answer(settings, "°C").click()
-    expect(setting(settings, "Temperature stop").locator(".figure")).to_have_text("113\u00a0°F")
+    expect(setting(settings, "Temperature").locator(".figure")).to_have_text("113\u00a0°F")
     assert axe(settings) == []
 
 
@@ -163,6 +163,6 @@ def test_without_scripts_each_unit_stands_beside_its_number(browser, site):
     page.goto(site.address + "charge-settings.html")
     expect(entry(page, "capacity_mah").locator("xpath=..").locator(".unit")).to_have_text("mAh")
     expect(page.locator(".units")).to_be_hidden()
-    expect(setting(page, "Temperature stop")).to_contain_text("45\u00a0°C")
-    expect(setting(page, "Temperature stop")).to_contain_text("113\u00a0°F")
+    expect(setting(page, "Temperature")).to_contain_text("45\u00a0°C")
+    expect(setting(page, "Temperature")).to_contain_text("113\u00a0°F")
     phone.close()

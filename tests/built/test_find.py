@@ -127,8 +127,8 @@ def test_a_word_that_is_only_like_one_of_trouble_is_not_taken_for_it(typed: str)
 
 
 def test_a_calculator_is_found_by_each_name_of_its_settings_and_says_so() -> None:
-    [hits] = found("temperature stop")
-    assert (hits[0]["kind"], hits[0]["line"]) == ("shows", "Temperature stop")
+    [hits] = found("charge current at most")
+    assert (hits[0]["kind"], hits[0]["line"]) == ("shows", "Charge current")
 
 
 def test_what_is_found_says_why_in_a_sentence_of_the_page() -> None:

@@ -1,0 +1,47 @@
+// What was read on the pack now: once an answer rests on it, it folds to a line that says it, and the answer comes up to where it stood.
+
+import { at, make, makeButton, write } from "./page_parts.js";
+import * as readings from "./readings.js";
+import { textWithUnit } from "./units.js";
+
+const NOW_MS = 120_000;
+
+/** Begins for the form that is open, if it asks for readings. */
+export function foldReadings(form, leaving) {
+  const asked = form.querySelector("[data-readings]");
+  if (!asked) return;
+  const said = make("span", {});
+  const again = makeButton("Read again", () => unfold(true), { class: "button read-again" });
+  const line = make("p", { class: "readings-line", hidden: "" }, said, again);
+  asked.before(line);
+  const answer = document.getElementById("answer");
+  const fields = () => [...asked.querySelectorAll(".entry:not([hidden]) [name]")];
+
+  document.addEventListener("fieldslate:answer", look, { signal: leaving });
+  asked.addEventListener("focusout", ({ relatedTarget }) => setTimeout(look, 0, null, relatedTarget));
+
+  /** Nothing folds away from under the fingers. */
+  function look() {
+    if (!rests()) return unfold(false);
+    if (!asked.contains(document.activeElement)) fold();
+  }
+
+  function rests() {
+    const stands = ["answer", "partial"].includes(answer.dataset.state) && "mayStart" in answer.dataset;
+    return stands && fields().every(({ value }) => value !== "");
+  }
+
+  function fold() {
+    const moment = readings.oldest(form);
+    const when = moment === null ? [] : [Date.now() - moment < NOW_MS ? "now" : at(moment)];
+    write(said, [...fields().map(textWithUnit), ...when].join(" · "));
+    asked.hidden = true;
+    line.hidden = false;
+  }
+
+  function unfold(byHand) {
+    asked.hidden = false;
+    line.hidden = true;
+    if (byHand) fields()[0].focus();
+  }
+}

@@ -1,0 +1,106 @@
+"""The charge page as one screen: the label first, then what is read on the pack, the settings and stops, and the button that starts."""
+
+import re
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from calc.answering import calculator_keys
+from site_builder.harness.phone import SIZE
+from site_builder.harness.pilot import clear, entry, setting, type_entries
+
+LABEL = {"chemistry": "lipo", "cells": "6", "capacity_mah": "5250"}
+PASSED = {"resting_v": "3.71 3.72 3.70 3.71 3.71 3.72", "pack_degc": "18"}
+FIGURE = re.compile(r"\d\s*(A|V|C|mAh|min|Wh)\b")
+MOST_OF_THE_CHARGE_PAGE = 2950
+MOST_OF_A_CALCULATOR = 4200
+BAR_BELOW = 56
+
+
+@pytest.fixture
+def charging(running_page) -> Page:
+    clear(running_page, "Clear everything")
+    expect(running_page.locator("#answer")).to_have_attribute("data-state", "example")
+    return running_page
+
+
+def height(page: Page) -> int:
+    return page.evaluate("document.documentElement.scrollHeight")
+
+
+def test_the_label_alone_gives_its_settings_and_starts_nothing(charging):
+    type_entries(charging, LABEL)
+    expect(charging.locator("#answer")).to_have_attribute("data-state", "partial")
+    expect(charging.locator(".basis")).to_contain_text("By the label, not yet to dial")
+    expect(setting(charging, "Cells")).to_contain_text("6\u00a0cells")
+    expect(setting(charging, "Full voltage")).to_contain_text("25.20\u00a0V")
+    expect(charging.locator(".not-counted")).to_be_in_viewport()
+    expect(charging.get_by_role("link", name="Start the charging card")).to_be_hidden()
+
+
+def test_panel_and_start_stand_on_the_first_screen_once_the_readings_have_passed(charging):
+    type_entries(charging, LABEL | PASSED)
+    entry(charging, "pack_degc").blur()
+    start = charging.get_by_role("link", name="Start the charging card")
+    expect(start).to_be_visible()
+    charging.evaluate("scrollTo(0, 0)")
+    expect(charging.get_by_role("button", name="Read again")).to_be_visible()
+    ends = start.evaluate("(link) => link.getBoundingClientRect().bottom")
+    assert ends <= SIZE["height"] - BAR_BELOW
+    assert charging.evaluate("document.querySelector('.bottom').offsetHeight") == BAR_BELOW
+
+
+def test_the_readings_unfold_to_be_read_again_and_stay_open_under_the_fingers(charging):
+    type_entries(charging, LABEL | PASSED)
+    entry(charging, "pack_degc").blur()
+    expect(charging.locator(".readings-line")).to_contain_text("18\u00a0°C · now")
+    charging.get_by_role("button", name="Read again").click()
+    entry(charging, "pack_degc").fill("21")
+    expect(charging.locator("#answer")).to_have_attribute("data-may-start", "")
+    expect(entry(charging, "pack_degc")).to_be_focused()
+
+
+def test_a_refused_reading_takes_every_number_away_and_clearing_it_brings_none_back(charging):
+    type_entries(charging, LABEL | PASSED | {"pack_degc": "-5"})
+    expect(charging.locator("#answer")).to_have_attribute("data-state", "refusal")
+    expect(charging.locator("#answer-body")).not_to_contain_text(FIGURE)
+    entry(charging, "pack_degc").fill("")
+    expect(charging.locator("#answer-body")).to_contain_text("Read it again")
+    expect(charging.locator("#answer-body")).not_to_contain_text(FIGURE)
+    entry(charging, "pack_degc").fill("18")
+    expect(charging.locator("#answer")).to_have_attribute("data-state", "partial")
+    expect(setting(charging, "Charge current")).to_be_visible()
+
+
+def test_another_pack_is_not_held_to_what_the_last_one_read(charging):
+    type_entries(charging, LABEL | PASSED | {"pack_degc": "-5"})
+    expect(charging.locator("#answer")).to_have_attribute("data-state", "refusal")
+    clear(charging, "Next pack")
+    type_entries(charging, LABEL)
+    expect(charging.locator("#answer")).to_have_attribute("data-state", "partial")
+
+
+def test_a_touch_on_a_setting_unfolds_what_set_it_in_place(charging):
+    type_entries(charging, LABEL | PASSED)
+    entry(charging, "pack_degc").blur()
+    voltage = setting(charging, "Full voltage")
+    expect(voltage.locator(".set-by")).to_be_hidden()
+    voltage.locator("summary").click()
+    expect(voltage.locator(".set-by")).to_contain_text("for each cell")
+
+
+def test_on_paper_all_of_the_panel_is_there(charging):
+    type_entries(charging, LABEL | PASSED)
+    charging.emulate_media(media="print")
+    shown = charging.evaluate("[...document.querySelectorAll('.panel .set-by')].every((one) => one.getBoundingClientRect().height > 0)")
+    charging.emulate_media(media="screen")
+    assert shown
+
+
+# The table of voltages is held to one screen of its own, and the card to its steps.
+@pytest.mark.parametrize("key", sorted(set(calculator_keys()) - {"voltages", "charging_card"}))
+def test_a_calculator_with_its_answer_is_no_longer_than_it_may_be(far_page, visited, key):
+    far_page.goto(f"{visited.address}{key.replace('_', '-')}.html")
+    far_page.get_by_role("link", name="Put its entries into the form").evaluate("(link) => link.click()")
+    far_page.locator("#answer[data-state=answer]").wait_for()
+    assert height(far_page) <= (MOST_OF_THE_CHARGE_PAGE if key == "charge_settings" else MOST_OF_A_CALCULATOR)
