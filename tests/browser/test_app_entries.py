@@ -146,7 +146,7 @@ def test_a_mains_supply_is_not_asked_for_where_a_battery_is_chosen(settings):
 
 def test_the_next_pack_clears_the_pack_and_keeps_the_charger_and_the_supply(answered):
     clear(answered, "Next pack: clear this one")
-    expect(entry(answered, "chemistry")).to_be_focused()
+    expect(answered.get_by_role("group", name="Chemistry").get_by_role("button").first).to_be_focused()
     values = answered.evaluate("Object.fromEntries(new FormData(document.getElementById('entries')))")
     assert {values[name] for name in ("chemistry", "cells", "capacity_mah", "resting_v", "pack_degc", "air_degc")} == {""}
     assert {name: values[name] for name in ENTRIES if name.startswith(("charger", "lead"))} == {
@@ -202,7 +202,7 @@ def test_the_voltages_of_a_pack_like_the_example_are_its_own_and_forget_nothing(
     expect(far_page.get_by_role("heading", name="Your answer")).to_be_visible()
     expect(far_page.locator(".marked").first).to_contain_text("this pack")
     far_page.get_by_role("navigation", name="Main").get_by_role("link", name="Settings").click()
-    expect(entry(far_page, "chemistry")).to_have_value(OF_THE_PACK["chemistry"])
+    expect(far_page.locator("#entry-chemistry")).to_have_value(OF_THE_PACK["chemistry"])
     expect(entry(far_page, "cells")).to_have_value(OF_THE_PACK["cells"])
 
 

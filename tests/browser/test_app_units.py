@@ -7,7 +7,7 @@ import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from site_builder.harness.phone import wait_for_engine
-from site_builder.harness.pilot import club_entries, end_card, entry, link_to, setting, start_card, type_entries
+from site_builder.harness.pilot import club_entries, end_card, entry, fold, link_to, setting, start_card, type_entries
 from site_builder.harness.store import forget
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
@@ -56,6 +56,7 @@ def test_a_number_that_is_typed_after_the_choice_is_in_the_chosen_unit(settings)
 
 
 def test_a_rate_that_the_form_starts_with_is_not_read_as_amperes(settings):
+    fold(settings, "Charge rate on the label").click()
     unit(settings, "label_charge_rate_c").click()
     expect(field(settings, "label_charge_rate_c")).to_have_value("1 C")
     expect(settings.locator("#answer")).to_have_attribute("data-state", "example")
