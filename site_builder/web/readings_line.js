@@ -27,7 +27,9 @@ export function foldReadings(form, leaving) {
   }
 
   function rests() {
-    const stands = ["answer", "partial"].includes(answer.dataset.state) && "mayStart" in answer.dataset;
+    const { state, mayStart } = answer.dataset;
+    // What was read before this page was opened is folded at once, and unfolds if it is refused: the answer comes to where it stays.
+    const stands = ["waiting", "kept"].includes(state) || (["answer", "partial"].includes(state) && mayStart !== undefined);
     return stands && fields().every(({ value }) => value !== "");
   }
 
