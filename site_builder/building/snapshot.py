@@ -38,6 +38,13 @@ PYODIDE_FILES = ("pyodide.mjs", *LARGE)
 # Python is started from these in node, too: what the pages have is what was tried.
 TAKEN_AS_THEY_ARE = ("pyodide.mjs", "pyodide-lock.json")
 EMPTY_ZIP = b"PK\5\6" + bytes(18)
+# Pyodide runs its loop of events by the browser's own. Of asyncio it wants what waits, and none of what speaks to sockets,
+# to other programs or in TLS, all of which the package would import.
+ASYNCIO = "asyncio/__init__.py"
+ASYNCIO_KEPT = ("coroutines", "events", "exceptions", "futures", "locks", "queues", "runners", "tasks", "timeouts")
+ASYNCIO_INIT = "".join(f"from .{name} import *\n" for name in ASYNCIO_KEPT) + (
+    "from .events import _BaseDefaultEventLoopPolicy as DefaultEventLoopPolicy\n"
+)
 
 
 def frozen_files(pyodide: Path, sources: bytes, examples: Examples, kept: Path = KEPT) -> dict[str, bytes]:
@@ -77,7 +84,9 @@ def _trim_and_compile_library(pyodide: Path, kept: Path) -> None:
     _node("trim.mjs", pyodide, trimmed, *(script for script in SCRIPTS if script.suffix == ".mjs"))
     for name in LARGE:
         (kept / f"{name}.gz").write_bytes(packed((trimmed / name).read_bytes()))
-    _node("compile.mjs", trimmed, pyodide / LIBRARY, pyodide / LIBRARY, kept / "library.zip")
+    library = _members(pyodide / LIBRARY) | {ASYNCIO: ASYNCIO_INIT.encode()}
+    (kept / "library-sources.zip").write_bytes(zipped(library, zipfile.ZIP_STORED))
+    _node("compile.mjs", trimmed, pyodide / LIBRARY, kept / "library-sources.zip", kept / "library.zip")
 
 
 def _freeze(kept: Path) -> None:

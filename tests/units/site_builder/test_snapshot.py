@@ -36,8 +36,10 @@ def asked(monkeypatch):
 def pyodide(tmp_path):
     folder = tmp_path / "pyodide"
     folder.mkdir()
-    for name in (*snapshot.TAKEN_AS_THEY_ARE, *snapshot.LARGE, snapshot.LIBRARY):
+    for name in (*snapshot.TAKEN_AS_THEY_ARE, *snapshot.LARGE):
         (folder / name).write_bytes(name.encode())
+    library = {snapshot.ASYNCIO: b"from .unix_events import *", "wave.py": b"wave = 1"}
+    (folder / snapshot.LIBRARY).write_bytes(snapshot.zipped(library, zipfile.ZIP_STORED))
     return folder
 
 
@@ -61,6 +63,15 @@ def test_another_pyodide_is_trimmed_and_its_library_compiled_anew(asked, pyodide
     (pyodide / "pyodide.asm.wasm").write_bytes(b"newer")
     snapshot.frozen_files(pyodide, b"sources", EXAMPLES, tmp_path / "kept")
     assert asked == ["trim.mjs", "compile.mjs", "compile.mjs", "freeze.mjs"]
+
+
+@pytest.mark.usefixtures("asked")
+def test_what_is_compiled_of_the_library_has_an_asyncio_that_imports_no_sockets(pyodide, tmp_path):
+    snapshot.frozen_files(pyodide, b"sources", EXAMPLES, tmp_path / "kept")
+    with zipfile.ZipFile(tmp_path / "kept" / "library-sources.zip") as compiled:
+        assert compiled.read("wave.py") == b"wave = 1"
+        assert b"tasks" in compiled.read(snapshot.ASYNCIO)
+        assert b"unix_events" not in compiled.read(snapshot.ASYNCIO)
 
 
 @pytest.mark.usefixtures("asked")
