@@ -23,7 +23,7 @@ export function showForm({ place, kind: whichKind, thing: which, done: then }) {
   fillIn(form, Object.entries(thing.entries), []);
   for (const select of form.querySelectorAll("[data-kinds]")) makeKindRow(select);
   askWhatApplies(form, startsAs);
-  for (const group of form.querySelectorAll("details.group")) group.open = group.matches("[data-kept]") || [...group.querySelectorAll("[name]")].some(({ name }) => thing.entries[name]);
+  for (const group of form.querySelectorAll("details.group")) group.open = group.matches("[data-kept], [data-row-of]:not([data-optional-row])") || [...group.querySelectorAll("[name]")].some(({ name }) => thing.entries[name]);
   offerUnits(form);
   form.addEventListener("input", () => askWhatApplies(form, startsAs));
   form.addEventListener("submit", keepIt);
