@@ -55,6 +55,7 @@ const isEmpty = (number) => fieldsOf(number).every((field) => entryText(field) =
 
 function showList() {
   ticked = rowNumbers().map((number, at) => (ticked[at] && isIn(number, ticked[at]) ? ticked[at] : null));
+  rowNumbers().forEach((number, at) => hideLabel(number, thingOf("pack", ticked[at])));
   const all = things("pack");
   place.hidden = all.length === 0;
   const now = JSON.stringify([all, ticked]);
@@ -64,6 +65,12 @@ function showList() {
   const rows = all.map(lineOfPack);
   place.replaceChildren(make("h2", {}, "Tick the packs"), make("ul", { class: "own-ticks" }, ...rows));
   if (focused) place.querySelector(`[data-pack="${focused}"]`)?.focus();
+}
+
+/** What is on the label of a pack that is ticked is not asked again. */
+function hideLabel(number, pack) {
+  const texts = pack ? textsOf("pack", pack) : {};
+  for (const field of fieldsOf(number)) field.closest(".entry").toggleAttribute("data-own", Boolean(texts[nameIn(field)]));
 }
 
 function lineOfPack(pack) {
@@ -84,6 +91,8 @@ function turn(pack, row) {
     if (!free) return showFull();
     fillRow(free, pack);
     ticked[numbers.indexOf(free)] = pack.id;
+    const row = fieldsOf(free)[0].closest("details");
+    if (row) row.open = true; // its readings are next
   } else {
     const was = ticked;
     const offerUndo = beforeClearing(form, numbers.slice(row).flatMap(fieldsOf));

@@ -4,7 +4,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from calc.facts.practice import STORE_WITHIN_DAYS
-from site_builder.harness.pilot import entry, pause, setting, type_readings
+from site_builder.harness.pilot import entry, pause, setting, type_entries, type_readings
 from site_builder.harness.store import REFUSES, kept, lay_records, sealed
 from tests.browser.page_faults import faults_of_a_walk, low_targets, too_wide
 from tests.browser.test_app_kept import FULL, NO_SERVICE_WORKER, Chromium
@@ -219,9 +219,7 @@ def test_another_like_this_one_brings_the_label_alone(visited, far_page):
 
 def test_what_was_entered_before_is_taken_over_as_a_label_alone(visited, far_page):
     far_page.goto(visited.address + "charge-settings.html")
-    for name, text in (LABEL | {"resting_v": "15.2", "pack_degc": "18"}).items():
-        far_page.locator(f"[name={name}]").fill(text)
-    far_page.locator("[name=chemistry]").select_option("lihv")
+    type_entries(far_page, {"chemistry": "lihv"} | LABEL | {"pack_degc": "18"})
     pause(far_page)
     far_page.goto(visited.address + "my-packs.html")
     far_page.get_by_role("link", name="Keep what you entered last: LiHV 4S 5000\u00a0mAh").click()
@@ -447,10 +445,7 @@ def test_the_first_page_shows_of_many_packs_those_that_need_something_and_those_
 
 def test_a_label_that_was_typed_can_be_kept_from_the_page_where_it_stands(visited, far_page):
     far_page.goto(visited.address + "charge-settings.html")
-    for name, text in LABEL.items():
-        far_page.locator(f"[name={name}]").fill(text)
-    far_page.locator("[name=chemistry]").select_option("lipo")
-    pause(far_page)
+    type_entries(far_page, {"chemistry": "lipo"} | LABEL)
     expect(far_page.get_by_role("link", name="Keep this one among my packs")).to_have_count(0)
     far_page.reload()
     far_page.get_by_role("link", name="Keep this one among my packs").click()
