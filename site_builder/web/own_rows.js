@@ -91,8 +91,8 @@ function turn(pack, row) {
     if (!free) return showFull();
     fillRow(free, pack);
     ticked[numbers.indexOf(free)] = pack.id;
-    const row = fieldsOf(free)[0].closest("details");
-    if (row) row.open = true; // its readings are next
+    const filled = fieldsOf(free)[0].closest("details");
+    if (filled) filled.open = true; // its readings are next
   } else {
     const was = ticked;
     const offerUndo = beforeClearing(form, numbers.slice(row).flatMap(fieldsOf));
