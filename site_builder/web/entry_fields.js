@@ -6,6 +6,7 @@ import { askedIn, isWhole, markRows } from "./rows.js";
 import { entryText, setEntry, textWithUnit } from "./units.js";
 
 const MOST_SAID = 6; // what a line holds
+const MOST_SAID_OF_ONCE = 2; // of a charger or a supply, which are known by their first figures
 
 /** Returns what each field was built with, not what stands in it: somebody may have typed before this script came. */
 export function builtValues(form) {
@@ -59,7 +60,7 @@ export function sayEntries(form, startsAs) {
     const own = fields.filter((field) => entryText(field) !== startsAs[field.name]);
     const said = group.hasAttribute("data-kept") || group.hasAttribute("data-row-of") ? own : fields;
     const isOnce = group.hasAttribute("data-kept");
-    write(group.querySelector(".line-says"), said.slice(0, MOST_SAID).map(inWords).join(" · ") || (isOnce ? "none" : ""));
+    write(group.querySelector(".line-says"), said.slice(0, isOnce ? MOST_SAID_OF_ONCE : MOST_SAID).map(inWords).join(" · ") || (isOnce ? "none" : ""));
     if (isOnce) write(group.querySelector(".line-act"), said.length ? "Change" : "Enter it once");
   }
 }

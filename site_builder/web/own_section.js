@@ -60,14 +60,23 @@ function showAll() {
 
 function show(kind) {
   const thing = pickedThing(kind);
+  if (kind === "pack") offerToKeep(!isKnown && !thing);
   hideLabel(kind, thing);
   const place = placeOf(kind);
   const now = JSON.stringify([thing, picked().output, things(kind), isEntered(kind)]);
   if (place.dataset.shows === now) return; // what is unfolded stays so
   place.dataset.shows = now;
   const choice = things(kind).length ? [chooserOf(kind, thing)] : [];
-  if (kind === "pack" && !isKnown && !thing) choice.push(make("p", { class: "own-others" }, make("a", { href: "my-packs.html?new=entered" }, "Keep this one among my packs")));
   place.replaceChildren(...(thing ? [lineOfPicked(kind, thing, choice[0])] : []), ...choice);
+}
+
+/** It stands below the answer: above the form it would push the fields and the settings down. */
+function offerToKeep(isOffered) {
+  const offer = document.getElementById("keep-entered");
+  if (!isOffered) return offer?.remove();
+  if (offer) return;
+  const link = make("a", { href: "my-packs.html?new=entered" }, "Keep this one among my packs");
+  form.querySelector(".later")?.prepend(make("p", { class: "own-others", id: "keep-entered" }, link));
 }
 
 /** Charger and supply stand where they are asked; a card asks nothing, so there each stands below the pack. */

@@ -161,10 +161,13 @@ def test_enter_in_a_field_goes_to_the_answer(answered):
     expect(answered.get_by_role("heading", name="Your answer")).to_be_in_viewport()
 
 
-def test_a_tap_in_the_strip_goes_to_the_answer(answered):
-    entry(answered, "chemistry").scroll_into_view_if_needed()
-    answered.get_by_role("link", name="Answer", exact=True).click()
-    expect(answered.get_by_role("heading", name="Your answer")).to_be_in_viewport()
+def test_a_tap_in_the_strip_goes_to_what_is_missing_and_an_answer_needs_no_strip(settings):
+    type_entries(settings, {"chemistry": OF_THE_PACK["chemistry"]})
+    settings.get_by_role("link", name="Answer", exact=True).click()
+    expect(settings.get_by_role("heading", name="No answer yet")).to_be_in_viewport()
+    type_entries(settings, OF_THE_PACK)
+    expect(setting(settings, "Charge current")).to_be_visible()
+    expect(settings.get_by_role("link", name="Answer", exact=True)).to_be_hidden()
 
 
 def test_the_address_holds_the_entries_and_nothing_once_they_are_cleared(visited, answered):
