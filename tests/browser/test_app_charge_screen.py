@@ -97,8 +97,8 @@ def test_on_paper_all_of_the_panel_is_there(charging):
     assert shown
 
 
-# The table of voltages is held to one screen of its own, and the card to its steps.
-@pytest.mark.parametrize("key", sorted(set(calculator_keys()) - {"voltages", "charging_card"}))
+# The table of voltages is held to one screen of its own.
+@pytest.mark.parametrize("key", sorted(set(calculator_keys()) - {"voltages"}))
 def test_a_calculator_with_its_answer_is_no_longer_than_it_may_be(far_page, visited, key):
     far_page.goto(f"{visited.address}{key.replace('_', '-')}.html")
     far_page.get_by_role("link", name="Put its entries into the form").evaluate("(link) => link.click()")
