@@ -49,7 +49,7 @@ def test_joined_packs_are_named_each_and_rows_that_nobody_filled_are_not(visited
 
 
 def test_what_a_card_fixes_is_not_kept_as_the_pilots_choice(visited, far_page):
-    open_with(far_page, visited.address, "storage", ENTRIES | {"goal": "maker"})
+    open_with(far_page, visited.address, "storage", ENTRIES | {"goal": "maker", "discharge_current_a": "2"})
     expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
     far_page.goto(visited.address + "putting-away-card.html")
     expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
@@ -59,14 +59,14 @@ def test_what_a_card_fixes_is_not_kept_as_the_pilots_choice(visited, far_page):
 
 
 def test_the_storage_card_goes_to_storage_whatever_was_asked_last(visited, far_page):
-    open_with(far_page, visited.address, "storage", ENTRIES | {"goal": "maker"})
+    open_with(far_page, visited.address, "storage", ENTRIES | {"goal": "maker", "discharge_current_a": "2"})
     expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
     expect(far_page.locator("[data-part=what_to_do] .figure")).to_have_text("Discharge it")
     far_page.goto(visited.address + "putting-away-card.html")
     expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
     expect(figure(far_page, "way").locator(".figure")).to_have_text("Charge it")
     expect(figure(far_page, "cell")).to_contain_text("storage band")
-    far_page.goto(link_to(visited.address, "putting-away-card", ENTRIES | {"goal": "maker"}))
+    far_page.goto(link_to(visited.address, "putting-away-card", ENTRIES | {"goal": "maker", "discharge_current_a": "2"}))
     expect(figure(far_page, "way").locator(".figure")).to_have_text("Charge it")
 
 
