@@ -14,7 +14,8 @@ from tests.browser.page_faults import A_LINE_IN_THE_STRIP, NOTE_JUMPS
 
 ENTRIES = club_entries("paper-wren", "small", "clubhouse")
 
-TOPS = """Array.from(document.querySelectorAll("h1, .lead, #entries, #answer-title, .group, .entry:not([hidden])"),
+# Of what stands above the answer, and of its heading: what stands below it ends where the answer ends.
+TOPS = """Array.from(document.querySelectorAll("h1, #entries, #answer-title, .asked:not(.later) :is(.group, .entry:not([hidden]))"),
   (element) => element.getBoundingClientRect().top + scrollY)"""
 
 
