@@ -75,10 +75,11 @@ function reasonAgainst() {
 
 const changesPack = () => form !== null && !("keepsPack" in form.dataset);
 
-/** The readings with their moments: one pack's, and of one time. */
+/** The readings with their moments, one pack's and of one time, in an order that is the same on every page. */
 function readingsNow() {
   const entries = keptEntries();
-  return JSON.stringify(measuredIn(form).map(({ name }) => entries.get(name) ?? null));
+  const names = measuredIn(form).map(({ name }) => name);
+  return JSON.stringify(names.sort().map((name) => entries.get(name) ?? null));
 }
 
 const titleOf = (heading) => heading.replace(/^Card: (.)/, (_, first) => first.toUpperCase());

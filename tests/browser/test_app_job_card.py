@@ -99,6 +99,8 @@ def test_cards_of_two_jobs_run_side_by_side(visited, far_page):
     open_with(far_page, visited.address, "cold-day-card", ENTRIES)
     start_card(far_page)
     tick_steps(far_page, "Let it dry")
+    far_page.goto(visited.address + "charging-card.html")
+    expect(far_page.locator("#card-controls")).to_contain_text("These readings have started the card that runs: A cold day.")
     far_page.goto(visited.address + "soldering-card.html")
     start_card(far_page)
     expect(far_page.get_by_role("region", name="Numbers of this card")).not_to_contain_text("A ·")
