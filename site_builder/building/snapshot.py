@@ -41,6 +41,7 @@ EMPTY_ZIP = b"PK\5\6" + bytes(18)
 # Pyodide runs its loop of events by the browser's own. Of asyncio it wants what waits, and none of what speaks to sockets,
 # to other programs or in TLS, all of which the package would import.
 ASYNCIO = "asyncio/__init__.py"
+ASYNCIO_EVENTS = "asyncio/events.py"
 ASYNCIO_KEPT = ("coroutines", "events", "exceptions", "futures", "locks", "queues", "runners", "tasks", "timeouts")
 ASYNCIO_INIT = "".join(f"from .{name} import *\n" for name in ASYNCIO_KEPT) + (
     "from .events import _BaseDefaultEventLoopPolicy as DefaultEventLoopPolicy\n"
@@ -84,7 +85,10 @@ def _trim_and_compile_library(pyodide: Path, kept: Path) -> None:
     _node("trim.mjs", pyodide, trimmed, *(script for script in SCRIPTS if script.suffix == ".mjs"))
     for name in LARGE:
         (kept / f"{name}.gz").write_bytes(packed((trimmed / name).read_bytes()))
-    library = _members(pyodide / LIBRARY) | {ASYNCIO: ASYNCIO_INIT.encode()}
+    library = _members(pyodide / LIBRARY)
+    # Its events name a constant of `subprocess`, which imports `locale` and more.
+    events = library[ASYNCIO_EVENTS].replace(b"import subprocess\n", b"").replace(b"subprocess.PIPE", b"-1")
+    library |= {ASYNCIO: ASYNCIO_INIT.encode(), ASYNCIO_EVENTS: events}
     (kept / "library-sources.zip").write_bytes(zipped(library, zipfile.ZIP_STORED))
     _node("compile.mjs", trimmed, pyodide / LIBRARY, kept / "library-sources.zip", kept / "library.zip")
 

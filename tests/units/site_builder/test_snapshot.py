@@ -38,7 +38,8 @@ def pyodide(tmp_path):
     folder.mkdir()
     for name in (*snapshot.TAKEN_AS_THEY_ARE, *snapshot.LARGE):
         (folder / name).write_bytes(name.encode())
-    library = {snapshot.ASYNCIO: b"from .unix_events import *", "wave.py": b"wave = 1"}
+    events = b"import subprocess\ndef run(stdin=subprocess.PIPE): ...\n"
+    library = {snapshot.ASYNCIO: b"from .unix_events import *", snapshot.ASYNCIO_EVENTS: events, "wave.py": b"wave = 1"}
     (folder / snapshot.LIBRARY).write_bytes(snapshot.zipped(library, zipfile.ZIP_STORED))
     return folder
 
@@ -72,6 +73,7 @@ def test_what_is_compiled_of_the_library_has_an_asyncio_that_imports_no_sockets(
         assert compiled.read("wave.py") == b"wave = 1"
         assert b"tasks" in compiled.read(snapshot.ASYNCIO)
         assert b"unix_events" not in compiled.read(snapshot.ASYNCIO)
+        assert compiled.read(snapshot.ASYNCIO_EVENTS) == b"def run(stdin=-1): ...\n"
 
 
 @pytest.mark.usefixtures("asked")
