@@ -241,7 +241,7 @@ def test_a_page_that_was_ended_behind_the_camera_comes_back_with_its_entries_and
     ended.kill()
     again = Chromium(playwright, browser_program, tmp_path / "profile")
     again.page.goto(site.address + "charge-settings.html")
-    expect(entry(again.page, "requested_rate_c")).to_have_value("0.5")
+    expect(again.page.locator("[name=requested_rate_c]")).to_have_value("0.5")
     expect(entry(again.page, "resting_v")).to_have_value(ENTRIES["resting_v"])
     expect(setting(again.page, "Charge current")).to_contain_text("1.3\u00a0A")
     again.kill()

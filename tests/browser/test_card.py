@@ -107,7 +107,7 @@ def host(tmp_path: Path, page_js: bytes) -> Iterator[Server]:
     folder.mkdir()
     (folder / "page.js").write_bytes(page_js)
     (folder / "icon.svg").write_text('<svg xmlns="http://www.w3.org/2000/svg"/>', encoding="utf-8")
-    (folder / "targets.css").write_text("summary { display: block; min-height: 48px; }", encoding="utf-8")
+    (folder / "targets.css").write_text("summary, .button { display: block; min-height: 48px; }", encoding="utf-8")
     put_card(folder, CARD)
     (folder / "cards.html").write_text(PAGE.format(title="Cards", key="cards", main=CARDS_PAGE), encoding="utf-8")
     (folder / WITHOUT_SCRIPTS).write_text("Nothing runs here.", encoding="utf-8")
