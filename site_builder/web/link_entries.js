@@ -16,8 +16,8 @@ export function sayFromLink(form, use, goBack) {
     makeButton("Use these entries", use, { class: "button strong" }),
     ...(hasOwn ? [makeButton("Back to mine", goBack)] : []),
   );
-  // Above the bar below it lies over the page: put before the form, it would push the field away from under a thumb.
-  document.querySelector(".top").append(notice);
+  // In the bar below it lies over the page: put before the form, it would push the field away from under a thumb.
+  document.querySelector(".bottom").prepend(notice);
   form.dataset.from = "link";
 }
 

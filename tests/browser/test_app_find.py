@@ -7,6 +7,7 @@ from playwright.sync_api import expect
 
 from site_builder.harness.content import PAGES
 from site_builder.harness.phone import READY
+from site_builder.harness.pilot import type_entries
 
 LABEL = "What are you looking for?"
 
@@ -118,6 +119,6 @@ def test_a_browser_that_allows_no_more_changes_of_the_address_stops_neither_a_se
     first_found(far_page).click()
     expect(far_page.get_by_role("heading", level=1)).to_have_text("Supply and leads")
     expect(far_page.locator("#engine-state")).to_have_text(READY)
-    far_page.locator("[name=battery_ah]").fill("70")
+    type_entries(far_page, {"battery_ah": "70"})
     expect(far_page.locator("#answer")).not_to_have_attribute("data-state", "example")
     assert faults == []

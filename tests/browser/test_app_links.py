@@ -121,8 +121,8 @@ def test_a_name_that_no_entry_has_changes_nothing(visited, own):
 
 def test_a_link_and_kept_entries_of_before_give_their_rate_under_its_name_of_now(visited, own):
     own.goto(link_to(visited.address, "charge-settings", THEIRS).replace("requested_rate_c=", "asked_rate_c="))
-    expect(entry(own, "requested_rate_c")).to_have_value(THEIRS["requested_rate_c"])
+    expect(own.locator("[name=requested_rate_c]")).to_have_value(THEIRS["requested_rate_c"])
     expect(own.locator("#answer")).to_have_attribute("data-state", "answer")
     lay_records(own, visited.address, {"entries": sealed("entries", {"asked_rate_c": ["0.7", 0]})})
     own.goto(visited.address + "charge-settings.html")
-    expect(entry(own, "requested_rate_c")).to_have_value("0.7")
+    expect(own.locator("[name=requested_rate_c]")).to_have_value("0.7")

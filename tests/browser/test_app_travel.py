@@ -7,7 +7,7 @@ import pytest
 from playwright.sync_api import BrowserContext, Locator, Page, expect
 
 from site_builder.commands.serve import Server
-from site_builder.harness.pilot import club_entries, entry, link_to, open_with, setting, use_link
+from site_builder.harness.pilot import club_entries, entry, link_to, open_with, setting, type_entries, use_link
 from site_builder.harness.store import REFUSES
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
@@ -186,7 +186,7 @@ def test_where_the_phone_keeps_nothing_a_link_carries_what_was_typed_last(plain_
     plain_phone.add_init_script(REFUSES)
     page = opened(plain_phone, link_to(site.address, "charge-settings", ENTRIES))
     use_link(page)
-    entry(page, "requested_rate_c").fill("0.5")
+    type_entries(page, {"requested_rate_c": "0.5"})
     page.get_by_role("link", name="Start the charging card").click()
     expect(page.locator("[data-step=set-current]")).to_contain_text("1.3\u00a0A")
     expect(page).to_have_url(re.compile("requested_rate_c=0\\.5"))
