@@ -59,7 +59,8 @@ def is_same_document(page: Page) -> bool:
 
 def test_moving_between_calculators_starts_nothing_anew_and_answers_there(settings):
     [worker] = settings.workers
-    tap(settings, "Card")
+    tap(settings, "Cards")
+    settings.get_by_role("main").get_by_role("link", name="Charging card", exact=True).click()
     expect(settings.locator("[data-step=set-current]")).to_contain_text("2.6\u00a0A")
     tap(settings, "Voltages")
     expect(settings.locator(".marked").first).to_contain_text("this pack")
@@ -177,7 +178,8 @@ def test_without_a_service_worker_the_calculator_runs_on_as_well(plain_phone, si
     use_link(page)
     expect(page.locator("#answer")).to_have_attribute("data-state", "answer")
     [worker] = page.workers
-    tap(page, "Card")
+    tap(page, "Cards")
+    page.get_by_role("main").get_by_role("link", name="Charging card", exact=True).click()
     expect(page.locator("[data-step=set-current]")).to_contain_text("2.6\u00a0A")
     assert page.workers == [worker] and is_same_document(page)
 
@@ -189,7 +191,6 @@ def test_where_the_phone_keeps_nothing_a_link_carries_what_was_typed_last(plain_
     type_entries(page, {"requested_rate_c": "0.5"})
     page.get_by_role("link", name="Start the charging card").click()
     expect(page.locator("[data-step=set-current]")).to_contain_text("1.3\u00a0A")
-    expect(page).to_have_url(re.compile("requested_rate_c=0\\.5"))
     assert is_same_document(page)
 
 
