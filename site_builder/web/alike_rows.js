@@ -12,11 +12,15 @@ export function nameThatHolds(form, name) {
   return alike && countIn(number) > 1 && countIn(number) <= countIn(alike.value.trim()) ? `${rows}_1_${own}` : name;
 }
 
-/** Marks what is not asked of the rows that are alike, and the rows themselves: they count, though nothing is typed in them yet. */
+/** Marks what is not asked of the rows that are alike, and the rows themselves: they count, though nothing is typed in them yet, and so they
+ * stand open for their readings. */
 export function markAlike(form) {
   for (const field of form.querySelectorAll("[data-on-label]")) {
     const isAlike = nameThatHolds(form, field.name) !== field.name;
-    field.closest(".entry").toggleAttribute("data-alike", isAlike);
+    const entry = field.closest(".entry");
+    const row = field.closest("[data-row-of]");
+    if (isAlike && row && !("alike" in entry.dataset)) row.open = true;
+    entry.toggleAttribute("data-alike", isAlike);
     if (isAlike) field.closest("[data-optional-row]")?.setAttribute("data-filled", "");
   }
 }
