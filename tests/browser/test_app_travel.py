@@ -1,6 +1,5 @@
 """From page to page: the calculator runs on, and all that a browser does by itself at a new page is still done."""
 
-import re
 import threading
 
 import pytest
