@@ -16,6 +16,8 @@ from typing import Any, Protocol
 from websockets.sync.client import connect
 
 PATIENCE_S = 120
+# A page that is left can be put aside whole, with the question in it: then nobody ever answers it.
+_ANSWERS_WITHIN_S = 30
 _LOOKS_EVERY_S = 0.05
 
 
@@ -99,8 +101,11 @@ class Program(ABC):
         self._asked += 1
         asked = self._asked
         self._send({"id": asked, "method": method, "params": given})
-        while (reply := self._receive()).get("id") != asked:
-            pass  # news that nobody asked for
+        try:
+            while (reply := self._receive()).get("id") != asked:
+                pass  # news that nobody asked for, or a late answer
+        except TimeoutError:
+            raise RuntimeError(f"{method} was not answered within {_ANSWERS_WITHIN_S} s") from None
         if "error" in reply:
             raise RuntimeError(f"{method}: {reply['error']} {reply.get('message', '')}")
         result: dict[str, Any] = reply["result"]
@@ -110,7 +115,7 @@ class Program(ABC):
         self._line.send(json.dumps(message))
 
     def _receive(self) -> dict[str, Any]:
-        received: dict[str, Any] = json.loads(self._line.recv(timeout=PATIENCE_S))
+        received: dict[str, Any] = json.loads(self._line.recv(timeout=_ANSWERS_WITHIN_S))
         return received
 
     def open(self, address: str) -> None:
