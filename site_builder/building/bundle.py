@@ -12,7 +12,7 @@ from hashlib import sha256
 from importlib import import_module
 from pathlib import Path
 
-from site_builder.building.bundling import joined
+from site_builder.building.bundling import joined, joined_parts
 from site_builder.building.own_things import own_facts
 from site_builder.building.snapshot import Examples, frozen_files, zipped
 from site_builder.setting_up.checkout import ROOT
@@ -28,7 +28,7 @@ TYPEFACE = Path("@fontsource-variable/atkinson-hyperlegible-next/files/atkinson-
 def code_files(node_modules: Path) -> dict[str, bytes]:
     """Return our scripts and style by file name, and the typeface. The service worker is written for itself, at the root."""
     return {
-        "page.js": joined(WEB / "page.js", names="short", facts=page_facts()),
+        **joined_parts(WEB / "page.js", names="short", facts=page_facts()),
         "worker.js": joined(WEB / "worker.js"),
         "fieldslate.css": joined(WEB / "fieldslate.css", names="short"),
         "typeface.woff2": (node_modules / TYPEFACE).read_bytes(),

@@ -8,9 +8,9 @@ import json
 import re
 from dataclasses import asdict, dataclass
 from hashlib import sha256
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 
-from site_builder.building.bundling import joined
+from site_builder.building.bundling import is_of_every_page, joined
 from site_builder.building.content_types import CONTENT_TYPES
 from site_builder.building.hosting import FOR_HOSTS
 from site_builder.building.packing import PACKED
@@ -55,7 +55,7 @@ def write_service_worker(dist: Path) -> list[KeptFile]:
         "firstAid": first_aid,
         "firstWords": first_words(first_aid.get(FIRST_AID[0], "")),
     }
-    script = f"const BUILT = {_as_script(built)};\n".encode() + joined(SOURCE, form="iife")
+    script = f"const BUILT = {_as_script(built)};\n".encode() + joined(SOURCE, form="iife", names="short")
     (dist / SERVICE_WORKER).write_bytes(script)
     return files
 
@@ -94,15 +94,15 @@ def _kept_file(name: str, paths: dict[str, Path]) -> KeptFile:
         sha256=sha256(content).hexdigest(),
         size=len(content),
         type=CONTENT_TYPES[file.suffix],
-        first=_turn(name) < _READABLE,
+        first=_turn(name) <= _SCRIPT,
         packed=packed.stat().st_size if packed else None,
         checksSelf=file.name == SNAPSHOT,
     )
 
 
 # When a file is saved: what helps against a fire, then what can be read, then what calculates, then what only a damaged
-# engine needs. Scripts count as first aid: a page without them cannot say how far the saving is.
-_FIRST_AID, _STYLE, _SCRIPT, _READABLE, _REST, _ENGINE, _SPARE = range(7)
+# engine needs. The scripts of every page count as first aid: a page without them cannot say how far the saving is.
+_FIRST_AID, _STYLE, _SCRIPT, _LATER_SCRIPT, _READABLE, _REST, _ENGINE, _SPARE = range(8)
 
 
 def _turn(name: str) -> int:
@@ -111,7 +111,7 @@ def _turn(name: str) -> int:
     if name.endswith(".css"):
         return _STYLE
     if name.endswith(".js"):
-        return _SCRIPT
+        return _SCRIPT if is_of_every_page(PurePosixPath(name).name) else _LATER_SCRIPT
     if name.endswith(".html"):
         return _READABLE
     if not name.startswith("engine-"):

@@ -18,6 +18,7 @@ from calc.inputs.fields import Entry, Group, entries_of
 from calc.inputs.inspection import LookEntries
 from calc.inputs.own_things import SHORT_KINDS
 from site_builder.building.bundle import code_files, engine_files, in_folder
+from site_builder.building.bundling import is_of_every_page
 from site_builder.building.cited_numbers import documents
 from site_builder.building.common_cases import typed_in, worked_tables
 from site_builder.building.folding import folded
@@ -67,6 +68,7 @@ def build(dist: Path, address: str = "") -> None:
     site = {
         "pages": pages,
         "code": code,
+        "shared_scripts": [name for name in code_in_folder if is_of_every_page(Path(name).name) and not name.endswith("/page.js")],
         "engine": engine,
         "policy": META_POLICY,
         "theme_colour": TEAL,

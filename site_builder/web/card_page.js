@@ -3,7 +3,7 @@
 import { makeEnd, shownEnds } from "./card_end.js";
 import { addressOf, cardOf, endedCards, keepCards, nameOf, runningCards } from "./card_kept.js";
 import { makeOutput } from "./card_output.js";
-import { keptRecords, shownRecord } from "./card_records.js";
+import { keptRecords, RECORDS, shownRecord } from "./card_records.js";
 import { screenLine } from "./card_screen.js";
 import { makeSoundControls } from "./card_sound.js";
 import { showSteps } from "./card_steps.js";
@@ -12,6 +12,8 @@ import { timeLeft } from "./card_time.js";
 import * as watch from "./card_watch.js";
 import { make, write } from "./page_parts.js";
 import { trustedHtml } from "./trusted.js";
+
+export { RECORDS };
 
 let place; // of what runs
 let lastOpen = null; // the card that was open here last

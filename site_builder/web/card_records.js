@@ -11,7 +11,7 @@ const AT_MOST = 50;
 // id of the card, its pack's name or "", its title, when it began and ended, and the lines to read
 export const RECORDS = { name: "card-records", version: 1, called: "the records of your cards", fits: (value) => isListOf(value, isRecord) };
 
-kept.hearOf(RECORDS, () => {}); // before the cards: one that another tab has ended is shown with its record
+kept.hearOf(RECORDS, () => {}); // a card that another tab has ended is shown with its record
 
 /** Returns the records, the last one first. */
 export const keptRecords = () => [...(kept.read(RECORDS) ?? [])].reverse();

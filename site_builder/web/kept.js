@@ -81,8 +81,11 @@ export async function refresh(kind) {
   return true;
 }
 
+/** Whoever hears of one change finds the others of the same write made too. */
 async function followOthers(names) {
-  for (const [kind, hear] of hearers) if (names.includes(kind.name) && (await refresh(kind))) hear();
+  const changed = [];
+  for (const [kind, hear] of hearers) if (names.includes(kind.name) && (await refresh(kind))) changed.push(hear);
+  for (const hear of changed) hear();
 }
 
 // What is read is checked

@@ -30,7 +30,8 @@ export function foldReadings(form, leaving) {
     const { state, mayStart } = answer.dataset;
     // What was read before this page was opened is folded at once, and unfolds if it is refused: the answer comes to where it stays.
     const stands = ["waiting", "kept"].includes(state) || (["answer", "partial"].includes(state) && mayStart !== undefined);
-    return stands && fields().every(({ value }) => value !== "");
+    const isOwn = form.dataset.from !== "link"; // what somebody else read is looked at before it is used
+    return stands && isOwn && fields().every(({ value }) => value !== "");
   }
 
   function fold() {

@@ -13,9 +13,21 @@ export function keepScroll(place) {
   }
 }
 
-export function bringScrollBack(place) {
+/** Once more when the live answer takes the place of the one that was kept: they differ in height. Not if the pilot has moved on meanwhile. */
+export function bringScrollBack(place, leaving) {
   const top = read()[place];
-  if (isNumber(top)) jumpTo(top);
+  if (!isNumber(top)) return;
+  jumpTo(top);
+  const ended = new AbortController();
+  const { signal } = ended;
+  leaving.addEventListener("abort", () => ended.abort(), { signal });
+  for (const kind of ["wheel", "pointerdown", "keydown"]) addEventListener(kind, () => ended.abort(), { signal });
+  const arrived = ({ detail: { kind } }) => {
+    if (["kept", "waiting"].includes(kind)) return;
+    ended.abort();
+    jumpTo(top);
+  };
+  document.addEventListener("fieldslate:answer", arrived, { signal });
 }
 
 export function jumpTo(top) {

@@ -140,7 +140,7 @@ function enter(entry) {
 }
 
 const remember = () => keepScroll(here.place);
-const scrollBack = () => bringScrollBack(here.place);
+const scrollBack = () => bringScrollBack(here.place, leaving.signal);
 const isPage = ({ origin, pathname }) =>
   origin === folder.origin && pathname.startsWith(folder.pathname) && /^([^/]*\.html)?$/.test(pathname.slice(folder.pathname.length));
 const withoutHash = ({ href, hash }) => href.slice(0, href.length - hash.length);

@@ -15,8 +15,8 @@ from tests.browser.page_faults import A_LINE_IN_THE_STRIP, NOTE_JUMPS
 ENTRIES = club_entries("paper-wren", "small", "clubhouse")
 
 # Of what stands above the answer, and of its heading: what stands below it ends where the answer ends.
-TOPS = """Array.from(document.querySelectorAll("h1, #entries, #answer-title, .asked:not(.later) :is(.group, .entry:not([hidden]))"),
-  (element) => element.getBoundingClientRect().top + scrollY)"""
+TOPS = """Array.from(document.querySelectorAll("h1, #entries, #answer-title, .asked:not(.later) :is(.group, .entry:not([hidden]))"))
+  .filter((element) => element.checkVisibility()).map((element) => element.getBoundingClientRect().top + scrollY)"""
 
 
 @pytest.fixture

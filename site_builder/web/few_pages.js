@@ -1,0 +1,5 @@
+// What only a few pages want. page.js has it come with the first of them: the pages against a fire are then whole sooner.
+
+export * as cards from "./card_page.js";
+export * as find from "./find.js";
+export * as ownPage from "./own_page.js";
