@@ -11,9 +11,8 @@ from math import inf
 
 from playwright.sync_api import Error, Locator, Page, expect
 
-from calc.facts.chemistries import CHEMISTRIES
 from site_builder.building.own_things import club_things
-from site_builder.building.site import CONTENT
+from site_builder.building.site import CONTENT, KINDS_BY_TAP
 from site_builder.harness.phone import PATIENCE_MS
 from site_builder.harness.pilot import cell_boxes, club_entries, open_with, pause
 from site_builder.harness.store import WITHOUT_SCRIPTS, forget, lay_records, sealed
@@ -63,7 +62,7 @@ def new_pilot(page: Page, address: str) -> Iterator[Budget]:
     page.goto(address)
     thumb = Thumb(page)
     thumb.tap(page.get_by_role("link", name="Charge one pack"))
-    thumb.tap(page.get_by_role("button", name=CHEMISTRIES["lipo"].name, exact=True))
+    thumb.tap(page.get_by_role("button", name=KINDS_BY_TAP["lipo"]))
     thumb.type(page.locator("#entry-cells"), "6")
     thumb.type(page.locator("#entry-capacity_mah"), "5250")
     _expect_answer(page, "partial")
@@ -85,6 +84,8 @@ def own_pack(page: Page, address: str) -> Iterator[Budget]:
     thumb.read(cell_boxes(page, "resting_v").first, "37037037037018")
     _expect_answer(page, "answer")
     yield Budget("own pack, first page to all settings and stops", thumb.taps, 2, "taps, readings typed")
+    page.locator(":focus").blur()  # the keypad is put away, and the readings fold to a line
+    expect(page.locator(".readings-line")).to_be_visible()
     start = page.get_by_role("link", name=re.compile("^Start"))
     foot = start.evaluate("(one) => one.getBoundingClientRect().bottom + document.querySelector('.bottom').offsetHeight")
     yield Budget("own pack: panel, Start and the bar below it", foot + page.evaluate("scrollY"), 844, "px")

@@ -2,10 +2,10 @@
 
 import pytest
 
-from site_builder.measuring.flows import first_page
+from site_builder.measuring.flows import first_page, new_pilot, own_pack, two_in_series
 
 
-@pytest.mark.parametrize("way", [first_page])
+@pytest.mark.parametrize("way", [first_page, new_pilot, own_pack, two_in_series])
 def test_the_first_page_and_the_ways_from_it_are_as_short_as_they_must_be(far_page, visited, way):
     measured = list(way(far_page, visited.address))
     assert measured
