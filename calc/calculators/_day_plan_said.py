@@ -2,35 +2,95 @@
 
 from __future__ import annotations
 
+from math import ceil
 from typing import TYPE_CHECKING
 
 from calc.calculators._day_plan_work import BY_AN_HOUR, Worked
 from calc.figures.quantities import AMPERES, CELLS, CHARGES, MILLIAMPERE_HOURS, MINUTES, PACKS, Figure
 from calc.figures.sentences import worded
-from calc.figures.showing import Row, Table
+from calc.figures.showing import Agenda, Bar, Doing, Row, Table, Timeline
 from calc.presenting.day_clock import DayClock
+from calc.presenting.day_timeline import numbers_of, timeline_of
 from calc.presenting.level_first import listed
 from calc.presenting.supply_load import floor_words
+from calc.rules.plan.charges import Together
 from calc.rules.plan.day import Plan
 
 if TYPE_CHECKING:
     from calc.calculators.day_plan import Inputs
 
 
-def turns_table(given: Inputs, day: Worked, clock: DayClock) -> Table | None:
+_PAGES = {Together.ALONE: "charge-settings", Together.SERIES: "packs-in-series", Together.PARALLEL: "packs-in-parallel"}
+
+
+def timeline(given: Inputs, day: Worked, clock: DayClock) -> Timeline | None:
+    """Return what is on each output when, what runs already first, and the level of the battery."""
+    bars = [
+        Bar(
+            words=numbers_of([day.sound[place].title for place in one.packs]),
+            also="on already",
+            lane=day.outputs.index(one.output),
+            put_on_min=0,
+            starts_min=0,
+            ends_min=one.ends_min,
+            latest_min=one.ends_at_latest_min,
+            is_on=True,
+        )
+        for one in day.begun.on
+        if one.ends_at_latest_min > 0
+    ]
+    for turn in day.plan.turns:
+        charge = day.charge_of(turn)
+        bars.append(
+            Bar(
+                words=numbers_of([day.title(place) for place in charge.packs]),
+                also=charge.together.value,
+                lane=turn.output,
+                put_on_min=turn.starts_min - len(charge.packs) * ceil(given.change_min),
+                starts_min=turn.starts_min,
+                ends_min=turn.ends_min,
+                latest_min=turn.ends_at_latest_min,
+            )
+        )
+    battery = day.battery
+    if battery is None:
+        return timeline_of(bars, clock, day.outputs)
+
+    def left(time_min: float) -> tuple[float, float, float]:
+        likely, least, most = (
+            battery.left_percent(day.begun_ah + day.taken_until_ah(time_min, of))
+            for of in (lambda span: span.likely, lambda span: span.most, lambda span: span.least)
+        )
+        return likely, least, most
+
+    return timeline_of(bars, clock, day.outputs, left_percent=left, floor_percent=battery.floor_percent)
+
+
+def turns_table(given: Inputs, day: Worked, clock: DayClock) -> Agenda | None:
     """Return the one list of the day: when, on which output, what comes off and goes on, the current, and when it is ready."""
     if not day.plan.turns:
         return None
     amperes = AMPERES.to_step(given.current_step_a)
-    on_it: dict[int, str] = {}
-    rows = []
+    on_it = {day.outputs.index(one.output): listed([day.sound[place].title for place in one.packs]) for one in day.begun.on}
+    rows, doings = [], []
     for turn in sorted(day.plan.turns, key=lambda turn: (turn.starts_min, turn.output)):
         charge = day.charge_of(turn)
-        begin_min = turn.starts_min - len(charge.packs) * round(given.change_min)
+        begin_min = turn.starts_min - len(charge.packs) * ceil(given.change_min)
         names = listed([day.title(place) for place in charge.packs])
         off = on_it.get(turn.output)
         on_it[turn.output] = names
-        where = f", output {turn.output + 1}" if given.charger_outputs > 1 else ""
+        output = day.outputs[turn.output] + 1
+        where = f", output {output}" if given.charger_outputs > 1 else ""
+        doings.append(
+            Doing(
+                packs=tuple(day.sound[day.waiting[place]].number for place in charge.packs),
+                output=output,
+                page=_PAGES[charge.together],
+                begin_min=begin_min,
+                ready_min=turn.ends_min,
+                latest_min=turn.ends_at_latest_min,
+            )
+        )
         rows.append(
             Row(
                 heading=f"{clock.at(begin_min)}{where}",
@@ -40,8 +100,10 @@ def turns_table(given: Inputs, day: Worked, clock: DayClock) -> Table | None:
                 ),
             )
         )
-    return Table(
+    return Agenda(
         caption="In order of time",
+        doings=tuple(doings),
+        start_min=None if given.start_clock is None else round(given.start_clock),
         columns=("When", "Put on", "Ready"),
         rows=tuple(rows),
         notes=(

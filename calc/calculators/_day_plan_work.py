@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from calc.calculators.packs_in_series import SERIES_BALANCE_LEAD
 from calc.figures.spans import Span
 from calc.figures.units import mah_from_ah, percent_from_fraction
+from calc.inputs.begun_day import BEGUN, WAITING
 from calc.inputs.planned_packs import PlannedPackEntries
 from calc.inputs.refusals import Problem, Refused
 from calc.inputs.rows import each_row, in_row
@@ -18,6 +19,7 @@ from calc.rules.joined.joined_packs import SoundPack
 from calc.rules.pack.acceptance import judged, problems_of_charger, problems_of_supply
 from calc.rules.pack.findings import Act
 from calc.rules.plan.battery import Battery, battery_of
+from calc.rules.plan.begun import Begun, begun_of, on_at_once, problems_of_begun
 from calc.rules.plan.charges import PossibleCharge, Tools, possible_charges
 from calc.rules.plan.day import Bench, Lot, Plan, Turn
 from calc.rules.plan.joints import JoiningLead
@@ -45,12 +47,16 @@ _KEPT_WHAT_IF = 40
 class Worked:
     """The day: its packs, those among them that wait for a charge, the charges to choose from, the plan, and two plans with more to hand.
 
-    `waiting` are places in `sound`; the packs of a charge are places in `waiting`. `with_battery` is the plan with a second battery
+    `waiting` are places in `sound`; the packs of a charge are places in `waiting`. `begun` is what is on or done already, and `begun_ah`
+    what the battery has given for it at most; `outputs` are those that the plan has, from 0 on. `with_battery` is the plan with a second battery
     like the first, `with_output` with one output more; None where that is not asked.
     """
 
     sound: tuple[SoundPack, ...]
     waiting: tuple[int, ...]
+    begun: Begun
+    begun_ah: float
+    outputs: tuple[int, ...]
     charges: tuple[PossibleCharge, ...]
     battery: Battery | None
     efficiency_percent: float
@@ -87,10 +93,11 @@ class Worked:
 
     def full(self) -> str:
         """The packs that are full already."""
-        return ", ".join(one.title for place, one in enumerate(self.sound) if place not in self.waiting)
+        seen = {*self.waiting, *self.begun.gone}
+        return ", ".join(one.title for place, one in enumerate(self.sound) if place not in seen)
 
     def taken_ah(self) -> Span:
-        """What the plan takes from the battery, Ah."""
+        """What the plan takes from the battery from now on, Ah."""
         return Span(*(self.taken_until_ah(None, of) for of in (lambda span: span.least, lambda span: span.likely, lambda span: span.most)))
 
     def taken_until_ah(self, time_min: float | None, of: Callable[[Span], float]) -> float:
@@ -103,6 +110,18 @@ class Worked:
             taken.append(min(max(done, 0.0), 1.0) * self.battery.taken_ah(energy_wh, self.efficiency_percent))
         return fsum(taken)
 
+    @property
+    def ends_min(self) -> int:
+        """When the last charge is ready, most likely: of those that are on, too."""
+        return max((*(turn.ends_min for turn in self.plan.turns), *(one.ends_min for one in self.begun.on)), default=0)
+
+    @property
+    def ends_at_latest_min(self) -> int:
+        """The same on the slowest course."""
+        return max(
+            (*(turn.ends_at_latest_min for turn in self.plan.turns), *(one.ends_at_latest_min for one in self.begun.on)), default=0
+        )
+
 
 def _left_out(plan: Plan, day: Worked) -> tuple[int, ...]:
     charged = {place for turn in plan.turns for place in day.charges[turn.lot].packs}
@@ -113,13 +132,14 @@ def worked(given: Inputs, *, parallel: bool, series: bool) -> Worked:
     """Return the day worked out, or refuse what speaks against it, all at once."""
     start_min = round(given.start_clock or 0)
     sound = _sound(given, _problems(given, start_min))
-    waiting = tuple(
-        place for place, one in enumerate(sound) if one.reading.lowest_cell_v < one.chemistry.full_cell_v.value - _FULL_WITHIN_V
-    )
+    begun = begun_of(given, given.packs, given.start_clock)
+    outputs = on_at_once(begun, int(given.charger_outputs), int(given.watched_charges))
+    not_full = [place for place, one in enumerate(sound) if one.reading.lowest_cell_v < one.chemistry.full_cell_v.value - _FULL_WITHIN_V]
+    waiting = tuple(place for place in not_full if place not in begun.gone)
     tools = Tools(
         charger=given,
         supply=given,
-        outputs=min(int(given.charger_outputs), int(given.watched_charges)),
+        outputs=len(outputs),
         all_outputs_w=given.all_outputs_w,
         requested_rate_c=given.requested_rate_c,
         lead=_lead(given) if parallel else None,
@@ -128,22 +148,30 @@ def worked(given: Inputs, *, parallel: bool, series: bool) -> Worked:
     )
     waiting_packs = [sound[place] for place in waiting]
     charges = possible_charges(waiting_packs, tools, slower=given.aim in _SLOWER)
-    battery = _battery(given, charges, tools)
+    gone = [place for place in not_full if place in begun.gone]
+    alone = possible_charges([sound[place] for place in gone], replace(tools, lead=None, series=False), slower=False)
+    battery = _battery(given, [*charges, *alone], tools)
+    begun_ah = _taken_by_begun_ah(given, alone, battery)
     wanted = tuple(_wanted_min(given, sound[place], start_min) for place in waiting)
     lots = [_lot(given, charge, battery) for charge in charges]
-    at_once_w = fsum(sorted((charge.power_w for charge in charges), reverse=True)[: tools.outputs])
+    at_once_w = fsum(sorted((charge.power_w for charge in [*charges, *alone]), reverse=True)[: tools.outputs])
+    own_w = {place: max((one.power_w for one in alone if one.packs == (number,)), default=0) for number, place in enumerate(gone)}
     bench = Bench(
         outputs=tools.outputs,
         power_w=tools.together_w if at_once_w > tools.together_w else None,
-        battery_mah=None if battery is None else int(mah_from_ah(battery.usable_ah)),
+        battery_mah=None if battery is None else int(mah_from_ah(max(0.0, battery.usable_ah - begun_ah))),
         wanted_min=wanted,
+        running=begun.running(outputs, lambda place: own_w.get(place, 0), int(given.charger_power_w)),
     )
     plan = best_plan(bench, lots)
     has_more = bench.battery_mah is not None and plan.worth.left_out > 0
-    more = replace(bench, battery_mah=2 * (bench.battery_mah or 0))
+    more = replace(bench, battery_mah=(bench.battery_mah or 0) + (0 if battery is None else int(mah_from_ah(battery.usable_ah))))
     return Worked(
         sound=sound,
         waiting=waiting,
+        begun=begun,
+        begun_ah=begun_ah,
+        outputs=outputs,
         charges=tuple(charges),
         battery=battery,
         efficiency_percent=given.efficiency_percent,
@@ -166,13 +194,15 @@ def _with_output(given: Inputs, packs: Sequence[SoundPack], bench: Bench, tools:
 def _problems(given: Inputs, start_min: int) -> list[Problem]:
     """What speaks against the day, whatever the packs: the supply, an aim that it has not, hours before the start."""
     found = problems_of_supply(supply=given, charger=given)
+    found += problems_of_begun(given, given.packs, given.start_clock, int(given.charger_outputs))
     if given.aim == BATTERY_LEAST and not given.is_lead_acid:
         found.append(Problem("aim", "A mains supply does not run down: choose another aim."))
     before = "This hour is before you begin: enter a later one, or begin earlier."
     if given.aim == BY_AN_HOUR and given.by_clock <= start_min:
         found.append(Problem("by_clock", before))
     for number, one in enumerate(given.packs, 1):
-        if one.wanted_clock is not None and one.wanted_clock <= start_min:
+        waits = given.day_begun != BEGUN or one.stands == WAITING
+        if waits and one.wanted_clock is not None and one.wanted_clock <= start_min:
             found.append(in_row(type(given), "packs", number, Problem("wanted_clock", before)))
     return found
 
@@ -206,6 +236,14 @@ def _battery(given: Inputs, charges: Sequence[PossibleCharge], tools: Tools) -> 
         return None
     at_once_w = min(tools.together_w, tools.outputs * max(charge.power_w for charge in charges))
     return battery_of(given, pack_power_w=at_once_w, efficiency_percent=given.efficiency_percent)
+
+
+def _taken_by_begun_ah(given: Inputs, alone: Sequence[PossibleCharge], battery: Battery | None) -> float:
+    """What the packs that are on or done have taken from the battery, or will have: the most that each may take, from its reading before."""
+    if battery is None:
+        return 0.0
+    most_wh = {place: max(one.energy_wh.most for one in alone if one.packs == place) for place in {one.packs for one in alone}}
+    return fsum(battery.taken_ah(energy_wh, given.efficiency_percent) for energy_wh in sorted(most_wh.values()))
 
 
 def _lot(given: Inputs, charge: PossibleCharge, battery: Battery | None) -> Lot:

@@ -10,23 +10,22 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.calculators import packs_in_parallel, packs_in_series
-from calc.calculators._day_plan_said import left_out_table, turns_table, what_if_table
+from calc.calculators._day_plan_said import left_out_table, timeline, turns_table, what_if_table
 from calc.calculators._day_plan_work import AIMS, BATTERY_LEAST, BY_AN_HOUR, SOONEST, WEAR_LEAST, Worked, worked
 from calc.facts.practice import CHANGE_PACKS_MIN
 from calc.figures.quantities import CHARGES, CLOCK, MINUTES, OUTPUTS, PACKS, PERCENT, WATTS, Figure
-from calc.figures.showing import Caution, Picture, Range, Setting, Table, shown
+from calc.figures.showing import Agenda, Caution, Range, Setting, Table, Timeline, shown
 from calc.figures.spans import Span
+from calc.inputs.begun_day import DAY, BegunDayEntries
 from calc.inputs.equipment import CHARGER, ChargerEntries, PackEntries, RateEntries
 from calc.inputs.fields import Group, choice, number, plain, same_as
 from calc.inputs.planned_packs import PlannedPacksEntries
 from calc.inputs.supply import VEHICLE, SupplyEntries
 from calc.presenting.day_clock import DayClock
-from calc.presenting.picture import even_times, panel_of
 from calc.presenting.ranges import range_of
 from calc.presenting.supply_load import floor_words, input_cautions
 from calc.presenting.verdicts import cautions_of_no_look
 
-DAY = Group("day", "The day")
 JOINING = Group("joining", "Several packs on one output, if you have the leads", optional=True)
 
 BOARD, SERIES, EITHER = "board", "series", "either"
@@ -38,7 +37,7 @@ JOINING_CHOICES = {
 
 
 @dataclass(frozen=True, kw_only=True)
-class Inputs(SupplyEntries, ChargerEntries, PlannedPacksEntries):
+class Inputs(BegunDayEntries, SupplyEntries, ChargerEntries, PlannedPacksEntries):
     """The packs of the day, the outputs of one charger, what feeds it, and the hands."""
 
     charger_outputs: float = number(
@@ -127,10 +126,10 @@ class Answer:
     ready: Setting = shown("Packs ready", "The plan")
     last_ready: Setting | None = shown("The last one", "The plan")
     charge_left: Range | None = shown("Left in the battery afterwards", "The plan")
-    turns: Table | None = shown("What to do next", "What to do next")
+    timeline: Timeline | None = shown("Timeline", "The plan")
+    turns: Agenda | None = shown("What to do next", "What to do next")
     left_out: Table | None = shown("Left out", "Left out")
     what_if: Table | None = shown("What would change it", "What would change it")
-    picture: Picture | None = shown("Picture", "The battery over the day")
 
 
 def work_out(given: Inputs) -> Answer:
@@ -143,19 +142,21 @@ def work_out(given: Inputs) -> Answer:
         ready=_ready(given, day),
         last_ready=_last_ready(day, clock),
         charge_left=_charge_left(given, day),
+        timeline=timeline(given, day, clock),
         turns=turns_table(given, day, clock),
         left_out=left_out_table(given, day, clock),
         what_if=what_if_table(given, day),
-        picture=_picture(day),
     )
 
 
 def _ready(given: Inputs, day: Worked) -> Setting:
+    if not day.waiting and day.begun.gone:
+        return Setting(figure="Nothing more to put on", set_by="what is on already, or done")
     if not day.waiting:
         return Setting(figure="Nothing to charge", set_by=f"what you read: all are full already, {Figure(len(day.sound), PACKS)}")
     ready = len(day.waiting) - day.plan.worth.left_out
     if ready == len(day.waiting):
-        return Setting(figure=f"All, {Figure(ready, PACKS)}", set_by=_how_good(given, day))
+        return Setting(figure=f"All{' that wait' if day.begun.gone else ''}, {Figure(ready, PACKS)}", set_by=_how_good(given, day))
     return Setting(figure=f"{ready} of {Figure(len(day.waiting), PACKS)}", set_by=_how_good(given, day))
 
 
@@ -174,13 +175,11 @@ def _how_good(given: Inputs, day: Worked) -> str:
 
 
 def _last_ready(day: Worked, clock: DayClock) -> Setting | None:
-    if not day.plan.turns:
+    if not day.plan.turns and not day.begun.on:
         return None
-    likely_min = max(turn.ends_min for turn in day.plan.turns)
-    latest_min = max(turn.ends_at_latest_min for turn in day.plan.turns)
     return Setting(
-        figure=f"about {clock.at(likely_min)}",
-        also=f"{clock.at(latest_min)} at the latest",
+        figure=f"about {clock.at(day.ends_min)}",
+        also=f"{clock.at(day.ends_at_latest_min)} at the latest",
         set_by="how full each pack is and how long its end may take; the later hour is the slowest course of them all",
     )
 
@@ -189,26 +188,9 @@ def _charge_left(given: Inputs, day: Worked) -> Range | None:
     if day.battery is None:
         return None
     taken = day.taken_ah()
-    left = [day.battery.left_percent(amount) for amount in (taken.most, taken.likely, taken.least)]
+    left = [day.battery.left_percent(day.begun_ah + amount) for amount in (taken.most, taken.likely, taken.least)]
     return range_of(
         Span(*left), PERCENT, "what the packs take is a range", f"From {Figure(day.battery.before_percent, PERCENT)}; {floor_words(given)}."
-    )
-
-
-def _picture(day: Worked) -> Picture | None:
-    battery = day.battery
-    if battery is None or not day.plan.turns:
-        return None
-    times = even_times(max(turn.ends_min for turn in day.plan.turns))
-    lines = [
-        [battery.left_percent(day.taken_until_ah(time_min, course)) for time_min in times]
-        for course in (lambda span: span.likely, lambda span: span.most, lambda span: span.least)
-    ]
-    return Picture(
-        caption="Charge in the battery",
-        told=f"It falls from {Figure(battery.before_percent, PERCENT)} to {Figure(lines[0][-1], PERCENT)}; its floor is {Figure(battery.floor_percent, PERCENT)}.",
-        times=tuple(Figure(time_min, MINUTES) for time_min in times),
-        panels=(panel_of("Charge in the battery", PERCENT, 0.0, 100.0, lines),),
     )
 
 

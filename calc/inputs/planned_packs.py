@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.figures.quantities import CLOCK
+from calc.inputs.begun_day import BegunPackEntries
 from calc.inputs.equipment import PACK
 from calc.inputs.fields import number
 from calc.inputs.rows import several
@@ -12,7 +13,7 @@ from calc.inputs.stored_packs import StoredPackEntries
 
 
 @dataclass(frozen=True, kw_only=True)
-class PlannedPackEntries(StoredPackEntries):
+class PlannedPackEntries(BegunPackEntries, StoredPackEntries):
     """A pack that is to be charged, and the hour by which it must be ready, if there is one."""
 
     wanted_clock: float | None = number(

@@ -51,14 +51,16 @@ def _name(row: FormRow, name: str) -> str:
 
 
 def _entries_of_row(asks: type, row: FormRow) -> dict[str, Entry]:
-    return {
-        _name(row, name): replace(
-            entry,
-            group=_group(entry.group, row),
-            only_with=(_name(row, entry.only_with[0]), entry.only_with[1]) if entry.only_with else None,
-        )
-        for name, entry in entries_of(asks).items()
-    }
+    own = entries_of(asks)
+
+    def only_with(entry: Entry) -> tuple[str, tuple[str, ...]] | None:
+        """The choice that it waits for: the row's own, or one that is made once for all rows."""
+        if entry.only_with is None:
+            return None
+        name, options = entry.only_with
+        return (_name(row, name) if name in own else name, options)
+
+    return {_name(row, name): replace(entry, group=_group(entry.group, row), only_with=only_with(entry)) for name, entry in own.items()}
 
 
 def _group(asked: Group, row: FormRow) -> Group:

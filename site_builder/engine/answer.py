@@ -21,6 +21,7 @@ from calc.inputs.fields import entries_of
 from calc.inputs.refusals import Refusal, within_sentence
 from calc.rules.pack.findings import Standing
 from site_builder.engine.drawing import drawn
+from site_builder.engine.timeline import drawn_timeline
 from site_builder.engine.wiring import wired
 
 # The templates stand in a folder at build time and in an archive in the browser.
@@ -32,7 +33,7 @@ ENVIRONMENT = Environment(
     lstrip_blocks=True,
     auto_reload=False,  # in the browser there is no file to compare with
 )
-ENVIRONMENT.globals |= {"drawn": drawn, "wired": wired, "units_beside": units_beside, "kinds_of_unit": KINDS_OF_UNIT}
+ENVIRONMENT.globals |= {"drawn": drawn, "drawn_timeline": drawn_timeline, "wired": wired, "units_beside": units_beside, "kinds_of_unit": KINDS_OF_UNIT}
 
 NO_CHOICE: Mapping[str, str] = MappingProxyType({})
 

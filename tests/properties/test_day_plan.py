@@ -36,7 +36,7 @@ def days(draw: st.DrawFn) -> Entries:
     cells = draw(st.integers(1, 4))
     day = draw(st.just(_CLUB) | st.just(_CLUB) | chargers(cells)) | draw(st.just(_MAINS) | _BATTERIES | _BATTERIES | supplies()) | {
         "charger_outputs": draw(st.sampled_from("122")), "watched_charges": draw(st.sampled_from("1224")),
-        "aim": draw(st.sampled_from(("soonest", "soonest", "by_hour", "wear"))), "start_clock": "8:00", "by_clock": draw(_HOURS),
+        "aim": draw(st.sampled_from(("soonest", "soonest", "by_hour", "wear"))), "start_clock": "8:00", "by_clock": draw(_HOURS), "day_begun": "new",
         "change_min": draw(st.sampled_from(("0", "3", "5"))), "pack_degc": draw(st.sampled_from(("20", "8"))), "requested_rate_c": "1",
         "balance_plugs_into": draw(st.sampled_from(("ports", "series"))), "join_length_m": "0.15", "join_area_mm2": "3.3",
         "all_outputs_w": draw(st.sampled_from(("", "30", "80"))),
@@ -75,7 +75,7 @@ def test_the_checker_finds_a_plan_that_breaks_a_rule() -> None:
         "charger_outputs": "1", "watched_charges": "1", "aim": "soonest", "change_min": "3", "charger_power_w": "300", "supply_kind": "mains",
         "charger_current_a": "10", "charger_cells": "8", "balance_ports": "1", "port_cells": "8", "current_step_a": "0.1",
         "capacity_step_mah": "100", "charger_input_least_v": "10", "efficiency_percent": "85", "start_clock": "8:00", "pack_degc": "20",
-        "requested_rate_c": "1", **_MAINS,
+        "requested_rate_c": "1", "day_begun": "new", **_MAINS,
     }  # fmt: skip
     for number in (1, 2):
         entries |= {

@@ -33,16 +33,27 @@ class Lot:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Bench:
-    """What all charges share: outputs, their power together, the charge in the battery; and by when each pack is wanted.
+class Running:
+    """What is on an output already when the plan begins, and is never moved: when it ends, at the latest too, and what it takes until then."""
 
-    None is without a limit. Hours are minutes from the start.
+    output: int
+    ends_min: int
+    ends_at_latest_min: int
+    power_w: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bench:
+    """What all charges share: outputs, their power together, the charge in the battery; by when each pack is wanted; and what runs already.
+
+    None is without a limit. Hours are minutes from the start. `battery_mah` is what is left for the lots.
     """
 
     outputs: int
     power_w: int | None
     battery_mah: int | None
     wanted_min: tuple[int | None, ...]
+    running: tuple[Running, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,7 +68,10 @@ class Turn:
 
 
 class Worth(NamedTuple):
-    """What one plan is better by than another, the weightiest first: packs left out, the cost of the aim, the minute when all is done."""
+    """What one plan is better by than another, the weightiest first: packs left out, the cost of the aim, the minute when all is done.
+
+    The last is 0 while nothing is put on.
+    """
 
     left_out: int
     cost: int

@@ -59,20 +59,23 @@ def best_plan(bench: Bench, lots: Sequence[Lot], kept: int | None = None) -> Pla
 class _Search:
     """One day's search: the best beginning so far is a plan that leaves the rest out."""
 
-    def __init__(self, bench: Bench, lots: Sequence[Lot]) -> None:
+    def __init__(self, asked: Bench, lots: Sequence[Lot]) -> None:
+        bench = asked
         needed_mah = sum(max((lot.battery_mah for lot in lots if place in lot.packs), default=0) for place in range(len(bench.wanted_min)))
         if bench.battery_mah is not None and needed_mah <= bench.battery_mah:
             bench = replace(bench, battery_mah=None)
         if not any(bench.wanted_min):
             # Where nothing is wanted by an hour the latest course decides nothing, and need not be told apart.
             self._searched = [replace(lot, most_min=lot.likely_min) for lot in lots]
+            bench = replace(bench, running=tuple(replace(one, ends_at_latest_min=one.ends_min) for one in bench.running))
         else:
             self._searched = list(lots)
-        self._bench, self._lots = bench, lots
+        self._bench, self._lots, self._asked = bench, lots, asked
         self._bits = [_bits(lot.packs) for lot in lots]
         self._first = _alike_before(bench, self._searched)
         self._bounds = Bounds(bench, self._searched)
-        outputs = tuple((0, 0, 0, number) for number in range(bench.outputs))
+        free = _free_at_first(bench)
+        outputs = tuple(sorted((*free.get(number, (0, 0, 0)), number) for number in range(bench.outputs)))
         self._start = _Begun(outputs, 0, 0, 0, 0, None)
         self._best_way: _Way | None = None
         self.best = Worth(len(bench.wanted_min), 0, 0)
@@ -150,7 +153,7 @@ class _Search:
         while way:
             order.append((way.lot, way.output))
             way = way.before
-        return timed(self._bench, self._lots, order[::-1])
+        return timed(self._asked, self._lots, order[::-1])
 
 
 def timed(bench: Bench, lots: Sequence[Lot], order: Sequence[tuple[int, int]]) -> tuple[Turn, ...]:
@@ -161,7 +164,7 @@ def timed(bench: Bench, lots: Sequence[Lot], order: Sequence[tuple[int, int]]) -
     >>> timed(bench, [lot], [(0, 0)])[0].ends_at_latest_min
     73
     """
-    free: dict[int, tuple[int, int, int]] = {}
+    free = _free_at_first(bench)
     hands = (0, 0)
     turns: list[Turn] = []
     for number, output in order:
@@ -185,6 +188,11 @@ def timed(bench: Bench, lots: Sequence[Lot], order: Sequence[tuple[int, int]]) -
             )
         )
     return tuple(turns)
+
+
+def _free_at_first(bench: Bench) -> dict[int, tuple[int, int, int]]:
+    """When each output that has something on it is free, most likely and at the latest, and the power that it takes until then."""
+    return {one.output: (one.ends_min, one.ends_at_latest_min, one.power_w if bench.power_w is not None else 0) for one in bench.running}
 
 
 def _once_power_is_free(at_min: int, running: list[tuple[int, int]], power_w: int, all_w: int) -> int:

@@ -13,12 +13,12 @@ from tests.units.calc.sound_charge import BATTERY, CHARGER, MAINS
 
 DAY = CHARGER | MAINS | {
     "charger_outputs": "2", "aim": "soonest", "start_clock": "9:00", "change_min": "3", "watched_charges": "2", "pack_degc": "20",
-    "requested_rate_c": "1", "balance_plugs_into": "series", "join_length_m": "0.15", "join_area_mm2": "3.3",
+    "requested_rate_c": "1", "balance_plugs_into": "series", "join_length_m": "0.15", "join_area_mm2": "3.3", "day_begun": "new",
 }  # fmt: skip
 
 
 def pack(number: int, **entries: str) -> dict[str, str]:
-    sound = {"chemistry": "lipo", "cells": "3", "capacity_mah": "2200", "resting_v": "3.70 3.70 3.70", "label_charge_rate_c": "1"}
+    sound = {"chemistry": "lipo", "cells": "3", "capacity_mah": "2200", "resting_v": "3.70 3.70 3.70", "label_charge_rate_c": "1", "stands": "waiting"}
     return {f"packs_{number}_{name}": text for name, text in (sound | entries).items()}
 
 
@@ -116,7 +116,7 @@ def test_a_battery_that_is_too_small_leaves_packs_out_and_a_second_one_would_not
 
 def test_a_battery_at_its_floor_charges_nothing_and_says_so() -> None:
     found = planned(2, **BATTERY | {"battery_resting_v": "12.20"})
-    assert found.turns is found.picture is None
+    assert found.turns is found.timeline is None
     assert all("rests there already" in row.cells[0] for row in found.left_out.rows)
 
 

@@ -1,0 +1,82 @@
+"""A day on the outputs as a timeline: what is on when, and the level of the battery below it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from calc.figures.quantities import CHARGES, PERCENT, Figure
+from calc.figures.showing import Bar, Hour, Timeline
+from calc.figures.units import min_from_h
+from calc.presenting.clock import in_hours
+from calc.presenting.day_clock import DayClock
+from calc.presenting.picture import even_times, panel_of
+
+# Hours that fit beside each other on a phone.
+_HOURS_MOST = 5
+_STEPS_H = (0.25, 0.5, 1, 2, 3, 4, 6, 12)
+
+
+def numbers_of(titles: Sequence[str]) -> str:
+    """Return what stands on a bar for packs that go on together.
+
+    >>> numbers_of(["Pack 3", "Pack 4"])
+    'Pack 3, 4'
+    """
+    word, _, first = titles[0].rpartition(" ")
+    return ", ".join([f"{word} {first}".strip(), *(title.rpartition(" ")[2] for title in titles[1:])])
+
+
+def timeline_of(
+    bars: Sequence[Bar],
+    clock: DayClock,
+    outputs: Sequence[int],
+    *,
+    left_percent: Callable[[float], tuple[float, float, float]] | None = None,
+    floor_percent: float = 0.0,
+) -> Timeline | None:
+    """Return the timeline of these bars, whose lanes are places in `outputs`.
+
+    `left_percent` gives what is left in the battery at a minute: likely, least and most; None where no battery feeds the charger.
+    """
+    if not bars:
+        return None
+    last_min = max(bar.latest_min for bar in bars)
+    lanes = tuple(f"Output {output + 1}" for output in outputs)
+    counted = ", ".join(
+        f"{lane.lower()} has {Figure(sum(bar.lane == place for bar in bars), CHARGES)}"
+        for place, lane in enumerate(lanes)
+        if any(bar.lane == place for bar in bars)
+    )
+    told = f"{counted[:1].upper()}{counted[1:]}; the last is ready {_about(clock, max(bar.ends_min for bar in bars))}."
+    level = None
+    if left_percent is not None:
+        times = even_times(last_min)
+        lines = [list(line) for line in zip(*(left_percent(time_min) for time_min in times), strict=True)]
+        level = panel_of("Battery", PERCENT, 0.0, 100.0, lines)
+        first, last = Figure(lines[0][0], PERCENT), Figure(lines[0][-1], PERCENT)
+        told += f" The battery falls from {first} to {last}; its floor is {Figure(floor_percent, PERCENT)}."
+    return Timeline(
+        caption="The outputs over the day",
+        told=told,
+        lanes=lanes,
+        bars=tuple(bars),
+        hours=_hours(clock, last_min),
+        last_min=last_min,
+        level=level,
+        floor=Figure(floor_percent, PERCENT) if level else None,
+    )
+
+
+def _about(clock: DayClock, time_min: float) -> str:
+    return f"about {clock.at(time_min)}"
+
+
+def _hours(clock: DayClock, last_min: int) -> tuple[Hour, ...]:
+    """Even hours of the day, or of the time since the start."""
+    start_min = round(clock.start_min or 0)
+    step_min = next((round(min_from_h(step)) for step in _STEPS_H if last_min / min_from_h(step) < _HOURS_MOST), round(min_from_h(24)))
+    first_min = -start_min % step_min
+    return tuple(
+        Hour(at_min=at_min, words=clock.at(at_min) if clock.start_min is not None else in_hours(at_min))
+        for at_min in range(first_min, last_min + 1, step_min)
+    )

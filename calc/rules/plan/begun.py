@@ -1,0 +1,116 @@
+"""A day that has begun: what is on an output stays there, and what is done has taken its share of the battery."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from math import ceil
+
+from calc.figures.units import min_from_h
+from calc.inputs.begun_day import BEGUN, DONE, ON_FIRST, ON_SECOND, BegunDayEntries, BegunPackEntries
+from calc.inputs.refusals import Problem
+from calc.rules.plan.day import Running
+
+OUTPUTS = (ON_FIRST, ON_SECOND)
+# An hour that lies further back than this is one of tomorrow.
+_PAST_H = 12
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OnOutput:
+    """What is on an output: the packs as places in the list, and when it is ready, in minutes from now."""
+
+    output: int
+    packs: tuple[int, ...]
+    ends_min: int
+    ends_at_latest_min: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Begun:
+    """The day so far: what is on, and the packs that are done."""
+
+    on: tuple[OnOutput, ...]
+    done: tuple[int, ...]
+
+    @property
+    def gone(self) -> frozenset[int]:
+        """The packs that wait for nothing any more."""
+        return frozenset((*self.done, *(place for one in self.on for place in one.packs)))
+
+    def running(self, outputs: Sequence[int], power_w: Callable[[int], int], most_w: int) -> tuple[Running, ...]:
+        """What is on, as places in `outputs`, with the power of its packs together, as each takes it alone, but no more than an output has."""
+        return tuple(
+            Running(
+                output=outputs.index(one.output),
+                ends_min=one.ends_min,
+                ends_at_latest_min=one.ends_at_latest_min,
+                power_w=min(sum(power_w(place) for place in one.packs), most_w),
+            )
+            for one in self.on
+        )
+
+
+NOT_BEGUN = Begun(on=(), done=())
+
+
+def begun_of(day: BegunDayEntries, packs: Sequence[BegunPackEntries], start_clock: float | None) -> Begun:
+    """Return the day so far. What `problems_of_begun` finds is refused before."""
+    if day.day_begun != BEGUN or start_clock is None:
+        return NOT_BEGUN
+    on = []
+    for output, stands in enumerate(OUTPUTS):
+        places = tuple(place for place, one in enumerate(packs) if one.stands == stands)
+        ready, latest = _hours(day, output)
+        if places and ready is not None and latest is not None:
+            ready_min = _from_now(ready, start_clock)
+            on.append(
+                OnOutput(
+                    output=output, packs=places, ends_min=ready_min, ends_at_latest_min=max(ready_min, _from_now(latest, start_clock))
+                )
+            )
+    return Begun(on=tuple(on), done=tuple(place for place, one in enumerate(packs) if one.stands == DONE))
+
+
+def problems_of_begun(day: BegunDayEntries, packs: Sequence[BegunPackEntries], start_clock: float | None, outputs: int) -> list[Problem]:
+    """Return what is missing of a day that has begun, and what cannot be."""
+    if day.day_begun != BEGUN:
+        return []
+    found = []
+    if start_clock is None:
+        found.append(Problem("start_clock", "Enter the hour from which the plan goes on.", missing=True))
+    for number, stands in enumerate(OUTPUTS, 1):
+        if not any(one.stands == stands for one in packs):
+            continue
+        if number > outputs:
+            found.append(Problem("charger_outputs", f"A pack is on output {number}: the charger has as many at least."))
+        ready, latest = _hours(day, number - 1)
+        if ready is None:
+            found.append(Problem(f"output_{number}_ready_clock", f"Enter when output {number} is ready.", missing=True))
+        if latest is None:
+            found.append(Problem(f"output_{number}_latest_clock", f"Enter when output {number} is ready at the latest.", missing=True))
+    return found
+
+
+def on_at_once(begun: Begun, outputs: int, watched: int) -> tuple[int, ...]:
+    """Return the outputs that the plan has: those that have something on first, and no more than are watched unless more are on.
+
+    >>> on_at_once(Begun(on=(OnOutput(output=1, packs=(0,), ends_min=5, ends_at_latest_min=5),), done=()), outputs=2, watched=1)
+    (1,)
+    """
+    taken = [one.output for one in begun.on]
+    free = [output for output in range(outputs) if output not in taken]
+    return tuple(sorted([*taken, *free[: max(0, min(outputs, watched) - len(taken))]]))
+
+
+def _hours(day: BegunDayEntries, output: int) -> tuple[float | None, float | None]:
+    return (
+        (day.output_1_ready_clock, day.output_1_latest_clock) if output == 0 else (day.output_2_ready_clock, day.output_2_latest_clock)
+    )
+
+
+def _from_now(clock: float, start_clock: float) -> int:
+    """Minutes until an hour; 0 for one that has passed."""
+    whole_day_min = round(min_from_h(24))
+    until_min = ceil(clock - start_clock) % whole_day_min
+    return 0 if until_min > min_from_h(_PAST_H) else until_min

@@ -1,0 +1,120 @@
+"""A `Timeline` as the numbers of an SVG drawing. No style and no words: the template and the style sheet have those."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc.figures.quantities import Figure
+from calc.figures.showing import Bar, Panel, Timeline
+from site_builder.engine.drawing import Tick
+
+WIDTH = 358
+LEFT = 8
+RIGHT = 8
+TITLE = 20
+BAR = 36
+GAP = 8
+LEVEL = 84
+FOOT = 24
+# What a letter of a bar's words takes across, and what stays free beside them.
+_LETTER = 7.6
+_SMALL_LETTER = 6.6
+_BESIDE = 8
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnBar:
+    """A bar: where it stands and ends, where it ends at the latest, its two lines of words, and whether it runs already."""
+
+    x: float
+    y: float
+    width: float
+    latest: float
+    words: str
+    also: str
+    is_on: bool
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnLevel:
+    """The battery's level: its line and its band, where it begins and ends with what stands there, and its floor."""
+
+    top: float
+    bottom: float
+    line: str
+    band: str
+    first: Tick
+    last: Tick
+    floor: Tick
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnTimeline:
+    """A timeline, ready for the template."""
+
+    width: int
+    height: int
+    left: int
+    right: int
+    bottom: float
+    bar_height: int
+    lanes: tuple[Tick, ...]
+    bars: tuple[DrawnBar, ...]
+    hours: tuple[Tick, ...]
+    level: DrawnLevel | None
+
+
+def drawn_timeline(timeline: Timeline) -> DrawnTimeline:
+    """Return where everything of a timeline stands."""
+    across = (WIDTH - LEFT - RIGHT) / timeline.last_min
+    tops = [place * (TITLE + BAR + GAP) for place in range(len(timeline.lanes))]
+    bottom = float(len(tops) * (TITLE + BAR + GAP))
+    level = _level(timeline, timeline.level, bottom) if timeline.level else None
+    if level:
+        bottom = level.bottom + GAP
+    return DrawnTimeline(
+        width=WIDTH,
+        height=int(bottom) + FOOT,
+        left=LEFT,
+        right=WIDTH - RIGHT,
+        bottom=bottom,
+        bar_height=BAR,
+        lanes=tuple(Tick(top + TITLE - 6, words) for top, words in zip(tops, timeline.lanes, strict=True)),
+        bars=tuple(_bar(bar, across, tops[bar.lane] + TITLE) for bar in timeline.bars),
+        hours=tuple(Tick(LEFT + hour.at_min * across, hour.words) for hour in timeline.hours),
+        level=level,
+    )
+
+
+def _bar(bar: Bar, across: float, y: float) -> DrawnBar:
+    x, end = LEFT + bar.put_on_min * across, LEFT + bar.ends_min * across
+    width = max(end - x - 1, 2.0)
+    # Where the words are too long the numbers alone stand there, and where those are, too, nothing: the list has them.
+    short = bar.words.replace("Pack ", "")
+    words = next((text for text in (bar.words, short) if len(text) * _LETTER + _BESIDE <= width), "")
+    also = bar.also if len(bar.also) * _SMALL_LETTER + _BESIDE <= width else ""
+    return DrawnBar(x=x, y=y, width=width, latest=LEFT + bar.latest_min * across, words=words, also=also, is_on=bar.is_on)
+
+
+def _level(timeline: Timeline, panel: Panel, top: float) -> DrawnLevel:
+    top += TITLE
+    bottom = top + LEVEL
+    down = LEVEL / (panel.most - panel.least)
+    steps = (WIDTH - LEFT - RIGHT) / (len(panel.likely) - 1)
+    assert timeline.floor is not None, "a battery has a floor"
+
+    def y(value: float) -> float:
+        return bottom - (min(max(value, panel.least), panel.most) - panel.least) * down
+
+    def points(values: tuple[float, ...]) -> list[str]:
+        return [f"{LEFT + place * steps:.1f},{y(value):.1f}" for place, value in enumerate(values)]
+
+    return DrawnLevel(
+        top=top,
+        bottom=bottom,
+        line=" ".join(points(panel.likely)),
+        band=" ".join([*points(panel.highest), *reversed(points(panel.lowest))]),
+        first=Tick(y(panel.likely[0]), str(Figure(panel.likely[0], panel.quantity))),
+        last=Tick(y(panel.likely[-1]), str(Figure(panel.likely[-1], panel.quantity))),
+        floor=Tick(y(timeline.floor.value), str(timeline.floor)),
+    )
