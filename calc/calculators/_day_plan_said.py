@@ -6,9 +6,10 @@ from math import ceil
 from typing import TYPE_CHECKING
 
 from calc.calculators._day_plan_work import BY_AN_HOUR, Worked
+from calc.figures.followed import Agenda, Bar, Doing, Timeline
 from calc.figures.quantities import AMPERES, CELLS, CHARGES, MILLIAMPERE_HOURS, MINUTES, PACKS, Figure
 from calc.figures.sentences import worded
-from calc.figures.showing import Agenda, Bar, Doing, Row, Table, Timeline
+from calc.figures.showing import Row, Table
 from calc.presenting.day_clock import DayClock
 from calc.presenting.day_timeline import numbers_of, timeline_of
 from calc.presenting.level_first import listed

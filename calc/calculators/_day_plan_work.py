@@ -118,9 +118,7 @@ class Worked:
     @property
     def ends_at_latest_min(self) -> int:
         """The same on the slowest course."""
-        return max(
-            (*(turn.ends_at_latest_min for turn in self.plan.turns), *(one.ends_at_latest_min for one in self.begun.on)), default=0
-        )
+        return max((*(turn.ends_at_latest_min for turn in self.plan.turns), *(one.ends_at_latest_min for one in self.begun.on)), default=0)
 
 
 def _left_out(plan: Plan, day: Worked) -> tuple[int, ...]:

@@ -13,8 +13,9 @@ from calc.calculators import packs_in_parallel, packs_in_series
 from calc.calculators._day_plan_said import left_out_table, timeline, turns_table, what_if_table
 from calc.calculators._day_plan_work import AIMS, BATTERY_LEAST, BY_AN_HOUR, SOONEST, WEAR_LEAST, Worked, worked
 from calc.facts.practice import CHANGE_PACKS_MIN
+from calc.figures.followed import Agenda, Timeline
 from calc.figures.quantities import CHARGES, CLOCK, MINUTES, OUTPUTS, PACKS, PERCENT, WATTS, Figure
-from calc.figures.showing import Agenda, Caution, Range, Setting, Table, Timeline, shown
+from calc.figures.showing import Caution, Range, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.inputs.begun_day import DAY, BegunDayEntries
 from calc.inputs.equipment import CHARGER, ChargerEntries, PackEntries, RateEntries

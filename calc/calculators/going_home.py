@@ -1,55 +1,61 @@
-"""Which of these packs need storage tonight, in which order on this charger, and which cannot be done before I go?
+"""Which of these packs need storage tonight, in which order, on which output, and which cannot be done before I go?
 
-Each pack goes the way of the storage page. One charger takes them one after the other, the slowest first; a pack that may not
-be done in time waits for another day. Assumes that all packs are as warm as the air and rested for half an hour.
+Each pack goes the way of the storage page. The order is the one that brings most packs home done; where several do, the slowest are
+done and go on first, since they are the ones that are put off. A pack that may not be done in time waits for another day. Assumes that
+all packs are as warm as the air and rested for half an hour, and one pair of hands.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.calculators import storage
-from calc.facts.practice import CHANGE_PACKS_MIN, STORE_WITHIN_DAYS
-from calc.figures.quantities import AMPERES, CELL_VOLTS, CELLS, DAYS, MILLIAMPERE_HOURS, MINUTES, PACKS, Band, Figure
-from calc.figures.sentences import worded
-from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
-from calc.figures.spans import Span
+from calc.calculators import day_plan, storage
+from calc.calculators._going_home_said import in_order, last_ready, name_of, not_tonight, timeline, title_of, what_if
+from calc.calculators._going_home_work import Evening, evening_of
+from calc.figures.followed import Agenda, Timeline
+from calc.figures.quantities import CELL_VOLTS, CLOCK, MINUTES, PACKS, Band, Figure
+from calc.figures.showing import Caution, Row, Setting, Table, shown
+from calc.inputs.begun_day import DAY, BegunDayEntries
 from calc.inputs.equipment import DischargingChargerEntries, PackEntries
-from calc.inputs.fields import Group, entries_of, number, same_as
-from calc.inputs.refusals import Problem, Refused
-from calc.inputs.rows import each_row, several
-from calc.inputs.stored_packs import StoredPackEntries
+from calc.inputs.fields import number, same_as
+from calc.inputs.rows import several
+from calc.inputs.stored_packs import EveningPackEntries
 from calc.inputs.supply import SupplyEntries
 from calc.presenting.clock import in_hours
-from calc.presenting.ranges import minutes_range
-from calc.presenting.storage_words import band_words, count_to_stop_at
+from calc.presenting.day_clock import DayClock
+from calc.presenting.storage_words import band_words
 from calc.presenting.supply_load import input_cautions
 from calc.presenting.verdicts import cautions_of_no_look
-from calc.rules.charge.charge_outlook import STATE_UNSURE
 from calc.rules.pack.findings import Verdict
-from calc.rules.storage.evening import Evening, evening_of
-from calc.rules.storage.storage_moves import Count, Move
-from calc.rules.storage.storing import Goal, Plan, Way, plan_of
-
-EVENING = Group("evening", "This evening")
+from calc.rules.storage.storing import Plan, Way
 
 
 @dataclass(frozen=True, kw_only=True)
-class Inputs(SupplyEntries, DischargingChargerEntries):
-    """The packs of the day, one charger with its supply, and the time that is left."""
+class Inputs(BegunDayEntries, SupplyEntries, DischargingChargerEntries):
+    """The packs of the day, one charger with its outputs and its supply, and the time that is left."""
 
-    packs: tuple[StoredPackEntries, ...] = several(StoredPackEntries, "Pack", group_key="packs", least=2, most=12)
+    packs: tuple[EveningPackEntries, ...] = several(EveningPackEntries, "Pack", group_key="packs", least=2, most=12)
+    charger_outputs: float = same_as(day_plan.Inputs, "charger_outputs")
+    all_outputs_w: float | None = same_as(day_plan.Inputs, "all_outputs_w")
+    start_clock: float | None = same_as(day_plan.Inputs, "start_clock")
     time_left_min: float = number(
-        "Time left on the charger",
-        MINUTES,
-        group=EVENING,
-        least=5,
-        most=1440,
-        starts_as="180",
-        hint="For as long as you stay with it, awake.",
+        "Time left on the charger", MINUTES, group=DAY, least=5, most=1440, starts_as="180", hint="For as long as you stay with it, awake."
     )
+    leave_clock: float | None = number(
+        "You go at",
+        CLOCK,
+        group=DAY,
+        least=0,
+        most=1439,
+        whole=True,
+        optional=True,
+        hint="With an hour at which you begin. Empty: the time left counts.",
+        asked_as="the hour at which you go",
+    )
+    change_min: float = same_as(day_plan.Inputs, "change_min")
+    watched_charges: float = same_as(day_plan.Inputs, "watched_charges")
     pack_degc: float = same_as(PackEntries, "pack_degc")
-    requested_rate_c: float = same_as(storage.Inputs, "requested_rate_c", group=EVENING)
+    requested_rate_c: float = same_as(storage.Inputs, "requested_rate_c", group=DAY)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,153 +64,61 @@ class Answer:
 
     cautions: tuple[Caution, ...] = shown("Look out")
     done_tonight: Setting = shown("Done tonight", "Tonight")
-    whole_time: Range | None = shown("Minutes on the charger", "Tonight")
-    in_order: Table | None = shown("In this order", "Tonight")
+    last_ready: Setting | None = shown("The last one", "Tonight")
+    timeline: Timeline | None = shown("Timeline", "Tonight")
+    in_order: Agenda | None = shown("What to do next", "What to do next")
     not_tonight: Table | None = shown("Not tonight", "The others")
+    what_if: Table | None = shown("What would change it", "The others")
     to_balance: Table | None = shown("Balance them first", "The others")
     left_alone: Table | None = shown("Leave them", "The others")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Way:
-    """A pack that must go somewhere: what it is called on the sheet, and how it goes."""
-
-    name: str
-    pack: StoredPackEntries
-    plan: Plan
-    move: Move
-    count: Count
-
-
 def work_out(given: Inputs) -> Answer:
     """Return the sheet for going home; what is promised for tonight holds for the most that each pack may take."""
-    plans = _plans(given)
-    named = [(_name(number, pack), pack, plan) for number, (pack, plan) in enumerate(zip(given.packs, plans, strict=True), 1)]
-    ways = [
-        _Way(name=name, pack=pack, plan=plan, move=plan.move, count=plan.move.count)
-        for name, pack, plan in named
-        if plan.move and plan.move.count
-    ]
-    evening = evening_of([way.move.time_min for way in ways], given.time_left_min)
+    evening = evening_of(given)
+    named = [(name_of(number, pack), pack, plan) for number, (pack, plan) in enumerate(zip(given.packs, evening.plans, strict=True), 1)]
+    clock = DayClock(given.start_clock)
     return Answer(
-        cautions=(*input_cautions(given, given.charger_input_most_v), *_doubts(named), *_cautions(ways, evening), *_no_look(plans)),
-        done_tonight=_done_tonight(given, ways, evening, balanced=sum(plan.way is Way.BALANCE for plan in plans)),
-        whole_time=_whole_time(evening),
-        in_order=_in_order(given, ways, evening),
-        not_tonight=_not_tonight(ways, evening),
+        cautions=(
+            *input_cautions(given, given.charger_input_most_v),
+            *_doubts(named),
+            *_cautions(given, evening),
+            *_no_look(evening.plans),
+        ),
+        done_tonight=_done_tonight(given, evening),
+        last_ready=last_ready(evening, clock),
+        timeline=timeline(evening, clock),
+        in_order=in_order(given, evening, clock),
+        not_tonight=not_tonight(given, evening),
+        what_if=what_if(evening),
         to_balance=_to_balance([(name, plan) for name, _, plan in named if plan.way is Way.BALANCE]),
         left_alone=_left_alone([(name, plan) for name, _, plan in named if plan.way is Way.LEAVE]),
     )
 
 
-def _name(number: int, pack: StoredPackEntries) -> str:
-    return worded(f"Pack {number}: {{}}, {{}}", Figure(pack.cells, CELLS), Figure(pack.capacity_mah, MILLIAMPERE_HOURS))
-
-
-def _plans(given: Inputs) -> tuple[Plan, ...]:
-    """The way of each pack. What is wrong with charger, supply or evening is said once, and not for every pack."""
-    of_a_pack = entries_of(StoredPackEntries)
-    shared: dict[str, Problem] = {}
-
-    def plan(stored: StoredPackEntries) -> Plan | None:
-        try:
-            pack = stored.as_pack(given.pack_degc)
-            return plan_of(pack=pack, charger=given, supply=given, goal=Goal.STORAGE, requested_rate_c=given.requested_rate_c)
-        except Refused as refused:
-            own = []
-            for problem in refused.problems:
-                if problem.field and problem.field not in of_a_pack:
-                    shared.setdefault(problem.field, problem)
-                else:
-                    own.append(problem)
-            if own:
-                raise Refused(*own) from None
-            return None
-
-    try:
-        plans = each_row(given, "packs", plan)
-    except Refused as refused:
-        raise Refused(*refused.problems, *shared.values()) from None
-    if shared:
-        raise Refused(*shared.values())
-    # A pack is without a plan only where something was refused.
-    return tuple(one for one in plans if one)
-
-
-def _done_tonight(given: Inputs, ways: list[_Way], evening: Evening, *, balanced: int) -> Setting:
-    if not ways and balanced:
+def _done_tonight(given: Inputs, evening: Evening) -> Setting:
+    balanced = sum(plan.way is Way.BALANCE for plan in evening.plans)
+    if not evening.waiting and evening.begun.gone:
+        return Setting(figure="Nothing more to put on", set_by="what is on already, or done")
+    if not evening.waiting and balanced:
         return Setting(
             figure=Verdict.BALANCE.words, set_by=f"the cells, too far apart for a charge or a discharge, {Figure(balanced, PACKS)} in all"
         )
-    if not ways:
+    if not evening.waiting:
         return Setting(figure="Nothing to do", set_by=f"all of them rest in their storage band, {Figure(len(given.packs), PACKS)} in all")
     return Setting(
-        figure=Figure(len(evening.tonight), PACKS),
-        set_by=f"the {in_hours(given.time_left_min)} that are left, by the most that each pack may take",
-        note=f"Of {Figure(len(ways), PACKS)} that must go to storage. Between two packs {Figure(CHANGE_PACKS_MIN.value, MINUTES)} to change them.",
+        figure=Figure(len(evening.waiting) - len(evening.left_out), PACKS),
+        set_by=f"the {in_hours(evening.until_min)} that are left, by the most that each pack may take; {_how_good(evening)}",
+        note=f"Of {Figure(len(evening.waiting), PACKS)} that must go to storage. Each takes {Figure(given.change_min, MINUTES)} to put on.",
     )
 
 
-def _whole_time(evening: Evening) -> Range | None:
-    if not evening.tonight:
-        return None
-    least, most = in_hours(evening.whole_min.least), in_hours(evening.whole_min.most)
-    return minutes_range(evening.whole_min, STATE_UNSURE, f"That is {least} to {most}, one after the other.")
-
-
-def _from_to(span: Span) -> str:
-    return f"{Figure(span.least, MINUTES).number} to {Figure(span.most, MINUTES)}"
-
-
-def _way_words(way: _Way) -> str:
-    return "Charge" if way.move.goes_up else "Discharge"
-
-
-def _in_order(given: Inputs, ways: list[_Way], evening: Evening) -> Table | None:
-    amperes = AMPERES.to_step(given.current_step_a)
-    rows = []
-    for turn, (place, starts_min) in enumerate(zip(evening.tonight, evening.starts_min, strict=True), 1):
-        way = ways[place]
-        rows.append(
-            Row(
-                heading=f"{turn}. {way.name}",
-                cells=(
-                    f"{_way_words(way)}, {way.plan.chemistry.charger_mode}",
-                    Figure(way.move.dial.current_a, amperes),
-                    count_to_stop_at(way.count, given.capacity_step_mah),
-                    Figure(way.move.stop_cell_v, CELL_VOLTS),
-                    _from_to(way.move.time_min),
-                    "at once" if turn == 1 else f"after {_from_to(starts_min)}",
-                ),
-            )
-        )
-    if not rows:
-        return None
-    return Table(
-        caption="In this order, the slowest first",
-        columns=("Pack", "What to do", "Dial", "Stop after", "Or when a cell shows", "Takes", "Begin"),
-        rows=tuple(rows),
-        notes=(
-            (
-                "Stop by the count, or as soon as one cell shows its voltage: the lowest on the way down, the highest on the way up. Let it "
-                "rest for half an hour, and read every cell again: the terminals under current do not show its rest."
-            ),
-        ),
-    )
-
-
-def _not_tonight(ways: list[_Way], evening: Evening) -> Table | None:
-    if not evening.not_tonight:
-        return None
-
-    def until(way: _Way) -> str:
-        return "tomorrow: it is low" if way.move.goes_up else f"within {Figure(STORE_WITHIN_DAYS.value, DAYS)}, or fly it"
-
-    rows = tuple(
-        Row(heading=way.name, cells=(_way_words(way), _from_to(way.move.time_min), until(way)))
-        for way in (ways[place] for place in evening.not_tonight)
-    )
-    return Table(caption="Not tonight", columns=("Pack", "What to do", "Takes", "Do it"), rows=rows)
+def _how_good(evening: Evening) -> str:
+    """Whether more could be done: proven, or how many more at most by what was ruled out."""
+    more = evening.plan.worth.left_out - evening.plan.bound.left_out
+    if more > 0:
+        return f"a good order, found without trying every one: the best has {Figure(more, PACKS)} more at most"
+    return "no other order brings more of them home done"
 
 
 def _left_alone(resting: list[tuple[str, Plan]]) -> Table | None:
@@ -231,7 +145,7 @@ def _to_balance(apart: list[tuple[str, Plan]]) -> Table | None:
     )
 
 
-def _doubts(named: list[tuple[str, StoredPackEntries, Plan]]) -> tuple[Caution, ...]:
+def _doubts(named: list[tuple[str, EveningPackEntries, Plan]]) -> tuple[Caution, ...]:
     return tuple(
         Caution(sentence=f"{name.split(':')[0]}: {doubt.sentence}", grave=doubt.grave)
         for name, _, plan in named
@@ -244,17 +158,17 @@ def _no_look(plans: tuple[Plan, ...]) -> tuple[Caution, ...]:
     return next(filter(None, (cautions_of_no_look(plan.condition) for plan in plans)), ())
 
 
-def _cautions(ways: list[_Way], evening: Evening) -> tuple[Caution, ...]:
-    tonight = [ways[place] for place in evening.tonight]
-    kinds = {(way.pack.chemistry, way.pack.cells) for way in tonight}
-    unread = [way.name.split(":")[0] for way in ways if not way.plan.reading.each_cell]
-    uneven = [way.name.split(":")[0] for way in ways if way.plan.reading.is_uneven]
+def _cautions(given: Inputs, evening: Evening) -> tuple[Caution, ...]:
+    tonight = [evening.move_of(turn) for turn in evening.plan.turns]
+    kinds = {(given.packs[one.pack].chemistry, given.packs[one.pack].cells) for one in tonight}
+    unread = [title_of(pack.place) for pack in evening.waiting if not evening.plans[pack.place].reading.each_cell]
+    uneven = [title_of(pack.place) for pack in evening.waiting if evening.plans[pack.place].reading.is_uneven]
     sentences = [
         ("The packs differ: set chemistry and cells anew for each one. A wrong mode sets a pack on fire.", len(kinds) > 1, True),
-        ("Stay with each one, awake. None in the car on the way home, none overnight.", bool(ways), False),
+        ("Stay with each one, awake. None in the car on the way home, none overnight.", bool(evening.waiting), False),
         (f"Cells far apart: {', '.join(uneven)}. Find out why before you put it away. What stays apart is for the balancer.", bool(uneven), False),
         (f"Only the whole pack was read: {', '.join(unread)}. These counts hold until every cell has been read.", bool(unread), False),
         ("A charger's power holds a discharge far below the dial: the minutes here count that.",
-         any(way.move.is_held_by_power for way in tonight), False),
+         any(one.move.is_held_by_power for one in tonight), False),
     ]  # fmt: skip
     return tuple(Caution(sentence=sentence, grave=grave) for sentence, applies, grave in sentences if applies)

@@ -8,7 +8,7 @@ from calc.figures.quantities import CLOCK
 from calc.inputs.equipment import PACK
 from calc.inputs.fields import Group, choice, number
 
-DAY = Group("day", "The day")
+DAY = Group("day", "The plan")
 
 BEGUN = "begun"
 DAY_CHOICES = {"new": "Nothing is on yet", BEGUN: "Some packs are on already, or done"}
@@ -21,14 +21,16 @@ _ASKED = ("day_begun", (BEGUN,))
 class BegunPackEntries:
     """Where one pack of the day stands. What was read of it holds for the moment before it went on."""
 
-    stands: str | None = choice("Where it stands", STANDS_CHOICES, group=PACK, starts_as=WAITING, only_with=_ASKED, asked_as="where it stands")
+    stands: str | None = choice(
+        "Where it stands", STANDS_CHOICES, group=PACK, starts_as=WAITING, only_with=_ASKED, asked_as="the state of the pack"
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
 class BegunDayEntries:
     """Whether the day has begun, and until when the outputs are taken."""
 
-    day_begun: str = choice("The plan so far", DAY_CHOICES, group=DAY, starts_as="new", asked_as="how far the plan is")
+    day_begun: str = choice("The plan so far", DAY_CHOICES, group=DAY, starts_as="new", asked_as="the state of the plan")
     output_1_ready_clock: float | None = number(
         "Output 1 is ready at about", CLOCK, group=DAY, least=0, most=1439, whole=True, optional=True, only_with=_ASKED,
         asked_as="the hour at which output 1 is ready",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from calc.inputs.begun_day import BegunPackEntries
 from calc.inputs.equipment import PackEntries
 from calc.inputs.fields import same_as
 
@@ -28,3 +29,8 @@ class StoredPackEntries:
             label_charge_rate_c=self.label_charge_rate_c,
             pack_degc=pack_degc,
         )
+
+
+@dataclass(frozen=True, kw_only=True)
+class EveningPackEntries(BegunPackEntries, StoredPackEntries):
+    """One of several packs that go to storage on one evening."""

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from calc.figures.followed import Bar, Hour, Timeline
 from calc.figures.quantities import CHARGES, PERCENT, Figure
-from calc.figures.showing import Bar, Hour, Timeline
 from calc.figures.units import min_from_h
 from calc.presenting.clock import in_hours
 from calc.presenting.day_clock import DayClock

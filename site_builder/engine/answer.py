@@ -33,7 +33,13 @@ ENVIRONMENT = Environment(
     lstrip_blocks=True,
     auto_reload=False,  # in the browser there is no file to compare with
 )
-ENVIRONMENT.globals |= {"drawn": drawn, "drawn_timeline": drawn_timeline, "wired": wired, "units_beside": units_beside, "kinds_of_unit": KINDS_OF_UNIT}
+ENVIRONMENT.globals |= {
+    "drawn": drawn,
+    "drawn_timeline": drawn_timeline,
+    "wired": wired,
+    "units_beside": units_beside,
+    "kinds_of_unit": KINDS_OF_UNIT,
+}
 
 NO_CHOICE: Mapping[str, str] = MappingProxyType({})
 

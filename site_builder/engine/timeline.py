@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from calc.figures.followed import Bar, Timeline
 from calc.figures.quantities import Figure
-from calc.figures.showing import Bar, Panel, Timeline
+from calc.figures.showing import Panel
 from site_builder.engine.drawing import Tick
 
 WIDTH = 358

@@ -17,7 +17,12 @@ from tests.rules.source_trees import listed, modules
 CONVERSIONS = {1000, 0.001, 60, 3600, 1.8}
 ARITHMETIC = (ast.Add, ast.Sub, ast.Mult, ast.Div, ast.FloorDiv, ast.Mod, ast.Pow)
 
-ADDS_WHOLE_NUMBERS = {"calc.rules.pack.transport", "calc.rules.plan.bounds", "calc.rules.plan.search"}  # packs, minutes, watts
+ADDS_WHOLE_NUMBERS = {
+    "calc.rules.pack.transport",
+    "calc.rules.plan.begun",
+    "calc.rules.plan.bounds",
+    "calc.rules.plan.search",
+}  # packs, minutes, watts
 
 QUANTITIES = {name: one for name, one in vars(quantities).items() if isinstance(one, Quantity)}
 

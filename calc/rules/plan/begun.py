@@ -65,9 +65,7 @@ def begun_of(day: BegunDayEntries, packs: Sequence[BegunPackEntries], start_cloc
         if places and ready is not None and latest is not None:
             ready_min = _from_now(ready, start_clock)
             on.append(
-                OnOutput(
-                    output=output, packs=places, ends_min=ready_min, ends_at_latest_min=max(ready_min, _from_now(latest, start_clock))
-                )
+                OnOutput(output=output, packs=places, ends_min=ready_min, ends_at_latest_min=max(ready_min, _from_now(latest, start_clock)))
             )
     return Begun(on=tuple(on), done=tuple(place for place, one in enumerate(packs) if one.stands == DONE))
 
@@ -104,9 +102,7 @@ def on_at_once(begun: Begun, outputs: int, watched: int) -> tuple[int, ...]:
 
 
 def _hours(day: BegunDayEntries, output: int) -> tuple[float | None, float | None]:
-    return (
-        (day.output_1_ready_clock, day.output_1_latest_clock) if output == 0 else (day.output_2_ready_clock, day.output_2_latest_clock)
-    )
+    return (day.output_1_ready_clock, day.output_1_latest_clock) if output == 0 else (day.output_2_ready_clock, day.output_2_latest_clock)
 
 
 def _from_now(clock: float, start_clock: float) -> int:

@@ -1,17 +1,23 @@
-"""Random days for the plan, each from its number alone: five to eight packs on one or two outputs, in whole minutes.
+"""Random days and evenings for the plan, each from its number alone: five to eight packs on one or two outputs, in whole minutes.
 
-A third of them may join packs, a third have outputs that share their power, a third a battery that is not enough for all. In each
+A third of the days may join packs, a third have outputs that share their power, a third a battery that is not enough for all. In each
 third some packs are wanted by an hour, and some days count a cost before the minutes.
+
+On an evening some packs are charged and the others discharged, which takes nothing from the supply; all must be done by one hour, which
+is seldom enough for all, and a pack costs the minutes by which it is quicker than the slowest. On a third of them something is on already.
 """
 
 from __future__ import annotations
 
+from dataclasses import replace
 from random import Random
 
-from calc.rules.plan.day import Bench, Lot
+from calc.rules.plan.day import Bench, Lot, Running
 
 DAYS = 300
 KINDS = ("joining", "shared power", "battery")
+EVENINGS = 150
+EVENING_KINDS = ("on already", "shared power", "battery")
 
 
 def day(number: int) -> tuple[Bench, list[Lot]]:
@@ -40,6 +46,55 @@ def day(number: int) -> tuple[Bench, list[Lot]]:
         wanted_min=tuple(drawn.randrange(50, 320) if has_hours and drawn.random() < 0.5 else None for _ in range(packs)),
     )
     return bench, lots
+
+
+def evening(number: int) -> tuple[Bench, list[Lot]]:
+    """The bench and the lots of an evening, from 0 on."""
+    drawn = Random(1000 + number)
+    kind = EVENING_KINDS[number % len(EVENING_KINDS)]
+    packs = 5 + number // len(EVENING_KINDS) % 4
+    all_w = drawn.randrange(60, 200, 10) if kind != "battery" else None
+    ways = [_way_home(drawn, place) for place in range(packs)]
+    lots = list(ways)
+    if all_w:
+        lots += [_slower(drawn, way, all_w // 2) for way in ways if way.power_w > all_w // 2]
+    slowest_min = max(way.likely_min for way in ways)
+    cost = {way.packs: slowest_min - way.likely_min for way in ways}
+    outputs = 1 if drawn.random() < 0.25 else 2
+    until_min = int(sum(way.likely_min + way.put_on_min for way in ways) / outputs * drawn.uniform(0.5, 1.1))
+    running = ()
+    if kind == "on already":
+        taken = drawn.sample(range(outputs), drawn.randrange(1, outputs + 1))
+        running = tuple(_on_already(drawn, output) for output in sorted(taken))
+    bench = Bench(
+        outputs=outputs,
+        power_w=all_w,
+        battery_mah=int(sum(way.battery_mah for way in ways) * drawn.uniform(0.3, 0.9)) if kind == "battery" else None,
+        wanted_min=(None if running and drawn.random() < 0.3 else until_min,) * packs,
+        running=running,
+    )
+    return bench, [replace(lot, cost=cost[lot.packs]) for lot in lots]
+
+
+def _way_home(drawn: Random, place: int) -> Lot:
+    is_charged = drawn.random() < 0.5
+    likely_min = drawn.randrange(5, 40) if is_charged else drawn.randrange(15, 150)
+    return Lot(
+        packs=(place,),
+        put_on_min=3,
+        likely_min=likely_min,
+        most_min=likely_min + drawn.randrange(2, 50),
+        power_w=drawn.randrange(30, 120) if is_charged else 0,
+        battery_mah=drawn.randrange(300, 3000) if is_charged else 0,
+        cost=0,
+    )
+
+
+def _on_already(drawn: Random, output: int) -> Running:
+    ends_min = drawn.randrange(0, 60)
+    return Running(
+        output=output, ends_min=ends_min, ends_at_latest_min=ends_min + drawn.randrange(0, 40), power_w=drawn.randrange(0, 120, 20)
+    )
 
 
 def _alone(drawn: Random, place: int, counts_cost: bool) -> Lot:

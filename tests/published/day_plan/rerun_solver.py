@@ -1,4 +1,4 @@
-"""Have a constraint solver find the best plan of each random day, and hold the frozen ones against it.
+"""Have a constraint solver find the best plan of each random day and evening, and hold the frozen ones against it.
 
 Not part of the standard tests: it needs the extra `plan` of pyproject.toml, and then
 
@@ -12,13 +12,15 @@ from __future__ import annotations
 
 import csv
 import sys
+from collections.abc import Callable
 from itertools import combinations
+from pathlib import Path
 
 from ortools.sat.python import cp_model
 
 from calc.rules.plan.day import Bench, Lot
-from tests.published.day_plan.days import DAYS, day
-from tests.published.day_plan.optima import FROZEN
+from tests.published.day_plan.days import DAYS, EVENINGS, day, evening
+from tests.published.day_plan.optima import FROZEN, FROZEN_EVENINGS
 
 _LATEST_MIN = 6000
 
@@ -41,12 +43,24 @@ class _Model:
             self.model.add_at_most_one(self.chosen[number] for number, lot in enumerate(lots) if place in lot.packs)
         if bench.battery_mah is not None:
             self.model.add(self.sum_of([lot.battery_mah for lot in lots]) <= bench.battery_mah)
+        for number in range(len(lots)):
+            self._after_what_is_on(number)
         for one, other in combinations(range(len(lots)), 2):
             if not set(lots[one].packs) & set(lots[other].packs):
                 self._order(one, other)
 
     def sum_of(self, amounts: list[int]) -> cp_model.LinearExpr:
         return sum(amount * chosen for amount, chosen in zip(amounts, self.chosen, strict=True))
+
+    def _after_what_is_on(self, number: int) -> None:
+        """What is on already stays: a lot waits for it on its output, and elsewhere where both would take too much at once."""
+        lot = self.lots[number]
+        for one in self.bench.running:
+            too_much = self.bench.power_w is not None and lot.power_w + one.power_w > self.bench.power_w
+            for course, end_min in zip(self.starts, (one.ends_min, one.ends_at_latest_min), strict=True):
+                self.model.add(course[number] - lot.put_on_min >= end_min).only_enforce_if(self.on_output[number][one.output])
+                if too_much:
+                    self.model.add(course[number] >= end_min).only_enforce_if(self.chosen[number])
 
     def _order(self, one: int, other: int) -> None:
         """Which of two lots the hands take first, and what follows on both courses."""
@@ -76,6 +90,8 @@ def optimum(bench: Bench, lots: list[Lot]) -> tuple[int, int, int]:
     end = model.new_int_var(0, _LATEST_MIN, "end")
     for number, lot in enumerate(lots):
         model.add(end >= day_model.starts[0][number] + lot.likely_min).only_enforce_if(day_model.chosen[number])
+        for one in bench.running:
+            model.add(end >= one.ends_min).only_enforce_if(day_model.chosen[number])
     left_out = len(bench.wanted_min) - day_model.sum_of([len(lot.packs) for lot in lots])
     found = []
     for goal in (left_out, day_model.sum_of([lot.cost for lot in lots]), end):
@@ -89,22 +105,26 @@ def optimum(bench: Bench, lots: list[Lot]) -> tuple[int, int, int]:
     return found[0], found[1], found[2]
 
 
-def main() -> None:
-    """Solve every day; compare, or write down."""
-    freeze = "--freeze" in sys.argv
-    frozen = {} if freeze else {int(row["day"]): row for row in csv.DictReader(FROZEN.open(encoding="utf-8"))}
+def _rerun(count: int, draw: Callable[[int], tuple[Bench, list[Lot]]], file: Path, *, freeze: bool) -> None:
+    frozen = {} if freeze else {int(row["day"]): row for row in csv.DictReader(file.open(encoding="utf-8"))}
     rows = []
-    for number in range(DAYS):
-        left_out, cost, end_min = optimum(*day(number))
+    for number in range(count):
+        left_out, cost, end_min = optimum(*draw(number))
         rows.append({"day": number, "left_out": left_out, "cost": cost, "end_min": end_min})
         if not freeze and {name: int(text) for name, text in frozen[number].items()} != rows[-1]:
-            raise SystemExit(f"day {number}: the solver finds {rows[-1]}, and {frozen[number]} is frozen")
+            raise SystemExit(f"{file.stem}, {number}: the solver finds {rows[-1]}, and {frozen[number]} is frozen")
     if freeze:
-        with FROZEN.open("w", encoding="utf-8", newline="") as file:
-            writer = csv.DictWriter(file, list(rows[0]), lineterminator="\n")
+        with file.open("w", encoding="utf-8", newline="") as written:
+            writer = csv.DictWriter(written, list(rows[0]), lineterminator="\n")
             writer.writeheader()
             writer.writerows(rows)
-    print(f"{len(rows)} days agree with the solver")
+    print(f"{file.stem}: {len(rows)} agree with the solver")
+
+
+def main() -> None:
+    """Solve every day and evening; compare, or write down."""
+    for count, draw, file in ((DAYS, day, FROZEN), (EVENINGS, evening, FROZEN_EVENINGS)):
+        _rerun(count, draw, file, freeze="--freeze" in sys.argv)
 
 
 if __name__ == "__main__":

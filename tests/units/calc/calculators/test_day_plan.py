@@ -18,7 +18,14 @@ DAY = CHARGER | MAINS | {
 
 
 def pack(number: int, **entries: str) -> dict[str, str]:
-    sound = {"chemistry": "lipo", "cells": "3", "capacity_mah": "2200", "resting_v": "3.70 3.70 3.70", "label_charge_rate_c": "1", "stands": "waiting"}
+    sound = {
+        "chemistry": "lipo",
+        "cells": "3",
+        "capacity_mah": "2200",
+        "resting_v": "3.70 3.70 3.70",
+        "label_charge_rate_c": "1",
+        "stands": "waiting",
+    }
     return {f"packs_{number}_{name}": text for name, text in (sound | entries).items()}
 
 

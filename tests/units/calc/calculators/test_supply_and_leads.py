@@ -46,6 +46,7 @@ EVERY_PAGE = (
         "aim": "soonest",
         "change_min": "3",
         "watched_charges": "2",
+        "day_begun": "new",
         "balance_plugs_into": "ports",
         "main_leads_into": "board",
         "join_length_m": "0.15",

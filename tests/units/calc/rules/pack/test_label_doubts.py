@@ -31,6 +31,7 @@ REST = {
     "aim": "soonest",
     "change_min": "3",
     "watched_charges": "1",
+    "day_begun": "new",
     "supply_kind": "battery",
     "battery_kind": "flooded",
     "battery_ah": "70",

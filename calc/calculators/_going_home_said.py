@@ -1,0 +1,181 @@
+"""The sheet for going home as it is read: the timeline, what to do in order of time, who waits for another day and why."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from calc.calculators._going_home_work import Evening, EveningPack
+from calc.facts.practice import STORE_WITHIN_DAYS
+from calc.figures.followed import Agenda, Bar, Doing, Timeline
+from calc.figures.quantities import AMPERES, CELL_VOLTS, CELLS, DAYS, MILLIAMPERE_HOURS, MINUTES, PACKS, Figure
+from calc.figures.sentences import worded
+from calc.figures.showing import Row, Setting, Table
+from calc.figures.spans import Span
+from calc.inputs.stored_packs import EveningPackEntries
+from calc.presenting.day_clock import DayClock
+from calc.presenting.day_timeline import numbers_of, timeline_of
+from calc.presenting.storage_words import count_to_stop_at
+from calc.presenting.supply_load import floor_words
+from calc.rules.plan.day import Turn
+from calc.rules.plan.evening import EveningMove
+
+if TYPE_CHECKING:
+    from calc.calculators.going_home import Inputs
+
+
+def name_of(number: int, pack: EveningPackEntries) -> str:
+    """Return what a pack is called on the sheet."""
+    return worded(f"Pack {number}: {{}}, {{}}", Figure(pack.cells, CELLS), Figure(pack.capacity_mah, MILLIAMPERE_HOURS))
+
+
+def last_ready(evening: Evening, clock: DayClock) -> Setting | None:
+    """Return when the last one is ready."""
+    if not evening.plan.turns:
+        return None
+    return Setting(
+        figure=f"about {clock.at(evening.ends_min)}",
+        also=f"{clock.at(evening.ends_at_latest_min)} at the latest",
+        set_by="how full each pack is; the later hour is the slowest course of them all",
+    )
+
+
+def timeline(evening: Evening, clock: DayClock) -> Timeline | None:
+    """Return what is on each output when, what runs already first, and the level of a battery that charges any."""
+    bars = [
+        Bar(
+            words=numbers_of([title_of(place) for place in one.packs]),
+            also="on already",
+            lane=evening.outputs.index(one.output),
+            put_on_min=0,
+            starts_min=0,
+            ends_min=one.ends_min,
+            latest_min=one.ends_at_latest_min,
+            is_on=True,
+        )
+        for one in evening.begun.on
+        if one.ends_at_latest_min > 0
+    ]
+    for turn in evening.plan.turns:
+        move = evening.move_of(turn)
+        bars.append(
+            Bar(
+                words=title_of(move.pack),
+                also="charge" if move.move.goes_up else "discharge",
+                lane=turn.output,
+                put_on_min=turn.starts_min - evening.lots[turn.lot].put_on_min,
+                starts_min=turn.starts_min,
+                ends_min=turn.ends_min,
+                latest_min=turn.ends_at_latest_min,
+            )
+        )
+    battery = evening.battery
+    if battery is None or not evening.takes_charge:
+        return timeline_of(bars, clock, evening.outputs)
+
+    def left(time_min: float) -> tuple[float, float, float]:
+        likely, least, most = (evening.left_percent(battery, time_min, course) for course in ("likely", "most", "least"))
+        return likely, least, most
+
+    return timeline_of(bars, clock, evening.outputs, left_percent=left, floor_percent=battery.floor_percent)
+
+
+def title_of(place: int) -> str:
+    """Return what a pack is called in a list."""
+    return f"Pack {place + 1}"
+
+
+def _from_to(span: Span) -> str:
+    return f"{Figure(span.least, MINUTES).number} to {Figure(span.most, MINUTES)}"
+
+
+def _way_words(move: EveningMove) -> str:
+    return "Charge" if move.move.goes_up else "Discharge"
+
+
+def in_order(given: Inputs, evening: Evening, clock: DayClock) -> Agenda | None:
+    """Return the one list of the evening, in order of time."""
+    if not evening.plan.turns:
+        return None
+    on_it = {evening.outputs.index(one.output): ", ".join(map(title_of, one.packs)) for one in evening.begun.on}
+    rows, doings = [], []
+    for turn in sorted(evening.plan.turns, key=lambda turn: (turn.starts_min, turn.output)):
+        begin_min = turn.starts_min - evening.lots[turn.lot].put_on_min
+        row, doing = _line(given, evening, clock, turn, begin_min, on_it.get(turn.output))
+        on_it[turn.output] = title_of(evening.move_of(turn).pack)
+        rows.append(row)
+        doings.append(doing)
+    return Agenda(
+        caption="In order of time",
+        columns=("When", "Put on", "Stop after", "Or when a cell shows", "Takes", "Ready"),
+        rows=tuple(rows),
+        doings=tuple(doings),
+        start_min=None if given.start_clock is None else round(given.start_clock),
+        until_min=round(evening.until_min),
+        notes=(
+            (
+                "Stop by the count, or as soon as one cell shows its voltage: the lowest on the way down, the highest on the way up. Let it "
+                "rest for half an hour, and read every cell again: the terminals under current do not show its rest."
+            ),
+        ),
+    )
+
+
+def _line(given: Inputs, evening: Evening, clock: DayClock, turn: Turn, begin_min: int, off: str | None) -> tuple[Row, Doing]:
+    one = evening.move_of(turn)
+    pack, plan, count = given.packs[one.pack], evening.plans[one.pack], one.move.count
+    assert count is not None, "a way to storage is counted"
+    output = evening.outputs[turn.output] + 1
+    current = Figure(one.move.dial.current_a, AMPERES.to_step(given.current_step_a))
+    what = worded(
+        f"{f'{off} off, then ' if off else ''}{name_of(one.pack + 1, pack)}. {_way_words(one)}, {plan.chemistry.charger_mode}, at {{}}, by {one.because}",
+        current,
+    )
+    return Row(
+        heading=f"{clock.at(begin_min)}{f', output {output}' if given.charger_outputs > 1 else ''}",
+        cells=(
+            what,
+            count_to_stop_at(count, given.capacity_step_mah),
+            Figure(one.move.stop_cell_v, CELL_VOLTS),
+            _from_to(one.move.time_min),
+            f"about {clock.at(turn.ends_min)}, at the latest {clock.at(turn.ends_at_latest_min)}",
+        ),
+    ), Doing(
+        packs=(one.pack + 1,),
+        output=output,
+        page="storage",
+        begin_min=begin_min,
+        ready_min=turn.ends_min,
+        latest_min=turn.ends_at_latest_min,
+    )
+
+
+def not_tonight(given: Inputs, evening: Evening) -> Table | None:
+    """Return who waits for another day, and by what."""
+    if not evening.left_out:
+        return None
+
+    def until(pack: EveningPack) -> str:
+        return "tomorrow: it is low" if pack.goes_up else f"within {Figure(STORE_WITHIN_DAYS.value, DAYS)}, or fly it"
+
+    def because(pack: EveningPack) -> str:
+        if evening.battery is not None and pack.goes_up and evening.battery_would_fall(pack):
+            return f"{floor_words(given)}: the battery would fall below it"
+        return "the time that is left"
+
+    rows = tuple(
+        Row(
+            heading=name_of(pack.place + 1, given.packs[pack.place]),
+            cells=("Charge" if pack.goes_up else "Discharge", _from_to(pack.time_min), because(pack), until(pack)),
+        )
+        for pack in evening.left_out
+    )
+    return Table(caption="Not tonight", columns=("Pack", "What to do", "Takes", "Because of", "Do it"), rows=rows)
+
+
+def what_if(evening: Evening) -> Table | None:
+    """Return what one output more would change, where some are left out and more could be watched."""
+    if evening.with_output is None:
+        return None
+    more = evening.plan.worth.left_out - evening.with_output.worth.left_out
+    told = f"{Figure(more, PACKS)} more would be done" if more > 0 else "nothing"
+    return Table(caption="With one thing more", columns=("With", "It would change"), rows=(Row(heading="One output more", cells=(told,)),))
