@@ -34,9 +34,12 @@ class Setting:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Verdict(Setting):
-    """Whether something may be done now: `figure` says it in words, `set_by` why, and `may` which of the two signs stands beside it."""
+    """Whether something may be done now: `figure` says it in words, `set_by` why, and `may` which of the two signs stands beside it; one that
+    `warns` has a third.
+    """
 
     may: bool
+    warns: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,7 +86,10 @@ class Table:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Panel:
-    """One quantity against time: the likely course, and the lowest and highest of all courses, at the picture's times."""
+    """One quantity against time: the likely course, and the lowest and highest of all courses, at the picture's times.
+
+    `points` are what was measured, place and value. `limit` is the value at which something ends, and `limit_words` says what.
+    """
 
     title: str
     quantity: Quantity
@@ -92,6 +98,9 @@ class Panel:
     likely: tuple[float, ...]
     lowest: tuple[float, ...]
     highest: tuple[float, ...]
+    points: tuple[tuple[float, float], ...] = ()
+    limit: float | None = None
+    limit_words: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -106,7 +115,7 @@ class Mark:
 class Picture:
     """Panels that share what runs across them, from the first to the last: times, or what `across` says.
 
-    `told` says in words what the lines show, `band` what the line and the band stand for.
+    `told` says in words what the lines show, `band` what the line and the band stand for. One that `opens` is in sight at once.
     """
 
     caption: str
@@ -115,6 +124,7 @@ class Picture:
     panels: tuple[Panel, ...]
     marks: tuple[Mark, ...] = ()
     across: str = "time"
+    opens: bool = False
     band: str = "The line is the likely course; the band holds every course that the entries allow."
 
 

@@ -1,7 +1,7 @@
 """Conversions between the units on the label, the dial and the meter. The only 1000, 60 and 1.8 of the project.
 
 Sources: thousandths and thousands, SI Brochure, 9th edition, table 7; minutes and hours, table 8; kelvins, section 2.3.1. Degrees
-Fahrenheit: NIST Special Publication 811 (2008), appendix B.9, as a table of conversions restates it. Per cent: its definition.
+Fahrenheit: NIST Special Publication 811 (2008), appendix B.9, as a table of conversions restates it. Per cent: its definition. Months: the Julian year.
 """
 
 from __future__ import annotations
@@ -77,6 +77,15 @@ def h_from_min(time_min: float) -> float:
     1.5
     """
     return time_min / 60
+
+
+def months_from_days(time_days: float) -> float:
+    """Return months for days, twelve of them to a year of 365.25 days.
+
+    >>> months_from_days(365.25)
+    12.0
+    """
+    return time_days * 12 / 365.25
 
 
 def degf_from_degc(temperature_degc: float) -> float:

@@ -180,7 +180,9 @@ class _PackRead(NamedTuple):
 
 def _pack_read(name: str, asked: Mapping[str, Entry], typed: Mapping[str, str]) -> _PackRead:
     row = asked[name].group.row
-    cells, chemistry = (f"{row.rows}_{row.number}_{own}" if row else own for own in ("cells", "chemistry"))
+    in_row = {own: f"{row.rows}_{row.number}_{own}" if row else own for own in ("cells", "chemistry")}
+    # The lines of a log are all of the one pack that is asked above them.
+    cells, chemistry = (one if one in asked else own for own, one in in_row.items())
     try:
         count = _number(cells, asked[cells], typed.get(cells, ""), lambda *_: CountedPack())
     except (KeyError, Refused):

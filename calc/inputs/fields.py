@@ -25,12 +25,15 @@ class Kind(Enum):
 
 @dataclass(frozen=True, slots=True)
 class FormRow:
-    """One of several things alike: the third of `packs`, say. An `optional` one can be left out altogether."""
+    """One of several things alike: the third of `packs`, say. An `optional` one can be left out altogether, and one that `comes_later`
+    stands below the answer.
+    """
 
     rows: str
     label: str
     number: int
     optional: bool
+    comes_later: bool = False
 
     @property
     def title(self) -> str:
@@ -54,8 +57,8 @@ class Group:
 
     @property
     def comes_later(self) -> bool:
-        """Whether it stands below the answer: it is entered once for all packs, or can stay empty."""
-        return self.kept or (self.optional and self.row is None)
+        """Whether it stands below the answer: it is entered once for all packs, or can stay empty, or is a row that something else fills in."""
+        return self.kept or (self.optional if self.row is None else self.row.comes_later)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -161,8 +164,11 @@ def readings(
     optional: bool = False,
     hint: str = "",
     only_with: tuple[str, tuple[str, ...]] | None = None,
+    measured: bool = True,
 ) -> Any:
     """Return a dataclass field for what a meter showed, once or for each cell, read as a tuple; the bounds are those of one reading.
+
+    It is `measured`, true for a while only, unless it is the note of a day that is named.
 
     >>> from calc.figures.quantities import CELL_VOLTS
     >>> readings("Resting voltage", CELL_VOLTS, group=Group("pack", "Pack"), least=0, most=70).metadata["entry"].measured
@@ -178,7 +184,7 @@ def readings(
         optional=optional,
         hint=hint,
         only_with=only_with,
-        measured=True,
+        measured=measured,
     )
     return _field(entry)
 

@@ -30,18 +30,18 @@ class Rows:
     alike: str = ""
 
 
-def several(asks: type, label: str, *, group_key: str, least: int, most: int, alike: str = "") -> Any:
+def several(asks: type, label: str, *, group_key: str, least: int, most: int, alike: str = "", comes_later: bool = False) -> Any:
     """Return a dataclass field for several things alike, read as a tuple of `asks`, a dataclass of what each row asks.
 
     `group_key` is the name of the field itself, with which the name of each entry begins. `label` "Pack" makes "Pack 1", "Pack 2".
     At least `least` rows must be entered; `most` is the number of rows in all. `alike` is the name of another field that may count how
-    many of them have the label of the first: what is on a label is then asked once.
+    many of them have the label of the first: what is on a label is then asked once. Rows that `comes_later` stand below the answer.
 
     >>> from calc.inputs.equipment import PackEntries
     >>> list(several(PackEntries, "Pack", group_key="packs", least=2, most=8).metadata["entries"])[:2]
     ['packs_1_chemistry', 'packs_1_cells']
     """
-    rows = tuple(FormRow(group_key, label, number, optional=number > least) for number in range(1, most + 1))
+    rows = tuple(FormRow(group_key, label, number, optional=number > least, comes_later=comes_later) for number in range(1, most + 1))
     entries = {name: entry for row in rows for name, entry in _entries_of_row(asks, row).items()}
     return field(metadata={"rows": Rows(asks=asks, rows=rows, alike=alike), "entries": entries})
 

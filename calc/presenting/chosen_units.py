@@ -152,6 +152,8 @@ class InUnits:
             likely=converted(panel.likely),
             lowest=converted(panel.lowest),
             highest=converted(panel.highest),
+            points=tuple(zip((place for place, _ in panel.points), converted(tuple(value for _, value in panel.points)), strict=True)),
+            limit=None if panel.limit is None else converted((panel.limit,))[0],
         )
 
 

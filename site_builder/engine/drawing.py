@@ -36,6 +36,8 @@ class DrawnPanel:
     line: str
     band: str
     ends: tuple[Tick, ...]
+    points: tuple[tuple[float, float], ...]
+    limit: Tick | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +66,7 @@ def drawn(picture: Picture) -> Drawing:
     last = picture.times[-1].value
     across = (WIDTH - LEFT - RIGHT) / last
     places = [LEFT + time.value * across for time in picture.times]
-    panels = tuple(_panel(panel, TOP + place * (PANEL_HEIGHT + GAP), places) for place, panel in enumerate(picture.panels))
+    panels = tuple(_panel(panel, TOP + place * (PANEL_HEIGHT + GAP), places, across) for place, panel in enumerate(picture.panels))
     step = next((step for step in _TICK_STEPS if last / step < _TICKS_MOST), _TICK_STEPS[-1])
     ticks = range(0, int(last) + 1, step)
     return Drawing(
@@ -78,14 +80,16 @@ def drawn(picture: Picture) -> Drawing:
     )
 
 
-def _panel(panel: Panel, top: float, places: list[float]) -> DrawnPanel:
+def _panel(panel: Panel, top: float, places: list[float], across: float) -> DrawnPanel:
     bottom = top + PANEL_HEIGHT
     down = PANEL_HEIGHT / (panel.most - panel.least)
 
-    def points(values: tuple[float, ...]) -> list[str]:
+    def height(value: float) -> float:
         # A cell may rest below the panel's floor or a hair above full: it is drawn on the edge.
-        held = (min(max(value, panel.least), panel.most) for value in values)
-        return [f"{x:.1f},{bottom - (value - panel.least) * down:.1f}" for x, value in zip(places, held, strict=True)]
+        return bottom - (min(max(value, panel.least), panel.most) - panel.least) * down
+
+    def points(values: tuple[float, ...]) -> list[str]:
+        return [f"{x:.1f},{height(value):.1f}" for x, value in zip(places, values, strict=True)]
 
     return DrawnPanel(
         title=panel.title,
@@ -93,5 +97,7 @@ def _panel(panel: Panel, top: float, places: list[float]) -> DrawnPanel:
         bottom=bottom,
         line=" ".join(points(panel.likely)),
         band=" ".join([*points(panel.highest), *reversed(points(panel.lowest))]),
+        points=tuple((LEFT + place * across, height(value)) for place, value in panel.points),
+        limit=None if panel.limit is None else Tick(height(panel.limit), panel.limit_words),
         ends=(Tick(top, str(Figure(panel.most, panel.quantity))), Tick(bottom, str(Figure(panel.least, panel.quantity)))),
     )

@@ -41,6 +41,8 @@ CHECKS: dict[str, Callable[..., dict[str, Any]]] = {
     "hot_length": checks.hot_length,
     "lamp_at_share": checks.lamp_at_share,
     "lead_drop": checks.lead_drop,
+    "lost_by_lying": checks.lost_by_lying,
+    "lost_by_use": checks.lost_by_use,
     "next_one": checks.next_one,
     "next_resistor": checks.next_resistor,
     "heat_of_flight": checks.heat_of_flight,

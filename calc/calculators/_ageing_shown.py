@@ -1,0 +1,153 @@
+"""What the lines of a pack come to, as values, as a picture and line by line."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from math import inf
+
+from calc.facts.ageing import TREND_FOLLOWED_TIMES, TREND_MISSES_PERCENT
+from calc.facts.practice import AGED_PERCENT
+from calc.figures.calendar import date_of
+from calc.figures.quantities import CELL_VOLTS, CHARGES, DAYS, MILLIAMPERE_HOURS, MILLIOHMS, MONTHS, PERCENT, Figure, Quantity
+from calc.figures.showing import Panel, Picture, Range, Row, Setting, Table
+from calc.figures.spans import Span
+from calc.figures.units import months_from_days, percent_from_fraction
+from calc.inputs.log_lines import KINDS
+from calc.presenting.picture import even_times
+from calc.presenting.ranges import range_of
+from calc.rules.ageing.histories import History, Moment
+from calc.rules.ageing.outlooks import Outlook
+
+MILLIVOLT_STEP = CELL_VOLTS.to_step(0.001)
+_TRUSTED = Figure(percent_from_fraction(1) - TREND_MISSES_PERCENT.value, PERCENT)
+BECAUSE = f"how far its lines lie from a straight line: the truth is between the ends at least {_TRUSTED} of the time"
+_FOLLOWED = f"A line is followed for {TREND_FOLLOWED_TIMES.value:g} times as long as it was seen, and no further."
+
+
+def share_shown(outlook: Outlook) -> Range:
+    """Return what the pack has of its own first, now."""
+    return range_of(outlook.share.times(percent_from_fraction(1)), PERCENT, BECAUSE)
+
+
+def left_shown(outlook: Outlook, *, by_charges: bool) -> Range | Setting:
+    """Return how many charges are left, or months where the pack is followed by days."""
+    turn = float if by_charges else months_from_days
+    return _left(outlook.left, outlook.followed, CHARGES if by_charges else MONTHS, turn)
+
+
+def months_left(outlook: Outlook, history: History) -> Range | Setting | None:
+    """Return the months in which the pack, used as much as so far, makes the charges that are left."""
+    days, charges = history.last.day - history.first.day, history.last.charges - history.first.charges
+    if not history.goes_by_charges or days <= 0:
+        return None
+    return _left(outlook.left, outlook.followed, MONTHS, lambda count: months_from_days(count * days / charges))
+
+
+def _left(left: Span, followed: float, quantity: Quantity, turn: Callable[[float], float]) -> Range | Setting:
+    if left.most < inf:
+        return range_of(
+            Span(*(turn(end) for end in (left.least, left.likely, left.most))), quantity, BECAUSE, "Counted from the last line."
+        )
+    note = f"{_FOLLOWED} Counted from the last line."
+    if left.least == inf:
+        return Setting(
+            figure=f"more than {Figure(turn(followed), quantity, 'down')}", set_by="no line that fits comes to the end before", note=note
+        )
+    least = Figure(turn(left.least), quantity, "down")
+    likely = f", about {Figure(turn(left.likely), quantity)}" if left.likely < inf else ""
+    return Setting(figure=f"at least {least}{likely}", set_by="the steepest line that fits; the flattest never gets there", note=note)
+
+
+def picture_of(history: History, outlook: Outlook) -> Picture:
+    """Return the capacity as a share of its own first: what was measured, the line, every line that fits, and where the pack is over."""
+    now = history.place_of(history.last)
+    ahead = outlook.left.likely if outlook.comes else now / 2
+    turn = float if history.goes_by_charges else months_from_days
+    places = even_times(now + ahead * 1.5 if ahead else now * 1.25)
+    first = min(place for place, _ in history.capacities())
+    held = outlook.trend.line.at(first)
+    edges = [[percent_from_fraction(line.share_at(place, first)) for place in places] for line in outlook.trend.edges]
+    likely = [percent_from_fraction(outlook.trend.line.share_at(place, first)) for place in places]
+    points = tuple((turn(place), percent_from_fraction(capacity / held)) for place, capacity in history.capacities())
+    lowest = [min(values) for values in zip(likely, *edges, strict=True)]
+    return Picture(
+        caption="Capacity, % of its own first",
+        told=f"{_in_words(outlook)} The table line by line has every point.",
+        times=tuple(Figure(turn(place), CHARGES if history.goes_by_charges else MONTHS) for place in places),
+        panels=(
+            Panel(
+                title="Capacity, % of its own first",
+                quantity=PERCENT,
+                least=max(min(70.0, *(share - 5 for _, share in points)), 0.0),
+                most=max(105.0, *(share for _, share in points)),
+                likely=tuple(likely),
+                lowest=tuple(lowest),
+                highest=tuple(max(values) for values in zip(likely, *edges, strict=True)),
+                points=points,
+                limit=AGED_PERCENT.value,
+                limit_words=f"{Figure(AGED_PERCENT.value, PERCENT)}: over",
+            ),
+        ),
+        across="charges since the first line" if history.goes_by_charges else "time since the first line",
+        opens=True,
+        band=f"Dots are your lines. The line is the most likely course, the band every line that fits them, at least {_TRUSTED} of the time.",
+    )
+
+
+def _in_words(outlook: Outlook) -> str:
+    share = outlook.share.times(percent_from_fraction(1))
+    return f"It now holds {Figure(share.likely, PERCENT)} of its own first, {Figure(share.least, PERCENT).number} to {Figure(share.most, PERCENT)}."
+
+
+def lines_table(history: History, first_mah: float | None, first_mohm: float | None) -> Table:
+    """Return every line with what it says, to be read out or across."""
+    return Table(
+        caption="Line by line",
+        columns=("Day", "What it was", "Charges so far", "Capacity", "Of its first", "Resistance at 25 °C", "Of its first", "Cells apart"),
+        rows=tuple(_row(one, first_mah, first_mohm) for one in history.moments),
+    )
+
+
+def _row(one: Moment, first_mah: float | None, first_mohm: float | None) -> Row:
+    def share(value: float | None, first: float | None) -> Figure | str:
+        return "" if value is None or first is None else Figure(percent_from_fraction(value / first), PERCENT)
+
+    return Row(
+        heading=day_in_words(one.day),
+        cells=(
+            KINDS[one.line.kind],
+            Figure(one.charges, CHARGES),
+            "" if one.capacity_mah is None else Figure(one.capacity_mah, MILLIAMPERE_HOURS),
+            share(one.capacity_mah, first_mah),
+            "" if one.resistance_mohm is None else Figure(one.resistance_mohm, MILLIOHMS),
+            share(one.resistance_mohm, first_mohm),
+            "" if one.spread_v is None else Figure(one.spread_v, MILLIVOLT_STEP),
+        ),
+    )
+
+
+def day_in_words(day: float) -> str:
+    """Return a day as it is said: 3 May 2026."""
+    year, month, in_month = date_of(round(day))
+    return f"{in_month} {_MONTHS[month - 1]} {year}"
+
+
+_MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
+
+
+def age_shown(history: History) -> Setting:
+    """Return how long the log goes back."""
+    days = history.last.day - history.first.day
+    return Setting(
+        figure=Figure(months_from_days(days), MONTHS),
+        set_by=f"the lines from {day_in_words(history.first.day)} to {day_in_words(history.last.day)}",
+    )
+
+
+def full_days_shown(history: History) -> Setting:
+    """Return for how many days it lay full."""
+    return Setting(
+        figure=Figure(history.last.full_days, DAYS),
+        set_by="from each charge to the flight or the storage move after it",
+        note="A pack ages fastest as it lies full: store what is not flown the next day.",
+    )

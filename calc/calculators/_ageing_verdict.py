@@ -1,0 +1,99 @@
+"""The one verdict on an ageing pack: the end that it has reached, the end that is near, or what its lines say so far."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc.facts.ageing import NEAR_END_CHARGES, NEAR_END_DAYS
+from calc.facts.cited import Cited
+from calc.facts.practice import AGED_PERCENT, DOUBLED_RESISTANCE
+from calc.figures.quantities import CHARGES, MONTHS, PERCENT, Figure
+from calc.figures.showing import Verdict as Banner
+from calc.figures.units import fraction_from_percent, months_from_days, percent_from_fraction
+from calc.presenting.source_lines import source_line
+from calc.rules.ageing.outlooks import Outlook
+from calc.rules.pack.findings import Verdict
+
+TOO_FEW = "Too few lines to tell"
+# A quotient of two typed numbers may be off in its last bit: exactly 80 % counts as 80 %.
+_ON_THE_BOUND = 1e-9
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Worn:
+    """How a pack stands against one end of its life: `share` now, of `what`, which ends it at `ends_at`; the outlook where there is one."""
+
+    what: str
+    share: float
+    ends_at: float
+    rule: Cited
+    outlook: Outlook | None = None
+    by_charges: bool = True
+
+    @property
+    def is_over(self) -> bool:
+        """Whether the end is reached; exactly at it counts."""
+        if self.ends_at < 1:
+            return self.share <= self.ends_at + _ON_THE_BOUND
+        return self.share >= self.ends_at - _ON_THE_BOUND
+
+    @property
+    def is_near(self) -> bool:
+        """Whether the end is likely to come before another pack can be had."""
+        near = NEAR_END_CHARGES.value if self.by_charges else NEAR_END_DAYS.value
+        return self.outlook is not None and self.outlook.left.likely <= near
+
+    @property
+    def says(self) -> str:
+        """Where it stands, and where it ends."""
+        ends = "and less" if self.ends_at < 1 else "and more"
+        now, end = (Figure(percent_from_fraction(share), PERCENT) for share in (self.share, self.ends_at))
+        return f"{now} of {self.what}; over at {end} {ends}"
+
+    @property
+    def coming(self) -> str:
+        """How far that end is."""
+        if self.outlook is None or not self.outlook.comes:
+            return ""
+        left = self.outlook.left
+        value = left.likely if self.by_charges else months_from_days(left.likely)
+        return f": about {Figure(value, CHARGES if self.by_charges else MONTHS)} away"
+
+
+def worn_capacity(share: float, what: str, outlook: Outlook | None, *, by_charges: bool) -> Worn:
+    """Return how a capacity stands: `share` of `what`."""
+    ends_at = fraction_from_percent(AGED_PERCENT.value)
+    return Worn(what=what, share=share, ends_at=ends_at, rule=AGED_PERCENT, outlook=outlook, by_charges=by_charges)
+
+
+def worn_resistance(share: float, outlook: Outlook | None, *, by_charges: bool) -> Worn:
+    """Return how the resistance stands: `share` of its own first."""
+    rule = DOUBLED_RESISTANCE
+    return Worn(what="its own first resistance", share=share, ends_at=rule.value, rule=rule, outlook=outlook, by_charges=by_charges)
+
+
+def verdict_on(found: list[Worn]) -> Banner:
+    """Return the verdict: the gravest of what was found, and the rule that gave it. Of two alike the first counts."""
+    with_outlook = [one for one in found if one.outlook is not None]
+    for words, warns, those in (
+        (Verdict.RETIRE.words, False, [one for one in found if one.is_over]),
+        ("Near its end", True, sorted((one for one in with_outlook if one.is_near), key=_left)),
+        ("Ageing", True, sorted((one for one in with_outlook if one.outlook and one.outlook.is_sure), key=_left)),
+    ):
+        if those:
+            return Banner(
+                may=warns,
+                warns=warns,
+                figure=words,
+                set_by=f"{those[0].says}{those[0].coming}",
+                note=f"The rule: {source_line(those[0].rule)}.",
+            )
+    if with_outlook:
+        return Banner(may=True, figure="Steady so far", set_by=f"{with_outlook[0].says}. No fall can be told from how its lines scatter")
+    return Banner(
+        may=True, warns=True, figure=TOO_FEW, set_by="A trend takes five lines with a capacity or a resistance, each on a day of its own"
+    )
+
+
+def _left(one: Worn) -> float:
+    return one.outlook.left.likely if one.outlook else 0.0

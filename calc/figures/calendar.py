@@ -1,0 +1,38 @@
+"""Days of the calendar as numbers, counted from the first of March of year 0: so a leap day is the last of its year. Python's own module for it
+would lengthen every start by what nothing else here needs.
+"""
+
+from __future__ import annotations
+
+_ERA_YEARS, _ERA_DAYS = 400, 146_097
+# The days before each month, from March on.
+_BEFORE = (0, 31, 61, 92, 122, 153, 184, 214, 245, 275, 306, 337)
+_LENGTHS = (31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
+
+
+def day_number(year: int, month: int, day: int) -> int | None:
+    """Return the number of a day, or None where there is no such day.
+
+    >>> day_number(2024, 3, 1) - day_number(2024, 2, 28), day_number(2023, 2, 29)
+    (2, None)
+    """
+    if not 1 <= month <= len(_LENGTHS) or not 1 <= day <= _LENGTHS[month - 1]:
+        return None
+    if (month, day) == (2, 29) and (year % 4 != 0 or (year % 100 == 0 and year % _ERA_YEARS != 0)):
+        return None
+    from_march = year if month >= 3 else year - 1
+    return from_march * 365 + from_march // 4 - from_march // 100 + from_march // _ERA_YEARS + _BEFORE[(month - 3) % 12] + day - 1
+
+
+def date_of(number: int) -> tuple[int, int, int]:
+    """Return the year, the month and the day of a number.
+
+    >>> date_of(day_number(2026, 5, 3))
+    (2026, 5, 3)
+    """
+    era, day = divmod(number, _ERA_DAYS)
+    year = min((day - day // 1460 + day // 36_524 - day // 146_096) // 365, _ERA_YEARS - 1)
+    day -= year * 365 + year // 4 - year // 100
+    place = max(place for place, before in enumerate(_BEFORE) if before <= day)
+    month = (place + 2) % 12 + 1
+    return era * _ERA_YEARS + year + (month <= 2), month, day - _BEFORE[place] + 1

@@ -1,0 +1,87 @@
+"""How far a pack is on its way to an end of its life, and how far it still has to go, by the trend of its own lines."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import inf
+
+from calc.facts.ageing import CYCLE_DEPTH, LYING_DEGC, TREND_FOLLOWED_TIMES
+from calc.facts.chemistries import Chemistry
+from calc.figures.spans import Span
+from calc.physics.cell.ageing import lost_by_lying, lost_by_use
+from calc.physics.pack.trends import Line, Trend, trend_through
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outlook:
+    """Where a pack stands, as a share of what its line has at the first point, and what is left until the share at which it ends.
+
+    What is left counts in the unit of the points' places. Beyond `followed`, twice of what was seen, no line is believed: there an end of
+    `left` is infinite.
+    """
+
+    trend: Trend
+    share: Span
+    left: Span
+    followed: float
+    is_sure: bool
+
+    @property
+    def comes(self) -> bool:
+        """Whether the end lies within what a line is believed for."""
+        return self.left.likely < inf
+
+
+def outlook_of(points: Sequence[tuple[float, float]], *, now: float, ends_at: float) -> Outlook | None:
+    """Return the outlook of a pack whose capacity, or resistance, was so much at each place; None where that tells nothing.
+
+    Args:
+        points: the place, in charges or days from the first line, and the value, above 0.
+        now: the place of the last line.
+        ends_at: the share of the first at which it ends: 0.8, or 2.
+
+    Source: `trend_through`.
+
+    >>> falls = [(place, 5000 - 10 * place) for place in range(0, 60, 10)]
+    >>> f"{outlook_of(falls, now=60, ends_at=0.8).left.likely:.1f}"
+    '40.0'
+    """
+    trend = trend_through(points)
+    if trend is None:
+        return None
+    first = min(place for place, _ in points)
+    if min(line.at(first) for line in (trend.line, *trend.edges)) <= 0:
+        return None  # scattered so widely that a line has nothing at its beginning
+    followed = TREND_FOLLOWED_TIMES.value * (now - first)
+
+    def left(line: Line) -> float:
+        going = line.reaches(ends_at, first) - now
+        return going if going <= followed else inf
+
+    share = Span(*trend.span_of(lambda line: line.share_at(now, first)))
+    slopes_end = max(trend.slopes) if ends_at < 1 else -min(trend.slopes)
+    return Outlook(
+        trend=trend, share=share, left=Span(*trend.span_of(lambda line: max(left(line), 0.0))), followed=followed, is_sure=slopes_end < 0
+    )
+
+
+def share_by_a_study(chemistry: Chemistry, *, charges: float, days: float) -> Span:
+    """Return the share of its capacity, a fraction, that the cell of a study would still hold after so many charges and days.
+
+        1 - s_lying - s_use        the least for a warm one that lay full and was flown to the end, the most for a cool one at storage
+
+    Source: `lost_by_lying`, `lost_by_use`.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> found = share_by_a_study(CHEMISTRIES["lipo"], charges=60, days=730)
+    >>> f"{found.least:.2f} {found.likely:.2f} {found.most:.2f}"
+    '0.81 0.91 0.95'
+    """
+    stored_v, full_v = chemistry.storage_high_cell_v.value, chemistry.full_cell_v.value
+    ways = (
+        (full_v, LYING_DEGC.most.value, CYCLE_DEPTH.most.value),
+        (stored_v, LYING_DEGC.likely.value, CYCLE_DEPTH.likely.value),
+        (stored_v, LYING_DEGC.least.value, CYCLE_DEPTH.least.value),
+    )
+    return Span(*(max(1 - lost_by_lying(cell_v, degc, days) - lost_by_use(charges, depth), 0.0) for cell_v, degc, depth in ways))

@@ -1,0 +1,161 @@
+"""The ageing of a pack: the verdict with its one reason, what is left, and what is said where the lines are too few."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from calc.answering import answer, standing_of
+from calc.inputs.refusals import Refusal
+
+PACK = {"chemistry": "lipo", "cells": "4", "capacity_mah": "5000"}
+
+
+def lines(*each: dict[str, str]) -> dict[str, str]:
+    return {f"lines_{number}_{name}": text for number, line in enumerate(each, 1) for name, text in line.items()}
+
+
+def measured(*capacities_mah: float, charges: int = 10) -> dict[str, str]:
+    """A check every two months, so many charges after the one before."""
+    each = [
+        {
+            "day": f"2024-{1 + 2 * place:02}-01",
+            "kind": "check",
+            "charges": str(charges if place else 0),
+            "measured_capacity_mah": f"{mah:g}",
+        }
+        for place, mah in enumerate(capacities_mah)
+    ]
+    return lines(*each)
+
+
+def ageing(entries: dict[str, str], **changes: str) -> Any:
+    found = answer("ageing", PACK | entries | changes)
+    assert not isinstance(found, Refusal), found
+    return found
+
+
+def words(text: object) -> str:
+    return str(text).replace("\u00a0", " ")
+
+
+def test_a_steady_fall_says_what_is_held_and_when_it_is_over() -> None:
+    # 2 % for ten charges: 90 % after fifty, 80 % after another fifty.
+    found = ageing(measured(5000, 4900, 4800, 4700, 4600, 4500))
+    assert words(found.life.figure) == "Ageing"
+    assert words(found.life.set_by) == "90 % of its own first capacity; over at 80 % and less: about 50 charges away"
+    assert words(found.held.likely) == "90 %"
+    assert found.charges_left.likely.value == pytest.approx(50)
+    # Fifty charges took 305 days.
+    assert found.months_left.likely.value == pytest.approx(305 / 365.25 * 12, rel=0.01)
+    assert standing_of(found).taken_out == ""
+
+
+def test_a_pack_shortly_before_its_end_is_warned_of() -> None:
+    found = ageing(measured(5000, 4850, 4700, 4550, 4400, 4250))
+    assert words(found.life.figure) == "Near its end"
+    assert found.life.warns
+
+
+def test_exactly_four_fifths_of_the_first_is_over() -> None:
+    found = ageing(measured(5000, 4800, 4600, 4400, 4200, 4000))
+    assert words(found.life.figure) == "Take it out of use"
+    assert not found.life.may
+    assert standing_of(found).taken_out.startswith("By its log it has 80")
+
+
+def test_the_label_counts_where_it_is_stricter() -> None:
+    """It began with nine tenths of its label: 3950 mAh are 88 % of that, and 79 % of the label."""
+    found = ageing(measured(4500, 4400, 4290, 4180, 4060, 3950))
+    assert words(found.life.set_by).startswith("79 % of the capacity on its label")
+    assert not found.life.may
+
+
+def test_a_pack_that_holds_more_than_its_label_ends_by_its_own_first() -> None:
+    found = ageing(measured(5400, 5180, 4960, 4750, 4530, 4300))
+    assert words(found.life.set_by).startswith("80 % of its own first capacity")
+    assert not found.life.may
+
+
+def test_few_lines_are_too_few_to_tell_and_a_study_stands_beside() -> None:
+    found = ageing(measured(5000, 4900, 4800, 4700))
+    assert words(found.life.figure) == "Too few lines to tell"
+    assert (found.charges_left, found.picture, found.held) == (None, None, None)
+    assert "Schmalstieg" in found.by_a_study.note
+    assert found.by_a_study.least.value < found.by_a_study.likely.value < found.by_a_study.most.value
+
+
+def test_two_lines_are_enough_to_see_that_it_is_over() -> None:
+    assert not ageing(measured(5300, 4100)).life.may
+
+
+def test_scatter_that_shows_no_fall_is_said_to_show_none() -> None:
+    found = ageing(measured(4950, 5010, 4930, 5020, 4960, 5000))
+    assert words(found.life.figure) == "Steady so far"
+    assert words(found.charges_left.figure).startswith(("at least", "more than"))
+
+
+def test_no_line_is_followed_further_than_twice_of_what_was_seen() -> None:
+    found = ageing(measured(5000, 4999, 4998, 4997, 4996, 4995))
+    assert words(found.charges_left.figure) == "more than 100 charges"
+
+
+def test_twice_the_first_resistance_is_over_whatever_the_capacity() -> None:
+    each = [
+        {"day": f"2024-0{place + 1}-01", "kind": "check", "charges": "10", "cell_resistance_mohm": f"{mohm:g}", "line_degc": "25"}
+        for place, mohm in enumerate((3, 3.7, 4.2, 4.9, 5.4, 6.1))
+    ]
+    found = ageing(lines(*each))
+    assert words(found.life.set_by).startswith("203 % of its own first resistance")
+    assert not found.life.may
+
+
+def test_a_cold_reading_does_not_age_a_pack() -> None:
+    warm = [
+        {"day": f"2024-0{place + 1}-01", "kind": "check", "charges": "10", "cell_resistance_mohm": "4", "line_degc": "25"}
+        for place in range(5)
+    ]
+    cold = {"day": "2024-06-01", "kind": "check", "charges": "10", "cell_resistance_mohm": "7.6", "line_degc": "0"}
+    found = ageing(lines(*warm, cold))
+    assert found.life.may
+    assert found.resistance.likely.value == pytest.approx(100, abs=2)
+
+
+def test_a_resistance_without_its_temperature_is_left_out_and_that_is_said() -> None:
+    found = ageing(lines({"day": "2024-01-01", "kind": "check", "cell_resistance_mohm": "4"}))
+    assert found.resistance is None
+    assert "left out" in found.cautions[0].sentence
+
+
+def test_a_pack_that_is_hardly_flown_is_followed_by_time() -> None:
+    found = ageing(measured(5000, 4900, 4800, 4700, 4600, 4500, charges=0))
+    assert found.months_left is None
+    assert found.charges_left.likely.quantity.suffix == "months"
+
+
+def test_the_lines_are_listed_by_their_days_with_what_each_says() -> None:
+    found = ageing(measured(5000, 4900))
+    assert [(row.heading, words(row.cells[2]), words(row.cells[3])) for row in found.every_line.rows] == [
+        ("1 January 2024", "5000 mAh", "100 %"),
+        ("1 March 2024", "4900 mAh", "98 %"),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("field", "text", "says"),
+    [
+        ("lines_1_measured_capacity_mah", "6000", "more than such a pack can hold"),
+        ("lines_1_day", "3/5/24", "must be from 2000-01-01 to 2099-12-31"),
+        ("lines_1_day", "2024-02-30", "must be from 2000-01-01"),
+        ("lines_1_from_v", "3.7 3.7", "2 were read, and the pack has 4"),
+        ("lines_1_to_v", "4.15", "is no voltage of a cell"),
+        ("lines_1_day", "", "Enter the day of this line"),
+    ],
+)
+def test_what_cannot_be_is_sent_back_at_its_line(field: str, text: str, says: str) -> None:
+    found = answer("ageing", PACK | measured(5000) | {field: text})
+    assert isinstance(found, Refusal)
+    [problem] = found.problems
+    assert problem.field == field
+    assert says.lower() in words(problem.sentence).lower()
