@@ -7,7 +7,7 @@ from math import inf
 
 from calc.facts.ageing import TREND_FOLLOWED_TIMES, TREND_MISSES_PERCENT
 from calc.facts.practice import AGED_PERCENT
-from calc.figures.calendar import date_of
+from calc.figures.calendar import day_in_words
 from calc.figures.quantities import CELL_VOLTS, CHARGES, DAYS, MILLIAMPERE_HOURS, MILLIOHMS, MONTHS, PERCENT, Figure, Quantity
 from calc.figures.showing import Panel, Picture, Range, Row, Setting, Table
 from calc.figures.spans import Span
@@ -124,15 +124,6 @@ def _row(one: Moment, first_mah: float | None, first_mohm: float | None) -> Row:
             "" if one.spread_v is None else Figure(one.spread_v, MILLIVOLT_STEP),
         ),
     )
-
-
-def day_in_words(day: float) -> str:
-    """Return a day as it is said: 3 May 2026."""
-    year, month, in_month = date_of(round(day))
-    return f"{in_month} {_MONTHS[month - 1]} {year}"
-
-
-_MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
 
 
 def age_shown(history: History) -> Setting:

@@ -19,7 +19,7 @@ from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, h_from_min, min_from_s, percent_from_fraction, s_from_min
 from calc.inputs.equipment import PACK, PackEntries, WithCapacity, WithCondition
 from calc.inputs.fields import choice, number, same_as
-from calc.inputs.flights import FlightEntries
+from calc.inputs.flights import MOST_FLIGHTS, FlightEntries
 from calc.inputs.refusals import Problem, Refused
 from calc.inputs.rows import each_row, several
 from calc.physics.cell.cells import edge_curves, resting_cell_v, voltage_and_slope
@@ -65,7 +65,7 @@ class Inputs(WithCondition, WithCapacity):
     cell_resistance_mohm: float | None = same_as(PackEntries, "cell_resistance_mohm")
     cell_resistances_mohm: tuple[float, ...] | None = same_as(PackEntries, "cell_resistances_mohm")
     new_resistance_mohm: float | None = same_as(PackEntries, "new_resistance_mohm")
-    flights: tuple[FlightEntries, ...] = several(FlightEntries, "Flight", group_key="flights", least=1, most=10)
+    flights: tuple[FlightEntries, ...] = several(FlightEntries, "Flight", group_key="flights", least=1, most=MOST_FLIGHTS)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

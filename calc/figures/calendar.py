@@ -4,10 +4,16 @@ would lengthen every start by what nothing else here needs.
 
 from __future__ import annotations
 
+import re
+
 _ERA_YEARS, _ERA_DAYS = 400, 146_097
 # The days before each month, from March on.
 _BEFORE = (0, 31, 61, 92, 122, 153, 184, 214, 245, 275, 306, 337)
 _LENGTHS = (31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
+_MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
+
+_DATE = re.compile(r"([0-9]{4})[-/. ]([0-9]{1,2})[-/. ]([0-9]{1,2})")
+_LIKE_A_DATE = re.compile(r"[0-9][-0-9/. ]*")
 
 
 def day_number(year: int, month: int, day: int) -> int | None:
@@ -36,3 +42,38 @@ def date_of(number: int) -> tuple[int, int, int]:
     place = max(place for place, before in enumerate(_BEFORE) if before <= day)
     month = (place + 2) % 12 + 1
     return era * _ERA_YEARS + year + (month <= 2), month, day - _BEFORE[place] + 1
+
+
+def day_of_text(text: str) -> float | None:
+    """Return the number of a day that is typed with its year first, or None for what looks like no date.
+
+    What else looks like a date lies outside every bound: 3/5/26 is two days.
+
+    >>> day_of_text("2026-05-03") == day_number(2026, 5, 3), day_of_text("3/5/26"), day_of_text("May")
+    (True, -1.0, None)
+    """
+    if shown := _DATE.fullmatch(text):
+        year, month, day = (int(part) for part in shown.groups())
+        number = day_number(year, month, day)
+        return -1.0 if number is None else float(number)
+    return -1.0 if _LIKE_A_DATE.fullmatch(text) else None
+
+
+def day_in_figures(number: float) -> str:
+    """Return a day as it is typed.
+
+    >>> day_in_figures(day_number(2026, 5, 3))
+    '2026-05-03'
+    """
+    year, month, day = date_of(round(number))
+    return f"{year:04}-{month:02}-{day:02}"
+
+
+def day_in_words(number: float) -> str:
+    """Return a day as it is said.
+
+    >>> day_in_words(day_number(2026, 5, 3))
+    '3 May 2026'
+    """
+    year, month, day = date_of(round(number))
+    return f"{day} {_MONTHS[month - 1]} {year}"

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from operator import mul, truediv
 
-from calc.figures.calendar import date_of, day_number
+from calc.figures.calendar import day_in_figures, day_of_text
 from calc.figures.counted import CountedPack
 from calc.figures.gauges import area_mm2_of_gauge, gauge_of, gauge_of_area_mm2
 from calc.figures.rounding import down_to_step, up_to_step
@@ -189,23 +189,6 @@ def _minutes_of_clock(text: str) -> float | None:
     return -1.0 if _LIKE_A_TIME.fullmatch(text) else None
 
 
-_DATE = re.compile(r"([0-9]{4})[-/. ]([0-9]{1,2})[-/. ]([0-9]{1,2})")
-_LIKE_A_DATE = re.compile(r"[0-9][-0-9/. ]*")
-
-
-def _days_of_date(text: str) -> float | None:
-    """2026-05-03 is that day. What else looks like a date lies outside every bound: 3/5/26 is two days."""
-    if shown := _DATE.fullmatch(text):
-        number = day_number(*(int(part) for part in shown.groups()))
-        return -1.0 if number is None else float(number)
-    return -1.0 if _LIKE_A_DATE.fullmatch(text) else None
-
-
-def _as_date(days: float) -> str:
-    year, month, day = date_of(round(days))
-    return f"{year:04}-{month:02}-{day:02}"
-
-
 def _on_the_clock(time_min: float) -> str:
     """Minutes as hours and minutes, to the nearest minute."""
     hours, minutes = divmod(round(time_min), round(min_from_h(1)))
@@ -246,7 +229,7 @@ MINUTES = Quantity("min", "min", 0, typed=("min", "minute", "minutes"), reads=_m
 # A time of day, in minutes since midnight; or, where no hour was given for the start, hours and minutes since the start.
 CLOCK = Quantity("clock", "h:min", 0, reads=_minutes_of_clock, written=_on_the_clock)
 # A day of the calendar, by its number; written with the year first, which everybody reads alike.
-DAY = Quantity("day", "year-month-day", 0, reads=_days_of_date, written=_as_date)
+DAY = Quantity("day", "year-month-day", 0, reads=day_of_text, written=day_in_figures)
 DEGREES_CELSIUS = Quantity("degc", "°C", 0, measures="temperature", typed=("c", "°c", "degc"))
 DEGREES_FAHRENHEIT = Quantity(
     "degf", "°F", 0, typed=("f", "°f", "degf"), scale=Scale(degc_from_degf, degf_from_degc), stands_beside=True,

@@ -8,6 +8,8 @@ from calc.figures.quantities import MILLIAMPERE_HOURS, MINUTES
 from calc.inputs.equipment import PACK
 from calc.inputs.fields import number
 
+MOST_FLIGHTS = 10
+
 
 @dataclass(frozen=True, kw_only=True)
 class FlightEntries:

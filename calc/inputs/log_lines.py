@@ -71,7 +71,13 @@ class LineEntries:
         "Minutes it took", MINUTES, group=LINE_MORE, least=0, most=1440, optional=True, asked_as="the minutes that it took"
     )
     line_degc: float | None = number(
-        "How warm the pack was", DEGREES_CELSIUS, group=LINE_MORE, least=-40, most=100, optional=True, asked_as="how warm the pack was"
+        "How warm the pack was",
+        DEGREES_CELSIUS,
+        group=LINE_MORE,
+        least=-40,
+        most=100,
+        optional=True,
+        asked_as="the temperature of the pack then",
     )
     measured_capacity_mah: float | None = number(
         "Capacity measured", MILLIAMPERE_HOURS, group=LINE_MORE, least=20, most=60_000, optional=True, hint="What it took in from empty."

@@ -9,6 +9,8 @@ from typing import Any
 from calc.facts.practice import STORE_WITHIN_DAYS
 from calc.inputs.equipment import ChargerEntries
 from calc.inputs.fields import Entry, entries_of
+from calc.inputs.flights import MOST_FLIGHTS
+from calc.inputs.log_lines import FIRST_LINES, KINDS, MOST_LINES, LineEntries
 from calc.inputs.own_things import SHORT_KINDS, OwnThing, own_charger, own_pack, own_supply
 from calc.inputs.supply import SUPPLY_CHOICES
 from site_builder.reading.club import Thing, read_club
@@ -45,7 +47,21 @@ def own_facts() -> dict[str, Any]:
         "supplies": dict(SUPPLY_CHOICES),
         "signs": {name: entry.quantity.sign for name, entry in entries.items() if entry.quantity and "_2_" not in name},
         "labels": {name: entries[name].label for name in kinds["pack"].dated},
+        "log": _log(),
         "storeDays": int(STORE_WITHIN_DAYS.value),
+    }
+
+
+def _log() -> dict[str, Any]:
+    """What a line of a log asks: what its kinds and entries are called, their units, and how many lines and flights a form takes."""
+    entries = entries_of(LineEntries)
+    return {
+        "kinds": KINDS,
+        "labels": {name: entry.label for name, entry in entries.items()},
+        "signs": {name: entry.quantity.sign for name, entry in entries.items() if entry.quantity},
+        "most": MOST_LINES,
+        "first": FIRST_LINES,
+        "flights": MOST_FLIGHTS,
     }
 
 

@@ -16,6 +16,7 @@ from calc.figures.quantities import CELL_VOLTS, Figure
 from calc.inputs.entries import is_asked
 from calc.inputs.fields import Entry, Group, entries_of
 from calc.inputs.inspection import LookEntries
+from calc.inputs.log_lines import LineEntries
 from calc.inputs.own_things import SHORT_KINDS
 from site_builder.building.bundle import code_files, engine_files, in_folder
 from site_builder.building.bundling import is_of_every_page
@@ -166,7 +167,16 @@ def _rendered(page: Page, site: dict[str, Any], example: WorkedExample | None) -
     if page.own:
         own = own_thing(page.own)
         asked_at_first = asked_first(own.entries)
-        return template.render(page=page, site=site, own=own, own_groups=groups_of(own.entries), own_asked_at_first=asked_at_first)
+        line = entries_of(LineEntries) if page.own == "pack" else {}
+        return template.render(
+            page=page,
+            site=site,
+            own=own,
+            own_groups=groups_of(own.entries),
+            own_asked_at_first=asked_at_first,
+            log_groups=groups_of(line),
+            log_asked_at_first=asked_first(line),
+        )
     if example is None:
         return template.render(page=page, site=site)
     entries = entries_of(calculator(page.calculator).Inputs)

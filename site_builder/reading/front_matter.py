@@ -44,7 +44,8 @@ class FrontMatter(Strict):
     are those that it rests on without a mark in its words. `rules` are the drawings of a briefing, `questions` those at its end.
     `parts` are the steps of a job card and `stop_at_once` what ends it; `numbers_from` is the calculator whose answer its figures
     are taken from, `fixed_entries` are the choices there that the job itself makes, whatever was entered last, and `changes_pack`
-    is true where what was measured before holds no longer after it. `own` is the kind of thing of the pilot's own that a page keeps.
+    is true where what was measured before holds no longer after it. `logs` is the kind of line that a card leaves in a pack's log, where it is
+    no charge, or that a calculator's page offers to keep there. `own` is the kind of thing of the pilot's own that a page keeps.
     """
 
     title: Text
@@ -71,5 +72,6 @@ class FrontMatter(Strict):
     numbers_from: Annotated[str, Field(pattern=r"^[a-z]+(_[a-z]+)*$")] = ""
     fixed_entries: dict[str, str] = Field(default_factory=dict)
     changes_pack: bool = False
+    logs: Literal["", "check", "storage"] = ""
     stop_at_once: tuple[Text, ...] = Field(default=(), strict=False)
     parts: tuple[CardPart, ...] = Field(default=(), strict=False)

@@ -65,6 +65,7 @@ class Page(BaseModel):
     sections: dict[str, str]
     calculator: str
     own: str
+    logs: str
     worked_example: dict[str, str]
     example_about: str
     example_for_all: bool
@@ -144,6 +145,7 @@ def _page(file: Path, club: Club) -> Page:
         sections=front.sections,
         calculator=front.calculator,
         own=front.own,
+        logs=front.logs,
         worked_example=_worked_example(front, club, file),
         example_about=about(front.worked_example, club),
         example_for_all=front.example_for_all,

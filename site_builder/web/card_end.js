@@ -5,10 +5,11 @@ import { dropRecord, keepRecord, keptRecords, shownRecord } from "./card_records
 import { cardsChanged } from "./card_watch.js";
 import { keysOf } from "./card_time.js";
 import { spendAll } from "./kept_entries.js";
+import { dayOf, keepLine, openLog, takeBack as takeLineBack } from "./log_kept.js";
 import { note, thingOf } from "./own_kept.js";
 import { make, makeButton } from "./page_parts.js";
 
-const RECORDS_OF_A_PACK = 10;
+const A_MINUTE_MS = 60_000;
 
 let here = null; // the card that was ended in this tab
 
@@ -35,26 +36,33 @@ export function makeEnd(id, ended) {
     here = id;
     if (card.changesPack) spendAll(); // what was measured before is true no longer
     keepRecord(card);
-    noteOfPack(card);
-    await endCard(card);
+    await Promise.all([noteOfPack(card), endCard(card)]);
     cardsChanged();
     ended();
     document.getElementById("card-ended-title")?.focus();
   }
 }
 
-/** A pack of one's own has its record beside it, and that it was charged where every step of a charge was done. */
-function noteOfPack(card) {
+/** A pack of one's own has a line in its log, and is noted as charged where every step of a charge was done. */
+async function noteOfPack(card) {
   const pack = thingOf("pack", card.pack);
   if (!pack) return;
-  const { ended, lines } = keptRecords()[0];
-  const records = [...(pack.records ?? []), { ended, lines }].slice(-RECORDS_OF_A_PACK);
-  note("pack", pack.id, { records, ...(isCharged(card) && { state: ["charged", ended] }) });
+  const ended = Date.now();
+  if (isCharged(card)) note("pack", pack.id, { state: ["charged", ended] });
+  await openLog(pack.id);
+  const minutes = minutesOf(card, ended);
+  const entries = { day: dayOf(ended), kind: isCharged(card) ? "charge" : card.logs || "other", ...card.read, ...(minutes && { taken_min: minutes }) };
+  const written = Object.values(card.notes).filter((text) => text.trim() !== "");
+  await keepLine(pack.id, { id: lineOf(card), entries, note: [...(isCharged(card) || card.logs ? [] : [card.title]), ...written].join("; ") });
 }
 
-function dropFromPack({ pack: id }, record) {
-  const pack = thingOf("pack", id);
-  if (pack && record) note("pack", id, { records: (pack.records ?? []).filter(({ ended }) => ended !== record.ended) });
+const lineOf = ({ id, started }) => `card ${id} ${started}`;
+
+/** The minutes between the tick that starts a charge and the one that ends its timers, by the phone's clock; none where it was not started. */
+function minutesOf({ html, times }, ended) {
+  const tickOf = (what) => times[html.match(new RegExp(`data-step="([^"]+)"[^>]*data-${what}=`))?.[1]];
+  const started = tickOf("starts");
+  return started ? `${Math.round(((tickOf("stops") ?? ended) - started) / A_MINUTE_MS)}` : "";
 }
 
 const isCharged = (card) => card.html.includes("data-starts=") && keysOf(card).every((key) => card.ticked.includes(key));
@@ -68,7 +76,7 @@ export function shownEnds(goOn) {
     const record = keptRecords().find(({ id }) => id === card.id);
     const back = makeButton("Take the end back", async () => {
       dropRecord(card);
-      dropFromPack(card, record);
+      if (thingOf("pack", card.pack)) await takeLineBack(card.pack, lineOf(card));
       await takeBack(card);
       cardsChanged();
       goOn(card.id);
@@ -81,6 +89,7 @@ export function shownEnds(goOn) {
         make("h2", turn === 0 ? { id: "card-ended-title", tabindex: "-1" } : {}, `Ended: ${nameOf(card)}`),
         make("p", {}, words),
         back,
+        ...(thingOf("pack", card.pack) ? [make("p", {}, make("a", { class: "button", href: `my-packs.html?log=${card.pack}&line=${encodeURIComponent(lineOf(card))}` }, "Add what the charger counted to its log"))] : []),
         ...(record ? [shownRecord(record, !runningCards().length)] : []),
       ),
     );

@@ -10,6 +10,7 @@ import { picked } from "./own_kept.js";
 import { pickedThing } from "./own_picked.js";
 import { make, makeButton } from "./page_parts.js";
 import { goTo } from "./travel.js";
+import { entryText } from "./units.js";
 
 const CANNOT_START = {
   example: "This is the club's example. Enter your own pack to start a card.",
@@ -82,6 +83,12 @@ function readingsNow() {
   return JSON.stringify(names.sort().map((name) => entries.get(name) ?? null));
 }
 
+/** What was read of the pack before, as a line of its log calls it. */
+function readOf({ elements }) {
+  const read = { from_v: elements.namedItem("resting_v"), line_degc: elements.namedItem("pack_degc") };
+  return Object.fromEntries(Object.entries(read).filter(([, field]) => field?.value).map(([name, field]) => [name, entryText(field)]));
+}
+
 const titleOf = (heading) => heading.replace(/^Card: (.)/, (_, first) => first.toUpperCase());
 
 /** A card is on the disk before it is begun with. */
@@ -109,6 +116,8 @@ async function begin() {
     silent: false,
     changesPack: changesPack(),
     readings: changesPack() ? readingsNow() : "",
+    read: pack ? readOf(form) : {},
+    logs: answer.dataset.logs ?? "",
   };
   await beginCard(card);
   watch.cardsChanged();

@@ -2,4 +2,6 @@
 
 export * as cards from "./card_page.js";
 export * as find from "./find.js";
+export * as logOffer from "./log_offer.js";
+export * as logRows from "./log_rows.js";
 export * as ownPage from "./own_page.js";

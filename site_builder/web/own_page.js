@@ -1,7 +1,10 @@
 // The page of my packs, of my chargers or of my supplies: the list of them, one of them, and the form in which one is entered. Which of
 // these is open stands in the address, so that the way back leads to the list.
 
-import { make, makeButton, atOnDay, dayOf, write } from "./page_parts.js";
+import { make, makeButton, dayOf, write } from "./page_parts.js";
+import { dayOf as lineDay, keepLine, linesOf, openLog } from "./log_kept.js";
+import { showLog } from "./log_page.js";
+import { countOf } from "./log_words.js";
 import * as own from "./own_kept.js";
 import { clubThings, showClub } from "./own_club.js";
 import { showForm } from "./own_form.js";
@@ -9,19 +12,25 @@ import { FACTS, lineOf, stateOf } from "./own_words.js";
 import { keptEntries } from "./kept_entries.js";
 
 const STATES = { flown: "Flown", charged: "Charged", stored: "At storage" };
+const LOGGED_AS = { flown: "flight", charged: "charge", stored: "storage" };
 const WORDS = { pack: "pack", charger: "charger", supply: "supply" };
 
 let page, place, kind, said;
 let undo = null; // {words, list}: what the last tap took out
+let added = null; // {pack, line}: the line that the last tap added to a log
 
-export function start(leaving) {
+export async function start(leaving) {
   page = document.getElementById("own");
   place = document.getElementById("own-place");
   said = document.getElementById("own-said");
   kind = page.dataset.kind;
-  undo = null;
-  document.addEventListener("fieldslate:own", () => place.querySelector("form") || show(), { signal: leaving }); // what is being typed stays
-  show();
+  undo = added = null;
+  const again = () => place.querySelector("form") || show(); // what is being typed stays
+  document.addEventListener("fieldslate:own", again, { signal: leaving });
+  document.addEventListener("fieldslate:log", again, { signal: leaving });
+  const pack = kind === "pack" && (asked("log") ?? asked("id"));
+  if (own.thingOf("pack", pack)) await openLog(pack);
+  if (!leaving.aborted) show();
 }
 
 const asked = (name) => new URLSearchParams(location.search).get(name);
@@ -29,6 +38,8 @@ const here = (query = "") => `${page.dataset.page}.html${query}`;
 
 function show() {
   const open = own.thingOf(kind, asked("id"));
+  const logged = kind === "pack" && own.thingOf("pack", asked("log"));
+  if (logged) return showLog({ place, pack: logged, line: asked("line") ?? "", say: (words) => write(said, words) });
   const edited = own.thingOf(kind, asked("edit"));
   if (edited) return showForm({ place, kind, thing: edited, done: saved });
   if (asked("new") !== null) return showForm({ place, kind, thing: blankFrom(asked("new")), done: saved });
@@ -128,15 +139,14 @@ function aboutPack(thing) {
   const buttons = Object.entries(STATES).map(([word, says]) => {
     const button = makeButton(says, async () => {
       await own.noteState(thing.id, word);
+      added = { pack: thing.id, line: own.newId() };
+      await keepLine(thing.id, { id: added.line, entries: { day: lineDay(Date.now()), kind: LOGGED_AS[word] }, note: "" });
       show();
       place.querySelector(`[data-state="${word}"]`).focus();
     }, { "data-state": word, "aria-pressed": thing.state?.[0] === word });
     return button;
   });
   const dates = Object.entries(thing.dates).map(([name, moment]) => make("li", {}, `${FACTS.labels[name]}: ${thing.entries[name]}\u00a0${FACTS.signs[name]}, ${dayOf(moment)}`));
-  const records = (thing.records ?? []).map(({ ended, lines }) =>
-    make("details", {}, make("summary", {}, `Card that ended at ${atOnDay(ended)}`), make("ul", {}, ...lines.map((line) => make("li", {}, line)))),
-  );
   const { balance_plugs: plugs, first_plug_cells: first } = thing.entries;
   return [
     ...(plugs === "2" ? [make("p", {}, `Two balance plugs: the first, at the minus end, has ${first}\u00a0cells.`)] : []),
@@ -144,9 +154,17 @@ function aboutPack(thing) {
     ...(dates.length ? [make("ul", { class: "own-dates" }, ...dates)] : []),
     ...(thing.refused ? [] : [charge]),
     make("div", { class: "own-states", role: "group", "aria-labelledby": "own-left" }, make("p", { id: "own-left" }, "How it was left:"), ...buttons),
-    ...records,
+    ...(added?.pack === thing.id ? [make("p", { class: "own-others", role: "status" }, "It is a line in the log. ", make("a", { href: here(`?log=${thing.id}&line=${added.line}`) }, "Add to the line"))] : []),
+    make("ul", { class: "to-do" }, ...waysOn(thing).map(([href, words, says]) => make("li", {}, make("a", { href }, make("b", {}, words), " ", make("span", {}, says))))),
   ];
 }
+
+const waysOn = ({ id }) => [
+  [here(`?log=${id}`), "Log", countOf(linesOf(id))],
+  [`ageing.html?pick=${id}`, "How it ages", "what is left in it"],
+  [`cell-check.html?pick=${id}`, "Check the cells", "verdict"],
+  [`storage.html?pick=${id}`, "To storage", "how, and when to stop"],
+];
 
 async function removeIt(thing) {
   const before = own.things(kind);

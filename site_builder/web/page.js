@@ -29,7 +29,8 @@ async function arrive(leaving) {
   const has = (id) => document.getElementById(id) !== null;
   const [hasEntries, hasCards, isOwn, isFind] = ["entries", "running-cards", "own", "find"].map(has);
   const isCard = hasSteps(); // as the page has come: an answer may have none
-  const { cards, find, ownPage } = hasCards || isOwn || isFind ? await import("./few_pages.js") : {};
+  const { logs, log } = document.getElementById("entries")?.dataset ?? {};
+  const { cards, find, logOffer, logRows, ownPage } = hasCards || isOwn || isFind || logs || log ? await import("./few_pages.js") : {};
   document.getElementById("not-started")?.remove();
   const kinds = [...(hasEntries ? [form.wake(leaving)] : []), ...(hasCards ? [cards.RECORDS] : [])];
   await Promise.all([opened, lookUp(...kinds)]);
@@ -42,7 +43,9 @@ async function arrive(leaving) {
     ownSection.start(leaving);
     ownRows.start(leaving);
   }
-  if (isOwn) ownPage.start(leaving);
+  if (log) await logRows.start(leaving);
+  if (logs) logOffer.start(leaving);
+  if (isOwn) await ownPage.start(leaving);
   if (has("home")) startHome(leaving);
   if (isCard) offer.start(leaving);
   if (hasCards) cards.start(leaving);

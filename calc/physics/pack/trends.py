@@ -19,21 +19,39 @@ from calc.figures.units import fraction_from_percent
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """y = level + slope x, in the units of what was measured."""
+    """y = level + slope x; y in the unit of what was measured, x in that of its places."""
 
     level: float
     slope: float
 
     def at(self, x: float) -> float:
-        """What the line has at x."""
+        """Return what the line has at x, in the unit of what was measured.
+
+        Source: its equation.
+
+        >>> Line(level=5.0, slope=-0.5).at(4)
+        3.0
+        """
         return self.level + self.slope * x
 
     def share_at(self, x: float, first_x: float) -> float:
-        """What it has at x, as a share of what it has at the first point."""
+        """Return what it has at x, as a fraction of what it has at the first point.
+
+        Source: its equation.
+
+        >>> Line(level=5.0, slope=-0.5).share_at(4, first_x=2)
+        0.75
+        """
         return self.at(x) / self.at(first_x)
 
     def reaches(self, share: float, first_x: float) -> float:
-        """The x from the first point on at which it has that share of what it has there; infinity where it goes another way."""
+        """Return the x from the first point on at which it has that share, a fraction, of what it has there; infinity where it goes another way.
+
+        Source: its equation.
+
+        >>> Line(level=5.0, slope=-0.5).reaches(0.75, first_x=2)
+        4.0
+        """
         if self.slope == 0:
             return inf
         # level + slope x = share (level + slope first)
@@ -50,7 +68,13 @@ class Trend:
     slopes: tuple[float, float]
 
     def span_of(self, act: Callable[[Line], float]) -> tuple[float, float, float]:
-        """Return the least, the likely and the most of what follows from a line."""
+        """Return the least, the likely and the most of what follows from a line, in its own unit.
+
+        Source: `trend_through`.
+
+        >>> Trend(Line(5.0, 1.0), (Line(4.0, 1.0), Line(7.0, 1.0)), (1.0, 1.0)).span_of(lambda line: line.at(0))
+        (4.0, 5.0, 7.0)
+        """
         found = [act(one) for one in (self.line, *self.edges)]
         return min(found), found[0], max(found)
 
