@@ -88,7 +88,7 @@ def picture_of(history: History, outlook: Outlook) -> Picture:
                 limit_words=f"{Figure(AGED_PERCENT.value, PERCENT)}: over",
             ),
         ),
-        across="charges since the first line" if history.goes_by_charges else "time since the first line",
+        across="since the first line",
         opens=True,
         band=f"Dots are your lines. The line is the most likely course, the band every line that fits them, at least {_TRUSTED} of the time.",
     )

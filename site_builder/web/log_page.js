@@ -38,9 +38,12 @@ function undoLine(pack) {
 }
 
 function showForm(place, pack, line, say) {
-  place.replaceChildren(document.getElementById("log-form").content.cloneNode(true));
+  place.replaceChildren(make("h2", {}, `Log of ${pack.name}`), document.getElementById("log-form").content.cloneNode(true));
   const form = place.querySelector("form");
-  form.elements.day.type = "date"; // its own keypad, and one way of writing it
+  const { day } = form.elements;
+  day.type = "date"; // the browser's own calendar, and one way of writing it
+  day.removeAttribute("aria-describedby");
+  day.closest(".entry").querySelector(".hint").remove();
   const startsAs = builtValues(form);
   fillIn(form, Object.entries({ ...startsAs, ...line.entries }), []);
   form.elements.own_note.value = line.note;
@@ -54,10 +57,10 @@ function showForm(place, pack, line, say) {
   form.addEventListener("submit", async (event) => {
     event.preventDefault();
     const problem = form.querySelector("#own-problem");
-    problem.hidden = form.elements.day.value !== "";
+    problem.hidden = day.value !== "";
     if (!problem.hidden) {
       problem.textContent = "Still needed: the day.";
-      return void form.elements.day.focus();
+      return void day.focus();
     }
     const { own_note: note, ...entries } = { own_note: "", ...entriesOf(form) };
     const isKept = await keepLine(pack.id, { id: line.id, entries, note });

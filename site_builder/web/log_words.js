@@ -4,6 +4,7 @@ import { FACTS } from "./own_words.js";
 import { dayOf } from "./page_parts.js";
 import { A_NUMBER_ALONE } from "./units.js";
 
+const CLEAR_BY_THEIR_UNIT = ["taken_min", "line_degc"];
 const SAID = ["from_v", "to_v", "put_in_mah", "taken_min", "line_degc", "measured_capacity_mah", "cell_resistance_mohm", "each_mohm", "charges"];
 
 /** What a line begins with: "3 May 2026 · Charge". */
@@ -13,7 +14,8 @@ export const headOf = ({ entries }) => `${dayOf(new Date(`${entries.day}T12:00`)
 export function restOf({ entries, note }) {
   const said = SAID.filter((name) => entries[name]).map((name) => {
     const text = entries[name];
-    return `${FACTS.log.labels[name]} ${A_NUMBER_ALONE.test(text) ? `${text}\u00a0${FACTS.log.signs[name]}` : text}`;
+    const called = CLEAR_BY_THEIR_UNIT.includes(name) ? "" : `${FACTS.log.labels[name]} `;
+    return `${called}${A_NUMBER_ALONE.test(text) ? `${text}\u00a0${FACTS.log.signs[name]}` : text}`;
   });
   return [...said, ...(note ? [note] : [])].join(" · ");
 }

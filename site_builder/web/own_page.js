@@ -1,30 +1,28 @@
 // The page of my packs, of my chargers or of my supplies: the list of them, one of them, and the form in which one is entered. Which of
 // these is open stands in the address, so that the way back leads to the list.
 
-import { make, makeButton, dayOf, write } from "./page_parts.js";
-import { dayOf as lineDay, keepLine, linesOf, openLog } from "./log_kept.js";
+import { make, makeButton, write } from "./page_parts.js";
+import { openLog } from "./log_kept.js";
 import { showLog } from "./log_page.js";
-import { countOf } from "./log_words.js";
 import * as own from "./own_kept.js";
 import { clubThings, showClub } from "./own_club.js";
 import { showForm } from "./own_form.js";
+import { forgetAdded, showThing } from "./own_thing.js";
 import { FACTS, lineOf, stateOf } from "./own_words.js";
 import { keptEntries } from "./kept_entries.js";
 
-const STATES = { flown: "Flown", charged: "Charged", stored: "At storage" };
-const LOGGED_AS = { flown: "flight", charged: "charge", stored: "storage" };
 const WORDS = { pack: "pack", charger: "charger", supply: "supply" };
 
 let page, place, kind, said;
 let undo = null; // {words, list}: what the last tap took out
-let added = null; // {pack, line}: the line that the last tap added to a log
 
 export async function start(leaving) {
   page = document.getElementById("own");
   place = document.getElementById("own-place");
   said = document.getElementById("own-said");
   kind = page.dataset.kind;
-  undo = added = null;
+  undo = null;
+  forgetAdded();
   const again = () => place.querySelector("form") || show(); // what is being typed stays
   document.addEventListener("fieldslate:own", again, { signal: leaving });
   document.addEventListener("fieldslate:log", again, { signal: leaving });
@@ -43,7 +41,7 @@ function show() {
   const edited = own.thingOf(kind, asked("edit"));
   if (edited) return showForm({ place, kind, thing: edited, done: saved });
   if (asked("new") !== null) return showForm({ place, kind, thing: blankFrom(asked("new")), done: saved });
-  if (open) return showThing(open);
+  if (open) return showThing({ place, kind, thing: open, here, again: show, remove: () => removeIt(open) });
   showList();
 }
 
@@ -113,58 +111,6 @@ function undoLine() {
   });
   return make("p", { class: "own-undo", role: "status" }, words, " ", button);
 }
-
-// One of them
-
-function showThing(thing) {
-  const title = make("h2", { tabindex: "-1" }, thing.name);
-  place.replaceChildren(
-    title,
-    make("p", { class: "own-line" }, lineOf(kind, thing)),
-    ...(kind === "pack" ? aboutPack(thing) : []),
-    make("p", { class: "own-actions" },
-      make("a", { class: "button", href: here(`?edit=${thing.id}`) }, "Change its entries"), " ",
-      make("a", { class: "button", href: here(`?new=${thing.id}`) }, "Another like this one"), " ",
-      makeButton("Remove it", () => removeIt(thing)),
-    ),
-    make("p", {}, make("a", { class: "go-back", href: here() }, `All my ${FACTS.called[kind]}`)),
-  );
-}
-
-function aboutPack(thing) {
-  const state = make("p", { class: thing.refused ? "own-refused" : "own-state" });
-  state.append(stateOf(thing) || "How it was left is not known.");
-  if (thing.refused) state.replaceChildren(`${dayOf(thing.refused[1])}: ${thing.refused[0]} `, make("a", { href: `cell-check.html?pick=${thing.id}` }, "Check it anew"));
-  const charge = make("a", { class: "button strong", href: `charge-settings.html?pick=${thing.id}` }, "Charge it");
-  const buttons = Object.entries(STATES).map(([word, says]) => {
-    const button = makeButton(says, async () => {
-      await own.noteState(thing.id, word);
-      added = { pack: thing.id, line: own.newId() };
-      await keepLine(thing.id, { id: added.line, entries: { day: lineDay(Date.now()), kind: LOGGED_AS[word] }, note: "" });
-      show();
-      place.querySelector(`[data-state="${word}"]`).focus();
-    }, { "data-state": word, "aria-pressed": thing.state?.[0] === word });
-    return button;
-  });
-  const dates = Object.entries(thing.dates).map(([name, moment]) => make("li", {}, `${FACTS.labels[name]}: ${thing.entries[name]}\u00a0${FACTS.signs[name]}, ${dayOf(moment)}`));
-  const { balance_plugs: plugs, first_plug_cells: first } = thing.entries;
-  return [
-    ...(plugs === "2" ? [make("p", {}, `Two balance plugs: the first, at the minus end, has ${first}\u00a0cells.`)] : []),
-    state,
-    ...(dates.length ? [make("ul", { class: "own-dates" }, ...dates)] : []),
-    ...(thing.refused ? [] : [charge]),
-    make("div", { class: "own-states", role: "group", "aria-labelledby": "own-left" }, make("p", { id: "own-left" }, "How it was left:"), ...buttons),
-    ...(added?.pack === thing.id ? [make("p", { class: "own-others", role: "status" }, "It is a line in the log. ", make("a", { href: here(`?log=${thing.id}&line=${added.line}`) }, "Add to the line"))] : []),
-    make("ul", { class: "to-do" }, ...waysOn(thing).map(([href, words, says]) => make("li", {}, make("a", { href }, make("b", {}, words), " ", make("span", {}, says))))),
-  ];
-}
-
-const waysOn = ({ id }) => [
-  [here(`?log=${id}`), "Log", countOf(linesOf(id))],
-  [`ageing.html?pick=${id}`, "How it ages", "what is left in it"],
-  [`cell-check.html?pick=${id}`, "Check the cells", "verdict"],
-  [`storage.html?pick=${id}`, "To storage", "how, and when to stop"],
-];
 
 async function removeIt(thing) {
   const before = own.things(kind);

@@ -4,7 +4,7 @@
 import { make, makeButton } from "./page_parts.js";
 import { picked, things } from "./own_kept.js";
 import { dropFound, isLabelIn, outputWords, pick, pickedThing, refusedHere, settleFound, tellEntered } from "./own_picked.js";
-import { FACTS, lineOf, outputNumbers, refusalOf, stateOf } from "./own_words.js";
+import { FACTS, lineOf, measuredOf, outputNumbers, refusalOf, stateOf } from "./own_words.js";
 import { entryText } from "./units.js";
 
 const WORDS = {
@@ -104,6 +104,8 @@ function lineOfPicked(kind, thing, chooser) {
   const says = [lineOf(kind, thing), kind === "pack" ? stateOf(thing) : ""].filter(Boolean).join(" · ");
   const name = `${thing.name}${kind === "charger" ? outputWords(thing) : ""}`;
   const line = make("div", { class: "own-picked" }, make("p", {}, make("b", {}, name), " ", make("span", {}, says)), change);
+  const measured = kind === "pack" ? measuredOf(thing, FACTS.pack.dated.filter((asked) => form.elements.namedItem(asked))) : [];
+  if (measured.length) line.append(make("p", { class: "own-measured" }, measured.join(" · ")));
   if (kind === "pack" && thing.refused) line.append(make("p", { class: "own-refused" }, refusalOf(thing), " ", make("a", { href: "cell-check.html" }, "Open the cell check")));
   return line;
 }

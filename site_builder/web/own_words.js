@@ -24,6 +24,10 @@ export function lineOf(kind, { entries }) {
   return lines[kind]().filter(Boolean).join(" ");
 }
 
+/** What was measured of a pack that is among `names`, each with its day. */
+export const measuredOf = ({ entries, dates }, names = FACTS.pack.dated) =>
+  names.filter((name) => dates[name]).map((name) => `${FACTS.labels[name]}: ${entries[name]}\u00a0${FACTS.signs[name]}, ${dayOf(dates[name])}`);
+
 /** The numbers of the outputs of a charger, as text. */
 export const outputNumbers = (entries) => ["1", "2", "3", "4"].filter((number) => entries[`outputs_${number}_charger_current_a`]);
 
