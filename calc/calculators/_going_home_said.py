@@ -11,7 +11,7 @@ from calc.figures.quantities import AMPERES, CELL_VOLTS, CELLS, DAYS, MILLIAMPER
 from calc.figures.sentences import worded
 from calc.figures.showing import Row, Setting, Table
 from calc.figures.spans import Span
-from calc.inputs.stored_packs import EveningPackEntries
+from calc.inputs.begun_day import BegunPackEntries
 from calc.presenting.day_clock import DayClock
 from calc.presenting.day_timeline import numbers_of, timeline_of
 from calc.presenting.storage_words import count_to_stop_at
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from calc.calculators.going_home import Inputs
 
 
-def name_of(number: int, pack: EveningPackEntries) -> str:
+def name_of(number: int, pack: BegunPackEntries) -> str:
     """Return what a pack is called on the sheet."""
     return worded(f"Pack {number}: {{}}, {{}}", Figure(pack.cells, CELLS), Figure(pack.capacity_mah, MILLIAMPERE_HOURS))
 

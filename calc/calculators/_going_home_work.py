@@ -9,11 +9,10 @@ from typing import TYPE_CHECKING
 
 from calc.figures.spans import Span
 from calc.figures.units import mah_from_ah
-from calc.inputs.begun_day import BEGUN
+from calc.inputs.begun_day import BEGUN, BegunPackEntries
 from calc.inputs.fields import entries_of
 from calc.inputs.refusals import Problem, Refused
 from calc.inputs.rows import each_row
-from calc.inputs.stored_packs import EveningPackEntries
 from calc.rules.plan.battery import Battery, battery_of
 from calc.rules.plan.begun import Begun, begun_of, on_at_once, problems_of_begun
 from calc.rules.plan.charges import Tools
@@ -179,10 +178,10 @@ def _until_min(given: Inputs) -> float:
 
 def _plans(given: Inputs, tools: Tools) -> tuple[Plan, ...]:
     """The way of each pack. What is wrong with charger, supply or evening is said once, and not for every pack."""
-    of_a_pack = entries_of(EveningPackEntries)
+    of_a_pack = entries_of(BegunPackEntries)
     shared = {problem.field: problem for problem in _problems(given)}
 
-    def plan(stored: EveningPackEntries) -> Plan | None:
+    def plan(stored: BegunPackEntries) -> Plan | None:
         try:
             return storage_plan(stored.as_pack(given.pack_degc), given, tools)
         except Refused as refused:

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from calc.figures.quantities import CLOCK
 from calc.inputs.equipment import PACK
-from calc.inputs.fields import Group, choice, number
+from calc.inputs.fields import Group, choice, number, same_as
+from calc.inputs.stored_packs import StoredPackEntries
 
 DAY = Group("day", "The plan")
 
@@ -17,13 +18,32 @@ STANDS_CHOICES = {WAITING: "Waits", ON_FIRST: "On output 1", ON_SECOND: "On outp
 _ASKED = ("day_begun", (BEGUN,))
 
 
-@dataclass(frozen=True, kw_only=True)
-class BegunPackEntries:
-    """Where one pack of the day stands. What was read of it holds for the moment before it went on."""
+GONE = (ON_FIRST, ON_SECOND, DONE)
 
+
+@dataclass(frozen=True, kw_only=True)
+class BegunPackEntries(StoredPackEntries):
+    """Where one pack of the day stands. What it rests at is asked while it waits; once it is on, what it rested at before: by that the
+    battery has given it its charge.
+    """
+
+    resting_v: tuple[float, ...] | None = same_as(StoredPackEntries, "resting_v", unless=("stands", GONE))
     stands: str | None = choice(
         "Where it stands", STANDS_CHOICES, group=PACK, starts_as=WAITING, only_with=_ASKED, asked_as="the state of the pack"
     )
+    begun_v: tuple[float, ...] | None = same_as(
+        StoredPackEntries,
+        "resting_v",
+        only_with=("stands", GONE),
+        label="Resting voltage before it went on",
+        hint="As you entered it then.",
+        measured=False,
+    )
+
+    @property
+    def last_resting_v(self) -> tuple[float, ...]:
+        """What it rested at when it was last read."""
+        return self.resting_v or self.begun_v or ()
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -126,16 +126,19 @@ def is_asked(entry: Entry, asked: Mapping[str, Entry], entries: Mapping[str, str
         entries: field name to text, as typed.
 
     Returns:
-        True unless the entry belongs to an option that is not chosen, or to a choice that is not asked itself.
+        True unless the entry belongs to an option that is not chosen, or to a choice that is not asked itself, or an option that rules it
+        out is chosen.
 
     >>> from calc.inputs.fields import Group
     >>> is_asked(Entry(kind=Kind.NUMBER, label="x", group=Group("a", "A")), {}, {})
     True
     """
-    if entry.only_with is None:
-        return True
-    name, options = entry.only_with
-    return is_asked(asked[name], asked, entries) and (_tidy(entries.get(name, "")) or asked[name].starts_as) in options
+
+    def is_chosen(choice: tuple[str, tuple[str, ...]]) -> bool:
+        name, options = choice
+        return is_asked(asked[name], asked, entries) and (_tidy(entries.get(name, "")) or asked[name].starts_as) in options
+
+    return (entry.only_with is None or is_chosen(entry.only_with)) and not (entry.unless and is_chosen(entry.unless))
 
 
 def _tidy(text: str) -> str:

@@ -66,7 +66,7 @@ class Entry:
     """One thing that is asked.
 
     `starts_as` is the text that the form shows at first. `only_with` names a choice and the options with which this entry
-    is asked at all. A `measured` entry is true for a while only: the form does not bring back an old one.
+    is asked at all, `unless` one that is asked, and the options with which this is not. A `measured` entry is true for a while only: the form does not bring back an old one.
     What is `on_label` is alike for packs alike: a row of the form can take it from the row before.
     `asked_as` names the thing in a sentence, where the label does not: "the rate to compare with" for "Compare with a rate of".
     """
@@ -83,6 +83,7 @@ class Entry:
     optional: bool = False
     hint: str = ""
     only_with: tuple[str, tuple[str, ...]] | None = None
+    unless: tuple[str, tuple[str, ...]] | None = None
     measured: bool = False
     on_label: bool = False
     asked_as: str = ""
@@ -226,7 +227,7 @@ def choice(
 
 
 def _field(entry: Entry) -> Any:
-    skippable = entry.optional or entry.only_with is not None
+    skippable = entry.optional or entry.only_with is not None or entry.unless is not None
     return field(default=None if skippable else MISSING, metadata={"entry": entry})
 
 
@@ -235,10 +236,13 @@ def same_as(
     name: str,
     *,
     only_with: tuple[str, tuple[str, ...]] | None = None,
+    unless: tuple[str, tuple[str, ...]] | None = None,
+    label: str | None = None,
     hint: str | None = None,
     group: Group | None = None,
     options: Mapping[str, str] | None = None,
     optional: bool | None = None,
+    measured: bool | None = None,
 ) -> Any:
     """Return a dataclass field that asks what another class asks by the same name, in the same words and within the same bounds.
 
@@ -252,7 +256,10 @@ def same_as(
     >>> same_as(Charger, "current_a").metadata["entry"].most
     5
     """
-    changed: dict[str, Any] = {"only_with": only_with, "hint": hint, "group": group, "options": options, "optional": optional}
+    changed: dict[str, Any] = {
+        "only_with": only_with, "unless": unless, "label": label, "hint": hint, "group": group, "options": options, "optional": optional,
+        "measured": measured,
+    }  # fmt: skip
     return _field(replace(entries_of(inputs)[name], **{part: value for part, value in changed.items() if value is not None}))
 
 

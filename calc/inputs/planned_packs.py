@@ -9,11 +9,10 @@ from calc.inputs.begun_day import BegunPackEntries
 from calc.inputs.equipment import PACK
 from calc.inputs.fields import number
 from calc.inputs.rows import several
-from calc.inputs.stored_packs import StoredPackEntries
 
 
 @dataclass(frozen=True, kw_only=True)
-class PlannedPackEntries(BegunPackEntries, StoredPackEntries):
+class PlannedPackEntries(BegunPackEntries):
     """A pack that is to be charged, and the hour by which it must be ready, if there is one."""
 
     wanted_clock: float | None = number(

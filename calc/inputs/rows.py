@@ -53,14 +53,14 @@ def _name(row: FormRow, name: str) -> str:
 def _entries_of_row(asks: type, row: FormRow) -> dict[str, Entry]:
     own = entries_of(asks)
 
-    def only_with(entry: Entry) -> tuple[str, tuple[str, ...]] | None:
-        """The choice that it waits for: the row's own, or one that is made once for all rows."""
-        if entry.only_with is None:
-            return None
-        name, options = entry.only_with
-        return (_name(row, name) if name in own else name, options)
+    def of_row(choice: tuple[str, tuple[str, ...]] | None) -> tuple[str, tuple[str, ...]] | None:
+        """A choice that an entry waits for: the row's own, or one that is made once for all rows."""
+        return choice and (_name(row, choice[0]) if choice[0] in own else choice[0], choice[1])
 
-    return {_name(row, name): replace(entry, group=_group(entry.group, row), only_with=only_with(entry)) for name, entry in own.items()}
+    return {
+        _name(row, name): replace(entry, group=_group(entry.group, row), only_with=of_row(entry.only_with), unless=of_row(entry.unless))
+        for name, entry in own.items()
+    }
 
 
 def _group(asked: Group, row: FormRow) -> Group:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.inputs.begun_day import BegunPackEntries
 from calc.inputs.equipment import PackEntries
 from calc.inputs.fields import same_as
 
@@ -16,8 +15,13 @@ class StoredPackEntries:
     chemistry: str = same_as(PackEntries, "chemistry")
     cells: float = same_as(PackEntries, "cells")
     capacity_mah: float = same_as(PackEntries, "capacity_mah")
-    resting_v: tuple[float, ...] = same_as(PackEntries, "resting_v")
+    resting_v: tuple[float, ...] | None = same_as(PackEntries, "resting_v")
     label_charge_rate_c: float = same_as(PackEntries, "label_charge_rate_c")
+
+    @property
+    def last_resting_v(self) -> tuple[float, ...]:
+        """What it rested at when it was last read."""
+        return self.resting_v or ()
 
     def as_pack(self, pack_degc: float) -> PackEntries:
         """Return the pack at a temperature of its own, with nothing known beyond its label."""
@@ -25,12 +29,7 @@ class StoredPackEntries:
             chemistry=self.chemistry,
             cells=self.cells,
             capacity_mah=self.capacity_mah,
-            resting_v=self.resting_v,
+            resting_v=self.last_resting_v,
             label_charge_rate_c=self.label_charge_rate_c,
             pack_degc=pack_degc,
         )
-
-
-@dataclass(frozen=True, kw_only=True)
-class EveningPackEntries(BegunPackEntries, StoredPackEntries):
-    """One of several packs that go to storage on one evening."""

@@ -39,6 +39,10 @@ export function askWhatApplies(form, startsAs) {
     // A choice stands above what belongs to it, so whether it is asked itself is settled already.
     entry.hidden = choice.closest(".entry").hidden || !entry.dataset.onlyOptions.split(" ").includes(choice.value);
   }
+  for (const entry of form.querySelectorAll("[data-unless]")) {
+    const choice = form.elements[entry.dataset.unless];
+    entry.hidden = !choice.closest(".entry").hidden && entry.dataset.unlessOptions.split(" ").includes(choice.value);
+  }
   markRows(form, startsAs);
   markKinds(form);
   sayEntries(form, startsAs);

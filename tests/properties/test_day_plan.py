@@ -107,6 +107,9 @@ def _begun(entries: Entries, lines: list[Line], now_min: int, late_min: int) -> 
         if is_on:
             for kind, minutes in (("ready", line.ready_min + late_min), ("latest", line.latest_min + late_min)):
                 found[f"{output}_{kind}_clock"] = f"{minutes // 60}:{minutes % 60:02}"
+    for line in lines:
+        for number in line.packs:
+            found |= {f"packs_{number}_begun_v": entries[f"packs_{number}_resting_v"], f"packs_{number}_resting_v": ""}
     # What is wanted by an hour that has passed, or cannot be kept any more, is left out by the new plan, and not refused.
     return found | {name: "" for name in entries if name.endswith("_wanted_clock")}
 

@@ -175,6 +175,41 @@ def test_full_packs_are_named_and_not_charged() -> None:
     assert nothing.ready.figure == "Nothing to charge" and nothing.turns is nothing.last_ready is None
 
 
+BEGUN = {
+    "day_begun": "begun", "start_clock": "10:00", "packs_1_stands": "output_1", "packs_1_begun_v": "3.70 3.70 3.70", "packs_1_resting_v": "",
+    "packs_2_stands": "done", "packs_2_begun_v": "3.70 3.70 3.70", "packs_2_resting_v": "", "output_1_ready_clock": "10:40",
+    "output_1_latest_clock": "11:00",
+}  # fmt: skip
+
+
+def test_a_day_that_has_begun_moves_nothing_and_puts_nothing_on_twice() -> None:
+    found = planned(5, **BEGUN)
+    headings = {row.cells[0].split(" alone")[0]: row.heading for row in found.turns.rows}
+    assert sorted(name.removeprefix("Pack 1 off, then ") for name in headings)[0] == "Pack 3"
+    assert [heading for name, heading in headings.items() if name.startswith("Pack 1 off")] == ["10:40, output 1"]
+    assert [bar.words for bar in found.timeline.bars if bar.is_on] == ["Pack 1"]
+    assert str(found.ready.figure) == "All that wait, 3\u00a0packs"
+
+
+def test_what_is_on_or_done_has_taken_its_share_of_the_battery() -> None:
+    # Charged from 3.70 V on, two packs of 2.2 Ah take some 30 Wh: over 2 Ah at 12 V of a battery that may give 15.
+    small = BATTERY | {"battery_ah": "30"}
+    begun, fresh = planned(3, **BEGUN, **small), planned(3, **small)
+    assert begun.timeline.level.likely[0] < fresh.timeline.level.likely[0] - 6
+    assert begun.charge_left.least.value >= 50
+
+
+def test_nothing_more_is_put_on_once_all_are_on_or_done() -> None:
+    found = planned(2, **BEGUN)
+    assert found.ready.figure == "Nothing more to put on" and found.turns is None
+    assert found.last_ready.figure == "about 10:40" and found.last_ready.also == "11:00 at the latest"
+
+
+def test_one_who_watches_one_charge_waits_for_what_is_on() -> None:
+    found = planned(3, **BEGUN, watched_charges="1")
+    assert [row.heading for row in found.turns.rows] == ["10:40, output 1"]
+
+
 @pytest.mark.parametrize(
     ("changes", "field"),
     [
@@ -185,6 +220,11 @@ def test_full_packs_are_named_and_not_charged() -> None:
         ({"aim": "battery"}, "aim"),
         ({"start_clock": "9:75"}, "start_clock"),
         ({"charger_cells": "2"}, "packs_1_cells"),
+        (BEGUN | {"start_clock": ""}, "start_clock"),
+        (BEGUN | {"output_1_ready_clock": ""}, "output_1_ready_clock"),
+        (BEGUN | {"output_1_latest_clock": ""}, "output_1_latest_clock"),
+        (BEGUN | {"packs_2_begun_v": ""}, "packs_2_begun_v"),
+        (BEGUN | {"packs_2_stands": "output_2", "charger_outputs": "1"}, "charger_outputs"),
     ],
 )
 def test_what_speaks_against_a_plan_is_named_at_its_entry(changes: dict[str, str], field: str) -> None:

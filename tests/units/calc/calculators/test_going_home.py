@@ -82,12 +82,13 @@ def test_two_outputs_do_two_at_once_and_one_pair_of_hands_puts_them_on() -> None
 
 def test_what_is_on_already_stays_and_what_is_done_is_not_put_on_again() -> None:
     begun = {"day_begun": "begun", "start_clock": "18:00", "output_1_ready_clock": "18:30", "output_1_latest_clock": "18:45"}
+    begun |= {"packs_3_begun_v": "25.2", "packs_3_resting_v": "", "packs_1_begun_v": "11.1", "packs_1_resting_v": ""}
     found = sheet(**begun, packs_3_stands="output_1", packs_1_stands="done")
     assert _packs(found) == [2]
     assert found.in_order.rows[0].heading == "18:30" and found.in_order.rows[0].cells[0].startswith("Pack 3 off, then Pack 2")
-    assert [field for field, _ in refused(**(begun | {"output_1_latest_clock": ""}), packs_3_stands="output_1")] == [
-        "output_1_latest_clock"
-    ]
+    assert [
+        field for field, _ in refused(**(begun | {"output_1_latest_clock": "", "packs_1_stands": "done"}), packs_3_stands="output_1")
+    ] == ["output_1_latest_clock"]
 
 
 def test_an_hour_to_go_is_as_good_as_the_time_left() -> None:

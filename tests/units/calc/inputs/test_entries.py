@@ -25,7 +25,7 @@ from calc.figures.quantities import (
     WATTS,
 )
 from calc.inputs.entries import is_asked, read
-from calc.inputs.fields import Entry, Group, Kind, choice, entries_of, number, readings
+from calc.inputs.fields import Entry, Group, Kind, choice, entries_of, number, readings, same_as
 from calc.inputs.refusals import Problem, Refused
 
 _GROUP = Group("pack", "This pack")
@@ -506,3 +506,15 @@ def test_every_number_may_be_typed_with_its_unit() -> None:
     }
     refused = [where for where, quantity in asked.items() if quantity.sign.lower() not in quantity.typed and quantity.reads is None]
     assert not refused, f"{refused}: give each unit its `typed` in calc/figures/quantities.py"
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Spared:
+    supply: str = choice("Supply", {"mains": "Mains", "battery": "Battery"}, group=_GROUP, starts_as="mains")
+    current_a: float | None = same_as(_Inputs, "current_a", unless=("supply", ("battery",)))
+
+
+def test_an_entry_that_an_option_rules_out_is_asked_until_that_is_chosen() -> None:
+    assert read(_Spared, {"supply": "battery", "current_a": "2.6"}).current_a is None
+    with pytest.raises(Refused):
+        read(_Spared, {"supply": "mains"})
