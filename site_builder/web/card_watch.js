@@ -1,12 +1,15 @@
-// The running cards wherever the pilot is: their timers call on every page, the bar says what is left, and the first page names each.
+// The running cards and the plan that is followed, wherever the pilot is: timers and lines that are due call on every page, the bar says what
+// is left, and the first page names each card.
 
+import { alarms, showAlarms } from "./alarms.js";
 import { addressOf, cardOf, CARDS, keepCards, nameOf, runningCards, takeKeptCards, timerOf } from "./card_kept.js";
 import { keepScreenOn, letScreenGo } from "./card_screen.js";
 import { beep, endSound, resumeSound, wakeSound } from "./card_sound.js";
 import { placeOf, timeLeft } from "./card_time.js";
 import { left } from "./clocks.js";
 import { hearOf } from "./kept.js";
-import { at, make, makeButton, write } from "./page_parts.js";
+import { at, make, write } from "./page_parts.js";
+import { callsOfPlan, followed } from "./plan_kept.js";
 
 const BEAT_MS = 500;
 const CALL_EVERY_MS = 2_000;
@@ -15,12 +18,10 @@ const FIRST_PAGE = "index";
 
 const lines = make("section", { class: "card-lines", "aria-label": "Running cards" });
 const inBar = make("span", { class: "bar-time", role: "timer", "aria-live": "off" });
-const alarms = make("section", { class: "card-alarms", "aria-label": "Timers that are up" });
 
 let showTimes = () => {}; // the page of cards shows how far the timers are
 let pulse = null;
 let lastCall = -Infinity; // by the clock that nobody can set
-let called = {}; // card and step -> its alarm
 
 export function start() {
   document.body.append(alarms);
@@ -32,7 +33,7 @@ export function start() {
 /** A page that slept has called nobody and heard of nothing. */
 async function wake() {
   if (document.hidden) return;
-  if (runningCards().length) {
+  if (runningCards().length || followed()) {
     resumeSound();
     keepScreenOn();
   }
@@ -57,12 +58,13 @@ export function showAtEachBeat(show) {
 /** Begins to watch what runs, or ends it with the last card. */
 export function cardsChanged() {
   const areRunning = runningCards().length > 0;
+  const isWatched = areRunning || followed() !== null;
   clearInterval(pulse);
   pulse = setInterval(beat, BEAT_MS);
   lines.replaceChildren(...runningCards().map(lineOf));
   beat();
   document.dispatchEvent(new CustomEvent("fieldslate:card-runs", { detail: areRunning })); // offline.js holds a new version back
-  if (areRunning) {
+  if (isWatched) {
     document.addEventListener("click", wakeSound); // after a reload any tap will do
     keepScreenOn();
     return;
@@ -80,45 +82,34 @@ function changedElsewhere() {
 
 export function beat() {
   const cards = runningCards();
-  const calling = cards.flatMap((card) =>
-    Object.entries(card.timers)
-      .filter(([, { ends, looked }]) => left(ends) <= 0 && !looked)
-      .map(([key, timer]) => ({ card, key, timer })),
-  );
+  const calling = [...cards.flatMap(callsOf), ...callsOfPlan()];
   showTimes();
-  showAlarms(calling);
+  showAlarms(calling, beat);
   for (const line of lines.children) showLine(line);
   const [soonest] = cards.map(timeLeft).filter(Boolean).sort((one, other) => one.ms - other.ms);
   write(inBar, soonest?.words ?? "");
   if (!calling.length || performance.now() - lastCall < CALL_EVERY_MS) return;
   lastCall = performance.now();
-  if (calling.some(({ card }) => !card.silent)) beep();
+  if (calling.some(({ isSilent }) => !isSilent)) beep();
   navigator.vibrate?.(VIBRATION_MS);
 }
 
-function showAlarms(calling) {
-  const calls = new Map(calling.map((call) => [`${call.card.id} ${call.key}`, call]));
-  for (const [name, alarm] of Object.entries(called)) if (!calls.has(name)) alarm.remove();
-  called = Object.fromEntries(Array.from(calls, ([name, call]) => [name, called[name] ?? alarmOf(call)]));
-  alarms.hidden = !calling.length;
-}
+/** The timers of a card that are up. */
+function callsOf({ id, timers, silent }) {
+  return Object.entries(timers)
+    .filter(([, { ends, looked }]) => left(ends) <= 0 && !looked)
+    .map(([key, { title, ends, every }]) => {
+      const whose = runningCards().length > 1 ? `${nameOf(cardOf(id))}: ` : "";
+      return { name: `${id} ${key}`, title: `${whose}${title}`, says: `time was up at ${at(ends)}. Look now.`, isSilent: silent, look };
 
-function alarmOf({ card: { id }, key, timer: { title, ends, every } }) {
-  const whose = runningCards().length > 1 ? `${nameOf(cardOf(id))}: ` : "";
-  const words = make("p", { role: "alert" }, `${whose}${title}: time was up at ${at(ends)}. Look now.`);
-  const button = makeButton("I have looked", looked, { class: "button strong", "aria-label": `I have looked: ${whose}${title}` });
-  const alarm = make("div", { class: "card-alarm" }, words, button);
-  alarms.append(alarm);
-  return alarm;
-
-  async function looked() {
-    const { timers } = cardOf(id);
-    if (every) timers[key] = timerOf(title, every, true);
-    else timers[key].looked = true;
-    await keepCards(); // the alarm stands until it is on the disk
-    beat();
-    document.getElementById("card-now-title")?.focus();
-  }
+      async function look() {
+        const card = cardOf(id);
+        if (every) card.timers[key] = timerOf(title, every, true);
+        else card.timers[key].looked = true;
+        await keepCards(); // the alarm stands until it is on the disk
+        document.getElementById("card-now-title")?.focus();
+      }
+    });
 }
 
 function lineOf(card) {

@@ -5,3 +5,4 @@ export * as find from "./find.js";
 export * as logOffer from "./log_offer.js";
 export * as logRows from "./log_rows.js";
 export * as ownPage from "./own_page.js";
+export * as plan from "./plan_follow.js";

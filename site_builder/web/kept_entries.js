@@ -54,6 +54,13 @@ export function putEntries(texts, gone) {
   return kept.keep(ENTRIES, Object.fromEntries([...others, ...entered.map(([name, text]) => [name, [text, Date.now()]])]));
 }
 
+/** Puts entries back as they were kept before, each with its own moment: those of the same names go. */
+export const putBackEntries = (entries) =>
+  kept.keep(ENTRIES, Object.fromEntries(Object.entries({ ...Object.fromEntries(keptEntries()), ...entries }).filter(([, [text]]) => text !== "")));
+
+/** Notes that a charge has not touched what was read by these names. */
+export const notSpent = (names) => kept.keep(OVER, Object.fromEntries(Object.entries(kept.read(OVER) ?? {}).filter(([name]) => !names.includes(name))));
+
 /** Returns the kept entries by name, each as its text and its moment. */
 export const keptEntries = () => new Map(Object.entries(kept.read(ENTRIES) ?? {}).map(([name, one]) => [nameNow(name), one]));
 

@@ -51,6 +51,9 @@ function isIn(number, id) {
   return fieldsOf(number).every((field) => !texts[nameIn(field)] || texts[nameIn(field)] === entryText(field));
 }
 
+/** Returns the own pack that was ticked into a row, while the row still has its label; null else. */
+export const packInRow = (number) => (place && thingOf("pack", ticked[rowNumbers().indexOf(number)])) || null;
+
 const isEmpty = (number) => fieldsOf(number).every((field) => entryText(field) === startsAs[field.name]);
 
 function showList() {

@@ -14,10 +14,11 @@ import { LISTS, PICKED } from "./own_kept.js";
 import * as ownRows from "./own_rows.js";
 import * as ownSection from "./own_section.js";
 import { hasSteps } from "./page_parts.js";
+import { PLAN } from "./plan_kept.js";
 import * as travel from "./travel.js";
 import { UNITS } from "./units.js";
 
-const opened = lookUp(CLOCK, CARDS, ONE_CARD, ENTRIES, OVER, UNITS, PICKED, ...Object.values(LISTS)).then(() => {
+const opened = lookUp(CLOCK, CARDS, ONE_CARD, PLAN, ENTRIES, OVER, UNITS, PICKED, ...Object.values(LISTS)).then(() => {
   takeOverOneCard();
   watch.start();
   clocks.start();
@@ -30,12 +31,15 @@ async function arrive(leaving) {
   const [hasEntries, hasCards, isOwn, isFind] = ["entries", "running-cards", "own", "find"].map(has);
   const isCard = hasSteps(); // as the page has come: an answer may have none
   const { logs, log } = document.getElementById("entries")?.dataset ?? {};
-  const { cards, find, logOffer, logRows, ownPage } = hasCards || isOwn || isFind || logs || log ? await import("./few_pages.js") : {};
+  const isPlan = document.querySelector("#answer-body .agenda") !== null; // the same
+  const wantsFew = hasCards || isOwn || isFind || isPlan || logs || log;
+  const { cards, find, logOffer, logRows, ownPage, plan } = wantsFew ? await import("./few_pages.js") : {};
   document.getElementById("not-started")?.remove();
   const kinds = [...(hasEntries ? [form.wake(leaving)] : []), ...(hasCards ? [cards.RECORDS] : [])];
   await Promise.all([opened, lookUp(...kinds)]);
   if (leaving.aborted) return;
   watch.arrive();
+  if (isPlan) plan.start(leaving); // before the first answer, which may come at once
   if (hasEntries) {
     await ownSection.takeFromAddress();
     if (leaving.aborted) return;

@@ -1,0 +1,129 @@
+// A plan is followed: its lines stand above the form, each with what is to be done with it now.
+
+import { clockOf, make, makeButton } from "./page_parts.js";
+import { keptEntries } from "./kept_entries.js";
+import { packInRow } from "./own_rows.js";
+import { beginOf, DONE, dropPlan, followed, isNext, keepPlan, ON, PLAN, putOn, WAITING } from "./plan_kept.js";
+import * as watch from "./card_watch.js";
+import { wakeSound } from "./card_sound.js";
+import { openPageOf, planAgain } from "./plan_ways.js";
+
+const A_MINUTE_MS = 60_000;
+
+export { PLAN };
+
+const place = make("section", { class: "followed", "aria-labelledby": "followed-title" });
+let form;
+
+export function start(leaving) {
+  form = document.getElementById("entries");
+  document.querySelector("#picked-rows, #entries").before(place);
+  document.addEventListener("fieldslate:plan", show, { signal: leaving });
+  document.addEventListener("fieldslate:answer", answered, { signal: leaving });
+  leaving.addEventListener("abort", () => place.remove());
+  show();
+}
+
+// A plan that was just worked out
+
+function answered({ detail: { kind } }) {
+  const agenda = document.querySelector("#answer-body .agenda");
+  if (!agenda) return;
+  nameOwn(agenda);
+  if (kind === "answer" && form.dataset.from !== "link") agenda.append(makeButton("Follow this plan", () => follow(agenda), { class: "button strong" }));
+}
+
+/** Own packs are called by their names. */
+function nameOwn(agenda) {
+  for (const line of agenda.querySelectorAll("li")) {
+    const walker = document.createTreeWalker(line, NodeFilter.SHOW_TEXT);
+    while (walker.nextNode()) walker.currentNode.data = walker.currentNode.data.replace(/\bPack (\d+)\b/g, (words, number) => packInRow(number)?.name ?? words);
+  }
+}
+
+async function follow(agenda) {
+  wakeSound(); // while the browser still knows of the tap
+  const { startMin, untilMin } = agenda.dataset;
+  const begins = startMin === undefined ? Date.now() : new Date().setHours(0, 0, 0, 0) + startMin * A_MINUTE_MS;
+  const at = (minutes) => begins + minutes * A_MINUTE_MS;
+  const last = followed();
+  const stands = last?.page === document.body.dataset.page && form.elements.day_begun.value === "begun" ? last.turns : [];
+  const turns = Array.from(agenda.querySelectorAll("li"), (line) => turnOf(line, at));
+  const names = new Set(Array.from(form.querySelectorAll("[name]"), ({ name }) => name));
+  await keepPlan({
+    page: document.body.dataset.page,
+    made: Date.now(),
+    entries: Object.fromEntries([...keptEntries()].filter(([name]) => names.has(name))),
+    until: untilMin === undefined ? null : at(untilMin),
+    asked: null,
+    turns: [...stands.filter(({ state }) => state !== WAITING), ...turns],
+  });
+  watch.cardsChanged();
+  document.getElementById("followed-title").focus();
+}
+
+function turnOf(line, at) {
+  const { packs, output, page, beginMin, readyMin, latestMin } = line.dataset;
+  const numbers = packs.split(" ");
+  const words = Array.from(line.childNodes).filter(({ nodeType }) => nodeType === Node.TEXT_NODE).map(({ data }) => data.trim()).join(" ").trim();
+  return {
+    packs: numbers,
+    ids: numbers.map((number) => packInRow(number)?.id ?? ""),
+    output,
+    page,
+    words,
+    begin: at(beginMin),
+    ready: at(readyMin),
+    latest: at(latestMin),
+    state: WAITING,
+    card: "",
+    looked: false,
+  };
+}
+
+// The plan that is followed
+
+function show() {
+  const plan = followed();
+  const isHere = plan?.page === document.body.dataset.page;
+  place.hidden = !isHere;
+  if (!isHere) return place.replaceChildren();
+  const open = plan.turns.filter(({ state }) => state !== DONE);
+  const done = plan.turns.length - open.length;
+  place.replaceChildren(
+    make("h2", { id: "followed-title", tabindex: "-1" }, "The plan that you follow"),
+    make("p", { class: "note" }, `Made at ${clockOf(plan.made)}.${done ? ` ${done} of ${plan.turns.length} lines are done.` : ""}`),
+    make("ol", {}, ...open.map((turn) => lineOf(plan, turn))),
+    make(
+      "div",
+      { class: "followed-acts" },
+      makeButton("It went otherwise: plan again", planAgain, { class: "button strong" }),
+      makeButton("Follow it no longer", async () => {
+        await dropPlan();
+        watch.cardsChanged();
+      }),
+    ),
+  );
+}
+
+function lineOf(plan, turn) {
+  const isOn = turn.state === ON;
+  const when = clockOf(isOn ? turn.ready : beginOf(plan, turn));
+  const words = isOn ? turn.words.replace(/^.* off, then /, "") : turn.words;
+  const hours = `ready about ${clockOf(isOn ? turn.ready : beginOf(plan, turn) + turn.ready - turn.begin)}, at the latest ${clockOf(isOn ? turn.latest : beginOf(plan, turn) + turn.latest - turn.begin)}`;
+  const says = isOn ? `on since ${clockOf(turn.begin)}, ${hours}` : hours;
+  const line = make("li", { class: isOn ? "is-on" : "" }, make("b", {}, `${when}, output ${turn.output}:`), ` ${words} `, make("span", { class: "agenda-more" }, says));
+  const act = (does, change) =>
+    makeButton(does, async () => {
+      const now = followed();
+      change(now, now.turns[plan.turns.indexOf(turn)]);
+      await keepPlan(now);
+      watch.cardsChanged();
+      document.getElementById("followed-title")?.focus();
+    });
+  const acts = isOn
+    ? [act("It is off", (_, one) => Object.assign(one, { state: DONE }))]
+    : [makeButton("Put on", () => openPageOf(plan.turns.indexOf(turn)), { class: "button strong" }), act("It is on", (now, one) => putOn(now, one))];
+  if (isOn || isNext(plan, turn)) line.append(make("div", { class: "followed-acts" }, ...acts));
+  return line;
+}

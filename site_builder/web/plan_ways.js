@@ -1,0 +1,64 @@
+// The ways from a plan that is followed: to the page that has the last word on a line, with its packs picked and nothing read of them, and to
+// a new plan, made from what has become of the day. What is on is never moved.
+
+import { keptEntries, notSpent, putBackEntries, putEntries } from "./kept_entries.js";
+import { keepPicked, picked, thingOf } from "./own_kept.js";
+import { textsOf } from "./own_picked.js";
+import { FACTS } from "./own_words.js";
+import { clockOf } from "./page_parts.js";
+import { followed, keepPlan, ON, WAITING } from "./plan_kept.js";
+import { goTo } from "./travel.js";
+
+const IN_ROW = /^packs_(\d+)_(.+)$/;
+
+/** Opens the page that has the last word on a line: the label of each pack is there, and nothing that was read of it. */
+export async function openPageOf(at) {
+  const plan = followed();
+  const turn = plan.turns[at];
+  const labels = turn.packs.map((number, place) => labelOf(plan, number, turn.ids[place]));
+  const isAlone = turn.packs.length === 1;
+  const texts = isAlone ? labels[0] : Object.fromEntries(labels.flatMap((label, place) => Object.entries(label).map(([name, text]) => [`packs_${place + 1}_${name}`, text])));
+  const gone = isAlone ? FACTS.pack.readings : [...keptEntries().keys()].filter((name) => IN_ROW.test(name) || name === "alike_packs");
+  const { pack: _, ...others } = picked();
+  const pickedThen = isAlone ? { ...others, ...(turn.ids[0] && { pack: turn.ids[0] }), output: turn.output } : { ...others, packs: turn.ids.join(" ") };
+  await Promise.all([putEntries(texts, gone.filter((name) => !(name in texts))), keepPicked(pickedThen), keepPlan({ ...plan, asked: { turn: at, at: Date.now() } })]);
+  goTo(`${turn.page}.html`);
+}
+
+/** What is on a pack's label: of one's own pack, or as it was entered for the plan. */
+function labelOf({ entries }, number, id) {
+  const thing = id && thingOf("pack", id);
+  if (thing) return textsOf("pack", thing);
+  return Object.fromEntries(FACTS.pack.names.map((name) => [name, entries[`packs_${number}_${name}`]?.[0] ?? ""]));
+}
+
+/** Fills the form with what has become of the day: what is on keeps its output and its hours, and what waits its reading, while that is true. */
+export async function planAgain() {
+  const plan = followed();
+  const now = Date.now();
+  const begun = { day_begun: "begun", start_clock: clockOf(now), ...(plan.until && { leave_clock: clockOf(plan.until) }) };
+  const waiting = new Set(Object.keys(plan.entries).map((name) => name.match(IN_ROW)?.[1]).filter(Boolean));
+  for (const { packs, output, state, ready, latest } of plan.turns) {
+    if (state === WAITING) continue;
+    for (const number of packs) {
+      waiting.delete(number);
+      begun[`packs_${number}_stands`] = state === ON ? `output_${output}` : "done";
+      begun[`packs_${number}_begun_v`] = (plan.entries[`packs_${number}_begun_v`] ?? plan.entries[`packs_${number}_resting_v`])?.[0] ?? "";
+      begun[`packs_${number}_resting_v`] = "";
+    }
+    if (state !== ON) continue;
+    begun[`output_${output}_ready_clock`] = clockOf(Math.max(ready, now));
+    begun[`output_${output}_latest_clock`] = clockOf(Math.max(latest, now));
+  }
+  const back = { ...plan.entries, ...Object.fromEntries(Object.entries(begun).map(([name, text]) => [name, [text, now]])) };
+  notSpent([...waiting].map((number) => `packs_${number}_resting_v`)); // another pack's charge has changed nothing of those
+  await Promise.all([putBackEntries(back), keepPicked({ ...picked(), packs: idsIn(plan) })]);
+  await goTo(`${plan.page}.html`);
+}
+
+/** The ids of own packs by row, as they were ticked. */
+function idsIn({ turns, entries }) {
+  const numbers = [...new Set(Object.keys(entries).map((name) => Number(name.match(IN_ROW)?.[1])).filter(Boolean))].sort((one, other) => one - other);
+  const idOf = (number) => turns.map(({ packs, ids }) => ids[packs.indexOf(String(number))]).find(Boolean) ?? "";
+  return numbers.map(idOf).join(" ");
+}
