@@ -17,6 +17,7 @@ from site_builder.commands import build
 from site_builder.harness.phone import open_browser
 from site_builder.measuring.answers import keys, keys_in_cpython, ways
 from site_builder.measuring.machine import can_crowd, crowded_core, in_words, started_on
+from site_builder.measuring.plans import plans
 from site_builder.measuring.search import finds
 from site_builder.measuring.starts import BARE, EMPTY, EMPTY_KEPT, bytes_of_a_first_visit, memory, starts
 from site_builder.setting_up.browsers import find_browser
@@ -53,7 +54,7 @@ def _measured(program: Path, rounds: int, core: int | None) -> dict[str, list[fl
         playwright = sync_playwright().start()
         browser = open_browser(playwright, program)
     try:
-        return starts(browser, rounds, say) | ways(browser, say) | finds(browser, say) | keys(browser, say)
+        return starts(browser, rounds, say) | ways(browser, say) | finds(browser, say) | keys(browser, say) | plans(browser, say)
     finally:
         browser.close()
         playwright.stop()
