@@ -15,10 +15,9 @@ from calc.calculators._going_home_work import Evening, evening_of
 from calc.figures.followed import Agenda, Timeline
 from calc.figures.quantities import CELL_VOLTS, CLOCK, MINUTES, PACKS, Band, Figure
 from calc.figures.showing import Caution, Row, Setting, Table, shown
-from calc.inputs.begun_day import DAY, BegunDayEntries, BegunPackEntries
+from calc.inputs.begun_day import DAY, BegunDayEntries, BegunPackEntries, BegunPacksEntries
 from calc.inputs.equipment import DischargingChargerEntries, PackEntries
 from calc.inputs.fields import number, same_as
-from calc.inputs.rows import several
 from calc.inputs.supply import SupplyEntries
 from calc.presenting.clock import in_hours
 from calc.presenting.day_clock import DayClock
@@ -30,10 +29,9 @@ from calc.rules.storage.storing import Plan, Way
 
 
 @dataclass(frozen=True, kw_only=True)
-class Inputs(BegunDayEntries, SupplyEntries, DischargingChargerEntries):
+class Inputs(BegunDayEntries, SupplyEntries, DischargingChargerEntries, BegunPacksEntries):
     """The packs of the day, one charger with its outputs and its supply, and the time that is left."""
 
-    packs: tuple[BegunPackEntries, ...] = several(BegunPackEntries, "Pack", group_key="packs", least=2, most=12)
     charger_outputs: float = same_as(day_plan.Inputs, "charger_outputs")
     all_outputs_w: float | None = same_as(day_plan.Inputs, "all_outputs_w")
     start_clock: float | None = same_as(day_plan.Inputs, "start_clock")

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from calc.figures.quantities import CLOCK
 from calc.inputs.equipment import PACK
 from calc.inputs.fields import Group, choice, number, same_as
+from calc.inputs.rows import several
 from calc.inputs.stored_packs import StoredPackEntries
 
 DAY = Group("day", "The plan")
@@ -67,3 +68,10 @@ class BegunDayEntries:
         "Output 2 is ready at the latest", CLOCK, group=DAY, least=0, most=1439, whole=True, optional=True, only_with=_ASKED,
         asked_as="the latest hour at which output 2 is ready",
     )  # fmt: skip
+
+
+@dataclass(frozen=True, kw_only=True)
+class BegunPacksEntries:
+    """Two to twelve of them. A calculator names this class last among its bases: packs stand first."""
+
+    packs: tuple[BegunPackEntries, ...] = several(BegunPackEntries, "Pack", group_key="packs", least=2, most=12)

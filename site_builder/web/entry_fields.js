@@ -57,14 +57,14 @@ export function fold(form, startsAs) {
   }
 }
 
-/** Each line says what is entered behind it, as it was entered, with its unit. */
+/** Each line says what is entered behind it, as it was entered, with its unit; of a pack of one's own its name stands for its label. */
 export function sayEntries(form, startsAs) {
   for (const group of form.querySelectorAll("details.group:has(> summary > .line-says)")) {
     const fields = askedIn(group).filter((field) => field.value !== "");
     const own = fields.filter((field) => entryText(field) !== startsAs[field.name]);
-    const said = group.hasAttribute("data-kept") || group.hasAttribute("data-row-of") ? own : fields;
+    const said = (group.hasAttribute("data-kept") || group.hasAttribute("data-row-of") ? own : fields).filter((field) => !field.closest("[data-own]"));
     const isOnce = group.hasAttribute("data-kept");
-    write(group.querySelector(".line-says"), said.slice(0, isOnce ? MOST_SAID_OF_ONCE : MOST_SAID).map(inWords).join(" · ") || (isOnce ? "none" : ""));
+    write(group.querySelector(".line-says"), [group.dataset.ownName, ...said.slice(0, isOnce ? MOST_SAID_OF_ONCE : MOST_SAID).map(inWords)].filter(Boolean).join(" · ") || (isOnce ? "none" : ""));
     if (isOnce) write(group.querySelector(".line-act"), said.length ? "Change" : "Enter it once");
   }
 }

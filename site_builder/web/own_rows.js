@@ -1,6 +1,6 @@
 // Several of the pilot's own packs on one page: a tick fills the next row of the form with a pack's label, and each row keeps its own readings.
 
-import { builtValues } from "./entry_fields.js";
+import { builtValues, sayEntries } from "./entry_fields.js";
 import { beforeClearing } from "./form_undo.js";
 import { make } from "./page_parts.js";
 import { keepPicked, picked, thingOf, things } from "./own_kept.js";
@@ -8,6 +8,8 @@ import { tellEntered, textsOf } from "./own_picked.js";
 import { lineOf, refusalOf, stateOf } from "./own_words.js";
 import * as readings from "./readings.js";
 import { entryText, setEntry } from "./units.js";
+
+const FOLDED_FROM = 3; // ticks, for whoever comes back: the rows below name them too
 
 let place, form, startsAs;
 let ticked; // ids of packs in the order of their rows
@@ -59,21 +61,29 @@ const isEmpty = (number) => fieldsOf(number).every((field) => entryText(field) =
 function showList() {
   ticked = rowNumbers().map((number, at) => (ticked[at] && isIn(number, ticked[at]) ? ticked[at] : null));
   rowNumbers().forEach((number, at) => hideLabel(number, thingOf("pack", ticked[at])));
+  sayEntries(form, startsAs);
   const all = things("pack");
   place.hidden = all.length === 0;
   const now = JSON.stringify([all, ticked]);
   if (place.dataset.shows === now) return;
   place.dataset.shows = now;
   const focused = document.activeElement?.dataset?.pack;
-  const rows = all.map(lineOfPack);
-  place.replaceChildren(make("h2", {}, "Tick the packs"), make("ul", { class: "own-ticks" }, ...rows));
+  const count = ticked.filter(Boolean).length;
+  const isOpen = place.querySelector("details")?.open ?? count < FOLDED_FROM;
+  const says = make("span", { class: "line-says" }, count ? `${count} ticked` : "");
+  const list = make("details", {}, make("summary", {}, make("h2", {}, "Tick the packs"), " ", says), make("ul", { class: "own-ticks" }, ...all.map(lineOfPack)));
+  list.open = isOpen;
+  place.replaceChildren(list);
   if (focused) place.querySelector(`[data-pack="${focused}"]`)?.focus();
 }
 
 /** What is on the label of a pack that is ticked is not asked again. */
 function hideLabel(number, pack) {
   const texts = pack ? textsOf("pack", pack) : {};
-  for (const field of fieldsOf(number)) field.closest(".entry").toggleAttribute("data-own", Boolean(texts[nameIn(field)]));
+  const fields = fieldsOf(number);
+  for (const field of fields) field.closest(".entry").toggleAttribute("data-own", Boolean(texts[nameIn(field)]));
+  const row = fields[0]?.closest("[data-row-of]");
+  if (row) row.dataset.ownName = pack?.name ?? "";
 }
 
 function lineOfPack(pack) {

@@ -9,6 +9,7 @@ import { wakeSound } from "./card_sound.js";
 import { openPageOf, planAgain } from "./plan_ways.js";
 
 const A_MINUTE_MS = 60_000;
+const IN_SIGHT = 5; // lines; what comes later is folded away
 
 export { PLAN };
 
@@ -90,10 +91,12 @@ function show() {
   if (!isHere) return place.replaceChildren();
   const open = plan.turns.filter(({ state }) => state !== DONE);
   const done = plan.turns.length - open.length;
+  const later = open.slice(IN_SIGHT);
   place.replaceChildren(
     make("h2", { id: "followed-title", tabindex: "-1" }, "The plan that you follow"),
     make("p", { class: "note" }, `Made at ${clockOf(plan.made)}.${done ? ` ${done} of ${plan.turns.length} lines are done.` : ""}`),
-    make("ol", {}, ...open.map((turn) => lineOf(plan, turn))),
+    make("ol", {}, ...open.slice(0, IN_SIGHT).map((turn) => lineOf(plan, turn))),
+    ...(later.length ? [make("details", {}, make("summary", {}, `${later.length} later lines`), make("ol", {}, ...later.map((turn) => lineOf(plan, turn))))] : []),
     make(
       "div",
       { class: "followed-acts" },
