@@ -50,13 +50,15 @@ export function beginOf({ turns }, turn) {
 /** Says whether a line is the next on its output. */
 export const isNext = ({ turns }, turn) => turns.find(({ output, state }) => output === turn.output && state === WAITING) === turn;
 
-/** The lines that are due: the next on an output whose hour has come, and what is ready with nothing to follow. */
+const isLate = ({ state, latest }) => state === ON && left(latest) <= 0;
+
+/** The lines that are due: the next on an output whose hour has come, what is ready with nothing to follow, and what is late. */
 function due(plan = followed()) {
   if (!plan) return [];
   const hasNext = ({ output }) => plan.turns.some((turn) => turn.output === output && turn.state === WAITING);
   return plan.turns.filter((turn) => {
     if (turn.looked || turn.state === DONE) return false;
-    if (turn.state === ON) return !hasNext(turn) && left(turn.ready) <= 0;
+    if (turn.state === ON) return isLate(turn) || (!hasNext(turn) && left(turn.ready) <= 0);
     return isNext(plan, turn) && left(beginOf(plan, turn)) <= 0;
   });
 }
@@ -71,7 +73,8 @@ export const callsOfPlan = () =>
       for (const one of plan.turns) if (one.output === output && one.begin === begin) one.looked = true;
       return keepPlan(plan); // the alarm stands until it is on the disk
     };
-    return { name: `${output} ${begin} ${state}`, title, says: `since ${at(state === ON ? ready : beginOf(followed(), turn))} by the plan.`, look };
+    const says = isLate(turn) ? "later than the latest hour of the plan. Look, and plan again." : `since ${at(state === ON ? ready : beginOf(followed(), turn))} by the plan.`;
+    return { name: `${output} ${begin} ${state} ${isLate(turn)}`, title, says, look };
   });
 
 /** A line goes on now, or at a moment: its hours move along, and what was on its output is done. */

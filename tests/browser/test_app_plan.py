@@ -15,6 +15,7 @@ DAY = CHARGER | BATTERY | {
     "charger_outputs": "2", "aim": "soonest", "change_min": "3", "watched_charges": "2", "pack_degc": "20", "requested_rate_c": "1",
     "balance_plugs_into": "series", "join_length_m": "0.15", "join_area_mm2": "3.3", "day_begun": "new",
 }  # fmt: skip
+A_PLAN = {"page": "day-plan", "made": 0, "entries": {}, "until": None, "asked": None, "turns": []}
 NAMES = ("Copper", "Tin", "Zinc", "Nickel")
 
 
@@ -119,6 +120,30 @@ def test_a_card_that_is_started_from_a_line_puts_it_on_and_its_end_takes_it_off(
     end_card(far_page)
     far_page.goto(visited.address + "day-plan.html")
     expect(far_page.locator(".followed")).to_contain_text("1 of 4 lines are done")
+
+
+def test_what_is_still_on_past_its_latest_hour_calls_for_a_new_plan(own_phone_page):
+    own_phone_page.clock.install()
+    address = own_phone_page.url.rpartition("/")[0] + "/"
+    now = own_phone_page.evaluate("Date.now()")
+    turn = {
+        "packs": ["1"], "ids": [""], "output": "1", "page": "charge-settings", "words": "Pack 1 alone, at 2.2 A", "begin": now, "ready": now + 60_000,
+        "latest": now + 120_000, "state": "on", "card": "", "looked": False,
+    }  # fmt: skip
+    lay_records(own_phone_page, address, {"followed-plan": sealed("followed-plan", A_PLAN | {"made": now, "turns": [turn]})})
+    own_phone_page.goto(address + "voltages.html")
+    own_phone_page.clock.run_for(70_000)
+    expect(own_phone_page.get_by_role("alert").filter(has_text="Output 1 is ready")).to_be_visible()
+    own_phone_page.clock.run_for(60_000)
+    expect(own_phone_page.get_by_role("alert").filter(has_text="plan again")).to_be_visible()
+
+
+def test_a_plan_that_is_damaged_is_put_aside_and_named(visited, far_page):
+    lay_records(far_page, visited.address, {"followed-plan": sealed("followed-plan", A_PLAN | {"turns": [{"packs": "1"}]})})
+    far_page.goto(visited.address + "day-plan.html")
+    expect(
+        far_page.get_by_text("Something that was kept on this phone is damaged, and put aside: the plan that you follow.")
+    ).to_be_visible()
 
 
 def test_a_plan_prints_on_one_sheet(visited, far_page):
