@@ -57,8 +57,8 @@ export async function planAgain() {
 }
 
 /** The ids of own packs by row, as they were ticked. */
-function idsIn({ turns, entries }) {
-  const numbers = [...new Set(Object.keys(entries).map((name) => Number(name.match(IN_ROW)?.[1])).filter(Boolean))].sort((one, other) => one - other);
-  const idOf = (number) => turns.map(({ packs, ids }) => ids[packs.indexOf(String(number))]).find(Boolean) ?? "";
+function idsIn({ turns }) {
+  const numbers = Array.from(document.querySelectorAll('#entries [name^="packs_"][name$="_cells"]'), ({ name }) => name.match(IN_ROW)[1]);
+  const idOf = (number) => turns.map(({ packs, ids }) => ids[packs.indexOf(number)]).find(Boolean) ?? "";
   return numbers.map(idOf).join(" ");
 }
