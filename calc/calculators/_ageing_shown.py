@@ -9,7 +9,7 @@ from calc.facts.ageing import TREND_FOLLOWED_TIMES, TREND_MISSES_PERCENT
 from calc.facts.practice import AGED_PERCENT
 from calc.figures.calendar import day_in_words
 from calc.figures.quantities import CELL_VOLTS, CHARGES, DAYS, MILLIAMPERE_HOURS, MILLIOHMS, MONTHS, PERCENT, Figure, Quantity
-from calc.figures.showing import Panel, Picture, Range, Row, Setting, Table
+from calc.figures.showing import Level, Panel, Picture, Range, Row, Setting, Table
 from calc.figures.spans import Span
 from calc.figures.units import months_from_days, percent_from_fraction
 from calc.inputs.log_lines import KINDS
@@ -76,7 +76,7 @@ def picture_of(history: History, outlook: Outlook) -> Picture:
         times=tuple(Figure(turn(place), CHARGES if history.goes_by_charges else MONTHS) for place in places),
         panels=(
             Panel(
-                title="Capacity, % of its own first",
+                title="Capacity of its own first",
                 quantity=PERCENT,
                 least=max(min(70.0, *(share - 5 for _, share in points)), 0.0),
                 most=max(105.0, *(share for _, share in points)),
@@ -84,8 +84,7 @@ def picture_of(history: History, outlook: Outlook) -> Picture:
                 lowest=tuple(lowest),
                 highest=tuple(max(values) for values in zip(likely, *edges, strict=True)),
                 points=points,
-                limit=AGED_PERCENT.value,
-                limit_words=f"{Figure(AGED_PERCENT.value, PERCENT)}: over",
+                levels=(Level(at=Figure(AGED_PERCENT.value, PERCENT), words="over at"),),
             ),
         ),
         across="since the first line",

@@ -5,42 +5,45 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from calc.facts.chemistries import Chemistry
-from calc.figures.quantities import CELL_VOLTS, MINUTES, PACK_AMPERES, PERCENT, Figure, Quantity
+from calc.figures.quantities import CELL_VOLTS, MINUTES, PACK_AMPERES, PERCENT, Figure
 from calc.figures.sentences import worded
-from calc.figures.showing import Mark, Panel, Picture, Row, Table
+from calc.figures.showing import Level, Mark, Picture, Row, Table
 from calc.figures.units import percent_from_fraction
 from calc.physics.cell.courses import Moment, moment_at, moments_at
 from calc.physics.cell.forecasting import Forecast
-from calc.presenting.picture import even_times, panel_of
+from calc.presenting.picture import cell_panel, charge_panel, even_times, panel_of
 
 _ROWS_MOST = 13
+# Above the current that was set there must be room for its name.
+_HEADROOM = 1.25
 _ROW_STEPS_MIN = (1, 2, 5, 10, 15, 20, 30, 60, 120, 240, 480)
 
 
-def picture_of(coming: Forecast, chemistry: Chemistry) -> Picture:
-    """Return the picture of a charge: at each of its times the likely course, and the lowest and the highest of all."""
+def picture_of(coming: Forecast, chemistry: Chemistry, set_to: Figure) -> Picture:
+    """Return the picture of a charge: at each of its times the likely course, and the lowest and the highest of all.
+
+    `set_to` is the charge current that the charger is set to.
+    """
     # A charge that is over at once still needs a minute to be drawn on.
     times = even_times(max(coming.time_min.most, 1.0))
-    highest_a = max(moment.current_a for run in (coming.likely, *coming.corners) for moment in run.trace)
     moments = [moments_at(run.trace, times) for run in (coming.likely, *coming.corners)]
 
-    def panel(title: str, quantity: Quantity, least: float, most: float, of: Callable[[Moment], float]) -> Panel:
-        return panel_of(title, quantity, least, most, [[of(moment) for moment in run] for run in moments])
+    def lines(of: Callable[[Moment], float]) -> list[list[float]]:
+        return [[of(moment) for moment in run] for run in moments]
+
+    currents = lines(lambda moment: moment.current_a)
+    highest_a = max(set_to.value, *map(max, currents))
 
     return Picture(
         caption="The charge, minute by minute",
         told=_in_words(coming),
         times=tuple(Figure(time_min, MINUTES) for time_min in times),
         panels=(
-            panel("Current into the pack", PACK_AMPERES, 0.0, highest_a or 1.0, lambda moment: moment.current_a),
-            panel(
-                "Voltage of a cell",
-                CELL_VOLTS,
-                chemistry.never_below_cell_v.value,
-                chemistry.full_cell_v.value,
-                lambda moment: moment.cell_v,
+            panel_of(
+                "Current into the pack", PACK_AMPERES, 0.0, highest_a * _HEADROOM, currents, (Level(at=set_to, words="charge current"),)
             ),
-            panel("Charge in the pack", PERCENT, 0.0, 100.0, lambda moment: percent_from_fraction(moment.state)),
+            cell_panel("Voltage of a cell", chemistry, lines(lambda moment: moment.cell_v)),
+            charge_panel("Charge in the pack", lines(lambda moment: percent_from_fraction(moment.state))),
         ),
         marks=_marks_of(coming),
     )
@@ -94,4 +97,5 @@ def minute_by_minute(coming: Forecast) -> Table:
         caption="The same in figures",
         columns=("After", "Current", "A cell shows", "Charge, likely", "Charge, from and to"),
         rows=tuple(rows),
+        of_picture=True,
     )

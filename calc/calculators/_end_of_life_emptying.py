@@ -13,7 +13,7 @@ from calc.figures.spans import Span
 from calc.physics.cell.courses import Moment, moments_at
 from calc.physics.pack.emptying import EmptyingOutlook
 from calc.physics.pack.loads import resistor_temperature_degc
-from calc.presenting.picture import even_times, panel_of
+from calc.presenting.picture import cell_panel, even_times, panel_of
 from calc.presenting.ranges import ends_of, minutes_range, range_of
 from calc.presenting.source_lines import source_line
 from calc.rules.charge.load_choice import Load, ohm_figure
@@ -140,13 +140,7 @@ def _picture(coming: EmptyingOutlook, chemistry: Chemistry, cells: float) -> Pic
         ),
         times=tuple(Figure(time_min, MINUTES) for time_min in times),
         panels=(
-            panel_of(
-                "Voltage of the lowest cell",
-                CELL_VOLTS,
-                chemistry.never_below_cell_v.value - 0.2,
-                chemistry.full_cell_v.value,
-                [[moment.cell_v for moment in run] for run in lowest],
-            ),
+            cell_panel("Voltage of the lowest cell", chemistry, [[moment.cell_v for moment in run] for run in lowest]),
             panel_of("Heat in the load", WATTS.to_step(0.1), 0.0, highest_w or 1.0, heats_w),
         ),
     )

@@ -13,7 +13,7 @@ from calc.facts.pack_heat import FORECAST_ENDS_DEGC, HEAT_TRANSFER_W_PER_M2_K, S
 from calc.facts.practice import WARM_LANDING_DEGC
 from calc.figures.quantities import CELL_VOLTS, DEGREES_CELSIUS, GRAMS, MILLIOHMS, MINUTES, PERCENT, Figure, Quantity
 from calc.figures.sentences import worded
-from calc.figures.showing import Caution, Mark, Picture, Row, Setting, Table
+from calc.figures.showing import Caution, Level, Mark, Picture, Row, Setting, Table
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, g_from_kg, mohm_from_ohm
 from calc.physics.pack.flight import Flight
@@ -126,11 +126,13 @@ def resistance_because(cell_resistance_mohm: float | None, label_discharge_rate_
     return guessed_because(label_discharge_rate_c)
 
 
-def picture_of_flight(flown: Flight, pack: FlightPack, time_min: float) -> Picture:
+def picture_of_flight(flown: Flight, pack: FlightPack, chemistry: Chemistry, time_min: float) -> Picture:
     """Return the pack's temperature through a flight: the likely course, and the band from the coolest to the warmest."""
     coolest, likely, warmest = flown.courses_degc
     lines = [list(likely), list(coolest), list(warmest)]
     times = even_times(time_min)
+    limits = ((chemistry.temperatures.discharge_most_degc.value, "danger"), (WARM_LANDING_DEGC.value, "ages fast"))
+    levels = tuple(Level(at=Figure(degc, DEGREES_CELSIUS, "down"), words=words) for degc, words in limits)
     crossed = next((place for place, degc in enumerate(likely) if degc > WARM_LANDING_DEGC.value), None)
     marks = (
         ()
@@ -142,7 +144,6 @@ def picture_of_flight(flown: Flight, pack: FlightPack, time_min: float) -> Pictu
             ),
         )
     )
-    lowest = min(coolest)
     return Picture(
         caption="How the pack warms",
         told=worded(
@@ -151,7 +152,7 @@ def picture_of_flight(flown: Flight, pack: FlightPack, time_min: float) -> Pictu
             *(Figure(degc, DEGREES_CELSIUS) for degc in (likely[-1], coolest[-1], warmest[-1])),
         ),
         times=tuple(Figure(time, MINUTES.to_step(0.1)) for time in times),
-        panels=(panel_of("Temperature of the pack", DEGREES_CELSIUS, lowest, max(FORECAST_ENDS_DEGC.value, lowest + 1), lines),),
+        panels=(panel_of("Temperature of the pack", DEGREES_CELSIUS, min(0.0, *coolest), FORECAST_ENDS_DEGC.value, lines, levels),),
         marks=marks,
     )
 

@@ -12,7 +12,7 @@ from calc.figures.showing import Picture, Range
 from calc.figures.spans import Span
 from calc.figures.units import mah_from_ah
 from calc.physics.pack.joining import Levelling
-from calc.presenting.picture import even_times, panel_of
+from calc.presenting.picture import cell_panel, even_times, panel_of
 from calc.presenting.ranges import minutes_or_hours, range_of
 from calc.rules.joined.joined_packs import SoundPack
 from calc.rules.joined.levelling import ComingLevel
@@ -85,7 +85,7 @@ def picture_of_levelling(packs: Sequence[SoundPack], levelling: ComingLevel) -> 
         times=tuple(Figure(time_min, MINUTES) for time_min in times),
         panels=(
             panel_of("Highest current in a pack", AMPERES, 0.0, highest_a, currents),
-            panel_of("Voltage of a cell at the joint", CELL_VOLTS, min(rests), max(rests), voltages),
+            cell_panel("Voltage of a cell at the joint", packs[0].chemistry, voltages),
         ),
     )
 

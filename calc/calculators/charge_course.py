@@ -115,6 +115,7 @@ def work_out(given: Inputs) -> Answer:
     )
     coming = outlook.coming
     other = _compared(given, chemistry, reading, power.ceiling)
+    set_to = Figure(current_a, PACK_AMPERES.to_step(given.current_step_a))
     return Answer(
         cautions=(
             *input_cautions(given, given.charger_input_most_v),
@@ -122,16 +123,14 @@ def work_out(given: Inputs) -> Answer:
             *cautions_before_a_charge(pack.condition),
         ),
         charge_current=Setting(
-            figure=Figure(current_a, PACK_AMPERES.to_step(given.current_step_a)),
-            also=Figure(rate_c_of_current(given.effective_capacity_mah, current_a), RATE),
-            set_by=binding.because,
+            figure=set_to, also=Figure(rate_c_of_current(given.effective_capacity_mah, current_a), RATE), set_by=binding.because
         ),
         charge_time=minutes_range(outlook.charge_min, outlook.wide_because),
         at_full_current=minutes_range(coming.constant_current_min, "the state of charge at the start"),
         at_full_power=_at_full_power(outlook, power),
         at_full_voltage=minutes_range(coming.constant_voltage_min, "the resistance, and when the charger calls it full"),
         balancing_time=balancing_range(outlook),
-        picture=picture_of(coming, chemistry),
+        picture=picture_of(coming, chemistry, set_to),
         minute_by_minute=minute_by_minute(coming),
         stopped_early=_stopped_early(given, outlook),
         reached=_reached(given, outlook),

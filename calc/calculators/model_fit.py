@@ -143,7 +143,7 @@ def work_out(given: Inputs) -> Answer:
         end_temperature=_end_temperature(flown, chemistry, heat_because),
         mean_heat=range_of(flown.mean_heat_w, WATTS.to_step(0.1), heat_because),
         peak_heat=range_of(flown.peak_heat_w, WATTS.to_step(0.1), because),
-        picture=picture_of_flight(flown, pack, given.flight_min),
+        picture=picture_of_flight(flown, pack, chemistry, given.flight_min),
         honest_rate=rate_it_can_hold(stands[WARM_LANDING_DEGC.value], because),
         rates=rates_side_by_side(pack, given.highest_current_a, given.mean_current_a, given.label_discharge_rate_c, stands),
         assumptions=assumed(pack, given.pack_g is not None, because),

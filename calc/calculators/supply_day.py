@@ -11,23 +11,26 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from calc.calculators import charge_settings
-from calc.facts.lead_acid import CUTOFF_V, LEAD_ACID
+from calc.facts.lead_acid import LEAD_ACID
 from calc.figures.quantities import AMPERE_HOURS, AMPERES, CHARGES, MINUTES, PERCENT, SUPPLY_VOLTS, Figure, Quantity
-from calc.figures.showing import Caution, Mark, Panel, Picture, Range, Row, Setting, Table, shown
+from calc.figures.showing import Caution, Level, Mark, Picture, Range, Row, Setting, Table, shown
 from calc.inputs.fields import Group, number
 from calc.inputs.refusals import Problem, Refused
 from calc.inputs.supply import VEHICLE
 from calc.physics.cell.charging import Charge
 from calc.physics.supply.supplies import battery_state_percent
-from calc.presenting.picture import even_times, panel_of
+from calc.presenting.picture import charge_panel, even_times, panel_of
 from calc.presenting.supply_load import floor_words, input_cautions
 from calc.presenting.verdicts import cautions_before_a_charge
 from calc.rules.charge.charge_outlook import outlook_of
 from calc.rules.charge.charge_setting import charge_setting_a
 from calc.rules.charge.charging_limits import current_limits
+from calc.rules.supply.battery_floor import floor_of
 from calc.rules.supply.supply_day import Day, SupplyMoment, at_times, battery_rest_v, day_of
 
 DAY = Group("day", "The day")
+# Between them lies whatever a battery of six lead cells shows at a charger, at rest and under load: one axis for every day.
+_AXIS_V = (10.0, 13.5)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -98,7 +101,7 @@ def work_out(given: Inputs) -> Answer:
         rest_afterwards=_left(
             likely, worst, given, lambda percent: battery_rest_v(LEAD_ACID[given.battery_kind], percent), SUPPLY_VOLTS.to_step(0.01)
         ),
-        picture=_picture(likely, worst),
+        picture=_picture(given, likely, worst),
         charge_by_charge=_charge_by_charge(likely),
     )
 
@@ -116,20 +119,22 @@ def _left(likely: Day, worst: Day, given: Inputs, of: Callable[[float], float], 
     return Range(least=Figure(min(ends), quantity), most=Figure(max(ends), quantity), because="the charge put into the packs is a range")
 
 
-def _picture(likely: Day, worst: Day) -> Picture:
+def _picture(given: Inputs, likely: Day, worst: Day) -> Picture:
     last_min = max([moment.time_min for day in (likely, worst) for moment in day.trace[-1:]], default=1.0)
     times = even_times(last_min)
 
-    def panel(title: str, quantity: Quantity, least: float, most: float, of: Callable[[SupplyMoment], float]) -> Panel:
-        return panel_of(title, quantity, least, most, [at_times(day.trace, times, of) for day in (likely, worst) if day.trace])
+    def lines(of: Callable[[SupplyMoment], float]) -> list[list[float]]:
+        return [at_times(day.trace, times, of) for day in (likely, worst) if day.trace]
+
+    stops = Level(at=Figure(given.charger_input_least_v, SUPPLY_VOLTS), words="charger stops")
 
     return Picture(
         caption="The battery over the day",
         told=_in_words(likely),
         times=tuple(Figure(time_min, MINUTES) for time_min in times),
         panels=(
-            panel("Voltage at the charger", SUPPLY_VOLTS, CUTOFF_V.value, 13.0, lambda moment: moment.charger_input_v),
-            panel("Charge in the battery", PERCENT, 0.0, 100.0, lambda moment: moment.charged_percent),
+            panel_of("Voltage at the charger", SUPPLY_VOLTS, *_AXIS_V, lines(lambda moment: moment.charger_input_v), (stops,)),
+            charge_panel("Charge in the battery", lines(lambda moment: moment.charged_percent), floor_of(given).value),
         ),
         marks=tuple(
             Mark(at=Figure(charge.ended_min, MINUTES), words=f"charge {number} done") for number, charge in enumerate(likely.charges, 1)

@@ -74,7 +74,7 @@ class Row:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table:
     """A table to read across. Every cell holds its unit, or all of them have `unit`, which then stands at the head of each column; the
-    notes name the sources.
+    notes name the sources. `of_picture` are the figures of a picture, which are wanted less often than the picture.
     """
 
     caption: str
@@ -82,13 +82,23 @@ class Table:
     rows: tuple[Row, ...]
     notes: tuple[str, ...] = ()
     unit: Quantity | None = None
+    of_picture: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Level:
+    """A floor or a limit on a picture: a line across it, and what it is called."""
+
+    at: Figure
+    words: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Panel:
     """One quantity against time: the likely course, and the lowest and highest of all courses, at the picture's times.
 
-    `points` are what was measured, place and value. `limit` is the value at which something ends, and `limit_words` says what.
+    The axis reaches from `least` to `most`; `levels` are the floors and limits that stand on it, `points` what was measured, place and
+    value.
     """
 
     title: str
@@ -99,8 +109,7 @@ class Panel:
     lowest: tuple[float, ...]
     highest: tuple[float, ...]
     points: tuple[tuple[float, float], ...] = ()
-    limit: float | None = None
-    limit_words: str = ""
+    levels: tuple[Level, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

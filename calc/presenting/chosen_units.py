@@ -153,7 +153,7 @@ class InUnits:
             lowest=converted(panel.lowest),
             highest=converted(panel.highest),
             points=tuple(zip((place for place, _ in panel.points), converted(tuple(value for _, value in panel.points)), strict=True)),
-            limit=None if panel.limit is None else converted((panel.limit,))[0],
+            levels=self.shown(panel.levels),
         )
 
 

@@ -6,7 +6,7 @@ from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.quantities import CELL_VOLTS, PERCENT, Figure
 from calc.figures.showing import Picture, Row, Table
 from calc.physics.cell.cells import edge_curves
-from calc.presenting.picture import panel_of
+from calc.presenting.picture import cell_panel
 
 _ROWS_EVERY = 4
 
@@ -24,15 +24,7 @@ def resting_curve_picture(chemistry_key: str) -> Picture:
             f"{Figure(likely[-1], CELL_VOLTS)} when full. In the middle the curve is flat, so a voltage says little there."
         ),
         times=tuple(Figure(percent, PERCENT) for percent in _percents(len(likely))),
-        panels=(
-            panel_of(
-                "Resting voltage of a cell",
-                CELL_VOLTS,
-                chemistry.never_below_cell_v.value,
-                likely[-1],
-                [list(likely), list(low), list(high)],
-            ),
-        ),
+        panels=(cell_panel("Resting voltage of a cell", chemistry, [list(likely), list(low), list(high)]),),
         across="state of charge",
         band="The line is the likely curve; the band holds every published curve of this kind of cell.",
     )
@@ -53,6 +45,8 @@ def resting_curve_table(chemistry_key: str) -> Table:
             )
             for place in range(0, len(likely), _ROWS_EVERY)
         ),
+        unit=CELL_VOLTS,
+        of_picture=True,
     )
 
 

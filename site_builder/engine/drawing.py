@@ -2,50 +2,58 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from math import ceil, floor
 
-from calc.figures.quantities import Figure
-from calc.figures.showing import Panel, Picture
+from calc.figures.quantities import Figure, Quantity
+from calc.figures.showing import Mark, Panel, Picture
 
 WIDTH = 360
-PANEL_HEIGHT = 118
-GAP = 34
-LEFT = 58
-RIGHT = 10
-TOP = 24
-FOOT = 40
-_TICKS_MOST = 7
-_TICK_STEPS = (1, 2, 5, 10, 20, 30, 60, 120, 240, 480, 960)
+PANEL_HEIGHT = 150
+LEFT = 56
+RIGHT = 28
+# The largest that text becomes, and about how wide a figure of it is: the style sheet lets it grow up to this.
+TEXT = 20
+_FIGURE_WIDTH = 0.66 * TEXT
+_BESIDE = 5
+_MARK_ROW = 20
+_GAP = 46
+_FOOT = 60
+_TICKS_APART = 27
+_MINUTES = (1, 2, 5, 10, 20, 30, 60, 120, 180, 240, 480, 960, 1920)
+_ROUND = (1, 2, 5)
 
 
 @dataclass(frozen=True, slots=True)
-class Tick:
-    """A place on an axis, in drawing units, and what stands there."""
+class Name:
+    """Words, and where they stand."""
 
-    at: float
+    x: float
+    y: float
     words: str
 
 
 @dataclass(frozen=True, slots=True)
-class DrawnPanel:
-    """One panel: where it stands, its line, its band, and the two ends of its axis."""
+class Line:
+    """A tick, a level or a moment: its place on its axis, in drawing units, and its name."""
 
-    title: str
+    at: float
+    name: Name
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnPanel:
+    """One panel: where it stands, its line, its band, and the ticks and levels of its axis."""
+
+    title: Name
     top: float
     bottom: float
     line: str
     band: str
-    ends: tuple[Tick, ...]
+    ticks: tuple[Line, ...]
+    levels: tuple[Line, ...]
     points: tuple[tuple[float, float], ...]
-    limit: Tick | None
-
-
-@dataclass(frozen=True, slots=True)
-class DrawnMark:
-    """A moment: its number in the key below, and where it stands."""
-
-    number: int
-    at: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,12 +61,13 @@ class Drawing:
     """A picture, ready for the template."""
 
     width: int
-    height: int
+    height: float
     left: int
     right: int
     panels: tuple[DrawnPanel, ...]
-    times: tuple[Tick, ...]
-    marks: tuple[DrawnMark, ...]
+    times: tuple[Line, ...]
+    marks: tuple[Line, ...]
+    across_y: float
 
 
 def drawn(picture: Picture) -> Drawing:
@@ -66,38 +75,89 @@ def drawn(picture: Picture) -> Drawing:
     last = picture.times[-1].value
     across = (WIDTH - LEFT - RIGHT) / last
     places = [LEFT + time.value * across for time in picture.times]
-    panels = tuple(_panel(panel, TOP + place * (PANEL_HEIGHT + GAP), places, across) for place, panel in enumerate(picture.panels))
-    step = next((step for step in _TICK_STEPS if last / step < _TICKS_MOST), _TICK_STEPS[-1])
-    ticks = range(0, int(last) + 1, step)
+    first_top = 34 + (_MARK_ROW if picture.marks else 0)
+    panels = tuple(
+        _panel(panel, first_top + place * (PANEL_HEIGHT + _GAP), places, across, title_above=15 if place else first_top - 16)
+        for place, panel in enumerate(picture.panels)
+    )
+    bottom = panels[-1].bottom
+    quantity = picture.times[0].quantity
+    widest = max(len(Figure(last, quantity).number), 2) * _FIGURE_WIDTH + _BESIDE
+    ticks = _ticks(0.0, last, (WIDTH - LEFT - RIGHT) / widest, quantity)
     return Drawing(
         width=WIDTH,
-        height=int(panels[-1].bottom) + FOOT,
+        height=bottom + _FOOT,
         left=LEFT,
         right=WIDTH - RIGHT,
         panels=panels,
-        times=tuple(Tick(LEFT + time * across, Figure(time, picture.times[0].quantity).number) for time in ticks),
-        marks=tuple(DrawnMark(number, LEFT + mark.at.value * across) for number, mark in enumerate(picture.marks, 1)),
+        times=tuple(
+            Line(_rounded(LEFT + value * across), Name(_rounded(LEFT + value * across), bottom + 25, words)) for value, words in ticks
+        ),
+        marks=_marks(picture.marks, across, first_top - 15),
+        across_y=bottom + _FOOT - 10,
     )
 
 
-def _panel(panel: Panel, top: float, places: list[float], across: float) -> DrawnPanel:
+def _panel(panel: Panel, top: float, places: list[float], across: float, title_above: float) -> DrawnPanel:
     bottom = top + PANEL_HEIGHT
     down = PANEL_HEIGHT / (panel.most - panel.least)
 
     def height(value: float) -> float:
-        # A cell may rest below the panel's floor or a hair above full: it is drawn on the edge.
-        return bottom - (min(max(value, panel.least), panel.most) - panel.least) * down
+        return _rounded(bottom - (value - panel.least) * down)
 
     def points(values: tuple[float, ...]) -> list[str]:
-        return [f"{x:.1f},{height(value):.1f}" for x, value in zip(places, values, strict=True)]
+        # A cell may rest below the panel's floor or a hair above full: it is drawn on the edge.
+        heights = [height(min(max(value, panel.least), panel.most)) for value in values]
+        # Where a line runs level, its ends are enough.
+        bends = [0, *(one for one in range(1, len(heights) - 1) if len(set(heights[one - 1 : one + 2])) > 1), len(heights) - 1]
+        return [f"{_rounded(places[one])},{heights[one]}" for one in bends]
 
+    ticks = _ticks(panel.least, panel.most, PANEL_HEIGHT / _TICKS_APART, panel.quantity)
     return DrawnPanel(
-        title=panel.title,
+        title=Name(4, top - title_above, f"{panel.title}, {panel.quantity.sign}"),
         top=top,
         bottom=bottom,
         line=" ".join(points(panel.likely)),
         band=" ".join([*points(panel.highest), *reversed(points(panel.lowest))]),
-        points=tuple((LEFT + place * across, height(value)) for place, value in panel.points),
-        limit=None if panel.limit is None else Tick(height(panel.limit), panel.limit_words),
-        ends=(Tick(top, str(Figure(panel.most, panel.quantity))), Tick(bottom, str(Figure(panel.least, panel.quantity)))),
+        ticks=tuple(Line(height(value), Name(LEFT - _BESIDE, height(value) + 5, words)) for value, words in ticks),
+        levels=tuple(_levels(panel, height)),
+        points=tuple((_rounded(LEFT + place * across), height(min(max(value, panel.least), panel.most))) for place, value in panel.points),
     )
+
+
+def _levels(panel: Panel, height: Callable[[float], float]) -> Iterable[Line]:
+    """The floors and limits that the axis reaches: the highest is named above its line, the others below theirs."""
+    reached = sorted((level for level in panel.levels if panel.least <= level.at.value <= panel.most), key=lambda one: -one.at.value)
+    for place, level in enumerate(reached):
+        at = height(level.at.value)
+        yield Line(at, Name(LEFT + 6, at + (17 if place else -5), f"{level.words} {level.at}"))
+
+
+def _ticks(least: float, most: float, most_ticks: float, quantity: Quantity) -> list[tuple[float, str]]:
+    """Return round values from `least` to `most`, no more than there is room for, with the decimals that tell them apart."""
+    finest = 10.0**-quantity.decimals
+    steps = _MINUTES if quantity.suffix == "min" else (one * finest * 10**power for power in range(9) for one in _ROUND)
+    step = next((step for step in steps if (most - least) / step <= most_ticks), most - least)
+    values = [place * step for place in range(ceil(least / step - 1e-9), floor(most / step + 1e-9) + 1)]
+    words = [Figure(value, quantity).number for value in values]
+    while "." in words[0] and all(one.endswith("0") for one in words):
+        words = [one[:-1].removesuffix(".") for one in words]
+    return list(zip(values, words, strict=True))
+
+
+def _marks(marks: Sequence[Mark], across: float, y: float) -> tuple[Line, ...]:
+    """The moments with their numbers in a row above; where two stand close, their numbers are moved apart."""
+    at = [_rounded(LEFT + mark.at.value * across) for mark in marks]
+    widths = [max(1.4, len(str(number))) * _FIGURE_WIDTH for number in range(1, len(at) + 1)]
+    places = at.copy()
+    for place in range(1, len(places)):
+        places[place] = max(places[place], places[place - 1] + (widths[place - 1] + widths[place]) / 2)
+    over = max(0.0, places[-1] + widths[-1] / 2 - WIDTH) if places else 0.0
+    places = [place - over for place in places]
+    return tuple(Line(line, Name(_rounded(x), y, str(number))) for number, (line, x) in enumerate(zip(at, places, strict=True), 1))
+
+
+def _rounded(place: float) -> float:
+    """A place to a tenth, as a whole number where it is one: each letter of a page is one more to send."""
+    tenths = round(place, 1)
+    return int(tenths) if tenths == int(tenths) else tenths
