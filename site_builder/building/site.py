@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from dataclasses import fields as dataclass_fields
 from itertools import groupby
 from pathlib import Path
 from typing import Any
@@ -37,6 +39,7 @@ from site_builder.building.search import search_files
 from site_builder.building.sections import Section, sections_of
 from site_builder.building.weight import refuse_heavy_page
 from site_builder.engine.answer import ENVIRONMENT, respond
+from site_builder.reading.drawing_questions import refuse_untried_drawing
 from site_builder.reading.faults import ContentFault
 from site_builder.reading.pages import Page, read_pages
 from site_builder.reading.plain_words import read_plain_words
@@ -59,6 +62,7 @@ def build(dist: Path, address: str = "") -> None:
         ContentFault: something in content cannot be published. Nothing is written then.
     """
     pages = read_pages(CONTENT)
+    refuse_untried_drawing(CONTENT, drawings_made())
     _refuse_missing_page(pages)
     code, code_in_folder = in_folder("code", code_files(node_modules()))
     examples = {page.key: _worked_example(page) for page in pages if page.calculator}
@@ -139,6 +143,13 @@ def _refuse_missing_page(pages: tuple[Page, ...]) -> None:
         if key not in shown:
             file = CONTENT / "pages" / f"{key.replace('_', '-')}.md"
             raise ContentFault(file, f"The calculator `{key}` has no page. Write this file.")
+
+
+def drawings_made() -> list[str]:
+    """Return the names of the drawings that calc makes: those of its answers, by calculator and field, and the curves of its cells."""
+    fields = [(key, field) for key in calculator_keys() for field in dataclass_fields(calculator(key).Answer)]
+    found = [f"{key.replace('_', '-')}.{field.name}" for key, field in fields if re.search(r"\b(Drawing|Picture)\b", str(field.type))]
+    return [*found, "curves"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -40,9 +40,12 @@ class Segment(NamedTuple):
     is_curved: bool
 
 
-def faults_of(svg: Element, text_size: float = 0.0) -> list[str]:
-    """Return what is wrong with a drawing, a sentence each. `text_size` is that of words which name none of their own."""
-    boxes = list(_boxes(svg, text_size))
+def faults_of(svg: Element, text_size: float = 0.0, middle: frozenset[str] = frozenset()) -> list[str]:
+    """Return what is wrong with a drawing, a sentence each.
+
+    `text_size` is that of words which name none of their own; those of the classes `middle` stand around their place.
+    """
+    boxes = list(_boxes(svg, text_size, middle))
     left, top, width, height = map(float, svg.attrib["viewBox"].split())
     frame = Box("", left, top, left + width, top + height)
     lines = [(kind, segment) for kind, one in _lines(svg) for segment in one]
@@ -64,18 +67,13 @@ def crossings_without_bridge(svg: Element) -> list[str]:
     ]
 
 
-def text_boxes(svg: Element, text_size: float = 0.0) -> list[Box]:
-    """Return where the words of a drawing stand."""
-    return list(_boxes(svg, text_size))
-
-
 def _kind(element: Element) -> str:
     return element.tag.rpartition("}")[2]
 
 
-def _boxes(element: Element, size: float, anchor: str = "start", is_bold: bool = False) -> Iterator[Box]:
+def _boxes(element: Element, size: float, middle: frozenset[str], anchor: str = "start", is_bold: bool = False) -> Iterator[Box]:
     size = float(element.get("font-size", size))
-    anchor = element.get("text-anchor", anchor)
+    anchor = "middle" if element.get("class") in middle else element.get("text-anchor", anchor)
     is_bold = is_bold or element.get("font-weight") == "700"
     if _kind(element) == "text":
         places = [float(x) for x in element.attrib["x"].split()]
@@ -86,7 +84,7 @@ def _boxes(element: Element, size: float, anchor: str = "start", is_bold: bool =
             left = x - width * {"start": 0, "middle": 0.5, "end": 1}[anchor]
             yield Box(one, left, y - _ABOVE * size, left + width, y + _BELOW * size)
     for child in element:
-        yield from _boxes(child, size, anchor, is_bold)
+        yield from _boxes(child, size, middle, anchor, is_bold)
 
 
 def _width(words: str, size: float, is_bold: bool) -> float:
@@ -94,7 +92,7 @@ def _width(words: str, size: float, is_bold: bool) -> float:
     return letters * size * (1.06 if is_bold else 1)
 
 
-def _lines(element: Element, kind: str = "", fill: str = "") -> Iterator[tuple[str, list[Segment]]]:
+def _lines(element: Element, kind: str = "") -> Iterator[tuple[str, list[Segment]]]:
     """The lines of what is drawn as a line: what is filled and has no edge is none, and covers nothing."""
     kind = next((one for one in element.get("class", "").split() if one in WIRES), kind)
     match _kind(element):
@@ -110,7 +108,7 @@ def _lines(element: Element, kind: str = "", fill: str = "") -> Iterator[tuple[s
             x, y, radius = (float(element.get(name, 0)) for name in ("cx", "cy", "r"))
             yield kind, _curved([(x + radius * cos(2 * pi * part / 24), y + radius * sin(2 * pi * part / 24)) for part in range(25)])
     for child in element:
-        yield from _lines(child, kind, fill)
+        yield from _lines(child, kind)
 
 
 def _straight(points: list[Point]) -> list[Segment]:

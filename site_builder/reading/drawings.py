@@ -17,6 +17,7 @@ from calc.presenting.cell_voltages import nickel_table, one_cell_table
 from calc.presenting.resting_curve import resting_curve_picture, resting_curve_table
 from calc.presenting.wrong_modes import wrong_modes_table
 from site_builder.engine.answer import rendered_parts
+from site_builder.reading.drawing_geometry import faults_of
 from site_builder.reading.faults import ContentFault
 from site_builder.reading.marks import Words
 
@@ -25,6 +26,7 @@ _ALONE = re.compile(r"<p>(<img [^>]*>)</p>")
 _SVG = "{http://www.w3.org/2000/svg}"
 _ELEMENTS = {"svg", "g", "path", "circle", "ellipse", "line", "polyline", "polygon", "rect", "text", "tspan"}
 # What a style sheet of the page gives or the policy forbids, and what could clash with another drawing on the page.
+_EDGE = 3
 _FORBIDDEN = {"style", "id", "href", "role", "aria-label"}
 
 
@@ -115,8 +117,20 @@ def _svg(file: Path, says: str) -> str:
         for name in _FORBIDDEN.intersection(element.attrib):
             raise ContentFault(file, f"`{name}` does not belong into a drawing. Use a class of the style sheet, or leave it out.")
         element.tag = kind
+    for sentence in faults_of(root):
+        raise ContentFault(file, f"{sentence}. Move one of them.")
+    _edge_minus(root)
     root.attrib.update({"role": "img", "aria-label": says})
     return ElementTree.tostring(root, encoding="unicode")
+
+
+def _edge_minus(element: ElementTree.Element) -> None:
+    """Put an edge under each lead that is minus: it is black, and in the dark its edge is what is seen of it."""
+    for place, child in reversed(list(enumerate(element))):
+        _edge_minus(child)
+        if child.get("class") == "minus":
+            width = float(child.attrib["stroke-width"]) + _EDGE
+            element.insert(place, ElementTree.Element(child.tag, child.attrib | {"class": "edge", "stroke-width": f"{width:g}"}))
 
 
 def _line_of(words: Words, address: str) -> int | None:

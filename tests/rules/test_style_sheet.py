@@ -118,6 +118,34 @@ def test_the_wires_of_a_drawing_are_as_plain_to_see_as_text(scheme: str) -> None
     assert {name: ratio for name in drawn if (ratio := contrast(colours[name], colours["--card"])) < AAA} == {}
 
 
+# What carries meaning in a drawing, and the ground that it is drawn on.
+MEANS = [
+    (".drawing .plus", "--paper"), (".drawing .never", "--paper"), (".drawing .balance", "--paper"), (".wiring .plus", "--card"),
+    (".wiring .prohibited circle", "--card"), (".picture .level", "--card"), (".picture .band", "--card"), (".picture .panel", "--card"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("scheme", ["LIGHT", "DARK"])
+@pytest.mark.parametrize(("selector", "ground"), MEANS)
+def test_what_means_something_in_a_drawing_stands_out_from_its_ground(selector: str, ground: str, scheme: str) -> None:
+    colours = {"LIGHT": LIGHT, "DARK": DARK}[scheme]
+    [stroke] = {rule["stroke"] for name, rule in rules() if selector in name.split(", ") and "stroke" in rule}
+    assert contrast(colours[colour_of(stroke)], colours[ground]) >= 3  # WCAG 2.2, 1.4.11
+
+
+def test_a_minus_lead_is_black_in_the_light_and_has_an_edge_in_the_dark() -> None:
+    assert [rule["stroke"] for name, rule in rules() if name in (".drawing .minus", ".wiring .minus")] == ["#000", "#000"]
+    dark = re.search(r"prefers-color-scheme: dark.*?--minus-edge: (#\w+)", CSS, re.DOTALL)[1]
+    assert contrast("#000", LIGHT["--paper"]) >= 3 and contrast(dark, DARK["--paper"]) >= 3
+
+
+def test_in_forced_colours_a_drawing_takes_the_phone_s_own() -> None:
+    [forced] = re.findall(r"@media \(forced-colors: active\) {\s*:is\(\.drawing[^{]*{([^}]*)}", CSS)
+    taken = declarations(forced)
+    used = {colour_of(rule["stroke"]) for name, rule in rules() if re.match(r"\.(drawing|picture|wiring|act)\b", name) and "stroke" in rule}
+    assert {name for name in used if name.startswith("--")} <= set(taken) and set(taken.values()) == {"CanvasText", "Canvas"}
+
+
 def test_print_is_dark_on_white() -> None:
     texts = {name: contrast(PAPER[name], PAPER["--paper"]) for name in ("--ink", "--soft", "--accent", "--danger", "--on-tag")}
     assert min(texts.values()) >= AAA, texts

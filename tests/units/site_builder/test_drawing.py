@@ -7,7 +7,7 @@ from itertools import pairwise
 from xml.etree import ElementTree
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc.facts.chemistries import CHEMISTRIES
@@ -121,6 +121,7 @@ AXES = st.one_of(
 )
 
 
+@settings(deadline=None, max_examples=60)  # each case is drawn and read back as XML
 @given(axis=AXES, last=st.floats(1, 3000), at=st.lists(st.floats(0, 1), max_size=8).map(sorted))
 def test_no_label_lies_on_another_or_leaves_the_drawing_at_any_size_of_text(
     axis: tuple[Quantity, float, float], last: float, at: list[float]

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+import re
+from xml.etree import ElementTree
+
 import pytest
 
-from calc.figures.showing import Drawing
+from calc.figures.showing import Drawing, Part
 from calc.physics.pack.balance_ports import plugs_in_series, ports_of
 from calc.presenting.wiring import never_like_this, parallel_drawing, series_drawing
+from site_builder.building.bundle import WEB
+from site_builder.engine.answer import rendered_parts
 from site_builder.engine.wiring import BRIDGE, RAILS, Wire, Wiring, crossed_by, wired
+from site_builder.reading.drawing_geometry import crossings_without_bridge, faults_of
 
 
 def series(*cell_counts: int) -> Drawing:
@@ -104,3 +110,23 @@ def test_a_pack_that_is_turned_has_its_plus_where_the_others_have_their_minus() 
     assert second == first[::-1]
     onto_minus = [wire.kind for wire in wiring.wires if wire.corners[-1][0] == RAILS["minus"] and wire.corners[0][0] == wiring.right]
     assert onto_minus == ["minus", "plus"]
+
+
+def svg_of(drawing: Drawing) -> ElementTree.Element:
+    """The drawing as the template writes it, as XML."""
+    html = rendered_parts([Part("wiring", "Wiring", "", "drawing", (drawing,))])
+    return ElementTree.fromstring(re.search(r"<svg.*?</svg>", html, re.DOTALL)[0])
+
+
+@each_drawing
+def test_no_words_lie_on_others_or_on_a_wire_and_no_wires_cross_without_a_bridge(drawing: Drawing) -> None:
+    sheet = (WEB / "fieldslate.css").read_text(encoding="utf-8")
+    for size in re.search(r"\.wiring text {[^}]*font-size: clamp\(([\d.]+)px, [\d.]+rem, (\d+)px\)", sheet).groups():
+        assert faults_of(svg_of(drawing), float(size), frozenset({"name", "sign", "cells"})) == []
+
+
+def test_the_look_for_wires_that_cross_finds_a_bridge_that_was_taken_out() -> None:
+    svg = svg_of(parallel_drawing(2, 4))
+    [plus] = (path for path in svg.iter("path") if path.get("class") == "plus")
+    plus.attrib["d"] = re.sub(r"H[\d.]+a6 6 0 0 1 12 0", "", plus.attrib["d"])
+    assert len(crossings_without_bridge(svg)) == 2
