@@ -16,6 +16,7 @@ def charging_steps(settings: Measured) -> tuple[Step, ...]:
     return (
         Step(
             key="count-again",
+            act="compare",
             title="Compare before you start",
             say="The charger has counted the cells by itself, and its count, mode and current are those of this card. If one "
             "differs, stop and unplug.",
@@ -27,6 +28,7 @@ def charging_steps(settings: Measured) -> tuple[Step, ...]:
         ),
         Step(
             key="start",
+            act="start",
             title="Start the charge",
             say="The time runs from this tick. From here on you stay within sight, awake.",
             starts=("first-look", "expected-end"),
@@ -35,6 +37,7 @@ def charging_steps(settings: Measured) -> tuple[Step, ...]:
         ),
         Step(
             key="first-look",
+            act="look",
             title="First look",
             say="The current is that of the card, every cell rises, and the pack is no warmer than the air.",
             timer=Figure(FIRST_LOOK_MIN, MINUTES),
@@ -43,6 +46,7 @@ def charging_steps(settings: Measured) -> tuple[Step, ...]:
         ),
         Step(
             key="next-look",
+            act="feel",
             title="Look again, and again",
             say="Feel the pack, read the cells: they stay together. You are called again after each look. Tick this once the current falls.",
             timer=Figure(LOOK_EVERY_MIN, MINUTES),
@@ -51,6 +55,7 @@ def charging_steps(settings: Measured) -> tuple[Step, ...]:
         ),
         Step(
             key="expected-end",
+            act="wait",
             title="The likely end",
             say="If the charger still runs when this is up, compare what it has put in with the card.",
             figure=expected,
@@ -67,6 +72,7 @@ def steps_afterwards() -> tuple[Step, ...]:
     return (
         Step(
             key="done",
+            act="full",
             title="The charger says done",
             say="Every cell is at its full voltage, and they stand level.",
             stops=("next-look", "expected-end"),
@@ -74,18 +80,21 @@ def steps_afterwards() -> tuple[Step, ...]:
         ),
         Step(
             key="unplug",
+            act="unplug",
             title="Unplug, in this order",
             say="Balance lead, then the pack from the main lead, then the main lead from the charger, then the supply.",
             done="All is unplugged",
         ),
         Step(
             key="feel",
+            act="feel",
             title="Look and feel once more",
             say="No swelling, no smell, at most hand-warm. Let it cool before it flies.",
             done="It is sound",
         ),
         Step(
             key="note",
+            act="write",
             title="Write it down",
             say="Minutes, mAh put in, the lowest and the highest cell: next time you will see it age.",
             takes_note=True,

@@ -103,6 +103,7 @@ def _before(pack: PackEntries, supply: SupplyEntries | None, settings: Measured)
     return (
         Step(
             key="label",
+            act="label",
             title="Compare the label in your hand",
             say="The card's numbers are those of one pack. Its kind, its cells and its capacity stand on the label just like this. If one "
             "differs, this is the card of another pack: end it.",
@@ -114,6 +115,7 @@ def _before(pack: PackEntries, supply: SupplyEntries | None, settings: Measured)
         ),
         Step(
             key="place",
+            act="place",
             title="Choose the place",
             say="A surface that does not burn, nothing that burns within reach, shade, and a clear way out. Not in a vehicle, "
             "not in the model, not where somebody sleeps. Water to cool it is within reach.",
@@ -121,12 +123,14 @@ def _before(pack: PackEntries, supply: SupplyEntries | None, settings: Measured)
         ),
         Step(
             key="look",
+            act="feel",
             title="Look at the pack, and feel it",
             say="No swelling, dent, tear, smell or bare wire, and no warmth. If you find any, this charge ends here.",
             done="It is sound",
         ),
         Step(
             key="cells",
+            act="measure",
             title="Read every cell",
             say=_cells_said(pack, CHEMISTRIES[pack.chemistry]),
             done="They are as they must be",
@@ -140,12 +144,14 @@ def _of_supply(supply: SupplyEntries | None) -> Step:
     if supply is None:
         return Step(
             key="supply",
+            act="supply",
             title="Check the supply",
             say="Nothing of it was entered, so its limits are not in these figures: a battery at rest, or a mains supply that is dry and whole.",
         )
     if supply.is_lead_acid:
         return Step(
             key="supply",
+            act="battery",
             title="Check the battery",
             say="It rests at the voltage that you entered, its terminals are tight, and no flame or spark is near it.",
             figure=Figure(supply.battery_resting_v, SUPPLY_VOLTS),
@@ -153,6 +159,7 @@ def _of_supply(supply: SupplyEntries | None) -> Step:
         )
     return Step(
         key="supply",
+        act="supply",
         title="Check the power supply",
         say="It is dry, its cable is whole, and nothing covers its vents. Leave it off.",
         figure=Figure(supply.supply_v, SUPPLY_VOLTS),
@@ -183,16 +190,19 @@ def _plugging_in(charger: ChargerEntries | None, settings: Measured) -> tuple[St
     return (
         Step(
             key="supply-lead",
+            act="supply-lead",
             title="Charger to the supply",
             say="Red to plus, black to minus, then switch the supply on. The charger lights up and shows no fault.",
         ),
         Step(
             key="main-lead",
+            act="main-lead",
             title="Main lead",
             say="First the lead into the charger, then the pack onto the lead: never the other way, bare plugs touch and burn. Red to red.",
         ),
         Step(
             key="balance-lead",
+            act="balance-plug",
             title="Balance lead",
             say=f"Push it in the right way round, {ports}. Never charge a pack of several cells without it.",
             figure=settings.cells.figure,
@@ -218,7 +228,16 @@ def _dialling(settings: Measured, charger: ChargerEntries | None) -> tuple[Step,
         ("temperature", "Temperature stop", settings.temperature_stop, "With a probe on the pack if you have one, else by hand."),
     )
     return tuple(
-        Step(key=f"set-{key}", title=title, say=say, figure=setting.figure, set_by=setting.set_by, on_top=key in ON_TOP, done="It is set")
+        Step(
+            key=f"set-{key}",
+            act="set",
+            title=title,
+            say=say,
+            figure=setting.figure,
+            set_by=setting.set_by,
+            on_top=key in ON_TOP,
+            done="It is set",
+        )
         for key, title, setting, say in asked
     )
 

@@ -152,10 +152,11 @@ class Step:
     `timer_repeats`; the tick of a step `starts` and `stops` the timers of those that it names. `asks_count` asks what the charger
     counts, which must be the figure. The figure, or the time left, of one `on_top` stays in sight while the card runs.
 
-    `also` is the figure in a second unit. `takes_note` gives room to write, `writes` are boxes on paper alone.
+    `act` names what is done, for its picture. `also` is the figure in a second unit. `takes_note` gives room to write, `writes` are boxes on paper alone.
     """
 
     key: str
+    act: str
     title: str
     say: str
     figure: Figure | str | None = None

@@ -148,7 +148,9 @@ def _refuse_missing_page(pages: tuple[Page, ...]) -> None:
 def drawings_made() -> list[str]:
     """Return the names of the drawings that calc makes: those of its answers, by calculator and field, and the curves of its cells."""
     fields = [(key, field) for key in calculator_keys() for field in dataclass_fields(calculator(key).Answer)]
-    found = [f"{key.replace('_', '-')}.{field.name}" for key, field in fields if re.search(r"\b(Drawing|Picture|Timeline)\b", str(field.type))]
+    found = [
+        f"{key.replace('_', '-')}.{field.name}" for key, field in fields if re.search(r"\b(Drawing|Picture|Timeline)\b", str(field.type))
+    ]
     return [*found, "curves"]
 
 

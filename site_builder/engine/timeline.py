@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from calc.figures.followed import Bar, Timeline
 from calc.figures.quantities import Figure
 from calc.figures.showing import Panel
-from site_builder.engine.drawing import Tick
 
 WIDTH = 358
 LEFT = 8
@@ -21,6 +20,14 @@ FOOT = 24
 _LETTER = 7.6
 _SMALL_LETTER = 6.6
 _BESIDE = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    """A place on an axis, in drawing units, and what stands there."""
+
+    at: float
+    words: str
 
 
 @dataclass(frozen=True, slots=True)

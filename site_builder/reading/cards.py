@@ -14,6 +14,7 @@ from pydantic import BaseModel, ConfigDict, Field
 from calc.figures import quantities
 from calc.figures.quantities import MINUTES, Figure, Quantity
 from calc.figures.showing import Blank
+from site_builder.engine.answer import ENVIRONMENT
 from site_builder.reading.faults import ContentFault, line_of
 from site_builder.reading.marks import Words, marked_sources, number_in
 from site_builder.reading.plainness import refuse_hard_words
@@ -29,6 +30,8 @@ _HELD_FIGURE = re.compile("\ue000([a-z_]+)\ue001")
 LIKELY_END = "charge_time"
 _UNITS = {one.sign: one for one in vars(quantities).values() if isinstance(one, Quantity)}
 
+ACTS: dict[str, str] = vars(ENVIRONMENT.get_template("parts/acts.html").module)["PICTURES"]
+
 Text = Annotated[str, Field(min_length=1)]
 
 
@@ -41,7 +44,7 @@ class Writes(Strict):
 
 
 class CardStep(Strict):
-    """One thing to do, and in `done` the words on its tick. A step with a timer names its source in `say`, since its minutes are a
+    """One thing to do: `act` names its picture in templates/parts/acts.html, and `done` holds the words on its tick. A step with a timer names its source in `say`, since its minutes are a
     number like any other.
 
     A timer that repeats begins anew after each look; the tick of a step `starts` and `stops` the timers of those that it names.
@@ -49,6 +52,7 @@ class CardStep(Strict):
     """
 
     key: Annotated[str, Field(pattern=r"^[a-z]+(-[a-z]+)*$")]
+    act: Text
     title: Text
     say: Text
     figure: Text | None = None
@@ -75,6 +79,7 @@ class ReadyStep(BaseModel):
     model_config = ConfigDict(frozen=True, arbitrary_types_allowed=True)
 
     key: str
+    act: str
     title: str
     say_html: str
     from_part: str | None
@@ -142,7 +147,10 @@ def card_of(parts: tuple[CardPart, ...], stop_at_once: tuple[str, ...], changes_
 
 
 def _refuse_wrong_step(step: CardStep, before: list[CardStep], says: "_Sentences", file: Path) -> None:
-    """Refuse a key that a step before has, and a number with no source."""
+    """Refuse a key that a step before has, an act that has no picture, and a number with no source."""
+    if step.act not in ACTS:
+        sentence = f"There is no picture `{step.act}` of an act. These are there: {', '.join(ACTS)}."
+        raise ContentFault(file, sentence, _line_of_step(step, file))
     if step.key in (other.key for other in before):
         raise ContentFault(file, f"Two steps have the key `{step.key}`. Give one of them another.", _line_of_step(step, file))
     if (number := number_in(step.title)) and not says.sources:
@@ -187,6 +195,7 @@ def _ready(step: CardStep, say_html: str, file: Path) -> ReadyStep:
             raise ContentFault(file, sentence, _line_of_step(step, file))
     return ReadyStep(
         key=step.key,
+        act=step.act,
         title=step.title,
         say_html=say_html,
         from_part=step.figure,

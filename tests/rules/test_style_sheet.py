@@ -122,6 +122,7 @@ def test_the_wires_of_a_drawing_are_as_plain_to_see_as_text(scheme: str) -> None
 MEANS = [
     (".drawing .plus", "--paper"), (".drawing .never", "--paper"), (".drawing .balance", "--paper"), (".wiring .plus", "--card"),
     (".wiring .prohibited circle", "--card"), (".picture .level", "--card"), (".picture .band", "--card"), (".picture .panel", "--card"),
+    (".act-picture .plus", "--card"), (".act-picture .never", "--card"),
 ]  # fmt: skip
 
 
@@ -142,7 +143,11 @@ def test_a_minus_lead_is_black_in_the_light_and_has_an_edge_in_the_dark() -> Non
 def test_in_forced_colours_a_drawing_takes_the_phone_s_own() -> None:
     [forced] = re.findall(r"@media \(forced-colors: active\) {\s*:is\(\.drawing[^{]*{([^}]*)}", CSS)
     taken = declarations(forced)
-    used = {colour_of(rule["stroke"]) for name, rule in rules() if re.match(r"\.(drawing|picture|wiring|act)\b", name) and "stroke" in rule}
+    used = {
+        colour_of(rule["stroke"])
+        for name, rule in rules()
+        if re.match(r"\.(drawing|picture|wiring|act-picture)\b", name) and "stroke" in rule
+    }
     assert {name for name in used if name.startswith("--")} <= set(taken) and set(taken.values()) == {"CanvasText", "Canvas"}
 
 

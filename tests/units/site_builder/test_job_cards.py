@@ -33,6 +33,7 @@ lead = "Do one step."
 title = "First"
 [[parts.steps]]
 key = "look"
+act = "look"
 title = "Look"
 say = "%s"
 %s+++

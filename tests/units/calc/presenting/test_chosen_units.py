@@ -123,7 +123,9 @@ def test_sentences_tables_and_what_is_in_them_follow_the_choice() -> None:
 
 
 def test_a_step_of_the_card_shows_the_dial_s_unit_too() -> None:
-    step = shown(Step(key="set", title="Temperature stop", say="With a probe.", figure=Figure(49, DEGREES_CELSIUS)), temperature="degf")
+    step = shown(
+        Step(key="set", act="set", title="Temperature stop", say="With a probe.", figure=Figure(49, DEGREES_CELSIUS)), temperature="degf"
+    )
     assert (text(step.figure), text(step.also)) == ("120 °F", "49 °C")
 
 
