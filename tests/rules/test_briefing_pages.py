@@ -36,7 +36,7 @@ def test_each_rule_has_a_reason_of_one_or_two_short_sentences(pages):
 
 
 def test_the_drawn_thermometer_has_the_temperatures_that_calc_refuses_by(pages):
-    [air] = [one.drawing_html for one in pages["briefing"].screens if "thermometer" in one.drawing_html]
+    [air] = [one.drawing_html for one in pages["briefing"].screens if "A thermometer with a tick" in one.drawing_html]
 
     assert re.findall(r"(\d+)\s°C</text>", air) == [f"{AIR_MOST_DEGC.value:.0f}", f"{AIR_LEAST_DEGC.value:.0f}"]
 

@@ -1,11 +1,14 @@
 """Job cards: what their front matter becomes, and what is sent back with file and line."""
 
 import re
+from xml.etree import ElementTree
 
 import pytest
 
 from site_builder.building.job_cards import card_entries, steps_html
-from site_builder.reading.cards import with_figures
+from site_builder.harness.content import PAGES
+from site_builder.reading.cards import ACTS, with_figures
+from site_builder.reading.drawing_geometry import crossings_without_bridge
 from site_builder.reading.faults import ContentFault
 from site_builder.reading.pages import read_pages
 from site_builder.setting_up.checkout import ROOT
@@ -100,7 +103,7 @@ def test_the_first_step_of_a_card_with_numbers_compares_the_label_in_the_hand(ca
 
 
 def test_the_likely_end_is_counted_down_from_the_answer_s_own_minutes(card):
-    more = 'starts = ["end"]\n[[parts.steps]]\nkey = "end"\ntitle = "The likely end"\nsay = "Done by now."\nfigure = "charge_time"\n'
+    more = 'starts = ["end"]\n[[parts.steps]]\nkey = "end"\nact = "wait"\ntitle = "The likely end"\nsay = "Done by now."\nfigure = "charge_time"\n'
     html = steps_html(card(more=more))
     minutes = re.search(r'data-minutes-of="charge_time" data-minutes="(\d+)"', html)[1]
     assert f"about {minutes}\u00a0min" in html
@@ -127,8 +130,13 @@ def test_what_a_figure_says_is_text():
         ({"say": "Wait 5 minutes."}, 11, "“5” has no source beside it"),
         ({"say": "Wait. {nobody}"}, 11, "{nobody} is not a source"),
         ({"more": 'writes = [{ title = "Cells", unit = "volt" }]\n'}, 11, "`volt` is no unit"),
-        ({"more": '[[parts.steps]]\nkey = "look"\ntitle = "Again"\nsay = "Once more."\n'}, 11, "Two steps have the key `look`"),
-        ({"say": "See [there](nowhere.html)."}, 13, "The link to nowhere.html leads nowhere"),
+        (
+            {"more": '[[parts.steps]]\nkey = "look"\nact = "look"\ntitle = "Again"\nsay = "Once more."\n'},
+            11,
+            "Two steps have the key `look`",
+        ),
+        ({"more": '[[parts.steps]]\nkey = "rest"\nact = "dance"\ntitle = "Rest"\nsay = "Rest."\n'}, 16, "There is no picture `dance`"),
+        ({"say": "See [there](nowhere.html)."}, 14, "The link to nowhere.html leads nowhere"),
         ({"above": 'numbers_from = "nothing"'}, 7, "There is no page of a calculator `nothing`"),
         ({"above": 'fixed_entries = { chemistry = "life" }'}, 7, "`fixed_entries` are entries of `numbers_from`"),
         (
@@ -137,13 +145,17 @@ def test_what_a_figure_says_is_text():
             "`chemistry` has no option `lead` in `charge_settings`",
         ),
         ({"above": 'numbers_from = "charge_settings"\nfixed_entries = { cells = "3" }'}, 8, "`cells` has no option `3`"),
-        ({"more": '[[parts.steps]]\nkey = "wait"\ntitle = "Wait 5 minutes"\nsay = "Let it rest."\n'}, 15, "“5” in the title has no source"),
         (
-            {"more": '[[parts]]\ntitle = "For 5 minutes"\n[[parts.steps]]\nkey = "rest"\ntitle = "Rest"\nsay = "Wait."\n'},
-            15,
+            {"more": '[[parts.steps]]\nkey = "wait"\nact = "wait"\ntitle = "Wait 5 minutes"\nsay = "Let it rest."\n'},
+            16,
+            "“5” in the title has no source",
+        ),
+        (
+            {"more": '[[parts]]\ntitle = "For 5 minutes"\n[[parts.steps]]\nkey = "rest"\nact = "wait"\ntitle = "Rest"\nsay = "Wait."\n'},
+            16,
             "“5” stands in a part's title",
         ),
-        ({"more": "timer_min = 0\n"}, 14, "`parts.0.steps.0.timer_min` does not fit"),
+        ({"more": "timer_min = 0\n"}, 15, "`parts.0.steps.0.timer_min` does not fit"),
         (
             {
                 "say": "Notwithstanding considerable uncertainty, characterise electrochemical irregularities conscientiously before proceeding anywhere."
@@ -164,4 +176,21 @@ def test_a_card_that_does_not_hold_is_sent_back(card, given, line, sentence):
 def test_a_figure_that_the_answer_does_not_have_is_sent_back(card, given):
     with pytest.raises(ContentFault, match=r"has no setting or range `charge_speed`\. It has charge_current, ") as caught:
         steps_html(card(**given))
-    assert caught.value.line == 13 + ("more" in given)
+    assert caught.value.line == 14 + ("more" in given)
+
+
+def test_each_step_has_its_picture_and_each_picture_a_step():
+    shown = [step.act for page in PAGES if page.card for part in page.card.parts for step in part.steps]
+    charge = [line for file in ROOT.glob("calc/calculators/*charging_card*.py") for line in re.findall(r'act="([\w-]+)"', file.read_text())]
+    assert {*shown, *charge} == set(ACTS)
+
+
+def test_a_picture_of_an_act_is_well_formed_and_stays_in_its_frame():
+    for act, drawn in ACTS.items():
+        svg = ElementTree.fromstring(f'<svg viewBox="0 0 48 48">{drawn}</svg>')
+        assert crossings_without_bridge(svg) == [], act
+        assert {one.tag for one in svg.iter()} == {"svg", "path"}
+
+
+def test_a_step_shows_the_picture_of_its_act(card):
+    assert f'<svg class="act-picture" aria-hidden="true" viewBox="0 0 48 48">{ACTS["look"]}</svg>' in steps_html(card())
