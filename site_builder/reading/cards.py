@@ -30,7 +30,7 @@ _HELD_FIGURE = re.compile("\ue000([a-z_]+)\ue001")
 LIKELY_END = "charge_time"
 _UNITS = {one.sign: one for one in vars(quantities).values() if isinstance(one, Quantity)}
 
-ACTS: dict[str, str] = vars(ENVIRONMENT.get_template("parts/acts.html").module)["PICTURES"]
+ACTS: dict[str, str] = vars(ENVIRONMENT.get_template("pages/acts.html").module)["PICTURES"]
 
 Text = Annotated[str, Field(min_length=1)]
 
@@ -44,7 +44,7 @@ class Writes(Strict):
 
 
 class CardStep(Strict):
-    """One thing to do: `act` names its picture in templates/parts/acts.html, and `done` holds the words on its tick. A step with a timer names its source in `say`, since its minutes are a
+    """One thing to do: `act` names its picture in templates/pages/acts.html, and `done` holds the words on its tick. A step with a timer names its source in `say`, since its minutes are a
     number like any other.
 
     A timer that repeats begins anew after each look; the tick of a step `starts` and `stops` the timers of those that it names.

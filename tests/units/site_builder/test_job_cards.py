@@ -6,6 +6,7 @@ from xml.etree import ElementTree
 import pytest
 
 from site_builder.building.job_cards import card_entries, steps_html
+from site_builder.engine.answer import ENVIRONMENT
 from site_builder.harness.content import PAGES
 from site_builder.reading.cards import ACTS, with_figures
 from site_builder.reading.drawing_geometry import crossings_without_bridge
@@ -183,6 +184,8 @@ def test_each_step_has_its_picture_and_each_picture_a_step():
     shown = [step.act for page in PAGES if page.card for part in page.card.parts for step in part.steps]
     charge = [line for file in ROOT.glob("calc/calculators/*charging_card*.py") for line in re.findall(r'act="([\w-]+)"', file.read_text())]
     assert {*shown, *charge} == set(ACTS)
+    # What the phone draws itself has no more than the charging card takes.
+    assert set(vars(ENVIRONMENT.get_template("parts/acts.html").module)["PICTURES"]) == set(charge)
 
 
 def test_a_picture_of_an_act_is_well_formed_and_stays_in_its_frame():
