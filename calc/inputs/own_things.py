@@ -19,6 +19,9 @@ LABEL = Group("own-label", "On its label")
 PLUGS = Group("own-plugs", "Its balance plugs")
 MEASURED = Group("own-measured", "As last measured, if you know it", optional=True)
 
+# What of a pack's dated values is to be measured again: what it had when it was new stays.
+MEASURED_AGAIN = ("measured_capacity_mah", "cell_resistance_mohm")
+
 ONE_PLUG, TWO_PLUGS = "1", "2"
 MOST_OUTPUTS = 4
 # What pilots call a kind of pack where there is no room for its whole name.

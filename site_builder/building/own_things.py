@@ -6,18 +6,26 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from calc.facts.practice import STORE_WITHIN_DAYS
+from calc.facts.practice import MEASURED_KEEPS_DAYS, REFILL_WITHIN_DAYS, STORE_WITHIN_DAYS, STORED_CHECK_DAYS, SUPPLY_CHECK_DAYS
 from calc.inputs.equipment import ChargerEntries
 from calc.inputs.fields import Entry, entries_of
 from calc.inputs.flights import MOST_FLIGHTS
 from calc.inputs.log_lines import FIRST_LINES, KINDS, MOST_LINES, LineEntries
-from calc.inputs.own_things import SHORT_KINDS, OwnThing, own_charger, own_pack, own_supply
-from calc.inputs.supply import SUPPLY_CHOICES
+from calc.inputs.own_things import MEASURED_AGAIN, SHORT_KINDS, OwnThing, own_charger, own_pack, own_supply
+from calc.inputs.supply import BATTERY, SUPPLY_CHOICES
 from site_builder.reading.club import Thing, read_club
 
 _CALLED = {"pack": "packs", "charger": "chargers", "supply": "supplies"}
 # By what a calculator asks one thing of a kind: a page with rows asks several.
 _ASKED_BY = {"pack": "chemistry", "charger": "charger_current_a", "supply": "supply_kind"}
+# After so many days something of one's own is due.
+DUE_AFTER_DAYS = {
+    "store": STORE_WITHIN_DAYS,
+    "check": STORED_CHECK_DAYS,
+    "measured": MEASURED_KEEPS_DAYS,
+    "refill": REFILL_WITHIN_DAYS,
+    "battery": SUPPLY_CHECK_DAYS,
+}
 _FIRST_OUTPUT = "outputs_1_"
 
 
@@ -37,7 +45,7 @@ def takes_packs(entries: Mapping[str, Entry]) -> bool:
 
 
 def own_facts() -> dict[str, Any]:
-    """Return what the scripts know of these things: names, units and words, and after how many days a pack goes to storage."""
+    """Return what the scripts know of these things: names, units and words, and after how many days what is due."""
     kinds = {key: own_thing(key) for key in _CALLED}
     entries = {name: entry for thing in kinds.values() for name, entry in thing.entries.items()}
     facts: dict[str, Any] = {key: _names(thing) for key, thing in kinds.items()}
@@ -48,7 +56,7 @@ def own_facts() -> dict[str, Any]:
         "signs": {name: entry.quantity.sign for name, entry in entries.items() if entry.quantity and "_2_" not in name},
         "labels": {name: entries[name].label for name in kinds["pack"].dated},
         "log": _log(),
-        "storeDays": int(STORE_WITHIN_DAYS.value),
+        "due": {name: int(days.value) for name, days in DUE_AFTER_DAYS.items()} | {"again": MEASURED_AGAIN, "refilled": BATTERY},
     }
 
 

@@ -7,6 +7,7 @@ import { keysOf } from "./card_time.js";
 import { spendAll } from "./kept_entries.js";
 import { dayOf, keepLine, openLog, takeBack as takeLineBack } from "./log_kept.js";
 import { note, thingOf } from "./own_kept.js";
+import { FACTS } from "./own_words.js";
 import { make, makeButton } from "./page_parts.js";
 
 const A_MINUTE_MS = 60_000;
@@ -36,6 +37,7 @@ export function makeEnd(id, ended) {
     here = id;
     if (card.changesPack) spendAll(); // what was measured before is true no longer
     keepRecord(card);
+    noteOfSupply(card);
     await Promise.all([noteOfPack(card), endCard(card)]);
     cardsChanged();
     ended();
@@ -54,6 +56,11 @@ async function noteOfPack(card) {
   const entries = { day: dayOf(ended), kind: isCharged(card) ? "charge" : card.logs || "other", ...card.read, ...(minutes && { taken_min: minutes }) };
   const written = Object.values(card.notes).filter((text) => text.trim() !== "");
   await keepLine(pack.id, { id: lineOf(card), entries, note: [...(isCharged(card) || card.logs ? [] : [card.title]), ...written].join("; ") });
+}
+
+/** A battery that has fed a charge is to be filled up. */
+function noteOfSupply({ supply: id }) {
+  if (thingOf("supply", id)?.entries.supply_kind === FACTS.due.refilled) note("supply", id, { state: ["used", Date.now()] });
 }
 
 const lineOf = ({ id, started }) => `card ${id} ${started}`;

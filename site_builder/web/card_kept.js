@@ -87,7 +87,7 @@ function isState(value) {
   return isGroup(value) && isListOf(value.running, isCard) && isListOf(value.ended, (one) => isGroup(one) && isCard(one.card) && isNumber(one.at));
 }
 
-/** Its pack in `name`, `label` and, if it was picked, its id in `pack`; `output` of the charger or null, `readings` that it was started with, what was `read` of the pack, as what its end `logs` it, `times` of the ticks: all that
+/** Its pack in `name`, `label` and, if it was picked, its id in `pack`; `output` of the charger or null, `readings` that it was started with, that of its `supply`, what was `read` of the pack, as what its end `logs` it, `times` of the ticks: all that
  *  survives a reload. */
 function isCard(value) {
   return (
@@ -97,6 +97,7 @@ function isCard(value) {
     isYesOrNo(value.changesPack) &&
     isGroupOf(value.times, isNumber) &&
     isGroupOf(value.counts, isText) &&
+    (value.supply === undefined || isText(value.supply)) &&
     (value.read === undefined || isGroupOf(value.read, isText)) &&
     (value.logs === undefined || isText(value.logs))
   );

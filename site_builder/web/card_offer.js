@@ -116,6 +116,7 @@ async function begin() {
     silent: false,
     changesPack: changesPack(),
     readings: changesPack() ? readingsNow() : "",
+    supply: (changesPack() && pickedThing("supply")?.id) || "",
     read: pack ? readOf(form) : {},
     logs: answer.dataset.logs ?? "",
   };

@@ -1,9 +1,12 @@
-// The first page: the pilot's own packs with how each was left. A tap on a pack leads to its charge.
+// The first page: the pilot's own packs with how each was left, and what is due. A tap on a pack leads to its charge.
 
+import { dueNow } from "./due.js";
+import { askButton, noteSeen } from "./notices.js";
 import { things } from "./own_kept.js";
 import { lineOf, needsSomething, stateOf } from "./own_words.js";
 import { make } from "./page_parts.js";
 
+const DUE_AT_FIRST = 3;
 const AT_FIRST = 4; // what a screen has room for, beside the things to do
 
 export function startHome(leaving) {
@@ -11,7 +14,24 @@ export function startHome(leaving) {
   show();
 }
 
+/** What is due stands here, and is asked for by a notice only from here. */
+function showDue() {
+  const due = dueNow();
+  const section = document.getElementById("home-due");
+  section.hidden = due.length === 0;
+  const lines = due.map(({ words, says, href }) => make("li", {}, make("a", { href }, make("b", {}, words), " ", make("span", {}, says))));
+  const rest = lines.splice(DUE_AT_FIRST);
+  const ask = askButton(showDue);
+  section.lastElementChild.replaceChildren(
+    make("ul", { class: "to-do" }, ...lines),
+    ...(rest.length ? [make("details", {}, make("summary", {}, `${rest.length} more`), make("ul", { class: "to-do" }, ...rest))] : []),
+    ...(ask && due.length ? [make("p", {}, ask)] : []),
+  );
+  noteSeen();
+}
+
 function show() {
+  showDue();
   const packs = things("pack");
   const list = document.getElementById("home-packs");
   const shown = shownOf(packs, packs.length > AT_FIRST + 1 ? AT_FIRST : AT_FIRST + 1);

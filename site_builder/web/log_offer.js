@@ -1,7 +1,7 @@
 // On the pages of the cell check and of storage: what stands there of a pack that is picked becomes a line of its log, by a tap.
 
 import { dayOf, keepLine, openLog } from "./log_kept.js";
-import { newId, noteState } from "./own_kept.js";
+import { newId, note, noteState } from "./own_kept.js";
 import { pickedThing } from "./own_picked.js";
 import { make, makeButton } from "./page_parts.js";
 import { entryText } from "./units.js";
@@ -33,7 +33,7 @@ async function keepIt(pack) {
   const id = newId();
   await openLog(pack.id);
   const isKept = await keepLine(pack.id, { id, entries: { day: dayOf(Date.now()), kind, ...Object.fromEntries(read) }, note: "" });
-  if (kind === "storage") await noteState(pack.id, "stored");
+  await (kind === "storage" ? noteState(pack.id, "stored") : note("pack", pack.id, { checked: Date.now() }));
   const words = isKept ? `It is in the log of ${pack.name}. ` : "It is there until this page is closed: this phone keeps nothing now. ";
   line.replaceChildren(make("span", { role: "status" }, words), make("a", { href: `my-packs.html?log=${pack.id}&line=${id}` }, "Add to the line"));
 }

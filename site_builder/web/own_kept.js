@@ -5,10 +5,10 @@ import * as kept from "./kept.js";
 import { isGroup, isGroupOf, isListOf, isNumber, isText } from "./shapes.js";
 
 const CALLED = { pack: "your packs", charger: "your chargers", supply: "your supplies" };
-const STATES = ["charged", "flown", "stored"];
+const STATES = ["charged", "flown", "stored", "used", "filled"]; // the first three are a pack's, the others a battery's
 
 /** By kind of thing: a list of {id, name, entries, dates}; `dates` are the days on which what is dated was measured. A pack also has
- *  `state` and `refused`, each text and a moment, where they are known; `fromLog` names what its log measured last, and `records` are those of
+ *  `state` and `refused`, each text and a moment, where they are known; `checked` is when its cells were last checked, `fromLog` names what its log measured last, and `records` are those of
  *  ended cards that a former version kept here. */
 export const LISTS = Object.fromEntries(
   Object.entries(CALLED).map(([kind, called]) => [kind, { name: `own ${kind}`, version: 1, called, fits: (value) => isListOf(value, isThing) }]),
@@ -65,6 +65,7 @@ function isThing(value) {
     isGroupOf(value.entries, isText) &&
     isGroupOf(value.dates, isNumber) &&
     (value.state === undefined || (isDated(value.state) && STATES.includes(value.state[0]))) &&
+    (value.checked === undefined || isNumber(value.checked)) &&
     (value.fromLog === undefined || isListOf(value.fromLog, isText)) &&
     (value.refused === undefined || value.refused === null || isDated(value.refused)) &&
     (value.records === undefined || isListOf(value.records, (one) => isGroup(one) && isNumber(one.ended) && isListOf(one.lines, isText)))

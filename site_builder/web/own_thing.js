@@ -20,6 +20,7 @@ export function showThing({ place, kind, thing, here, again, remove }) {
     title,
     make("p", { class: "own-line" }, lineOf(kind, thing)),
     ...(kind === "pack" ? aboutPack(thing, place, here, again) : []),
+    ...(thing.entries.supply_kind === FACTS.due.refilled ? aboutBattery(thing, place) : []),
     make("p", { class: "own-actions" },
       make("a", { class: "button", href: here(`?edit=${thing.id}`) }, "Change its entries"), " ",
       make("a", { class: "button", href: here(`?new=${thing.id}`) }, "Another like this one"), " ",
@@ -54,6 +55,19 @@ function aboutPack(thing, place, here, again) {
     make("div", { class: "own-states", role: "group", "aria-labelledby": "own-left" }, make("p", { id: "own-left" }, "How it was left:"), ...buttons),
     ...(added?.pack === thing.id ? [make("p", { class: "own-others", role: "status" }, "It is a line in the log. ", make("a", { href: here(`?log=${thing.id}&line=${added.line}`) }, "Add to the line"))] : []),
     make("ul", { class: "to-do" }, ...waysOn(thing, here).map(([href, words, says]) => make("li", {}, make("a", { href }, make("b", {}, words), " ", make("span", {}, says))))),
+  ];
+}
+
+function aboutBattery(thing, place) {
+  const buttons = Object.entries({ used: "Charged from", filled: "Filled up" }).map(([word, says]) =>
+    makeButton(says, async () => {
+      await own.note("supply", thing.id, { state: [word, Date.now()] });
+      place.querySelector(`[data-state="${word}"]`)?.focus();
+    }, { "data-state": word, "aria-pressed": thing.state?.[0] === word }),
+  );
+  return [
+    make("p", { class: "own-state" }, stateOf(thing) || "How it was left is not known."),
+    make("div", { class: "own-states", role: "group", "aria-labelledby": "own-left" }, make("p", { id: "own-left" }, "How it was left:"), ...buttons),
   ];
 }
 

@@ -42,15 +42,16 @@ export function stateOf({ state, refused }) {
   if (!state) return "";
   const [word, moment] = state;
   const days = daysSince(moment);
+  if (["used", "filled"].includes(word)) return `${word === "used" ? "used" : "filled up"} ${days === 0 ? "today" : `on ${dayOf(moment)}`}`;
   if (word === "stored") return `at storage since ${days === 0 ? "today" : dayOf(moment)}`;
-  if (days < FACTS.storeDays) return `${word} ${days === 0 ? `today ${clockOf(moment)}` : "yesterday"}`;
+  if (days < FACTS.due.store) return `${word} ${days === 0 ? `today ${clockOf(moment)}` : "yesterday"}`;
   return `${word === "charged" ? "full for" : "flown"} ${days} days${word === "charged" ? "" : " ago"}: store it`;
 }
 
-const daysSince = (moment) => Math.max(0, Math.round((midnight(Date.now()) - midnight(moment)) / A_DAY_MS));
+export const daysSince = (moment) => Math.max(0, Math.round((midnight(Date.now()) - midnight(moment)) / A_DAY_MS));
 
 /** Says whether a pack is to be checked or stored. */
-export const needsSomething = ({ state, refused }) => Boolean(refused) || (Boolean(state) && state[0] !== "stored" && daysSince(state[1]) >= FACTS.storeDays);
+export const needsSomething = ({ state, refused }) => Boolean(refused) || (Boolean(state) && state[0] !== "stored" && daysSince(state[1]) >= FACTS.due.store);
 
 const midnight = (moment) => new Date(moment).setHours(0, 0, 0, 0);
 

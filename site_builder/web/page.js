@@ -11,6 +11,7 @@ import { lookUp } from "./kept.js";
 import { ENTRIES, OVER } from "./kept_entries.js";
 import { startHome } from "./home.js";
 import { LISTS, PICKED } from "./own_kept.js";
+import * as notices from "./notices.js";
 import * as ownRows from "./own_rows.js";
 import * as ownSection from "./own_section.js";
 import { hasSteps } from "./page_parts.js";
@@ -18,10 +19,11 @@ import { PLAN } from "./plan_kept.js";
 import * as travel from "./travel.js";
 import { UNITS } from "./units.js";
 
-const opened = lookUp(CLOCK, CARDS, ONE_CARD, PLAN, ENTRIES, OVER, UNITS, PICKED, ...Object.values(LISTS)).then(() => {
+const opened = lookUp(CLOCK, CARDS, ONE_CARD, PLAN, ENTRIES, OVER, UNITS, PICKED, notices.TOLD, ...Object.values(LISTS)).then(() => {
   takeOverOneCard();
   watch.start();
   clocks.start();
+  notices.start();
 });
 offline.start();
 travel.start(arrive);

@@ -17,5 +17,10 @@ self.addEventListener("fetch", (event) => {
   if (request.method === "GET" && request.url.startsWith(SCOPE)) event.respondWith(answer(request));
   if (request.method === "POST" && request.url === TAKE_NEW_VERSION) event.respondWith(takeNewVersion());
 });
+// A notice of what is due leads to the first page.
+self.addEventListener("notificationclick", (event) => {
+  event.notification.close();
+  event.waitUntil(self.clients.openWindow(SCOPE));
+});
 const answerPage = answeringBy({ "take-over": () => self.skipWaiting(), card: noteCard, state, save, check, look });
 self.addEventListener("message", (event) => event.waitUntil(answerPage(event)));

@@ -1,7 +1,7 @@
 """What the build gives the pages of the pilot's own things: names, words and days from calc, and the club's things as they are kept."""
 
 from calc.answering import calculator
-from calc.facts.practice import STORE_WITHIN_DAYS
+from calc.facts.practice import MEASURED_KEEPS_DAYS, REFILL_WITHIN_DAYS, STORE_WITHIN_DAYS, STORED_CHECK_DAYS, SUPPLY_CHECK_DAYS
 from calc.inputs.fields import entries_of
 from calc.inputs.own_things import own_charger, own_pack, own_supply
 from site_builder.building.own_things import club_things, kinds_asked, own_facts
@@ -22,8 +22,12 @@ def test_every_unit_that_a_line_says_is_the_calculators_own():
     assert (signs["capacity_mah"], signs["outputs_1_charger_power_w"], signs["battery_ah"]) == ("mAh", "W", "Ah")
 
 
-def test_the_days_after_which_a_pack_is_stored_are_those_of_the_facts():
-    assert own_facts()["storeDays"] == STORE_WITHIN_DAYS.value
+def test_the_days_after_which_something_is_due_are_those_of_the_facts():
+    due = own_facts()["due"]
+
+    assert (due["store"], due["check"], due["measured"]) == (STORE_WITHIN_DAYS.value, STORED_CHECK_DAYS.value, MEASURED_KEEPS_DAYS.value)
+    assert (due["refill"], due["battery"]) == (REFILL_WITHIN_DAYS.value, SUPPLY_CHECK_DAYS.value)
+    assert set(due["again"]) < set(own_pack().dated)
 
 
 def test_a_page_with_rows_asks_for_no_one_pack():
