@@ -229,7 +229,7 @@ MINUTES = Quantity("min", "min", 0, typed=("min", "minute", "minutes"), reads=_m
 # A time of day, in minutes since midnight; or, where no hour was given for the start, hours and minutes since the start.
 CLOCK = Quantity("clock", "h:min", 0, reads=_minutes_of_clock, written=_on_the_clock)
 # A day of the calendar, by its number; written with the year first, which everybody reads alike.
-DAY = Quantity("day", "year-month-day", 0, reads=day_of_text, written=day_in_figures)
+DAY = Quantity("day", "y-m-d", 0, reads=day_of_text, written=day_in_figures)
 DEGREES_CELSIUS = Quantity("degc", "°C", 0, measures="temperature", typed=("c", "°c", "degc"))
 DEGREES_FAHRENHEIT = Quantity(
     "degf", "°F", 0, typed=("f", "°f", "degf"), scale=Scale(degc_from_degf, degf_from_degc), stands_beside=True,
