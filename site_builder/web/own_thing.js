@@ -59,7 +59,7 @@ function aboutPack(thing, place, here, again) {
 }
 
 function aboutBattery(thing, place) {
-  const buttons = Object.entries({ used: "Charged from", filled: "Filled up" }).map(([word, says]) =>
+  const buttons = Object.entries({ used: "Used", filled: "Filled up" }).map(([word, says]) =>
     makeButton(says, async () => {
       await own.note("supply", thing.id, { state: [word, Date.now()] });
       place.querySelector(`[data-state="${word}"]`)?.focus();
