@@ -1,5 +1,6 @@
 // Answers what a page asks for: from the store, else from the host, else, against a fire, from this script itself.
 
+import { letGo } from "../let_go.js";
 import { FIRST_AID, FIRST_WORDS, fileAt, OURS, SCOPE } from "./built.js";
 import { fetched, NotAsBuilt } from "./host.js";
 import { tellPages } from "./saving.js";
@@ -9,6 +10,7 @@ import { cardRuns, currentList, hasNewer, takeOver, takeOverIfNothingIsOpen } fr
 export const TAKE_NEW_VERSION = `${SCOPE}take-new-version`; // where the button of the page below sends to
 const HTML = "text/html; charset=utf-8";
 const MOMENT_S = 2; // in which a waiting version begins
+const LARGE = 1_000_000; // bytes that a phone should not hold twice
 
 export async function answer(request) {
   const isPage = request.mode === "navigate";
@@ -34,7 +36,23 @@ async function keptResponse(file, list) {
   if (asItIs) return new Response(asItIs, { headers });
   const body = await storedIntact(file);
   if (!body) return new Response(await fetched(file), { headers });
-  return new Response(body, { headers }); // WebKit may read it later: it is not let go of here
+  return new Response(body.byteLength < LARGE ? body : onceOnly(body), { headers });
+}
+
+/** Hands bytes out and lets go of them once they were taken. A Response of the bytes themselves may read them late, as WebKit's does. */
+function onceOnly(body) {
+  let isTaken = false;
+  const source = {
+    pull(into) {
+      if (isTaken) {
+        letGo(body);
+        return into.close();
+      }
+      isTaken = true;
+      return into.enqueue(new Uint8Array(body));
+    },
+  };
+  return new ReadableStream(source, { highWaterMark: 0 }); // who asks again has taken what came before
 }
 
 // Read once, by the worker that unpacks it.

@@ -104,7 +104,7 @@ async function download(address, cache, way) {
   }
 }
 
-// Not by a Blob or a Response: the browser would hold a copy of it for as long as the service worker runs.
+// Not by a Blob, which would be one more copy.
 function joined(parts) {
   const all = new Uint8Array(parts.reduce((sum, { length }) => sum + length, 0));
   let place = 0;
