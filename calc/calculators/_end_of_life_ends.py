@@ -5,12 +5,13 @@ from __future__ import annotations
 from calc.facts.chemistries import Chemistry
 from calc.facts.looks import LOOKS, SOUND_WORDS
 from calc.facts.practice import AGED_PERCENT, DOUBLED_RESISTANCE, FALLEN_BEHIND_PERCENT
+from calc.figures import showing
 from calc.figures.quantities import CELL_VOLTS, PERCENT, Figure
-from calc.figures.showing import Row, Setting, Table
+from calc.figures.showing import Row, Table
 from calc.figures.units import percent_from_fraction
 from calc.physics.cell.cells import share_between
 from calc.presenting.source_lines import source_line
-from calc.presenting.verdicts import verdict_setting
+from calc.presenting.verdicts import verdict_shown
 from calc.rules.pack.condition import Condition
 from calc.rules.pack.findings import Verdict
 from calc.rules.pack.readings import Reading
@@ -18,11 +19,12 @@ from calc.rules.pack.readings import Reading
 _NOT_KNOWN = "not known"
 
 
-def life_verdict(condition: Condition) -> Setting:
+def life_verdict(condition: Condition) -> showing.Verdict:
     """Return whether a pack's life is over, and what ended it. A finding milder than an end does not end a life."""
     if condition.verdict >= Verdict.RETIRE:
-        return verdict_setting(condition)
-    return Setting(
+        return verdict_shown(condition)
+    return showing.Verdict(
+        may=True,
         figure="Not at its end",
         set_by="no end of the table below has been reached by what was entered",
         note="What is not known is not counted: measure the capacity and the resistance once a season.",

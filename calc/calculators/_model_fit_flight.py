@@ -13,7 +13,7 @@ from calc.facts.pack_heat import FORECAST_ENDS_DEGC, HEAT_TRANSFER_W_PER_M2_K, S
 from calc.facts.practice import WARM_LANDING_DEGC
 from calc.figures.quantities import CELL_VOLTS, DEGREES_CELSIUS, GRAMS, MILLIOHMS, MINUTES, PERCENT, Figure, Quantity
 from calc.figures.sentences import worded
-from calc.figures.showing import Caution, Level, Mark, Picture, Row, Setting, Table
+from calc.figures.showing import Caution, Level, Mark, Picture, Row, Table, Verdict
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, g_from_kg, mohm_from_ohm
 from calc.physics.pack.flight import Flight
@@ -67,17 +67,17 @@ def utilisations_of(flown: Flight, pack: FlightPack, chemistry: Chemistry, label
     return found if label_share is None else [Utilisation(because=LABEL, likely=label_share, worst=label_share), *found]
 
 
-def verdict_of(utilisations: list[Utilisation]) -> Setting:
+def verdict_of(utilisations: list[Utilisation]) -> Verdict:
     """Return whether a pack fits, by the limit of which it uses most."""
     most_likely = max(utilisations, key=lambda utilisation: utilisation.likely)
     worst = max(utilisations, key=lambda utilisation: utilisation.worst)
     if most_likely.likely > 1:
-        return Setting(figure="Does not fit", set_by=f"{most_likely.because}, as it most likely comes out")
+        return Verdict(may=False, figure="Does not fit", set_by=f"{most_likely.because}, as it most likely comes out")
     if worst.worst > 1:
         note = "Most likely it fits. What is not known of the pack decides: measure its resistance and weigh it."
-        return Setting(figure="May not fit", set_by=f"{worst.because}, at its worst end", note=note)
+        return Verdict(may=True, warns=True, figure="May not fit", set_by=f"{worst.because}, at its worst end", note=note)
     note = "Every limit holds, also at its worst end. The first flight decides: feel the pack after a minute or two."
-    return Setting(figure="Fits, by these numbers", set_by=f"{most_likely.because}, the nearest of the limits", note=note)
+    return Verdict(may=True, figure="Fits, by these numbers", set_by=f"{most_likely.because}, the nearest of the limits", note=note)
 
 
 def cautions_of_flight(flown: Flight, pack: FlightPack, chemistry: Chemistry, utilisations: list[Utilisation]) -> tuple[Caution, ...]:

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from calc.calculators._cell_check_rules import cautions_of, rules_table
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import SLOW_RATE_C, SPREAD_TO_CHARGE_SLOWLY_CELL_V, SPREAD_TO_WATCH_CELL_V
+from calc.figures import showing
 from calc.figures.quantities import CELL_VOLTS, CELLS, PACK_VOLTS, PERCENT, RATE, Figure
 from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
 from calc.figures.spans import Span
@@ -23,7 +24,7 @@ from calc.physics.cell.cells import share_between, state_of_charge
 from calc.physics.pack.packs import cell_counts_that_fit
 from calc.presenting.ranges import range_of
 from calc.presenting.source_lines import source_line
-from calc.presenting.verdicts import cautions_of_label, verdict_setting
+from calc.presenting.verdicts import cautions_of_label, verdict_shown
 from calc.rules.pack.acceptance import Judged, judged
 from calc.rules.pack.condition import Condition, condition_of
 from calc.rules.pack.findings import Act, Standing, Verdict
@@ -58,7 +59,7 @@ class Answer:
     """The verdict and its rule, then what is known of the charge in each cell and of how far they are apart."""
 
     cautions: tuple[Caution, ...] = shown("Look out")
-    verdict: Setting = shown("Verdict", "This pack")
+    verdict: showing.Verdict = shown("Verdict")
     charge_at_most: Setting | None = shown("Charge it with at most", "This pack")
     rules: Table = shown("Every rule that it breaks", "Why")
     pack_state: Range | None = shown("Charge in its weakest cell", "What is in it")
@@ -90,7 +91,7 @@ def work_out(given: Inputs) -> Answer:
         cautions, readings = cautions_of(condition.findings), _Readings()
     return Answer(
         cautions=cautions,
-        verdict=verdict_setting(condition),
+        verdict=verdict_shown(condition),
         charge_at_most=_charge_at_most(condition),
         rules=rules_table(condition.findings),
         pack_state=readings.pack_state,

@@ -16,7 +16,7 @@ from calc.facts.loads import EMPTYING_MOST_RATE_C, EMPTYING_RATE_C, OLD_PACK_HOL
 from calc.facts.looks import SOUND
 from calc.facts.practice import AGED_PERCENT, DOUBLED_RESISTANCE, FALLEN_BEHIND_PERCENT
 from calc.figures.quantities import AMPERES, MILLIOHMS, OHMS, PACK_VOLTS, RATE, SUPPLY_VOLTS, WATTS, Figure
-from calc.figures.showing import Caution, Picture, Range, Setting, Table, shown
+from calc.figures.showing import Caution, Picture, Range, Setting, Table, Verdict, shown
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, fraction_from_percent, mah_from_ah
 from calc.inputs.equipment import NICKEL, UNKNOWN, PackEntries, WithReading
@@ -143,7 +143,7 @@ class Answer:
     """Whether its life is over, then the load, how long it takes, how hot it gets, and when to stop."""
 
     cautions: tuple[Caution, ...] = shown("Look out")
-    life: Setting = shown("Verdict", "This pack")
+    life: Verdict = shown("Verdict")
     ends: Table = shown("What ends the life of a pack", "This pack")
     by_two_loads: Setting | None = shown("Resistance of one cell, by the two loads", "This pack")
     resistor: Setting | None = shown("Resistor", "The load, if you take it out of use")

@@ -36,7 +36,7 @@ from calc.figures.quantities import (
     Figure,
 )
 from calc.figures.sentences import worded
-from calc.figures.showing import Caution, Picture, Range, Setting, Table, shown
+from calc.figures.showing import Caution, Picture, Range, Setting, Table, Verdict, shown
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, kg_from_g, min_from_h, percent_from_fraction
 from calc.inputs.equipment import PACK, PACK_MORE, READINGS, PackEntries, WithCapacity, WithCondition
@@ -90,7 +90,7 @@ class Answer:
     """Whether it fits, then the three limits one by one, and what the pack itself can stand."""
 
     cautions: tuple[Caution, ...] = shown("Look out")
-    verdict: Setting = shown("This pack in this model", "Does it fit")
+    verdict: Verdict = shown("This pack in this model")
     asked_rate: Setting = shown("Highest rate asked of it", "Does it fit")
     charge_taken: Setting = shown("Charge that the flight takes", "Does it fit")
     land_after: Setting = shown("Land after", "Does it fit")

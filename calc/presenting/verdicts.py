@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from calc.facts.practice import SLOW_RATE_C, SPREAD_TO_WATCH_CELL_V
+from calc.figures import showing
 from calc.figures.quantities import CELL_VOLTS, RATE, Figure
-from calc.figures.showing import Caution, Setting
+from calc.figures.showing import Caution
 from calc.rules.pack.condition import Condition
 from calc.rules.pack.findings import Verdict, worst_first
 
@@ -31,9 +32,11 @@ UNTIL_READ = (
 LOOK_FIRST = "Look the pack over first: this answer is for one that is whole, flat, dry and cool, with no smell."
 
 
-def verdict_setting(condition: Condition) -> Setting:
-    """Return the verdict with the finding that gave it and what to do."""
-    return Setting(figure=condition.words, set_by=condition.reason, note=_DO[condition.verdict])
+def verdict_shown(condition: Condition) -> showing.Verdict:
+    """Return the verdict with the finding that gave it, what to do, and the sign for whether the pack may be used."""
+    given = condition.verdict
+    may, warns = given.passes, given >= Verdict.BALANCE
+    return showing.Verdict(figure=condition.words, set_by=condition.reason, note=_DO[given], may=may, warns=may and warns)
 
 
 def cautions_before_a_charge(condition: Condition) -> tuple[Caution, ...]:

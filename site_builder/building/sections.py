@@ -135,6 +135,8 @@ class _Reader(HTMLParser):
         anchor = block.anchor or (self._open[-2].anchor if block.tag == "dt" else "")
         if block.tag == "h1":
             self.sections.append(Section(self._address, text, "", text))
+        elif not self.sections:
+            return  # the tab of the phase stands before the heading, and says nothing to look for
         elif block.holds == "words" and block.tag in _HEADINGS and anchor:
             self.sections.append(Section(self._address, self.sections[0].title, anchor, text, is_document=block.tag == "dt"))
         elif block.holds == "words":

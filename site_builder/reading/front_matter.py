@@ -34,11 +34,15 @@ class ToDo(Strict):
     gives: Text
 
 
+# What is done with a pack, in the order of its life: the parts that a page of the handbook may belong to.
+Phase = Literal["charge", "fly", "keep", "carry", "retire"]
+
+
 class FrontMatter(Strict):
     """What stands above the words.
 
     `short` is the page's name in the navigation, where it stands if it is `in_bar`. `to_do` are the first things on the first page, `teaser` the line
-    in a list below, on its `section`: one of those that `sections` names on the first page, in the order shown. `lead` are the words above its form,
+    in a list below, on its `section`: one of those that `sections` names on the first page, in the order shown. `phase` is marked beside its heading. `lead` are the words above its form,
     `contents` the question above a list of its headings. `onward` is the page that takes the entries over, `onward_words` the
     link to it. `example_for_all` is true where the worked example holds for any pack, so it may stand beside entries. `sources`
     are those that it rests on without a mark in its words. `rules` are the drawings of a briefing, `questions` those at its end.
@@ -57,6 +61,7 @@ class FrontMatter(Strict):
     to_do: tuple[ToDo, ...] = Field(default=(), strict=False)
     teaser: Text | None = None
     section: Text | None = None
+    phase: Phase | None = None
     sections: dict[str, Text] = Field(default_factory=dict)
     calculator: Annotated[str, Field(pattern=r"^[a-z]+(_[a-z]+)*$")] = ""
     own: Literal["", "pack", "charger", "supply"] = ""

@@ -63,6 +63,7 @@ class Page(BaseModel):
     teaser: str | None
     section: str | None
     sections: dict[str, str]
+    phase: str | None
     calculator: str
     own: str
     logs: str
@@ -143,6 +144,7 @@ def _page(file: Path, club: Club) -> Page:
         teaser=front.teaser,
         section=front.section,
         sections=front.sections,
+        phase=front.phase,
         calculator=front.calculator,
         own=front.own,
         logs=front.logs,
