@@ -121,7 +121,7 @@ def test_the_wires_of_a_drawing_are_as_plain_to_see_as_text(scheme: str) -> None
 # What carries meaning in a drawing, and the ground that it is drawn on.
 MEANS = [
     (".drawing .plus", "--paper"), (".drawing .never", "--paper"), (".drawing .balance", "--paper"), (".wiring .plus", "--card"),
-    (".wiring .prohibited circle", "--card"), (".picture .level", "--card"), (".picture .band", "--card"), (".picture .panel", "--card"),
+    (".wiring .prohibited circle", "--card"), (".picture .level", "--card"), (".picture .band", "--card"), (".picture .frame", "--card"),
     (".act-picture .plus", "--card"), (".act-picture .never", "--card"),
 ]  # fmt: skip
 
