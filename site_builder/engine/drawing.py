@@ -27,11 +27,12 @@ _ROUND = (1, 2, 5)
 
 @dataclass(frozen=True, slots=True)
 class Name:
-    """Words, and where they stand."""
+    """Words, where they stand, and which end of them stands there."""
 
     x: float
     y: float
     words: str
+    anchor: str = "start"
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,11 +127,16 @@ def _panel(panel: Panel, top: float, places: list[float], across: float, title_a
 
 
 def _levels(panel: Panel, height: Callable[[float], float]) -> Iterable[Line]:
-    """The floors and limits that the axis reaches: the highest is named above its line, the others below theirs."""
+    """The floors and limits that the axis reaches: the highest is named above its line, the others below theirs.
+
+    Each is named at the end where the likely line is farther away.
+    """
     reached = sorted((level for level in panel.levels if panel.least <= level.at.value <= panel.most), key=lambda one: -one.at.value)
     for place, level in enumerate(reached):
         at = height(level.at.value)
-        yield Line(at, Name(LEFT + 6, at + (17 if place else -5), f"{level.words} {level.at}"))
+        is_left = abs(panel.likely[0] - level.at.value) >= abs(panel.likely[-1] - level.at.value)
+        x, anchor = (LEFT + 6, "start") if is_left else (WIDTH - RIGHT - 6, "end")
+        yield Line(at, Name(x, at + (17 if place else -5), f"{level.words} {level.at}", anchor))
 
 
 def _ticks(least: float, most: float, most_ticks: float, quantity: Quantity) -> list[tuple[float, str]]:

@@ -76,6 +76,7 @@ def test_a_limit_is_a_named_line_at_its_height_and_one_beyond_the_axis_is_left_o
     [level] = panel.levels
     assert (level.name.words, level.at) == ("limit 4.0\u00a0A", panel.bottom - (panel.bottom - panel.top) * 4 / 5)
     assert level.name.y < level.at
+    assert (level.name.x, level.name.anchor) == (WIDTH - RIGHT - 6, "end"), "the line begins nearer to it than it ends"
 
 
 def test_both_axes_name_their_unit() -> None:
