@@ -54,7 +54,7 @@ def test_the_verdict_comes_before_every_caution_and_the_wiring_before_the_start(
     answered(far_page, visited.address, key)
     warning, start = far_page.locator("#answer .cautions").first, far_page.get_by_role("link", name="Start the card of packs in")
     assert top_of(verdict(far_page)) < top_of(warning)
-    assert top_of(far_page.locator("#answer .panel").last) < top_of(far_page.locator("#answer .wiring").first) < top_of(start)
+    assert top_of(far_page.locator("#answer .panel-values").last) < top_of(far_page.locator("#answer .wiring").first) < top_of(start)
 
 
 @pytest.mark.parametrize("key", WAYS)
