@@ -207,7 +207,7 @@ def _problems(given: Inputs, start_min: int) -> list[Problem]:
 
 def _sound(given: Inputs, also: Sequence[Problem]) -> tuple[SoundPack, ...]:
     def sound(stored: PlannedPackEntries) -> SoundPack:
-        pack = stored.as_pack(given.pack_degc)
+        pack = stored.as_pack(given.pack_degc, given.pack_warmth)
         one = judged(pack, problems_of_charger(given, pack.cells), Act.CHARGE)
         return SoundPack(number=0, entries=pack, chemistry=one.chemistry, reading=one.reading, condition=one.condition)
 

@@ -120,7 +120,7 @@ def evening_of(given: Inputs) -> Evening:
     all_moves = [
         move
         for place, plan in enumerate(plans)
-        for move in possible_moves(place, given.packs[place].as_pack(given.pack_degc), plan, given, tools)
+        for move in possible_moves(place, given.packs[place].as_pack(given.pack_degc, given.pack_warmth), plan, given, tools)
     ]
     moves = [move for move in all_moves if move.pack not in begun.gone]
     first_moves = {move.pack: move for move in reversed(all_moves)}
@@ -183,7 +183,7 @@ def _plans(given: Inputs, tools: Tools) -> tuple[Plan, ...]:
 
     def plan(stored: BegunPackEntries) -> Plan | None:
         try:
-            return storage_plan(stored.as_pack(given.pack_degc), given, tools)
+            return storage_plan(stored.as_pack(given.pack_degc, given.pack_warmth), given, tools)
         except Refused as refused:
             own = []
             for problem in refused.problems:

@@ -80,14 +80,14 @@ def verdict_of(utilisations: list[Utilisation]) -> Verdict:
     return Verdict(may=True, figure="Fits, by these numbers", set_by=f"{most_likely.because}, the nearest of the limits", note=note)
 
 
-def cautions_of_flight(flown: Flight, pack: FlightPack, chemistry: Chemistry, utilisations: list[Utilisation]) -> tuple[Caution, ...]:
+def cautions_of_flight(flown: Flight, chemistry: Chemistry, utilisations: list[Utilisation], *, starts_degc: float) -> tuple[Caution, ...]:
     """Return what to say beside the numbers of a flight, the grave cautions first."""
     window = chemistry.temperatures
     danger, warm = (Figure(limit.value, DEGREES_CELSIUS, "down") for limit in (window.discharge_most_degc, WARM_LANDING_DEGC))
     landing_v, careful_v = (
         Figure(limit.value, CELL_VOLTS) for limit in (chemistry.end_of_flight_load_cell_v, chemistry.careful_cutoff_cell_v)
     )
-    end, cell_v, cold = flown.end_degc, flown.end_cell_v, caution_of_cold(pack.start_degc)
+    end, cell_v, cold = flown.end_degc, flown.end_cell_v, caution_of_cold(starts_degc)
     found = [
         ("The model pulls more than the label allows: the pack swells or burns sooner or later. Take a larger one.", True)
         if any(utilisation.because == LABEL and utilisation.likely > 1 for utilisation in utilisations)

@@ -17,9 +17,10 @@ from calc.figures.quantities import CELL_VOLTS, CELLS, PACK_VOLTS, PERCENT, RATE
 from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import percent_from_fraction
-from calc.inputs.equipment import PACK_MORE, RESTED, PackEntries, WithReading
+from calc.inputs.equipment import PACK_MORE, RESTED, PackEntries
 from calc.inputs.fields import same_as
 from calc.inputs.inspection import READABLE, LookEntries, MeterEntries
+from calc.inputs.known_pack import WithReading
 from calc.physics.cell.cells import share_between, state_of_charge
 from calc.physics.pack.packs import cell_counts_that_fit
 from calc.presenting.ranges import range_of
@@ -46,7 +47,8 @@ class Inputs(MeterEntries, LookEntries, WithReading):
         only_with=("look", READABLE),
         hint="Each cell, typed or pasted in any form: 3.85 3.86 3.71, or C1: 3.85 V C2: 3.86 V. Or the whole pack.",
     )
-    pack_degc: float = same_as(PackEntries, "pack_degc", only_with=("look", READABLE))
+    pack_degc: float | None = same_as(PackEntries, "pack_degc")
+    pack_warmth: str | None = same_as(PackEntries, "pack_warmth", only_with=("look", READABLE))
     capacity_mah: float | None = same_as(PackEntries, "capacity_mah", group=PACK_MORE, optional=True, only_with=("look", READABLE))
     measured_capacity_mah: float | None = same_as(PackEntries, "measured_capacity_mah", only_with=("look", READABLE))
     cell_resistance_mohm: float | None = same_as(PackEntries, "cell_resistance_mohm", only_with=("look", READABLE))

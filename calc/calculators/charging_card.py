@@ -13,11 +13,13 @@ from calc.calculators._charge_settings_known import Measured
 from calc.calculators._charging_card_looks import charging_steps, steps_afterwards
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.practice import SPREAD_TO_WATCH_CELL_V
+from calc.facts.warmth import WARMTHS
 from calc.figures.quantities import CELL_VOLTS, MILLIAMPERE_HOURS, PERCENT, SUPPLY_VOLTS, Figure
 from calc.figures.sentences import worded
 from calc.figures.showing import Blank, Caution, Range, Setting, Step, Steps, shown
 from calc.inputs.entered import Entered
 from calc.inputs.equipment import ChargerEntries, PackEntries
+from calc.inputs.known_pack import COLD
 from calc.inputs.refusals import Refused, within_sentence
 from calc.inputs.supply import SupplyEntries
 from calc.presenting.partial_answers import PartialAnswer
@@ -121,13 +123,7 @@ def _before(pack: PackEntries, supply: SupplyEntries | None, settings: Measured)
             "not in the model, not where somebody sleeps. Water to cool it is within reach.",
             done="It is safe here",
         ),
-        Step(
-            key="look",
-            act="feel",
-            title="Look at the pack, and feel it",
-            say="No swelling, dent, tear, smell or bare wire, and no warmth. If you find any, this charge ends here.",
-            done="It is sound",
-        ),
+        Step(key="look", act="feel", title="Look at the pack, and feel it", say=_felt_said(pack), done="It is sound"),
         Step(
             key="cells",
             act="measure",
@@ -137,6 +133,16 @@ def _before(pack: PackEntries, supply: SupplyEntries | None, settings: Measured)
             writes=(Blank(title="Cells", quantity=CELL_VOLTS, boxes=int(pack.cells)),),
         ),
         _of_supply(supply),
+    )
+
+
+def _felt_said(pack: PackEntries) -> str:
+    if pack.pack_warmth in (None, COLD):
+        return "No swelling, dent, tear, smell or bare wire, and no warmth. If you find any, this charge ends here."
+    return worded(
+        "No swelling, dent, tear, smell or bare wire. If you find any, this charge ends here. You said that it feels "
+        f"{pack.pack_warmth}, {{}}: if it feels otherwise now, enter it anew.",
+        WARMTHS[pack.pack_warmth].span,
     )
 
 

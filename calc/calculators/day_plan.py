@@ -103,7 +103,8 @@ class Inputs(BegunDayEntries, SupplyEntries, ChargerEntries, PlannedPacksEntries
         starts_as="2",
         asked_as="the number of charges that you watch at once",
     )
-    pack_degc: float = same_as(PackEntries, "pack_degc", group=DAY, hint="The coldest of them. A number with F is read as °F.")
+    pack_degc: float | None = same_as(PackEntries, "pack_degc", group=DAY, hint="The coldest of them. A number with F is read as °F.")
+    pack_warmth: str | None = same_as(PackEntries, "pack_warmth", group=DAY)
     requested_rate_c: float = same_as(RateEntries, "requested_rate_c", group=DAY)
     joined_by: str | None = choice("Packs may go on together", JOINING_CHOICES, group=JOINING, optional=True, hint="Empty: each alone.")
     balance_plugs_into: str = same_as(

@@ -19,9 +19,10 @@ from calc.figures.quantities import AMPERES, MILLIOHMS, OHMS, PACK_VOLTS, RATE, 
 from calc.figures.showing import Caution, Picture, Range, Setting, Table, Verdict, shown
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, fraction_from_percent, mah_from_ah
-from calc.inputs.equipment import NICKEL, UNKNOWN, PackEntries, WithReading
+from calc.inputs.equipment import NICKEL, UNKNOWN, PackEntries
 from calc.inputs.fields import Group, choice, number, same_as
 from calc.inputs.inspection import LookEntries
+from calc.inputs.known_pack import WithReading
 from calc.inputs.refusals import Problem, Refused
 from calc.physics.cell.cell_resistance import cell_resistance_ohm
 from calc.physics.pack.emptying import EmptyingOutlook, emptying_outlook
@@ -58,7 +59,8 @@ class Inputs(LookEntries, WithReading):
     cells: float = same_as(PackEntries, "cells", only_with=("look", JUDGED))
     capacity_mah: float = same_as(PackEntries, "capacity_mah", only_with=("look", JUDGED))
     resting_v: tuple[float, ...] = same_as(PackEntries, "resting_v", only_with=("look", JUDGED))
-    pack_degc: float = same_as(PackEntries, "pack_degc", only_with=("look", JUDGED))
+    pack_degc: float | None = same_as(PackEntries, "pack_degc")
+    pack_warmth: str | None = same_as(PackEntries, "pack_warmth", only_with=("look", JUDGED))
     measured_capacity_mah: float | None = same_as(PackEntries, "measured_capacity_mah", only_with=("look", JUDGED))
     cell_resistance_mohm: float | None = same_as(PackEntries, "cell_resistance_mohm", only_with=("look", JUDGED))
     new_resistance_mohm: float | None = same_as(PackEntries, "new_resistance_mohm", only_with=("look", JUDGED))
@@ -204,14 +206,16 @@ def work_out(given: Inputs) -> Answer:
 
 
 def _emptying(given: Inputs, chemistry: Chemistry, reading: Reading) -> tuple[LoadShown, EmptyingShown]:
-    load, coming = _emptied(given, chemistry, reading)
+    # A pack whose warmth is told in a word heats its load most at the warm end of it, and takes longest at the cool one.
+    load, hot = _emptied(given, chemistry, reading, given.warmest_degc)
+    coming = hot if given.coolest_degc == given.warmest_degc else _emptied(given, chemistry, reading, given.coolest_degc)[1]
     return (
         load_shown(
             load,
-            coming,
+            hot,
             rate_c=given.emptying_rate_c,
             is_own=given.resistor_ohm is not None,
-            air_degc=given.pack_degc if given.air_degc is None else given.air_degc,
+            air_degc=given.warmest_degc if given.air_degc is None else given.air_degc,
             cells=given.cells,
         ),
         emptying_shown(chemistry, given.cells, coming, each_cell=reading.each_cell),
@@ -251,7 +255,7 @@ def _by_two_loads(given: Inputs, resistance_mohm: float | None) -> Setting | Non
     )
 
 
-def _emptied(given: Inputs, chemistry: Chemistry, reading: Reading) -> tuple[Load, EmptyingOutlook]:
+def _emptied(given: Inputs, chemistry: Chemistry, reading: Reading, degc: float) -> tuple[Load, EmptyingOutlook]:
     full_pack_v = given.cells * chemistry.full_cell_v.value
     holds_mah = min(given.capacity_mah, given.measured_capacity_mah or given.capacity_mah)
     if given.load_kind == RESISTOR:
@@ -279,7 +283,7 @@ def _emptied(given: Inputs, chemistry: Chemistry, reading: Reading) -> tuple[Loa
             effective_capacity_mah=mah_from_ah(capacity_ah.likely),
             cell_resistance_mohm=_resistance_mohm(given),
             label_discharge_rate_c=None,
-            degc=given.pack_degc,
+            degc=degc,
             chemistry_key=given.chemistry,
         ),
         currents_of=load.currents_of,

@@ -17,9 +17,10 @@ from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, h_from_min, min_from_s, percent_from_fraction, s_from_min
-from calc.inputs.equipment import PACK, PackEntries, WithCapacity, WithCondition
+from calc.inputs.equipment import PACK, PackEntries
 from calc.inputs.fields import choice, number, same_as
 from calc.inputs.flights import MOST_FLIGHTS, FlightEntries
+from calc.inputs.known_pack import WithCapacity, WithTemperature
 from calc.inputs.refusals import Problem, Refused
 from calc.inputs.rows import each_row, several
 from calc.physics.cell.cells import edge_curves, resting_cell_v, voltage_and_slope
@@ -45,12 +46,13 @@ _PLANNED_BECAUSE = {
 
 
 @dataclass(frozen=True, kw_only=True)
-class Inputs(WithCondition, WithCapacity):
+class Inputs(WithTemperature, WithCapacity):
     """A pack, the reserve to land with, and the flights so far."""
 
     chemistry: str = choice("Chemistry", {key: one.name for key, one in CHEMISTRIES.items()}, group=PACK, starts_as="lipo")
     capacity_mah: float = same_as(PackEntries, "capacity_mah")
-    pack_degc: float = same_as(PackEntries, "pack_degc")
+    pack_degc: float | None = same_as(PackEntries, "pack_degc")
+    pack_warmth: str | None = same_as(PackEntries, "pack_warmth")
     reserve_percent: float = number(
         "Reserve to land with",
         PERCENT,
@@ -95,7 +97,7 @@ def work_out(given: Inputs) -> Answer:
     """
     _refuse_what_cannot_be(given)
     consumption = consumption_of([flight.put_back_mah / flight.flown_min for flight in given.flights])
-    fly_mah = usable_mah(given.effective_capacity_mah, given.pack_degc, given.reserve_percent)
+    fly_mah = usable_mah(given.effective_capacity_mah, given.coolest_degc, given.reserve_percent)
     timer_min = min_from_s(down_to_step(s_from_min(fly_mah / consumption.planned), TIMER_STEP_S.value))
     if timer_min == 0:
         raise Refused(Problem("", "No timer keeps that reserve on this pack: use a larger one, or warm it through first."))
@@ -131,7 +133,7 @@ def _refuse_what_cannot_be(given: Inputs) -> None:
     problems = [
         *condition_of(given, None, None).problems_of(Act.FLY),
         *problems_of_measured_capacity(given),
-        *problems_of_flying_temperature(given.pack_degc, CHEMISTRIES[given.chemistry]),
+        *(one for degc in given.ends_degc for one in problems_of_flying_temperature(degc, CHEMISTRIES[given.chemistry])),
     ]
     most_mah = given.capacity_mah * CAPACITY_CUTOUT_MARGIN.value
 
@@ -158,7 +160,7 @@ def _voltage_alarm(given: Inputs) -> Setting:
 
 
 def _usable(given: Inputs, fly_mah: float) -> Setting:
-    share = share_in_the_cold(given.pack_degc)
+    share = share_in_the_cold(given.coolest_degc)
     held = Figure(given.effective_capacity_mah, MILLIAMPERE_HOURS)
     whose = "the capacity last measured" if given.effective_capacity_mah < given.capacity_mah else "the label"
     note = ""
@@ -166,7 +168,7 @@ def _usable(given: Inputs, fly_mah: float) -> Setting:
         note = worded(
             "At {} it is trusted with {} of that: a straight line from all of it at {} to the {} that a standard asks of a cell at {}. "
             "A pack kept warm gives more.",
-            Figure(given.pack_degc, DEGREES_CELSIUS),
+            Figure(given.coolest_degc, DEGREES_CELSIUS),
             Figure(percent_from_fraction(share), PERCENT),
             Figure(WARM_DEGC.value, DEGREES_CELSIUS),
             Figure(COLD_LEFT_PERCENT.value, PERCENT),
@@ -245,6 +247,6 @@ def _cautions(given: Inputs, timer_min: float) -> tuple[Caution, ...]:
         found.append(Caution(sentence=sentence))
     if len(given.flights) < _FEW_FLIGHTS:
         found.append(Caution(sentence="So few flights tell little, hence the wide margin: note the next ones too, and it narrows."))
-    if cold := caution_of_cold(given.pack_degc):
+    if cold := caution_of_cold(given.coolest_degc):
         found.append(Caution(sentence=cold))
     return tuple(found)

@@ -51,7 +51,8 @@ class Inputs(BegunDayEntries, SupplyEntries, DischargingChargerEntries, BegunPac
     )
     change_min: float = same_as(day_plan.Inputs, "change_min")
     watched_charges: float = same_as(day_plan.Inputs, "watched_charges")
-    pack_degc: float = same_as(PackEntries, "pack_degc")
+    pack_degc: float | None = same_as(PackEntries, "pack_degc")
+    pack_warmth: str | None = same_as(PackEntries, "pack_warmth")
     requested_rate_c: float = same_as(storage.Inputs, "requested_rate_c", group=DAY)
 
 

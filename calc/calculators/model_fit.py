@@ -8,6 +8,7 @@ alike, and a pack that warms as one lump.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import reduce
 
 from calc.calculators._model_fit_flight import (
     assumed,
@@ -39,10 +40,11 @@ from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Picture, Range, Setting, Table, Verdict, shown
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, kg_from_g, min_from_h, percent_from_fraction
-from calc.inputs.equipment import PACK, PACK_MORE, READINGS, PackEntries, WithCapacity, WithCondition
+from calc.inputs.equipment import PACK, PACK_MORE, READINGS, PackEntries
 from calc.inputs.fields import Group, number, same_as
+from calc.inputs.known_pack import WithCapacity, WithTemperature
 from calc.inputs.refusals import Problem, Refused
-from calc.physics.pack.flight import Flight, flight, highest_rate_c
+from calc.physics.pack.flight import Flight, flight, highest_rate_c, over_both
 from calc.physics.pack.flight_packs import FlightPack, flight_pack
 from calc.physics.pack.packs import current_at_rate_a, rate_c_of_current
 from calc.presenting.ranges import range_of
@@ -56,7 +58,7 @@ FLIGHT = Group("flight", "What the model asks for")
 
 
 @dataclass(frozen=True, kw_only=True)
-class Inputs(WithCondition, WithCapacity):
+class Inputs(WithTemperature, WithCapacity):
     """A pack from its label, what the model draws, and the weather."""
 
     chemistry: str = same_as(PackEntries, "chemistry", options={key: one.name for key, one in CHEMISTRIES.items()})
@@ -64,7 +66,8 @@ class Inputs(WithCondition, WithCapacity):
     capacity_mah: float = same_as(PackEntries, "capacity_mah")
     label_discharge_rate_c: float | None = same_as(PackEntries, "label_discharge_rate_c", group=PACK)
     cell_resistance_mohm: float | None = same_as(PackEntries, "cell_resistance_mohm", group=PACK)
-    pack_degc: float = same_as(PackEntries, "pack_degc", hint="As it is when you start.")
+    pack_degc: float | None = same_as(PackEntries, "pack_degc", hint="As it is when you start.")
+    pack_warmth: str | None = same_as(PackEntries, "pack_warmth")
     air_degc: float | None = same_as(PackEntries, "air_degc", group=READINGS)
     highest_current_a: float = number(
         "Highest current", PACK_AMPERES, group=FLIGHT, least=0.1, most=500, hint="At full throttle, from a meter or the motor's sheet."
@@ -115,19 +118,28 @@ def work_out(given: Inputs) -> Answer:
     """
     chemistry = CHEMISTRIES[given.chemistry]
     _refuse_entries(given, chemistry)
-    pack = _pack(given)
-    flown = flight(pack, highest_current_a=given.highest_current_a, mean_current_a=given.mean_current_a, time_min=given.flight_min)
+    starts = [_pack(given, degc) for degc in given.ends_degc]
+    pack = starts[-1]  # the warm end of a word has the least room for heat
+    flown = reduce(
+        over_both,
+        (
+            flight(one, highest_current_a=given.highest_current_a, mean_current_a=given.mean_current_a, time_min=given.flight_min)
+            for one in starts
+        ),
+    )
     _refuse_flight(given, chemistry, pack, flown)
     because = resistance_because(given.cell_resistance_mohm, given.label_discharge_rate_c)
     heat_because = f"{because}; how the current comes and goes, and how the air cools, is not known either"
     utilisations = utilisations_of(flown, pack, chemistry, _label_share(given))
     stands = {
-        limit: highest_rate_c(pack, limit_degc=limit, left_share=fraction_from_percent(RESERVE_PERCENT.value))
+        limit: reduce(
+            Span.lower, (highest_rate_c(one, limit_degc=limit, left_share=fraction_from_percent(RESERVE_PERCENT.value)) for one in starts)
+        )
         for limit in (WARM_LANDING_DEGC.value, chemistry.temperatures.discharge_most_degc.value)
     }
     under_load = _under_load(given, flown, because)
     return Answer(
-        cautions=cautions_of_flight(flown, pack, chemistry, utilisations),
+        cautions=cautions_of_flight(flown, chemistry, utilisations, starts_degc=given.coolest_degc),
         verdict=verdict_of(utilisations),
         asked_rate=_asked_rate(given),
         charge_taken=Setting(
@@ -150,7 +162,7 @@ def work_out(given: Inputs) -> Answer:
     )
 
 
-def _pack(given: Inputs) -> FlightPack:
+def _pack(given: Inputs, start_degc: float) -> FlightPack:
     return flight_pack(
         given.chemistry,
         cells=given.cells,
@@ -159,8 +171,8 @@ def _pack(given: Inputs) -> FlightPack:
         cell_resistance_mohm=given.cell_resistance_mohm,
         label_discharge_rate_c=given.label_discharge_rate_c,
         mass_kg=None if given.pack_g is None else kg_from_g(given.pack_g),
-        start_degc=given.pack_degc,
-        air_degc=given.pack_degc if given.air_degc is None else given.air_degc,
+        start_degc=start_degc,
+        air_degc=start_degc if given.air_degc is None else given.air_degc,
     )
 
 
@@ -169,7 +181,7 @@ def _refuse_entries(given: Inputs, chemistry: Chemistry) -> None:
         *condition_of(given, None, None).problems_of(Act.FLY),
         *problems_of_measured_capacity(given),
         *problems_of_resistances(given.cell_resistances_mohm, cells=given.cells),
-        *problems_of_flying_temperature(given.pack_degc, chemistry, air_degc=given.air_degc),
+        *dict.fromkeys(one for degc in given.ends_degc for one in problems_of_flying_temperature(degc, chemistry, air_degc=given.air_degc)),
     ]
     if given.mean_current_a > given.highest_current_a:
         problems.append(Problem("mean_current_a", "The mean current is above the highest: check both, or exchange them."))

@@ -33,6 +33,14 @@ class Span:
         """
         return Span(self.least * factor, self.likely * factor, self.most * factor)
 
+    def lower(self, other: Span) -> Span:
+        """Return the lower of two spans in one unit, end by end.
+
+        >>> Span(1.0, 2.0, 4.0).lower(Span(2.0, 2.0, 3.0))
+        Span(least=1.0, likely=2.0, most=3.0)
+        """
+        return Span(min(self.least, other.least), min(self.likely, other.likely), min(self.most, other.most))
+
     def plus(self, other: Span) -> Span:
         """Return the sum of two spans in one unit, end by end.
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from calc.facts.chemistries import CHEMISTRIES, MOST_CELLS, NICKEL_METAL_HYDRIDE
 from calc.facts.looks import LOOKS, SOUND, SOUND_WORDS
+from calc.facts.warmth import WARMTHS
 from calc.figures.quantities import (
     AMPERES,
     CELL_VOLTS,
@@ -24,6 +25,7 @@ from calc.figures.quantities import (
     WATTS,
 )
 from calc.inputs.fields import Group, choice, number, readings, same_as
+from calc.inputs.known_pack import COLD, WithCapacity, WithCondition, WithReading
 
 PACK = Group("pack", "This pack")
 READINGS = Group("readings", "Read on the pack now")
@@ -45,56 +47,14 @@ CHEMISTRY_CHOICES = {key: chemistry.name for key, chemistry in CHEMISTRIES.items
     UNKNOWN: "Not known, or the label cannot be read",
 }
 LOOK_CHOICES = {key: look.words for key, look in LOOKS.items()} | {SOUND: SOUND_WORDS}
+_SPANS = ", ".join(f"{key} {one.span}" for key, one in WARMTHS.items())
+WARMTH_CHOICES = {COLD: "Cold: measure it"} | {key: f"{one.words}, {one.span}" for key, one in WARMTHS.items()}
 RESTED, FLOWN, LOADED = "rested", "flown", "loaded"
 READ_CHOICES = {
     RESTED: "Rested: nothing plugged in for half an hour or more",
     FLOWN: "Just flown or charged, less than half an hour ago",
     LOADED: "While the motor ran, or while it charged",
 }
-
-
-class WithCapacity:
-    """What is asked for both capacities of a pack, the label's and the one last measured, knows what it holds."""
-
-    capacity_mah: float
-    measured_capacity_mah: float | None
-
-    @property
-    def effective_capacity_mah(self) -> float:
-        """What the pack holds, and a C rate counts from, mAh: the capacity last measured, but never more than the label."""
-        return min(self.capacity_mah, self.measured_capacity_mah or self.capacity_mah)
-
-
-class WithCondition:
-    """What a pack is judged by. A page that does not ask for something does not know it: so a pack has one condition on every page."""
-
-    chemistry: str | None = None
-    cells: float | None = None
-    pack_degc: float | None = None
-    capacity_mah: float | None = None
-    measured_capacity_mah: float | None = None
-    cell_resistance_mohm: float | None = None
-    cell_resistances_mohm: tuple[float, ...] | None = None
-    new_resistance_mohm: float | None = None
-    look: str | None = None
-    read_when: str | None = None
-    air_degc: float | None = None
-
-    @property
-    def highest_resistance_mohm(self) -> float | None:
-        """The resistance of the worst cell, mΩ, if any was read."""
-        return max((self.cell_resistance_mohm or 0, *(self.cell_resistances_mohm or ()))) or None
-
-
-class WithReading(WithCondition):
-    """A pack whose voltages are asked, so that it can be read and judged. Where a page asks for these with some looks alone, it judges
-    with those alone.
-    """
-
-    chemistry: str
-    cells: float
-    resting_v: tuple[float, ...]
-    pack_degc: float
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -142,6 +102,15 @@ class LabelledPack(WithCondition, WithCapacity):
         optional=True,
         measured=True,
         hint="A number with F is read as °F.",
+    )
+    pack_warmth: str | None = choice(
+        "How warm it feels",
+        WARMTH_CHOICES,
+        group=READINGS,
+        asked_as="how warm it feels",
+        optional=True,
+        measured=True,
+        hint=f"In place of the number: {_SPANS}. Each limit then counts from the stricter end. A cold pack is measured.",
     )
     air_degc: float | None = number(
         "Temperature of the air",
@@ -215,7 +184,7 @@ class PackEntries(WithReading, LabelledPack):
     """One pack, from its label, a voltmeter and a thermometer."""
 
     resting_v: tuple[float, ...] = same_as(LabelledPack, "resting_v", optional=False)
-    pack_degc: float = same_as(LabelledPack, "pack_degc", optional=False)
+    pack_degc: float | None = same_as(LabelledPack, "pack_degc", optional=False, only_with=("pack_warmth", ("", COLD)))
 
 
 @dataclass(frozen=True, kw_only=True)

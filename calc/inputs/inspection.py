@@ -8,8 +8,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.facts.looks import SOUND
-from calc.inputs.equipment import READINGS, PackEntries, WithCondition
+from calc.inputs.equipment import READINGS, PackEntries
 from calc.inputs.fields import Group, same_as
+from calc.inputs.known_pack import WithCondition
 
 LOOK = Group("look", "Look it over first")
 

@@ -23,8 +23,8 @@ class StoredPackEntries:
         """What it rested at when it was last read."""
         return self.resting_v or ()
 
-    def as_pack(self, pack_degc: float) -> PackEntries:
-        """Return the pack at a temperature of its own, with nothing known beyond its label."""
+    def as_pack(self, pack_degc: float | None, pack_warmth: str | None) -> PackEntries:
+        """Return the pack at a temperature of its own, or as warm as a word says, with nothing known beyond its label."""
         return PackEntries(
             chemistry=self.chemistry,
             cells=self.cells,
@@ -32,4 +32,5 @@ class StoredPackEntries:
             resting_v=self.last_resting_v,
             label_charge_rate_c=self.label_charge_rate_c,
             pack_degc=pack_degc,
+            pack_warmth=pack_warmth,
         )

@@ -62,7 +62,12 @@ def joint_charge(
     current_a, binding = joint_setting_a(joined=joined, charger=charger, one_pack=one_pack, limits=limits, smallest=smallest)
     reading = joint_reading(packs, one_pack.resting_v[0])
     outlook = outlook_of(
-        pack=one_pack, balance_current_a=charger.balance_current_a, chemistry=chemistry, reading=reading, current_a=current_a
+        pack=one_pack,
+        balance_current_a=charger.balance_current_a,
+        chemistry=chemistry,
+        reading=reading,
+        current_a=current_a,
+        warmest_degc=min(one.entries.warmest_degc for one in packs),
     )
     return JointCharge(one_pack=one_pack, chemistry=chemistry, limits=limits, binding=binding, current_a=current_a, outlook=outlook)
 

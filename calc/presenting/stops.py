@@ -81,7 +81,7 @@ def warming_sentence(pack: PackEntries, chemistry: Chemistry, minutes: Span, cur
     stop_degc = _temperature_stop_degc(chemistry)
     if never_above_degc(pack, longest_min=minutes.most, current_a=current_a) < stop_degc:
         return ""
-    is_near = pack.pack_degc >= stop_degc - _NEAR_STOP_K
+    is_near = pack.warmest_degc >= stop_degc - _NEAR_STOP_K
     # The whole course takes as long as all the rest of an answer, and most charges leave a pack far below its stop.
     if not is_near and likely_never_above_degc(pack, longest_min=minutes.most, current_a=current_a) < stop_degc:
         return ""
@@ -104,7 +104,7 @@ def _capacity_cutout(pack: PackEntries, known_step_mah: float | None, outlook: O
     margin = CAPACITY_CUTOUT_MARGIN.value
     dial_mah = MILLIAMPERE_HOURS.to_step(step_mah)
     takes_mah = outlook.charge_in_ah.times(mah_from_ah(1))
-    most_mah = takes_mah.most if is_final else mah_from_ah(outlook.room_ah)
+    most_mah = mah_from_ah(outlook.stop_in_ah if is_final else outlook.room_ah)
     of_label = pack.capacity_mah < most_mah
     ceiling_mah = margin * min(pack.capacity_mah, most_mah)
     cutout_mah = down_to_step(ceiling_mah, step_mah)
@@ -150,24 +150,27 @@ def _time_cutout(outlook: Outlook) -> Setting:
             figure=most,
             set_by="common practice, no source",
             note="How long the charger balances is not known: with its balance current the stop follows from the forecast."
-            + _ends_early(outlook),
+            + _ends_early(outlook, most.value),
         )
-    needed_min = up_to_step(TIME_CUTOUT_MARGIN.value * outlook.whole_min.most, _TIME_STEP_MIN)
+    needed_min = up_to_step(TIME_CUTOUT_MARGIN.value * outlook.stop_min, _TIME_STEP_MIN)
     if needed_min <= TIME_CUTOUT_MIN.value:
         return Setting(
             figure=Figure(needed_min, MINUTES),
             set_by="a tenth more than the longest time that is likely, with balancing, rounded up to ten minutes",
-            note=f"The margin is common practice, no source. It is {held}.",
+            note=f"The margin is common practice, no source. It is {held}." + _ends_early(outlook, needed_min),
         )
     return Setting(
         figure=most,
         set_by="common practice, no source",
-        note=_ends_early(outlook).strip() or "The longest time predicted, balancing included, is within it.",
+        note=_ends_early(outlook, most.value).strip() or "The longest time predicted, balancing included, is within it.",
     )
 
 
-def _ends_early(outlook: Outlook) -> str:
+def _ends_early(outlook: Outlook, stop_min: float) -> str:
     """What to do where the stop may come before the pack is full."""
-    if outlook.whole_min.most <= TIME_CUTOUT_MIN.value:
+    if outlook.whole_min.most <= stop_min:
         return ""
-    return f" It may end this charge before it is done: {outlook.slow_because}. Then read every cell before you start it once more."
+    because = (
+        outlook.slow_because if outlook.stop_min > stop_min else "it counts from the warm end of that word, and a cooler pack takes longer"
+    )
+    return f" It may end this charge before it is done: {because}. Then read every cell before you start it once more."

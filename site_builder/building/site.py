@@ -12,14 +12,11 @@ from pathlib import Path
 from typing import Any
 
 from calc.answering import calculator, calculator_keys
-from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.practice import MEASUREMENT_KEEPS_MIN
-from calc.figures.quantities import CELL_VOLTS, Figure
 from calc.inputs.entries import is_asked
 from calc.inputs.fields import Entry, Group, entries_of
 from calc.inputs.inspection import LookEntries
 from calc.inputs.log_lines import LineEntries
-from calc.inputs.own_things import SHORT_KINDS
 from site_builder.building.bundle import code_files, engine_files, in_folder
 from site_builder.building.bundling import is_of_every_page
 from site_builder.building.cited_numbers import documents
@@ -37,8 +34,9 @@ from site_builder.building.policy import META_POLICY
 from site_builder.building.poster import BRIEFING, qr_code
 from site_builder.building.search import search_files
 from site_builder.building.sections import Section, sections_of
+from site_builder.building.taps import taps_of
 from site_builder.building.weight import refuse_heavy_page
-from site_builder.engine.answer import ENVIRONMENT, respond
+from site_builder.engine.answer import ENVIRONMENT, respond, without_spare_space
 from site_builder.reading.drawing_questions import refuse_untried_drawing
 from site_builder.reading.faults import ContentFault
 from site_builder.reading.pages import Page, read_pages
@@ -48,9 +46,7 @@ from site_builder.setting_up.node import node_modules
 from site_builder.setting_up.running import say
 
 CONTENT = ROOT / "content"
-# What most packs at a field are, in the words that fit on a button.
-KINDS_BY_TAP = {key: f"{SHORT_KINDS[key]} {Figure(CHEMISTRIES[key].full_cell_v.value, CELL_VOLTS)}" for key in ("lipo", "lihv", "liion")}
-ENVIRONMENT.globals["kinds_by_tap"] = KINDS_BY_TAP
+ENVIRONMENT.globals["taps_of"] = taps_of
 FIND = "find.html"
 GLOSSARY = "glossary.html"
 
@@ -88,11 +84,11 @@ def build(dist: Path, address: str = "") -> None:
         "measured_keeps_min": int(MEASUREMENT_KEEPS_MIN.value),
         "club_things": club_things(CONTENT),
     }
-    html = {page.address: _rendered(page, site, examples.get(page.key)) for page in pages if page.address != FIND}
+    html = {page.address: without_spare_space(_rendered(page, site, examples.get(page.key))) for page in pages if page.address != FIND}
     sections = [section for page in pages if page.address != FIND for section in _sections(page, html[page.address])]
     find, find_in_folder = in_folder("find", search_files(sections, read_plain_words(CONTENT / "plain-words.toml"), node_modules()))
     site |= {"find": find, "all_pages": _all_pages(sections)}
-    html |= {page.address: _rendered(page, site, examples.get(page.key)) for page in pages if page.address == FIND}
+    html |= {page.address: without_spare_space(_rendered(page, site, examples.get(page.key))) for page in pages if page.address == FIND}
     for page in pages:
         refuse_heavy_page(page.file, html[page.address])
     _write(
@@ -202,6 +198,7 @@ def _rendered(page: Page, site: dict[str, Any], example: WorkedExample | None) -
         takes_packs=takes_packs(entries),
         judges=issubclass(calculator(page.calculator).Inputs, LookEntries),
         example_html=example.html,
+        example_asked={name: text for name, text in page.worked_example.items() if name in entries and text != entries[name].starts_as},
         tables=worked_tables(page),
         words_html=folded(page.body_html),
     )

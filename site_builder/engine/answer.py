@@ -77,7 +77,12 @@ def respond(key: str, entries: Mapping[str, str], units: Mapping[str, str] = NO_
         response = _partial(found, answered, readings)
     else:
         response = Response("answer", *_shown(parts_of(found), answered), {}, True, readings)
-    return replace(response, standing=standing_of(found))
+    return replace(response, html=without_spare_space(response.html), standing=standing_of(found))
+
+
+def without_spare_space(html: str) -> str:
+    """Return HTML without the lines that a template leaves empty where it has nothing to say, and without indents."""
+    return "\n".join(filter(None, map(str.strip, html.split("\n"))))
 
 
 def respond_in_json(key: str, entries_json: str, units_json: str = "{}") -> str:

@@ -116,7 +116,7 @@ def type_readings(page: Page, name: str, text: str) -> None:
 def tap_kind(page: Page, name: str, kind: str) -> None:
     """Tap the kind of the pack, or take it from the list behind the last button."""
     row = page.locator(f"[data-taps={name}]")
-    button = row.locator(f"[data-kind={kind}]")
+    button = row.locator(f"[value={kind}]")
     if button.count():
         button.click()
     else:

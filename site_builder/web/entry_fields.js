@@ -1,6 +1,6 @@
 // The entries as the form's fields hold them: strings, whatever group they stand in.
 
-import { markKinds } from "./kind_taps.js";
+import { emptyTwice, isAsked, markTaps } from "./choice_taps.js";
 import { make, write } from "./page_parts.js";
 import { askedIn, isWhole, markRows } from "./rows.js";
 import { entryText, setEntry, textWithUnit } from "./units.js";
@@ -28,23 +28,20 @@ export function entriesOf(form) {
 export function fillIn(form, values, stay) {
   const known = [...values].filter(([name]) => form.elements.namedItem(name));
   for (const [name, text] of known) if (!stay.includes(name)) form.elements[name].value = text;
+  emptyTwice(form);
   // What was built in, or typed before this script came, is in each entry's own unit too.
   for (const field of form.querySelectorAll("[name]")) setEntry(field, field.value);
   return known.length > 0;
 }
 
 export function askWhatApplies(form, startsAs) {
-  for (const entry of form.querySelectorAll("[data-only-with]")) {
-    const choice = form.elements[entry.dataset.onlyWith];
-    // A choice stands above what belongs to it, so whether it is asked itself is settled already.
-    entry.hidden = choice.closest(".entry").hidden || !entry.dataset.onlyOptions.split(" ").includes(choice.value);
-  }
+  for (const entry of form.querySelectorAll("[data-only-with]")) entry.hidden = !isAsked(entry);
   for (const entry of form.querySelectorAll("[data-unless]")) {
     const choice = form.elements[entry.dataset.unless];
     entry.hidden = !choice.closest(".entry").hidden && entry.dataset.unlessOptions.split(" ").includes(choice.value);
   }
   markRows(form, startsAs);
-  markKinds(form);
+  markTaps(form);
   sayEntries(form, startsAs);
 }
 
@@ -98,5 +95,5 @@ export function unfoldEntry({ target }) {
   const field = document.getElementById(target.closest?.('a[href^="#entry-"]')?.hash.slice(1) ?? "");
   const group = field?.closest("details");
   if (group) group.open = true;
-  if (field?.closest("[data-taps-only]")) setTimeout(() => field.parentElement.querySelector("[data-kind]").focus());
+  if (field?.closest("[data-taps-only]")) setTimeout(() => field.parentElement.querySelector("[data-taps] button").focus());
 }

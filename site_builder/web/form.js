@@ -163,7 +163,7 @@ function clear(fields, words) {
   entered();
   fold(form, startsAs);
   form.querySelector(".form-actions").open = false;
-  form.querySelector(".kind-taps button, .entry:not([hidden]) [name]").focus();
+  form.querySelector(".taps button, .entry:not([hidden]) [name]").focus();
   offerUndo(words);
   document.getElementById("undo").scrollIntoView({ block: "nearest" });
 }

@@ -29,11 +29,12 @@ export function sayNoLink(form) {
 function whatDiffers(form) {
   const lines = [...keptEntries()].flatMap(([name, [text]]) => {
     const field = form.elements.namedItem(name);
-    const label = document.querySelector(`label[for="entry-${field?.name}"]`);
+    const label = document.querySelector(`label[for="entry-${field?.name}"], [data-taps="${field?.name}"]`);
     if (!label || field.value === text) return [];
     const sign = label.querySelector(".unit, .unseen")?.textContent ?? "";
+    const says = label.getAttribute("aria-label") ?? label.firstChild.textContent.trim();
     const option = [...(field.options ?? [])].find(({ value }) => value === text)?.textContent;
-    return [make("li", {}, `${label.firstChild.textContent.trim()}: ${option ?? (A_NUMBER_ALONE.test(text) ? `${text}\u00a0${sign}` : text)}`)];
+    return [make("li", {}, `${says}: ${option ?? (A_NUMBER_ALONE.test(text) ? `${text}\u00a0${sign}` : text)}`)];
   });
   if (!lines.length) return [];
   return [make("details", {}, make("summary", {}, "Yours, where they differ"), make("ul", {}, ...lines))];

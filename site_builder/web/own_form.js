@@ -2,7 +2,6 @@
 // kept as it is, and the calculator says of it what it says of every entry.
 
 import { askWhatApplies, builtValues, entriesOf, fillIn } from "./entry_fields.js";
-import { makeKindRow } from "./kind_row.js";
 import { makeRows } from "./rows.js";
 import { save } from "./own_kept.js";
 import { picked } from "./own_kept.js";
@@ -21,7 +20,6 @@ export function showForm({ place, kind: whichKind, thing: which, done: then }) {
   startsAs = builtValues(form);
   form.elements.own_name.value = thing.name;
   fillIn(form, Object.entries(thing.entries), []);
-  for (const select of form.querySelectorAll("[data-kinds]")) makeKindRow(select);
   askWhatApplies(form, startsAs);
   for (const group of form.querySelectorAll("details.group")) group.open = group.matches("[data-kept], [data-row-of]:not([data-optional-row])") || [...group.querySelectorAll("[name]")].some(({ name }) => thing.entries[name]);
   offerUnits(form);
@@ -40,7 +38,7 @@ async function keepIt(event) {
     const label = form.querySelector(`label[for="${missing.id}"]`).firstChild.textContent.trim();
     problem.textContent = `Still needed: ${label}.`;
     missing.setAttribute("aria-invalid", "true");
-    (missing.closest(".entry").querySelector(".kinds button") ?? missing).focus();
+    (missing.closest(".entry").querySelector(".taps button") ?? missing).focus();
     return;
   }
   const { own_name: name, ...entries } = entriesOf(form);

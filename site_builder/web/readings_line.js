@@ -1,5 +1,6 @@
 // What was read on the pack now: once an answer rests on it, it folds to a line that says it, and the answer comes up to where it stood.
 
+import { isFilled } from "./choice_taps.js";
 import { at, make, makeButton, write } from "./page_parts.js";
 import * as readings from "./readings.js";
 import { textWithUnit } from "./units.js";
@@ -31,13 +32,13 @@ export function foldReadings(form, leaving) {
     // What was read before this page was opened is folded at once, and unfolds if it is refused: the answer comes to where it stays.
     const stands = ["waiting", "kept"].includes(state) || (["answer", "partial"].includes(state) && mayStart !== undefined);
     const isOwn = form.dataset.from !== "link"; // what somebody else read is looked at before it is used
-    return stands && isOwn && fields().every(({ value }) => value !== "");
+    return stands && isOwn && fields().every(isFilled);
   }
 
   function fold() {
     const moment = readings.oldest(form);
     const when = moment === null ? [] : [Date.now() - moment < NOW_MS ? "now" : at(moment)];
-    write(said, [...fields().map(textWithUnit), ...when].join(" · "));
+    write(said, [...fields().map(textWithUnit).filter(Boolean), ...when].join(" · "));
     asked.hidden = true;
     line.hidden = false;
   }

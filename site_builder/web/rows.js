@@ -1,6 +1,7 @@
 // The optional rows of a form ("Pack 3, if there is one"): what is typed in one counts, so it is marked, and never hidden at the start.
 
 import { markAlike } from "./alike_rows.js";
+import { isFilled } from "./choice_taps.js";
 import { trustedHtml } from "./trusted.js";
 import { entryText } from "./units.js";
 
@@ -49,7 +50,7 @@ export function markRows(form, startsAs) {
 export const askedIn = (group) => [...group.querySelectorAll(".entry:not([hidden]) [name]")];
 
 /** Says whether all that must be entered in a group is. */
-export const isWhole = (group) => askedIn(group).every((field) => field.value !== "" || field.closest(".entry").querySelector(".optional"));
+export const isWhole = (group) => askedIn(group).every((field) => isFilled(field) || field.closest(".entry").querySelector(".optional"));
 
 // Whoever opens one of several things alike is done with those that are whole.
 document.addEventListener(

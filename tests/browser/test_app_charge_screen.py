@@ -38,9 +38,10 @@ def test_the_label_alone_gives_its_settings_and_starts_nothing(charging):
     expect(charging.get_by_role("link", name="Start the charging card")).to_be_hidden()
 
 
-def test_panel_and_start_stand_on_the_first_screen_once_the_readings_have_passed(charging):
-    type_entries(charging, LABEL | PASSED)
-    entry(charging, "pack_degc").blur()
+@pytest.mark.parametrize("warm", [{"pack_degc": "18"}, {"pack_degc": "9"}, {"pack_warmth": "cool"}, {"pack_warmth": "warm"}])
+def test_panel_and_start_stand_on_the_first_screen_once_the_readings_have_passed(charging, warm):
+    type_entries(charging, LABEL | {"resting_v": PASSED["resting_v"]} | warm)
+    charging.evaluate("document.activeElement.blur()")
     start = charging.get_by_role("link", name="Start the charging card")
     expect(start).to_be_visible()
     charging.evaluate("scrollTo(0, 0)")

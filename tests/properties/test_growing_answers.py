@@ -153,3 +153,28 @@ def test_every_calculator_whose_answer_grows_says_what_is_not_counted() -> None:
         assert calculator(key).so_far.__doc__
         found = answer(key, with_parts(CLUB_CHARGE, ("readings",)))
         assert "your charger" in found.not_counted and "your supply" in found.not_counted
+
+
+# The spans of the words, °C, by the test's own numbers.
+WARMTH = {"cool": (10, 18), "normal": (18, 28), "warm": (28, 38)}
+
+
+@given(charges(), st.sampled_from(sorted(WARMTH)), st.floats(0, 1))
+@example(CLUB_CHARGE, "cool", 0.0)
+@example(CLUB_CHARGE, "cool", 0.5)
+@example(CLUB_CHARGE | {"label_charge_rate_c": "5", "requested_rate_c": "5"}, "warm", 1.0)
+@example(CLUB_CHARGE | {"label_charge_rate_c": "3", "requested_rate_c": "3", "balance_current_a": "1"}, "normal", 1.0)
+def test_a_word_for_the_warmth_is_never_bolder_than_any_number_that_it_stands_for(entries: Entries, word: str, share: float) -> None:
+    coolest, warmest = WARMTH[word]
+    measured = answer("charge_settings", entries | {"pack_degc": f"{coolest + share * (warmest - coolest):.1f}"})
+    felt = answer("charge_settings", {name: text for name, text in entries.items() if name != "pack_degc"} | {"pack_warmth": word})
+    assert isinstance(felt, Refusal) or not isinstance(measured, Refusal)
+    assume(not isinstance(felt, Refusal))
+    # A lower current takes longer, and fills a pack further.
+    held = (
+        CEILINGS if felt.charge_current.figure == measured.charge_current.figure else ("charge_current", "full_voltage", "temperature_stop")
+    )
+    by_word, by_number = ceilings(felt), ceilings(measured)
+    assert all(by_word[key] <= by_number[key] + NOISE for key in by_word.keys() & by_number.keys() & set(held))
+    if felt.charge_current.figure == measured.charge_current.figure:
+        assert felt.time_cutout.figure.value <= measured.time_cutout.figure.value

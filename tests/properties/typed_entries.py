@@ -45,6 +45,7 @@ _RESTING_CENTIVOLTS = {key: (round(100 * FLOOR_CELL_V[key]) + 1, round(100 * FUL
 _APART_CENTIVOLTS = (0, 1, 3, 4, 6, 10, 12)
 # Drawn with the pack or left out with it: these must fit its other entries.
 _OF_A_PACK = {
+    "pack_warmth",
     "alike_packs",
     "first_plug_cells",
     "air_degc",
@@ -226,7 +227,7 @@ def rows_like(draw: st.DrawFn, pack: Entries) -> Entries:
     found = {}
     for name, own in IN_ROWS.items():
         entry = ASKED[name]
-        if _place(name) not in chosen or entry.only_with or (entry.optional and own not in pack):
+        if _place(name) not in chosen or ((entry.only_with or entry.optional) and own not in pack):
             continue
         if own == "resting_v":
             found[name] = draw(resting_voltages(pack["chemistry"], int(pack["cells"])))

@@ -120,6 +120,29 @@ class Forecast:
         return Span(min(reached), reached[0], max(reached)) if len(reached) == len(minutes) else None
 
 
+def over_both(first: Forecast, second: Forecast) -> Forecast:
+    """Return one charge forecast over two, whichever of them comes true; most likely the first.
+
+    Both are of one pack, so their curves are the same.
+
+    >>> cool, warm = (
+    ...     forecast("lipo", start_state=Span(0.2, 0.2, 0.2), full_cell_v=4.2, capacity_ah=5.0, current_a=5.0,
+    ...         resistance_ohm_ah=Span(ohm_ah, ohm_ah, ohm_ah))
+    ...     for ohm_ah in (0.04, 0.02)
+    ... )
+    >>> both = over_both(cool, warm).time_min
+    >>> both.least == warm.time_min.least, both.likely == cool.time_min.likely, both.most == cool.time_min.most
+    (True, True, True)
+    """
+    halves = [(one.corners[: len(one.corners) // 2], one.corners[len(one.corners) // 2 :]) for one in (first, second)]
+    power = [one.constant_power_min for one in (first, second)]
+    return Forecast(
+        likely=first.likely,
+        corners=(*(corner for low, _ in halves for corner in low), *(corner for _, high in halves for corner in high)),
+        constant_power_min=Span(min(one.least for one in power), power[0].likely, max(one.most for one in power)),
+    )
+
+
 def forecast(
     chemistry_key: str,
     *,

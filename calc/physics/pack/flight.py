@@ -79,6 +79,38 @@ def flight(pack: FlightPack, *, highest_current_a: float, mean_current_a: float,
     )
 
 
+def over_both(cool: Flight, warm: Flight) -> Flight:
+    """Return one flight over two of a pack that starts between two temperatures: each part from the end where it asks more of the pack.
+
+    >>> from calc.physics.pack.flight_packs import flight_pack
+    >>> cool, warm = (
+    ...     flight(flight_pack("lipo", cells=6, capacity_mah=5000, effective_capacity_mah=5000, cell_resistance_mohm=3,
+    ...         label_discharge_rate_c=None, mass_kg=0.7, start_degc=degc, air_degc=degc),
+    ...         highest_current_a=25, mean_current_a=25, time_min=5)
+    ...     for degc in (18, 28)
+    ... )
+    >>> both = over_both(cool, warm)
+    >>> both.end_degc.most == warm.end_degc.most, both.start_cell_v.least == cool.start_cell_v.least
+    (True, True)
+    """
+
+    def most_lost(of: Callable[[Flight], Span]) -> Span:
+        return Span(of(warm).least, of(cool).likely, of(cool).most)
+
+    def lowest(of: Callable[[Flight], Span]) -> Span:
+        return Span(of(cool).least, of(cool).likely, of(warm).most)
+
+    return Flight(
+        courses_degc=(cool.courses_degc[0], *warm.courses_degc[1:]),
+        mean_heat_w=most_lost(lambda one: one.mean_heat_w),
+        peak_heat_w=most_lost(lambda one: one.peak_heat_w),
+        sag_cell_v=most_lost(lambda one: one.sag_cell_v),
+        start_cell_v=lowest(lambda one: one.start_cell_v),
+        end_cell_v=lowest(lambda one: one.end_cell_v),
+        used_share=cool.used_share,
+    )
+
+
 def _heat_w(pack: FlightPack, corner: Corner, square: float) -> Callable[[float], float]:
     at_reference_w = square * corner.resistance_ohm * pack.cells
     factor = corner.factor

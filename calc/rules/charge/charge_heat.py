@@ -38,7 +38,7 @@ def never_above_degc(pack: PackEntries, *, longest_min: float, current_a: float)
     energy_wh = watt_hours(pack.capacity_mah, pack.cells, CHEMISTRIES[pack.chemistry].nominal_cell_v.value)
     lightest_kg = energy_wh / CHEMISTRIES[pack.chemistry].energy_per_mass_wh_per_kg.most.value
     heat_j = pack.cells * pack_cell_resistance_ohm(pack).most * current_a**2 * s_from_min(longest_min)
-    warmer_degc = pack.pack_degc if pack.air_degc is None else max(pack.pack_degc, pack.air_degc)
+    warmer_degc = pack.warmest_degc if pack.air_degc is None else max(pack.warmest_degc, pack.air_degc)
     return warmer_degc + heat_j / (lightest_kg * SPECIFIC_HEAT_J_PER_KG_K.least.value)
 
 
@@ -67,7 +67,7 @@ def hottest_on_charge_degc(pack: PackEntries, *, minutes: Span, current_a: float
     Source: Joule's law; `physics.pack.flight`.
     """
     if minutes.most <= 0:
-        return Span(pack.pack_degc, pack.pack_degc, pack.pack_degc)
+        return Span(pack.warmest_degc, pack.warmest_degc, pack.warmest_degc)
     # A charge at one current heats a pack as a flight at that current does.
     courses = flight(_as_flown(pack), highest_current_a=current_a, mean_current_a=current_a, time_min=minutes.most).courses_degc
     spans = (minutes.least, minutes.likely, minutes.most)
@@ -84,8 +84,8 @@ def _as_flown(pack: PackEntries) -> FlightPack:
         cell_resistance_mohm=pack.cell_resistance_mohm,
         label_discharge_rate_c=pack.label_discharge_rate_c,
         mass_kg=None,
-        start_degc=pack.pack_degc,
-        air_degc=pack.pack_degc if pack.air_degc is None else pack.air_degc,
+        start_degc=pack.warmest_degc,
+        air_degc=pack.warmest_degc if pack.air_degc is None else pack.air_degc,
     )
 
 

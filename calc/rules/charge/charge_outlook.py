@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import reduce
 
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import FLAGGED_RATE_C, IMBALANCE_PERCENT_LEAST, IMBALANCE_PERCENT_MOST
@@ -11,7 +12,7 @@ from calc.figures.units import ah_from_mah, fraction_from_percent
 from calc.inputs.equipment import PackEntries
 from calc.physics.cell.cell_resistance import cell_resistance_ohm
 from calc.physics.cell.cells import edge_curves, state_at, state_of_charge
-from calc.physics.cell.forecasting import Forecast, balancing_minutes, forecast
+from calc.physics.cell.forecasting import Forecast, balancing_minutes, forecast, over_both
 from calc.physics.pack.packs import rate_c_of_current
 from calc.rules.pack.readings import Reading
 
@@ -23,9 +24,14 @@ STATE_UNSURE = "a resting voltage shows the state of charge only roughly"
 class Outlook:
     """A charge to come. `room_ah` is the most that there is room for, whatever the current; `balancing` is None where the charger's
     balance current is not known.
+
+    A stop counts from `stop_in_ah` and `stop_charge_min`: the most that is put in and the longest charge, of a pack whose warmth is told
+    in a word at that end of its span where they are less.
     """
 
     coming: Forecast
+    stop_in_ah: float
+    stop_charge_min: float
     room_ah: float
     balancing: Span | None
     wide_because: str
@@ -52,6 +58,11 @@ class Outlook:
         return self.coming.span(lambda run: run.start_power_w)
 
     @property
+    def stop_min(self) -> float:
+        """Minutes of charge and balancing that a stop counts from."""
+        return self.stop_charge_min if self.balancing is None else self.stop_charge_min + self.balancing.most
+
+    @property
     def whole_min(self) -> Span:
         """Minutes of charge and balancing, one after the other."""
         return self.charge_min if self.balancing is None else self.charge_min.plus(self.balancing)
@@ -65,28 +76,36 @@ def outlook_of(
     reading: Reading,
     current_a: float,
     power_w: float | None = None,
+    warmest_degc: float | None = None,
 ) -> Outlook:
     """Return what a charge at this current will take, from the pack's state now until full, with the sentences that go with it.
 
     The state comes from the resting voltage, as a band; the resistance from a reading, else from the label's discharge rate, else from
     the class of pack, as a band too. `physics.cell.forecasting` runs the corners. An aged pack counts with the capacity that was
-    measured. `power_w` is what the charger holds into the pack if the current asks for more; None if it never does.
+    measured. `power_w` is what the charger holds into the pack if the current asks for more; None if it never does. `warmest_degc` is
+    the warm end of several packs that are charged as one, whose entries know the coolest of them; None takes it from the pack.
     """
+    ends_degc = dict.fromkeys((pack.coolest_degc, pack.warmest_degc if warmest_degc is None else warmest_degc))
     capacity_ah = ah_from_mah(pack.measured_capacity_mah or pack.capacity_mah)
     full_power_w = current_a * pack.cells * chemistry.full_cell_v.value
     start_state = _start_state(pack.chemistry, reading)
-    coming = forecast(
-        pack.chemistry,
-        start_state=start_state,
-        full_cell_v=chemistry.full_cell_v.value,
-        capacity_ah=capacity_ah,
-        current_a=current_a,
-        resistance_ohm_ah=pack_cell_resistance_ohm(pack).times(capacity_ah),
-        power_w_per_cell=None if power_w is None or full_power_w <= power_w else power_w / pack.cells,
-        cell_count=int(pack.cells),
-    )
+    ends = [
+        forecast(
+            pack.chemistry,
+            start_state=start_state,
+            full_cell_v=chemistry.full_cell_v.value,
+            capacity_ah=capacity_ah,
+            current_a=current_a,
+            resistance_ohm_ah=_cell_resistance_ohm(pack, degc).times(capacity_ah),
+            power_w_per_cell=None if power_w is None or full_power_w <= power_w else power_w / pack.cells,
+            cell_count=int(pack.cells),
+        )
+        for degc in ends_degc
+    ]
     return Outlook(
-        coming=coming,
+        coming=reduce(over_both, ends),
+        stop_in_ah=min(end.capacity_in_ah.most for end in ends),
+        stop_charge_min=min(end.time_min.most for end in ends),
         room_ah=(_fullest_state(pack.chemistry, chemistry) - start_state.least) * capacity_ah,
         balancing=_balancing(capacity_ah, balance_current_a),
         wide_because=wide_because(pack),
@@ -95,13 +114,21 @@ def outlook_of(
 
 
 def pack_cell_resistance_ohm(pack: PackEntries) -> Span:
-    """Return the resistance of one cell of this pack that a whole charge or discharge meets: `cell_resistance_ohm` of its entries."""
+    """Return the resistance of one cell of this pack that a whole charge or discharge meets: `cell_resistance_ohm` of its entries.
+
+    Where its warmth is told in a word, from the least of a pack at the warm end to the most of one at the cool end, most likely the latter.
+    """
+    cool, warm = (_cell_resistance_ohm(pack, degc) for degc in (pack.coolest_degc, pack.warmest_degc))
+    return Span(warm.least, cool.likely, cool.most)
+
+
+def _cell_resistance_ohm(pack: PackEntries, degc: float) -> Span:
     return cell_resistance_ohm(
         capacity_mah=pack.capacity_mah,
         effective_capacity_mah=pack.effective_capacity_mah,
         cell_resistance_mohm=pack.cell_resistance_mohm,
         label_discharge_rate_c=pack.label_discharge_rate_c,
-        degc=pack.pack_degc,
+        degc=degc,
         chemistry_key=pack.chemistry,
     )
 

@@ -40,12 +40,12 @@ def problems_of_discharge_temperature(pack: PackEntries, chemistry: Chemistry) -
     Source: JEITA and BAJ 2007 and IEC 62133-2 for the cell; NFPA for the air.
     """
     window = chemistry.temperatures
-    if pack.pack_degc <= window.discharge_least_degc.value:
+    if pack.coolest_degc <= window.discharge_least_degc.value:
         return [Problem("pack_degc", "The pack is too cold: warm it through first, indoors or in a pocket.")]
-    if pack.pack_degc >= window.discharge_most_degc.value:
+    if pack.warmest_degc >= window.discharge_most_degc.value:
         sentence = "The pack is dangerously hot: do not plug it in. Get away from it, and see what to do."
         return [Problem("pack_degc", sentence, TROUBLE)]
-    if pack.pack_degc >= window.charge_most_degc.value:
+    if pack.warmest_degc >= window.charge_most_degc.value:
         return [Problem("pack_degc", "The pack is too warm: leave it in the shade until it has cooled, then measure it again.")]
     if pack.air_degc is not None and pack.air_degc > AIR_MOST_DEGC.value:
         sentence = "It is too hot here to discharge on a charger: go to a cooler place, and never do it in a hot vehicle."

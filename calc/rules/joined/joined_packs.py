@@ -111,7 +111,7 @@ def unlike_temperature(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
 
     Source: common practice, no source, for the span; `physics.cell.cells.temperature_factor` for what it does.
     """
-    coldest = min(packs, key=lambda one: one.entries.pack_degc)
+    coldest = min(packs, key=lambda one: one.entries.coolest_degc)
     span = Figure(PACKS_APART_K.value, DEGREES_CELSIUS.as_it_is)
     return [
         (
@@ -121,13 +121,13 @@ def unlike_temperature(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
                 worded(
                     f"This pack is at {{}} and {coldest.title} at {{}}: over {span} apart (common practice, no source). The warmer one takes "
                     "more than its share. Wait until they are equally warm.",
-                    Figure(one.entries.pack_degc, DEGREES_CELSIUS),
-                    Figure(coldest.entries.pack_degc, DEGREES_CELSIUS),
+                    Figure(one.entries.warmest_degc, DEGREES_CELSIUS),
+                    Figure(coldest.entries.coolest_degc, DEGREES_CELSIUS),
                 ),
             ),
         )
         for one in packs
-        if one.entries.pack_degc - coldest.entries.pack_degc > PACKS_APART_K.value
+        if one.entries.warmest_degc - coldest.entries.coolest_degc > PACKS_APART_K.value
     ]
 
 
@@ -160,7 +160,8 @@ def as_one(
         packs[0].entries,
         label_charge_rate_c=min(one.entries.label_charge_rate_c for one in packs),
         label_discharge_rate_c=known_of_all(packs, lambda entries: entries.label_discharge_rate_c, min),
-        pack_degc=min(one.entries.pack_degc for one in packs),
+        pack_degc=min(one.entries.coolest_degc for one in packs),
+        pack_warmth=None,
         air_degc=min(_air_degc(packs), default=None),
         cells=cells,
         resting_v=(resting_v,),
@@ -172,7 +173,7 @@ def as_one(
 
 def at_its_warmest(one_pack: PackEntries, packs: Sequence[SoundPack]) -> PackEntries:
     """Return several packs as the entries of one for what is too warm: with the temperature of the warmest, in the warmest air."""
-    return replace(one_pack, pack_degc=max(one.entries.pack_degc for one in packs), air_degc=max(_air_degc(packs), default=None))
+    return replace(one_pack, pack_degc=max(one.entries.warmest_degc for one in packs), air_degc=max(_air_degc(packs), default=None))
 
 
 def _air_degc(packs: Sequence[SoundPack]) -> list[float]:

@@ -13,7 +13,8 @@ from typing import Protocol
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.lead_acid import LEAD_ACID, REST_AFTER_CHARGE_H
 from calc.figures.quantities import HOURS, SUPPLY_VOLTS, Figure
-from calc.inputs.equipment import NICKEL, UNKNOWN, ChargerEntries, LabelledPack, WithReading
+from calc.inputs.equipment import NICKEL, UNKNOWN, ChargerEntries, LabelledPack
+from calc.inputs.known_pack import WithReading
 from calc.inputs.refusals import Problem, Refused
 from calc.inputs.supply import SupplyEntries
 from calc.rules.pack.cell_condition import problems_of_resistances

@@ -14,7 +14,8 @@ from calc.facts.practice import AGED_PERCENT, AIR_LEAST_DEGC, AIR_MOST_DEGC, DOU
 from calc.figures.limits import Limit
 from calc.figures.quantities import MILLIOHMS, PERCENT, Figure
 from calc.figures.units import fraction_from_percent, percent_from_fraction
-from calc.inputs.equipment import RESTED, WithCondition
+from calc.inputs.equipment import RESTED
+from calc.inputs.known_pack import WithCondition
 from calc.inputs.refusals import Problem, within_sentence
 from calc.physics.pack.packs import current_at_rate_a
 from calc.rules.pack.cell_condition import findings_of_resistances, findings_of_voltages
@@ -99,8 +100,10 @@ def condition_of(pack: WithCondition, chemistry: Chemistry | None, reading: Read
     ('Take it out of use', 'Cell 3 has dropped away')
     """
     found = findings_of_look(pack.look or SOUND)
-    if chemistry and pack.pack_degc is not None:
-        found += findings_of_temperature(pack_degc=pack.pack_degc, air_degc=pack.air_degc, chemistry=chemistry)
+    if chemistry and pack.coolest_degc is not None and pack.warmest_degc is not None:
+        for pack_degc in dict.fromkeys((pack.coolest_degc, pack.warmest_degc)):
+            by_warmth = findings_of_temperature(pack_degc=pack_degc, air_degc=pack.air_degc, chemistry=chemistry)
+            found += [one for one in by_warmth if one not in found]
     doubts: tuple[Doubt, ...] = ()
     if chemistry and reading and pack.chemistry and pack.cells:
         read_when = pack.read_when or RESTED

@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from calc.facts.chemistries import CHEMISTRIES, Chemistry, Plateau
 from calc.facts.practice import ANY_COUNT_SOLD_UP_TO, BELOW_FLOWN_CELL_V, CAPACITY_CUTOUT_MARGIN
 from calc.figures.quantities import CELL_VOLTS, Figure
-from calc.inputs.equipment import WithCapacity, WithCondition
 from calc.inputs.fields import plain
+from calc.inputs.known_pack import WithCapacity, WithCondition
 from calc.inputs.refusals import Problem
 from calc.physics.pack.packs import cell_counts_that_fit
 from calc.rules.pack.readings import Reading, counts_in_words

@@ -34,7 +34,7 @@ def pack_current_limits(pack: LabelledPack, chemistry: Chemistry) -> list[Limit]
     slow_below = Figure(chemistry.temperatures.charge_slow_below_degc.value, DEGREES_CELSIUS, "up")
     if is_cold(pack, chemistry):
         cold_rate_c = min(COLD_RATE_C.value, COLD_SHARE.value * pack.label_charge_rate_c)
-        cold = worded("{}: half the current up to {}", COLD_PACK if pack.pack_degc <= slow_below.value else COLD_AIR, slow_below)
+        cold = worded("{}: half the current up to {}", COLD_PACK if pack.coolest_degc <= slow_below.value else COLD_AIR, slow_below)
         limits.append(Limit(current_at_rate_a(pack.effective_capacity_mah, cold_rate_c), cold))
     return limits
 
@@ -50,8 +50,8 @@ def is_cold(pack: PackEntries, chemistry: Chemistry) -> bool:
     >>> is_cold(pack, CHEMISTRIES["lipo"]), is_cold(replace(pack, air_degc=1), CHEMISTRIES["lipo"])
     (False, True)
     """
-    air_degc = pack.pack_degc if pack.air_degc is None else pack.air_degc
-    return min(pack.pack_degc, air_degc) <= chemistry.temperatures.charge_slow_below_degc.value
+    air_degc = pack.coolest_degc if pack.air_degc is None else pack.air_degc
+    return min(pack.coolest_degc, air_degc) <= chemistry.temperatures.charge_slow_below_degc.value
 
 
 def of_this_pack(because: str, pack: LabelledPack) -> str:

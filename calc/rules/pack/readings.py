@@ -11,8 +11,8 @@ from math import fsum
 
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import READING_TOLERANCE_CELL_V, SPREAD_TO_WATCH_CELL_V
-from calc.inputs.equipment import WithReading
 from calc.inputs.fields import plain
+from calc.inputs.known_pack import WithReading
 from calc.inputs.refusals import Problem, Refused
 from calc.physics.pack.packs import cell_counts_that_fit
 

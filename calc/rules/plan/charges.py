@@ -177,7 +177,12 @@ def _charge(one: _AsOne, tools: Tools, current_a: float, because: str) -> Possib
     chemistry = one.sound[0].chemistry
     reading = one.sound[0].reading if one.together is Together.ALONE else joint_reading(one.sound, one.entries.resting_v[0])
     outlook = outlook_of(
-        pack=one.entries, balance_current_a=tools.charger.balance_current_a, chemistry=chemistry, reading=reading, current_a=current_a
+        pack=one.entries,
+        balance_current_a=tools.charger.balance_current_a,
+        chemistry=chemistry,
+        reading=reading,
+        current_a=current_a,
+        warmest_degc=min(pack.entries.warmest_degc for pack in one.sound),
     )
     return PossibleCharge(
         packs=one.packs,

@@ -40,7 +40,16 @@ def test_both_kinds_of_battery_can_be_chosen() -> None:
 
 def test_what_a_meter_shows_is_not_brought_back_the_next_day() -> None:
     measured = {name for name, entry in _ASKED.items() if entry.measured}
-    assert measured == {"look", "read_when", "cell_resistances_mohm", "resting_v", "pack_degc", "air_degc", "battery_resting_v"}
+    assert measured == {
+        "look",
+        "read_when",
+        "cell_resistances_mohm",
+        "resting_v",
+        "pack_degc",
+        "pack_warmth",
+        "air_degc",
+        "battery_resting_v",
+    }
 
 
 def test_a_pack_needs_its_label_a_voltmeter_and_a_thermometer() -> None:
