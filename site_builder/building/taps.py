@@ -9,7 +9,7 @@ from calc.inputs.fields import Entry
 from calc.inputs.own_things import LABEL, SHORT_KINDS
 
 # What most packs at a field are.
-_MOST_KINDS = {key: f"{SHORT_KINDS[key]} {Figure(CHEMISTRIES[key].full_cell_v.value, CELL_VOLTS)}" for key in ("lipo", "lihv", "liion")}
+MOST_KINDS = {key: f"{SHORT_KINDS[key]} {Figure(CHEMISTRIES[key].full_cell_v.value, CELL_VOLTS)}" for key in ("lipo", "lihv", "liion")}
 _WARMTHS = {key: words.split(":")[0] for key, words in WARMTH_CHOICES.items()}
 
 
@@ -23,4 +23,4 @@ def taps_of(entry: Entry) -> dict[str, str]:
         return _WARMTHS
     if entry.options != CHEMISTRY_CHOICES or entry.group.row:
         return {}
-    return SHORT_KINDS if entry.group == LABEL else _MOST_KINDS
+    return SHORT_KINDS if entry.group == LABEL else MOST_KINDS

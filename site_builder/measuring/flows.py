@@ -12,7 +12,8 @@ from math import inf
 from playwright.sync_api import Error, Locator, Page, expect
 
 from site_builder.building.own_things import club_things
-from site_builder.building.site import CONTENT, KINDS_BY_TAP
+from site_builder.building.site import CONTENT
+from site_builder.building.taps import MOST_KINDS
 from site_builder.harness.phone import PATIENCE_MS
 from site_builder.harness.pilot import cell_boxes, club_entries, open_with, pause
 from site_builder.harness.store import WITHOUT_SCRIPTS, forget, lay_records, sealed
@@ -62,7 +63,7 @@ def new_pilot(page: Page, address: str) -> Iterator[Budget]:
     page.goto(address)
     thumb = Thumb(page)
     thumb.tap(page.get_by_role("link", name="Charge one pack"))
-    thumb.tap(page.get_by_role("button", name=KINDS_BY_TAP["lipo"]))
+    thumb.tap(page.get_by_role("button", name=MOST_KINDS["lipo"]))
     thumb.type(page.locator("#entry-cells"), "6")
     thumb.type(page.locator("#entry-capacity_mah"), "5250")
     _expect_answer(page, "partial")
