@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from calc.facts.chemistries import Chemistry
 from calc.figures.limits import Limit
 from calc.figures.quantities import AMPERES, MILLIAMPERE_HOURS, Figure
+from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Setting
 from calc.inputs.equipment import ChargerEntries, PackEntries
 from calc.inputs.joined_packs import JoinedPackEntries
@@ -86,7 +87,7 @@ def joint_settings(
         pack=one_pack,
         capacity_step_mah=charger.capacity_step_mah,
         chemistry=chemistry,
-        capacity_by=f"{capacity_by}, rounded up to the charger's step of {step}",
+        capacity_by=worded(f"{capacity_by}, rounded up to the charger's step of {{}}", step),
         capacity_note="Set the current by hand, as above: an automatic one counts from this capacity and knows nothing of the joint.",
         packs=len(packs),
     )

@@ -7,6 +7,7 @@ from zlib import crc32
 from playwright.sync_api import Page
 
 WITHOUT_SCRIPTS = "licences.txt"  # a file of the site
+_LINES = 2  # the version of a list that is kept thing by thing
 
 # A browser that keeps nothing, as an init script.
 REFUSES = "Object.defineProperty(window, 'indexedDB', { get() { throw new DOMException('no', 'SecurityError'); } })"
@@ -47,7 +48,11 @@ def records(page: Page) -> dict[str, Any]:
 def kept(page: Page, name: str) -> Any:
     """Return the value of a record, or None if there is none."""
     record = records(page).get(name)
-    return None if record is None else json.loads(record["value"])
+    if record is None:
+        return None
+    if record["version"] == _LINES:
+        return [json.loads(line.partition(" ")[2]) for line in record["value"].splitlines()]
+    return json.loads(record["value"])
 
 
 def put_records(page: Page, changed: dict[str, Any]) -> None:
@@ -68,5 +73,22 @@ def forget(page: Page) -> None:
 
 def sealed(name: str, value: Any, version: int = 1) -> dict[str, Any]:
     """Return a record of a value whose checksum holds. The checksum is CRC-32, which zlib has as well."""
-    text = json.dumps(value, ensure_ascii=False, separators=(",", ":"))
-    return {"version": version, "checksum": crc32(f"{name}\n{version}\n{text}".encode()), "value": text}
+    return _record(name, _text(value), version)
+
+
+def sealed_list(name: str, things: list[Any]) -> dict[str, Any]:
+    """Return a record of a list, a line with a checksum of its own for each thing."""
+    texts = [_text(one) for one in things]
+    return _record(name, "\n".join(f"{_checksum(name, _LINES, text)} {text}" for text in texts), _LINES)
+
+
+def _record(name: str, text: str, version: int) -> dict[str, Any]:
+    return {"version": version, "checksum": _checksum(name, version, text), "value": text}
+
+
+def _text(value: Any) -> str:
+    return json.dumps(value, ensure_ascii=False, separators=(",", ":"))
+
+
+def _checksum(name: str, version: int, text: str) -> int:
+    return crc32(f"{name}\n{version}\n{text}".encode())

@@ -7,7 +7,7 @@ its figure alone. What each of them is, the build fills in from the worked examp
 import re
 from html import escape
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
@@ -48,7 +48,7 @@ class CardStep(Strict):
     number like any other.
 
     A timer that repeats begins anew after each look; the tick of a step `starts` and `stops` the timers of those that it names.
-    `asks_count` asks what the charger counts, which must be the step's figure.
+    `asks_count` asks what the charger counts, which must be the step's figure. Its tick says how it `leaves` the pack.
     """
 
     key: Annotated[str, Field(pattern=r"^[a-z]+(-[a-z]+)*$")]
@@ -61,6 +61,7 @@ class CardStep(Strict):
     starts: tuple[Text, ...] = Field(default=(), strict=False)
     stops: tuple[Text, ...] = Field(default=(), strict=False)
     asks_count: bool = False
+    leaves: Literal["", "flown", "stored"] = ""
     done: str = ""
     takes_note: bool = False
     writes: tuple[Writes, ...] = Field(default=(), strict=False)
@@ -88,6 +89,7 @@ class ReadyStep(BaseModel):
     starts: tuple[str, ...]
     stops: tuple[str, ...]
     asks_count: bool
+    leaves: str
     on_top: bool
     done: str
     takes_note: bool
@@ -204,6 +206,7 @@ def _ready(step: CardStep, say_html: str, file: Path) -> ReadyStep:
         starts=step.starts,
         stops=step.stops,
         asks_count=step.asks_count,
+        leaves=step.leaves,
         on_top=step.figure == LIKELY_END,
         done=step.done,
         takes_note=step.takes_note,

@@ -9,6 +9,7 @@ import { dayOf, keepLine, openLog, takeBack as takeLineBack } from "./log_kept.j
 import { note, thingOf } from "./own_kept.js";
 import { FACTS } from "./own_words.js";
 import { make, makeButton } from "./page_parts.js";
+import { trustedHtml } from "./trusted.js";
 
 const A_MINUTE_MS = 60_000;
 
@@ -45,12 +46,13 @@ export function makeEnd(id, ended) {
   }
 }
 
-/** A pack of one's own has a line in its log, and is noted as charged where every step of a charge was done. */
+/** A pack of one's own has a line in its log, and says how the card leaves it; with how it was left before, for an end that is taken back. */
 async function noteOfPack(card) {
   const pack = thingOf("pack", card.pack);
   if (!pack) return;
   const ended = Date.now();
-  if (isCharged(card)) note("pack", pack.id, { state: ["charged", ended] });
+  const word = leftAs(card);
+  if (word) note("pack", pack.id, { state: [word, ended], before: { card: card.id, ended, state: pack.state ?? null } });
   await openLog(pack.id);
   const minutes = minutesOf(card, ended);
   const entries = { day: dayOf(ended), kind: isCharged(card) ? "charge" : card.logs || "other", ...card.read, ...(minutes && { taken_min: minutes }) };
@@ -72,6 +74,19 @@ function minutesOf({ html, times }, ended) {
   return started ? `${Math.round(((tickOf("stops") ?? ended) - started) / A_MINUTE_MS)}` : "";
 }
 
+/** A pack that an end has noted is as it was before; one that was noted anew since stays so. */
+function takeNoteBack({ pack: id, id: card }) {
+  const { before, state } = thingOf("pack", id);
+  if (before?.card === card && state?.[1] === before.ended) note("pack", id, { state: before.state ?? undefined, before: undefined });
+}
+
+/** Returns how a card leaves its pack, as the last of its ticked steps says that says it; charged where every step of a charge is ticked. */
+function leftAs(card) {
+  const { body } = new DOMParser().parseFromString(trustedHtml(card.html), "text/html");
+  const says = [...body.querySelectorAll("[data-leaves]")].filter(({ dataset }) => card.ticked.includes(dataset.step));
+  return says.at(-1)?.dataset.leaves ?? (isCharged(card) ? "charged" : null);
+}
+
 const isCharged = (card) => card.html.includes("data-starts=") && keysOf(card).every((key) => card.ticked.includes(key));
 
 /** Shows the cards that have just ended, each with its record and the way back. `goOn` is called with the card that is taken back. */
@@ -83,7 +98,10 @@ export function shownEnds(goOn) {
     const record = keptRecords().find(({ id }) => id === card.id);
     const back = makeButton("Take the end back", async () => {
       dropRecord(card);
-      if (thingOf("pack", card.pack)) await takeLineBack(card.pack, lineOf(card));
+      if (thingOf("pack", card.pack)) {
+        takeNoteBack(card);
+        await takeLineBack(card.pack, lineOf(card));
+      }
       await takeBack(card);
       cardsChanged();
       goOn(card.id);

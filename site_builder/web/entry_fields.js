@@ -57,15 +57,21 @@ export function fold(form, startsAs) {
 /** Each line says what is entered behind it, as it was entered, with its unit; of a pack of one's own its name stands for its label. */
 export function sayEntries(form, startsAs) {
   for (const group of form.querySelectorAll("details.group:has(> summary > .line-says)")) {
-    const fields = askedIn(group).filter((field) => field.value !== "");
+    const asked = askedIn(group).filter((field) => !field.closest("[data-own]")); // what is picked says the rest
+    const fields = asked.filter((field) => field.value !== "");
     const own = fields.filter((field) => entryText(field) !== startsAs[field.name]);
-    const said = (group.hasAttribute("data-kept") || group.hasAttribute("data-row-of") ? own : fields).filter((field) => !field.closest("[data-own]"));
+    const said = group.hasAttribute("data-kept") || group.hasAttribute("data-row-of") ? own : fields;
     const isOnce = group.hasAttribute("data-kept");
-    write(group.querySelector(".line-says"), [group.dataset.ownName, ...said.slice(0, isOnce ? MOST_SAID_OF_ONCE : MOST_SAID).map(inWords)].filter(Boolean).join(" · ") || (isOnce ? "none" : ""));
-    if (isOnce) write(group.querySelector(".line-act"), said.length ? "Change" : "Enter it once");
+    const isPicked = isOnce && group.querySelector("[data-own]") !== null;
+    const nothing = isPicked ? asked.filter(isNeeded).map(labelOf).join(" · ") : isOnce ? "none" : "";
+    const words = [group.dataset.ownName, ...said.slice(0, isOnce ? MOST_SAID_OF_ONCE : MOST_SAID).map(inWords)].filter(Boolean);
+    write(group.querySelector(".line-says"), words.join(" · ") || nothing);
+    if (isOnce) write(group.querySelector(".line-act"), said.length ? "Change" : isPicked ? "Enter" : "Enter it once");
   }
 }
 
+const isNeeded = (field) => field.closest(".entry").querySelector(".optional") === null;
+const labelOf = (field) => field.closest(".entry").querySelector("label").firstChild.textContent.trim();
 const inWords = (field) => (field.options ? field.selectedOptions[0].textContent : textWithUnit(field));
 
 export function markProblems(form, problems) {

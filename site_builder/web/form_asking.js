@@ -17,7 +17,7 @@ import { choices } from "./units.js";
 const LATE_MS = 1_000;
 
 let sheet = null; // what form.js knows of the form: {form, startsAs, isOwn}; none before the page is started
-let asked; // the entries of the newest question, or null if it was about the example
+let asked; // the entries of the newest question, null if it was about the example, or undefined where no answer is waited for
 let late; // runs until it is answered
 const again = makeButton("Try again", tryAgain, { class: "again" });
 
@@ -67,8 +67,9 @@ function ask(entries) {
   engine.ask(sheet.form.dataset.calculator, entries ?? place.exampleEntries(sheet.startsAs), choices());
 }
 
-/** The example was built with each number in its own unit. */
+/** The example was built with each number in its own unit: for those it needs no answer, and one to the units before comes too late. */
 function askForExample() {
+  asked = undefined;
   if (engine.engineState() === "ready" && Object.keys(choices()).length > 0) ask(null);
 }
 

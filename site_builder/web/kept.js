@@ -2,10 +2,11 @@
 // looked up once and read from a mirror, so only a page's start waits for the disk, and the engine starts meanwhile.
 //
 // A record is {version, checksum, value}: the value as JSON, and a checksum over name, version and that text. A kind of record says its
-// `name`, `version`, what `fits`, and what it is `called` before the pilot. What does not hold is put aside under another name and told
+// `name`, `version`, what `fits` (or what `eachFits` of a list, which is kept thing by thing), and what it is `called` before the pilot. What does not hold is put aside under another name and told
 // once. Where nothing can be kept the mirror goes on alone, and that is told too.
 
 import { checksum } from "./checksum.js";
+import { openedList, textOf } from "./kept_lists.js";
 import { say } from "./kept_notice.js";
 import { inStore, isRefused, NAME, refuse } from "./kept_store.js";
 
@@ -43,7 +44,7 @@ export const read = ({ name }) => values.get(name) ?? null;
 /** Keeps a value, and says once it is on the disk whether it is. */
 export async function keep(kind, value) {
   const { name, version, isQuiet } = kind;
-  const text = JSON.stringify(value);
+  const text = kind.eachFits ? textOf(name, value) : JSON.stringify(value);
   values.set(name, value);
   texts.set(name, text);
   const isKept = await put(name, { version, checksum: checksum(name, version, text), value: text });
@@ -104,22 +105,33 @@ async function recordOf(kind) {
 function take(kind, record, isNewer = false) {
   const { name } = kind;
   if (values.has(name) && !isNewer) return; // kept meanwhile
-  const value = record === undefined ? null : opened(kind, record);
+  const { value, lost } = record === undefined ? { value: null, lost: [] } : opened(kind, record);
   if (value === undefined) putAside(kind, record);
   values.set(name, value ?? null);
   if (value) texts.set(name, record.value);
   else texts.delete(name);
+  if (lost.length) putPartAside(kind, record, lost);
 }
 
-function opened({ name, version, fits }, record) {
+/** Returns {value, lost}: what a record holds, or no value where it does not hold; of a list, the names of what does not. */
+function opened(kind, record) {
+  const { name, version, fits, eachFits } = kind;
   try {
-    if (record.version !== version || typeof record.value !== "string") return undefined;
-    if (record.checksum !== checksum(name, version, record.value)) return undefined;
-    const value = JSON.parse(record.value);
-    return fits(value) ? value : undefined;
+    if (typeof record.value !== "string") return { value: undefined, lost: [] };
+    if (eachFits) return openedList(kind, record);
+    const isWhole = record.version === version && record.checksum === checksum(name, version, record.value);
+    const value = isWhole ? JSON.parse(record.value) : undefined;
+    return { value: fits(value) ? value : undefined, lost: [] };
   } catch {
-    return undefined;
+    return { value: undefined, lost: [] };
   }
+}
+
+/** What is whole of a list stays, and stands in the place of the damaged one. */
+function putPartAside(kind, record, lost) {
+  put(ASIDE + kind.name, record);
+  keep(kind, read(kind));
+  say(`Something that was kept on this phone is damaged, and put aside, among ${kind.called}: ${lost.join(", ")}.`);
 }
 
 function putAside({ name, called, onDamage }, record = null) {

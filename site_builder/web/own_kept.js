@@ -11,7 +11,7 @@ const STATES = ["charged", "flown", "stored", "used", "filled"]; // the first th
  *  `state` and `refused`, each text and a moment, where they are known; `checked` is when its cells were last checked, `fromLog` names what its log measured last, and `records` are those of
  *  ended cards that a former version kept here. */
 export const LISTS = Object.fromEntries(
-  Object.entries(CALLED).map(([kind, called]) => [kind, { name: `own ${kind}`, version: 1, called, fits: (value) => isListOf(value, isThing) }]),
+  Object.entries(CALLED).map(([kind, called]) => [kind, { name: `own ${kind}`, version: 2, called, eachFits: isThing }]),
 );
 /** Kind of thing -> the id of the one that is picked; `output` is the number of the charger's. */
 export const PICKED = { name: "picked", version: 1, called: "which pack you picked", isQuiet: true, fits: (value) => isGroupOf(value, isText) };
@@ -58,13 +58,18 @@ async function change(kind, act) {
 
 const isDated = (value) => isListOf(value, (part) => isText(part) || isNumber(part)) && isText(value[0]) && isNumber(value[1]);
 
+const isState = (value) => isDated(value) && STATES.includes(value[0]);
+/** How a pack was left before a card that ended at a moment, and said it anew. */
+const isBefore = (value) => isGroup(value) && isText(value.card) && isNumber(value.ended) && (value.state === null || isState(value.state));
+
 function isThing(value) {
   return (
     isGroup(value) &&
     [value.id, value.name].every((text) => isText(text) && text !== "") &&
     isGroupOf(value.entries, isText) &&
     isGroupOf(value.dates, isNumber) &&
-    (value.state === undefined || (isDated(value.state) && STATES.includes(value.state[0]))) &&
+    (value.state === undefined || isState(value.state)) &&
+    (value.before === undefined || isBefore(value.before)) &&
     (value.checked === undefined || isNumber(value.checked)) &&
     (value.fromLog === undefined || isListOf(value.fromLog, isText)) &&
     (value.refused === undefined || value.refused === null || isDated(value.refused)) &&

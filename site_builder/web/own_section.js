@@ -1,6 +1,7 @@
 // What is picked, on the page of a calculator: the pack on top of its form, charger and supply each as a line where they are asked. A tap
-// picks another.
+// picks another. It is long because the three are laid out alike.
 
+import { builtValues, sayEntries } from "./entry_fields.js";
 import { make, makeButton } from "./page_parts.js";
 import { picked, things } from "./own_kept.js";
 import { dropFound, isLabelIn, outputWords, pick, pickedThing, refusedHere, settleFound, tellEntered } from "./own_picked.js";
@@ -15,12 +16,13 @@ const WORDS = {
 // The first of what is asked of each: its place on the form.
 const FIRST = { charger: "charger_current_a", supply: "supply_kind" };
 
-let section, form;
+let section, form, startsAs;
 let isKnown; // whether the label that stood in the form when it was opened is that of a pack of one's own
 
 export function start(leaving) {
   section = document.getElementById("picked");
   form = document.getElementById("entries");
+  startsAs = builtValues(form);
   const again = () => {
     showAll();
     // Another tab may have found the pack out of use meanwhile.
@@ -56,6 +58,7 @@ const kinds = () => section?.dataset.kinds.split(" ") ?? [];
 function showAll() {
   form.dataset.pickedPack = pickedThing("pack")?.name ?? ""; // a card says whose it is
   for (const kind of kinds()) show(kind);
+  if (section) sayEntries(form, startsAs);
 }
 
 function show(kind) {

@@ -4,8 +4,8 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from calc.facts.practice import STORE_WITHIN_DAYS
-from site_builder.harness.pilot import entry, pause, setting, type_entries, type_readings
-from site_builder.harness.store import REFUSES, kept, lay_records, sealed
+from site_builder.harness.pilot import club_entries, end_card, entry, pause, setting, start_card, tick_steps, type_entries, type_readings
+from site_builder.harness.store import REFUSES, kept, lay_records, records, sealed, sealed_list
 from tests.browser.page_faults import faults_of_a_walk, low_targets, too_wide
 from tests.browser.test_app_kept import FULL, NO_SERVICE_WORKER, Chromium
 
@@ -15,7 +15,7 @@ A_DAY_MS = 86_400_000
 
 def type_label(page: Page, name: str, kind: str = "LiPo", **label: str) -> None:
     page.get_by_role("textbox", name="Name").fill(name)
-    page.locator(".kinds").get_by_role("button", name=f"{kind}:").click()
+    page.locator(".taps").get_by_role("button", name=f"{kind}:").click()
     for field, text in (LABEL | label).items():
         page.locator(f"#own [name={field}]").fill(text)
 
@@ -188,6 +188,20 @@ def test_an_entry_that_is_typed_over_the_label_is_no_longer_the_pack_that_was_pi
     expect(far_page.locator(".own-picked")).to_have_count(0)
 
 
+def test_a_supply_that_is_picked_is_said_once_and_what_is_still_asked_of_it_is_named(visited, far_page):
+    far_page.goto(visited.address + "my-packs.html")
+    far_page.get_by_role("button", name="Put the club's examples in").click()
+    expect(tile(far_page, "Brass Heron")).to_be_visible()
+    far_page.goto(visited.address + "charge-settings.html")
+    far_page.locator("#picked-supply .own-tile", has_text="70\u00a0Ah").first.click()
+    line = far_page.locator("details[data-kept]").filter(has=far_page.locator("[name=battery_resting_v]"))
+    expect(far_page.locator(".own-picked")).to_contain_text("70\u00a0Ah")
+    expect(line.locator(".line-says")).to_have_text("Resting voltage of the battery")
+    expect(line.locator(".line-act")).to_have_text("Enter")
+    far_page.reload()
+    expect(line.locator(".line-says")).to_have_text("Resting voltage of the battery")
+
+
 def test_another_like_this_one_brings_the_label_alone(visited, far_page):
     lay_records(
         far_page,
@@ -234,11 +248,11 @@ def test_what_was_entered_before_is_taken_over_as_a_label_alone(visited, far_pag
 
 def test_the_kind_of_a_new_pack_is_never_assumed(visited, far_page):
     far_page.goto(visited.address + "my-packs.html?new=")
-    expect(far_page.locator(".kinds [aria-pressed=true]")).to_have_count(0)
+    expect(far_page.locator(".taps [aria-pressed=true]")).to_have_count(0)
     far_page.get_by_role("textbox", name="Name").fill("Copper Wren")
     keep_it(far_page)
     expect(far_page.get_by_role("alert").filter(has_text="Still needed: Chemistry.")).to_be_visible()
-    expect(far_page.locator(".kinds button").first).to_be_focused()
+    expect(far_page.locator(".taps button").first).to_be_focused()
 
 
 def test_a_pack_with_two_balance_plugs_says_how_many_cells_are_on_each(visited, far_page):
@@ -354,9 +368,70 @@ def test_own_things_that_are_damaged_are_put_aside_and_named(visited, far_page):
     wrong = {"own pack": {"version": 1, "checksum": 0, "value": "[]"}, "own charger": sealed("own charger", [{"name": "x"}])}
     lay_records(far_page, visited.address, wrong)
     far_page.goto(visited.address + "my-packs.html")
-    for called in ("your packs", "your chargers"):
-        expect(far_page.get_by_text(f"Something that was kept on this phone is damaged, and put aside: {called}.")).to_be_visible()
+    for called in (": your packs", ", among your chargers: x"):
+        expect(far_page.get_by_text(f"Something that was kept on this phone is damaged, and put aside{called}.")).to_be_visible()
     enter_pack(far_page, visited.address, "Copper Wren")
+
+
+@pytest.mark.parametrize("change", [("5000", "6000"), ('"dates"', '"states"'), ("\n", " ")])
+def test_damage_to_one_pack_loses_that_one_and_names_it(visited, far_page, change):
+    record = sealed_list("own pack", [own_pack("Copper"), own_pack("Tin"), own_pack("Zinc")])
+    head, line = record["value"][:5], record["value"][5:]
+    damaged = record | {"value": head + line.replace(*change, 1)}
+    lay_records(far_page, visited.address, {"own pack": damaged})
+    far_page.goto(visited.address + "my-packs.html")
+    expect(far_page.get_by_text("is damaged, and put aside, among your packs: Copper.")).to_be_visible()
+    expect(tile(far_page, "Zinc")).to_be_visible()
+    expect(tile(far_page, "Copper")).to_have_count(0)
+    assert "Copper" not in [pack["name"] for pack in kept(far_page, "own pack")]
+    assert records(far_page)["aside own pack"] == damaged
+    far_page.reload()
+    expect(tile(far_page, "Zinc")).to_be_visible()
+    expect(far_page.get_by_text("is damaged")).to_have_count(0)
+
+
+def test_packs_that_were_kept_as_one_text_are_taken_over(visited, far_page):
+    lay_records(far_page, visited.address, {"own pack": sealed("own pack", [own_pack("Copper"), {"name": "Tin"}])})
+    far_page.goto(visited.address + "my-packs.html")
+    expect(tile(far_page, "Copper")).to_be_visible()
+    expect(far_page.get_by_text("put aside, among your packs: Tin.")).to_be_visible()
+    assert [pack["name"] for pack in kept(far_page, "own pack")] == ["Copper"]
+
+
+def start_storage_card(page: Page, address: str) -> None:
+    page.goto(address + "storage.html?pick=copper")
+    typed = club_entries("slate-badger", "large", "field-battery")
+    type_entries(page, {name: text for name, text in typed.items() if name not in {"chemistry", "requested_rate_c", *LABEL}})
+    page.goto(address + "putting-away-card.html")
+    expect(page.locator("#answer")).to_have_attribute("data-state", "answer")
+    start_card(page)
+
+
+def test_the_end_of_a_storage_card_says_that_the_pack_is_at_storage_and_an_end_taken_back_says_what_was_before(visited, far_page):
+    now = far_page.evaluate("Date.now()")
+    lay_records(far_page, visited.address, {"own pack": sealed_list("own pack", [own_pack("Copper", state=["flown", now])])})
+    start_storage_card(far_page, visited.address)
+    tick_steps(far_page, "Look in once a month")
+    end_card(far_page)
+    [pack] = kept(far_page, "own pack")
+    assert pack["state"][0] == "stored" and pack["state"][1] >= now
+    far_page.get_by_role("button", name="Take the end back").click()
+    expect(far_page.locator("#card-now-title")).to_have_text("Look in once a month")
+    [pack] = kept(far_page, "own pack")
+    assert pack["state"] == ["flown", now]
+    assert "before" not in pack
+    end_card(far_page)
+    far_page.goto(visited.address + "my-packs.html")
+    expect(tile(far_page, "Copper")).to_contain_text("at storage since today")
+
+
+def test_a_storage_card_that_is_ended_before_the_pack_is_in_its_box_says_nothing_of_it(visited, far_page):
+    lay_records(far_page, visited.address, {"own pack": sealed_list("own pack", [own_pack("Copper")])})
+    start_storage_card(far_page, visited.address)
+    tick_steps(far_page, "Into the box")
+    end_card(far_page)
+    [pack] = kept(far_page, "own pack")
+    assert "state" not in pack
 
 
 def test_the_page_says_what_it_is_for_and_that_it_needs_a_script(page_without_scripts, site):

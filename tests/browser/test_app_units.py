@@ -7,7 +7,7 @@ import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from site_builder.harness.phone import wait_for_engine
-from site_builder.harness.pilot import club_entries, end_card, entry, fold, link_to, setting, start_card, type_entries
+from site_builder.harness.pilot import club_entries, end_card, entry, fold, link_to, pause, setting, start_card, type_entries
 from site_builder.harness.store import forget
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
@@ -140,6 +140,16 @@ def test_the_worked_example_follows_the_choice_too(settings):
     unit_of_answer(settings, "°C").click()
     expect(setting(settings, "Temperature").locator(".figure")).to_have_text("113\u00a0°F")
     expect(settings.locator("#answer")).to_have_attribute("data-state", "example")
+
+
+def test_a_unit_that_is_tapped_twice_leaves_the_worked_example_as_it_was(settings):
+    # In one go: the calculator has no time to answer in between, and its answer to the first tap comes after the second.
+    settings.evaluate(
+        "() => { const sign = document.querySelector('.entry button[data-unit-kind=temperature]'); sign.click(); sign.click(); }"
+    )
+    pause(settings)
+    expect(unit(settings, "pack_degc")).to_have_text("°C")
+    expect(setting(settings, "Temperature").locator(".figure")).to_have_text("45\u00a0°C")
 
 
 def test_nothing_is_wrong_with_units_by_axe(settings, axe):

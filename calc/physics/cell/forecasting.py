@@ -121,9 +121,11 @@ class Forecast:
 
 
 def over_both(first: Forecast, second: Forecast) -> Forecast:
-    """Return one charge forecast over two, whichever of them comes true; most likely the first.
+    """Return one charge forecast over two, each part in its own unit, whichever of them comes true; most likely the first.
 
     Both are of one pack, so their curves are the same.
+
+    Source: the runs of both forecasts.
 
     >>> cool, warm = (
     ...     forecast("lipo", start_state=Span(0.2, 0.2, 0.2), full_cell_v=4.2, capacity_ah=5.0, current_a=5.0,

@@ -82,6 +82,8 @@ def flight(pack: FlightPack, *, highest_current_a: float, mean_current_a: float,
 def over_both(cool: Flight, warm: Flight) -> Flight:
     """Return one flight over two of a pack that starts between two temperatures: each part from the end where it asks more of the pack.
 
+    Source: the two flights.
+
     >>> from calc.physics.pack.flight_packs import flight_pack
     >>> cool, warm = (
     ...     flight(flight_pack("lipo", cells=6, capacity_mah=5000, effective_capacity_mah=5000, cell_resistance_mohm=3,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from calc.answering import answer_in_units
 from calc.figures.counted import CountedPack
 from calc.figures.quantities import (
     AMPERES,
@@ -21,6 +22,7 @@ from calc.figures.quantities import (
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Ceiling, Panel, Range, Row, Setting, Step, Table
 from calc.presenting.chosen_units import InUnits, not_counted
+from tests.units.calc.joined_charge import entries as joined_entries
 
 # Three cells of 3.7 V and 2.5 Ah: 11.1 V, 27.75 Wh.
 PACK = CountedPack(capacity_ah=2.5, nominal_v=11.1)
@@ -149,3 +151,9 @@ def test_where_no_pack_is_known_the_unit_stays_and_a_sentence_says_so() -> None:
     assert text(Figure(2500, MILLIAMPERE_HOURS), CountedPack(), **choices) == "2500 mAh"
     assert len(not_counted(held, choices, CountedPack())) == 2
     assert not_counted(held, choices, PACK) == []
+
+
+@pytest.mark.parametrize("key", ["packs_in_series", "packs_in_parallel"])
+def test_the_step_of_a_capacity_that_packs_have_together_is_in_the_chosen_unit(key: str) -> None:
+    found = answer_in_units(key, joined_entries(), {"capacity": "ah"}).found
+    assert found.capacity_setting.set_by.endswith("rounded up to the charger's step of 0.10\N{NO-BREAK SPACE}Ah")
