@@ -75,9 +75,9 @@ function minutesOf({ html, times }, ended) {
 }
 
 /** A pack that an end has noted is as it was before; one that was noted anew since stays so. */
-function takeNoteBack({ pack: id, id: card }) {
+async function takeNoteBack({ pack: id, id: card }) {
   const { before, state } = thingOf("pack", id);
-  if (before?.card === card && state?.[1] === before.ended) note("pack", id, { state: before.state ?? undefined, before: undefined });
+  if (before?.card === card && state?.[1] === before.ended) await note("pack", id, { state: before.state ?? undefined, before: undefined });
 }
 
 /** Returns how a card leaves its pack, as the last of its ticked steps says that says it; charged where every step of a charge is ticked. */
@@ -99,7 +99,7 @@ export function shownEnds(goOn) {
     const back = makeButton("Take the end back", async () => {
       dropRecord(card);
       if (thingOf("pack", card.pack)) {
-        takeNoteBack(card);
+        await takeNoteBack(card);
         await takeLineBack(card.pack, lineOf(card));
       }
       await takeBack(card);
