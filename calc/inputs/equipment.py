@@ -107,7 +107,7 @@ class LabelledPack(WithCondition, WithCapacity):
         "How warm it feels",
         WARMTH_CHOICES,
         group=READINGS,
-        asked_as="how warm it feels",
+        asked_as="the word for how warm it feels",
         optional=True,
         measured=True,
         hint=f"In place of the number: {_SPANS}. Each limit then counts from the stricter end. A cold pack is measured.",

@@ -128,7 +128,7 @@ def test_a_word_that_is_none_of_them_is_sent_back() -> None:
     found = answer("charge_settings", _felt("tepid"))
     assert isinstance(found, Refusal)
     assert [(problem.field, problem.sentence) for problem in found.problems] == [
-        ("pack_warmth", "Choose how warm it feels: take one that is on the list.")
+        ("pack_warmth", "Choose the word for how warm it feels: take one that is on the list.")
     ]
 
 
