@@ -21,6 +21,9 @@ WEB = ROOT / "site_builder" / "web"
 TEMPLATES = ROOT / "site_builder" / "templates"
 SHARED_FOLDERS = ("answers", "parts")  # `pages` is the build's alone
 LIBRARIES = ("jinja2", "markupsafe")
+# Jinja2 would keep compiled templates in files, and imports what that takes. There are no files here.
+BYTECODE_CACHE = "jinja2/bccache.py"
+BYTECODE_CACHE_NAMES = b"class BytecodeCache: ...\nFileSystemBytecodeCache = MemcachedBytecodeCache = BytecodeCache\n"
 # Made for legibility, under the SIL Open Font Licence. The Latin part; what it lacks (Ω) falls back to the phone's own.
 TYPEFACE = Path("@fontsource-variable/atkinson-hyperlegible-next/files/atkinson-hyperlegible-next-latin-wght-normal.woff2")
 
@@ -64,4 +67,5 @@ def sources() -> bytes:
     for library in LIBRARIES:
         folder = Path(import_module(library).__file__ or "").parent
         members |= {f"{library}/{file.name}": file.read_bytes() for file in sorted(folder.glob("*.py"))}
+    members[BYTECODE_CACHE] = BYTECODE_CACHE_NAMES
     return zipped(members, zipfile.ZIP_STORED)

@@ -46,6 +46,14 @@ ASYNCIO_KEPT = ("coroutines", "events", "exceptions", "futures", "locks", "queue
 ASYNCIO_INIT = "".join(f"from .{name} import *\n" for name in ASYNCIO_KEPT) + (
     "from .events import _BaseDefaultEventLoopPolicy as DefaultEventLoopPolicy\n"
 )
+# What other modules import at their top, and nothing here ever calls: each has the few names that are looked up when it is imported.
+NEVER_CALLED = {
+    "difflib.py": "def get_close_matches(*_, **__): return []\n",
+    "ipaddress.py": "",
+    "logging/__init__.py": "DEBUG = 10\nclass StreamHandler: ...\nclass Logger:\n    def __getattr__(self, name): return lambda *_, **__: None\n"
+    "def getLogger(name=None): return Logger()\nerror = warning = getLogger().error\n",
+    "socket.py": "AF_UNSPEC, AI_PASSIVE = 0, 1\n",
+}
 
 
 def frozen_files(pyodide: Path, sources: bytes, examples: Examples, kept: Path = KEPT) -> dict[str, bytes]:
@@ -89,6 +97,7 @@ def _trim_and_compile_library(pyodide: Path, kept: Path) -> None:
     # Its events name a constant of `subprocess`, which imports `locale` and more.
     events = library[ASYNCIO_EVENTS].replace(b"import subprocess\n", b"").replace(b"subprocess.PIPE", b"-1")
     library |= {ASYNCIO: ASYNCIO_INIT.encode(), ASYNCIO_EVENTS: events}
+    library |= {name: text.encode() for name, text in NEVER_CALLED.items()}
     (kept / "library-sources.zip").write_bytes(zipped(library, zipfile.ZIP_STORED))
     _node("compile.mjs", trimmed, pyodide / LIBRARY, kept / "library-sources.zip", kept / "library.zip")
 
