@@ -1,4 +1,4 @@
-"""The words of a calculator's page, each heading with what stands below it behind one line: they come after the numbers."""
+"""Headings with what stands below them as one: behind a line on a calculator's page, and as an act that no sheet of paper parts."""
 
 from __future__ import annotations
 
@@ -13,3 +13,9 @@ def folded(html: str) -> str:
     above, *sections = _HEADING.split(html)
     parts = [found.groups() for section in sections if (found := _PARTS.fullmatch(section))]
     return above + "".join(f'<details class="words-fold"><summary>{heading}</summary>{words}</details>\n' for heading, words in parts)
+
+
+def in_acts(html: str) -> str:
+    """Return a body with each of its second-level headings and what stands below it in a section of its own."""
+    above, *sections = _HEADING.split(html)
+    return above + "".join(f'<section class="whole-act">{section}</section>\n' for section in sections)

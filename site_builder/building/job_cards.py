@@ -45,6 +45,7 @@ def steps_html(page: Page) -> str:
         rows=any(entry.group.row for entry in card_entries(page).values()),
         card=page.card,
         words=words,
+        titles={key: f"{part.title} stop" if part.section == "Stop at" else part.title for key, part in figures.items()},
         likely_min=figures[LIKELY_END].values[0].likely.number if LIKELY_END in asks_for else "",
         on_top=[key for key in _ON_TOP if key in figures] if LIKELY_END in asks_for else [],
         figures={key: Markup(shown["figures"](part)) for key, part in figures.items()},

@@ -116,6 +116,12 @@ def about(example: dict[str, str], club: Club) -> str:
     return f"{whose}: {', '.join(dict.fromkeys(names))}." if names else f"{whose}."
 
 
+def pack_names(example: dict[str, str], club: Club) -> str:
+    """Return the names of the packs of a worked example, for the head of a printed sheet."""
+    named = (*_named_packs(example, club), *_named(example, club))
+    return ", ".join(dict.fromkeys(thing.name for kind, thing in named if kind == "pack"))
+
+
 _KINDS = ("pack", "charger", "supply")
 
 

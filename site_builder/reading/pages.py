@@ -17,7 +17,7 @@ from calc.facts.sources import SOURCES
 from calc.inputs.fields import entries_of
 from site_builder.reading.briefing import RULES_PAGE, Question, Screen, after_the_rules, question_of, screens_of, sources_of
 from site_builder.reading.cards import Card, card_of
-from site_builder.reading.club import Club, about, merged, read_club
+from site_builder.reading.club import Club, about, merged, pack_names, read_club
 from site_builder.reading.drawings import refuse_unshown_drawing
 from site_builder.reading.faults import ContentFault, line_of
 from site_builder.reading.front_matter import Cases, FrontMatter, ToDo
@@ -69,6 +69,7 @@ class Page(BaseModel):
     logs: str
     worked_example: dict[str, str]
     example_about: str
+    example_packs: str
     example_for_all: bool
     common_cases: tuple[CommonCases, ...]
     screens: tuple[Screen, ...]
@@ -90,6 +91,12 @@ class Page(BaseModel):
     def address(self) -> str:
         """Return the page's address, relative to every other page's."""
         return f"{self.key}.html"
+
+    @property
+    def job(self) -> str:
+        """Return what the head of a printed sheet calls it."""
+        title = self.title.removeprefix("Card: ")
+        return title[0].upper() + title[1:]
 
 
 def read_pages(content: Path) -> tuple[Page, ...]:
@@ -150,6 +157,7 @@ def _page(file: Path, club: Club) -> Page:
         logs=front.logs,
         worked_example=_worked_example(front, club, file),
         example_about=about(front.worked_example, club),
+        example_packs=pack_names(front.worked_example, club),
         example_for_all=front.example_for_all,
         common_cases=tuple(_common_cases(cases, front, club, file) for cases in front.common_cases),
         screens=screens_of(front.rules, rules, file) if rules else (),
@@ -250,7 +258,8 @@ def _with_the_numbers_of(card: Page, pages: tuple[Page, ...]) -> Page:
         raise ContentFault(card.file, f"There is no page of a calculator `{card.numbers_from}`. Correct the name.", line)
     _check_fixed_entries(card)
     example = asks.worked_example | card.fixed_entries
-    return card.model_copy(update={"worked_example": example, "example_about": asks.example_about, "asks": asks.key})
+    told = {"example_about": asks.example_about, "example_packs": asks.example_packs}
+    return card.model_copy(update={"worked_example": example, "asks": asks.key, **told})
 
 
 def _check_fixed_entries(card: Page) -> None:

@@ -10,7 +10,7 @@ import { showSteps } from "./card_steps.js";
 import { makeStrip } from "./card_strip.js";
 import { timeLeft } from "./card_time.js";
 import * as watch from "./card_watch.js";
-import { make, write } from "./page_parts.js";
+import { atOnDay, make, write } from "./page_parts.js";
 import { trustedHtml } from "./trusted.js";
 
 export { RECORDS };
@@ -123,8 +123,10 @@ function paper(card) {
     if (note) note.textContent = card.notes[key] ?? "";
   }
   for (const named of sheet.querySelectorAll("[id], [for], [aria-labelledby]")) for (const one of ["id", "for", "aria-labelledby"]) named.removeAttribute(one);
-  const name = make("h2", {}, nameOf(card));
-  return make("div", { class: "card-paper", inert: "" }, name, make("p", {}, card.label), ...sheet.childNodes);
+  const whose = [card.name, card.label].filter(Boolean).join(", ");
+  const output = card.output ? [make("p", {}, `Output ${card.output}`)] : [];
+  const head = make("div", { class: "paper-head" }, make("p", {}, make("b", {}, card.title)), make("p", {}, "Pack ", whose ? make("b", {}, whose) : make("i", { class: "box" }), ` Started ${atOnDay(card.started)}`), ...output);
+  return make("div", { class: "card-paper", inert: "" }, head, make("div", { class: "paper-body" }, ...sheet.childNodes));
 }
 
 function showRecords() {

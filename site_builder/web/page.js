@@ -16,6 +16,7 @@ import * as ownRows from "./own_rows.js";
 import * as ownSection from "./own_section.js";
 import { hasSteps } from "./page_parts.js";
 import { PLAN } from "./plan_kept.js";
+import * as paperHead from "./paper_head.js";
 import * as travel from "./travel.js";
 import { UNITS } from "./units.js";
 
@@ -26,6 +27,7 @@ const opened = lookUp(CLOCK, CARDS, ONE_CARD, PLAN, ENTRIES, OVER, UNITS, PICKED
   notices.start();
 });
 offline.start();
+paperHead.start();
 travel.start(arrive);
 
 async function arrive(leaving) {
