@@ -15,7 +15,6 @@ def folded(html: str) -> str:
     return above + "".join(f'<details class="words-fold"><summary>{heading}</summary>{words}</details>\n' for heading, words in parts)
 
 
-def in_acts(html: str) -> str:
-    """Return a body with each of its second-level headings and what stands below it in a section of its own."""
-    above, *sections = _HEADING.split(html)
-    return above + "".join(f'<section class="whole-act">{section}</section>\n' for section in sections)
+def acts_of(html: str) -> list[str]:
+    """Return what stands above a body's second-level headings, then each heading with what stands below it."""
+    return _HEADING.split(html)

@@ -21,7 +21,7 @@ from site_builder.building.bundle import code_files, engine_files, in_folder
 from site_builder.building.bundling import is_of_every_page
 from site_builder.building.cited_numbers import documents
 from site_builder.building.common_cases import typed_in, worked_tables
-from site_builder.building.folding import folded, in_acts
+from site_builder.building.folding import acts_of, folded
 from site_builder.building.hosting import write_for_hosts
 from site_builder.building.icons import TEAL, write_icons
 from site_builder.building.job_cards import card_entries, steps_html
@@ -188,7 +188,7 @@ def _rendered(page: Page, site: dict[str, Any], example: WorkedExample | None) -
             log_asked_at_first=asked_first(line),
         )
     if example is None:
-        return template.render(page=page, site=site, acts_html=in_acts(page.body_html) if HAS_ACTS in page.body_html else "")
+        return template.render(page=page, site=site, acts=acts_of(page.body_html) if HAS_ACTS in page.body_html else [])
     entries = entries_of(calculator(page.calculator).Inputs)
     return template.render(
         page=page,

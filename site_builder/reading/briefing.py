@@ -30,8 +30,9 @@ class DrawnRule(Strict):
 
 
 class Asked(Strict):
-    """A question with three answers; `right` is the letter of the one that is right."""
+    """A question with three answers; `right` is the letter of the one that is right, `rule` the rule that it comes from, as its page has it."""
 
+    rule: str
     asks: str
     answers: Annotated[tuple[str, str, str], Field(strict=False)]
     right: Annotated[str, Field(pattern=f"^[{_LETTERS}]$")]
@@ -49,10 +50,11 @@ class Screen(BaseModel):
 
 
 class Question(BaseModel):
-    """One question, ready for its template."""
+    """One question, ready for its template; `rule` is the number of the rule that it comes from."""
 
     model_config = ConfigDict(frozen=True)
 
+    rule: int
     asks: str
     answers: tuple[tuple[str, str], ...]
     right: tuple[str, str]
@@ -93,19 +95,36 @@ def after_the_rules(rules: Words) -> Words:
     return Words("\n".join(text for _, text in lines[last + 1 :]), rules.file, lines[last][0] + 1)
 
 
-def question_of(asked: Asked, file: Path) -> Question:
-    """Return a question with the letters of its answers.
+def questions_of(pool: tuple[Asked, ...], rules: Words, file: Path) -> tuple[Question, ...]:
+    """Return the questions with the letters of their answers, and the number of the rule that each comes from.
 
     Raises:
-        ContentFault: it is hard to read, or a number in it has no source.
+        ContentFault: one has no rule of that page, two answers alike, no source or hard words; or two ask the same.
     """
+    numbers = {found["says"]: number for number, found in enumerate(filter(None, (_RULE.match(text) for _, text in rules.lines())), 1)}
+    asked_already = set()
+    for asked in pool:
+        line = _line_of(file, asked.asks)
+        if asked.rule not in numbers:
+            raise ContentFault(file, f"“{asked.rule}” is no rule of {rules.file.name}. Write it as it stands there.", line)
+        if asked.asks in asked_already:
+            raise ContentFault(file, "This is asked twice. Take one out.", line)
+        asked_already.add(asked.asks)
+    return tuple(_question(asked, numbers[asked.rule], file) for asked in pool)
+
+
+def _question(asked: Asked, rule: int, file: Path) -> Question:
     line = _line_of(file, asked.asks)
     for words in (asked.asks, *asked.answers, asked.because):
         refuse_hard_words(Words(words, file, line))
         marked_sources(Words(words, file, line))
+    if len(set(asked.answers)) < len(asked.answers):
+        raise ContentFault(file, "Two of its answers are alike, so neither is the one that is right. Change one.", line)
+    if not marked_sources(Words(asked.because, file, line)):
+        raise ContentFault(file, "Its reason has no source. Add a mark such as {practice}.", line)
     answers = tuple(zip(_LETTERS, asked.answers, strict=True))
     [right] = [one for one in answers if one[0] == asked.right]
-    return Question(asks=asked.asks, answers=answers, right=right, because_html=rendered(Words(asked.because, file, line)).html)
+    return Question(rule=rule, asks=asked.asks, answers=answers, right=right, because_html=rendered(Words(asked.because, file, line)).html)
 
 
 def sources_of(asked: tuple[Asked, ...], rules: Words, file: Path) -> tuple[str, ...]:

@@ -15,7 +15,7 @@ from pydantic import BaseModel, ConfigDict
 from calc.answering import calculator, calculator_keys
 from calc.facts.sources import SOURCES
 from calc.inputs.fields import entries_of
-from site_builder.reading.briefing import RULES_PAGE, Question, Screen, after_the_rules, question_of, screens_of, sources_of
+from site_builder.reading.briefing import RULES_PAGE, Question, Screen, after_the_rules, questions_of, screens_of, sources_of
 from site_builder.reading.cards import Card, card_of
 from site_builder.reading.club import Club, about, merged, pack_names, read_club
 from site_builder.reading.drawings import refuse_unshown_drawing
@@ -162,7 +162,7 @@ def _page(file: Path, club: Club) -> Page:
         common_cases=tuple(_common_cases(cases, front, club, file) for cases in front.common_cases),
         screens=screens_of(front.rules, rules, file) if rules else (),
         after_screens_html=rendered(after_the_rules(rules)).html if rules else "",
-        questions=tuple(question_of(asked, file) for asked in front.questions),
+        questions=questions_of(front.questions, rules, file) if rules else (),
         numbers_from=front.numbers_from,
         asks=None,
         fixed_entries=front.fixed_entries,

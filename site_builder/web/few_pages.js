@@ -1,6 +1,8 @@
 // What only a few pages want. page.js has it come with the first of them: the pages against a fire are then whole sooner.
 
+export * as briefing from "./briefing.js";
 export * as cards from "./card_page.js";
+export * as clubLines from "./club_lines.js";
 export * as find from "./find.js";
 export * as logOffer from "./log_offer.js";
 export * as logRows from "./log_rows.js";

@@ -32,12 +32,12 @@ travel.start(arrive);
 
 async function arrive(leaving) {
   const has = (id) => document.getElementById(id) !== null;
-  const [hasEntries, hasCards, isOwn, isFind] = ["entries", "running-cards", "own", "find"].map(has);
+  const [hasEntries, hasCards, isOwn, isFind, isBriefing] = ["entries", "running-cards", "own", "find", "briefing-controls"].map(has);
   const isCard = hasSteps(); // as the page has come: an answer may have none
   const { logs, log } = document.getElementById("entries")?.dataset ?? {};
   const isPlan = document.querySelector("#answer-body .agenda") !== null; // the same
-  const wantsFew = hasCards || isOwn || isFind || isPlan || logs || log;
-  const { cards, find, logOffer, logRows, ownPage, plan } = wantsFew ? await import("./few_pages.js") : {};
+  const wantsFew = hasCards || isOwn || isFind || isBriefing || isPlan || logs || log;
+  const { briefing, cards, find, logOffer, logRows, ownPage, plan } = wantsFew ? await import("./few_pages.js") : {};
   document.getElementById("not-started")?.remove();
   const kinds = [...(hasEntries ? [form.wake(leaving)] : []), ...(hasCards ? [cards.RECORDS] : [])];
   await Promise.all([opened, lookUp(...kinds)]);
@@ -57,5 +57,13 @@ async function arrive(leaving) {
   if (has("home")) startHome(leaving);
   if (isCard) offer.start(leaving);
   if (hasCards) cards.start(leaving);
+  if (isBriefing) briefing.start(leaving);
+  if (document.querySelector("[data-club-lines]")) fillClubLines(leaving);
   if (isFind) await find.start(leaving);
+}
+
+/** A pack in trouble waits for nothing: its page is whole without what the club has filled in. */
+async function fillClubLines(leaving) {
+  const few = await import("./few_pages.js").catch(() => null);
+  await few?.clubLines.start(leaving);
 }
