@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from site_builder.reading.briefing import Asked, DrawnRule, question_of, screens_of
+from site_builder.reading.briefing import Asked, DrawnRule, questions_of, screens_of
 from site_builder.reading.faults import ContentFault
 from site_builder.reading.marks import Words
 
@@ -29,25 +29,42 @@ def test_a_drawing_of_a_rule_that_has_changed_is_refused(tmp_path):
         screens_of(drawn, ONE_RULE, page)
 
 
-def test_a_question_knows_the_words_of_its_right_answer(tmp_path):
+SMOKE = {
+    "rule": "Stay with it.",
+    "asks": "It smokes. What now?",
+    "answers": ["Wait.", "Get away.", "Blow."],
+    "right": "B",
+    "because": "Smoke is poison. {practice}",
+}
+
+
+def asked(tmp_path, *questions):
     page = tmp_path / "briefing.md"
     page.write_text("")
-    asked = Asked(asks="It smokes. What now?", answers=["Wait.", "Get away.", "Blow."], right="B", because="Smoke is poison.")
+    return questions_of(tuple(Asked(**(SMOKE | changed)) for changed in questions), ONE_RULE, page)
 
-    assert question_of(asked, page).right == ("B", "Get away.")
+
+def test_a_question_knows_the_words_of_its_right_answer_and_the_number_of_its_rule(tmp_path):
+    [question] = asked(tmp_path, {})
+
+    assert (question.right, question.rule) == (("B", "Get away."), 1)
 
 
 @pytest.mark.parametrize(
-    "because",
+    ("changed", "fault"),
     [
-        "It burns for 10 minutes.",
-        "Thermal instability necessitates immediate evacuation of everybody nearby, irrespective of circumstances.",
+        ({"because": "It burns for 10 minutes."}, "no source beside it"),
+        ({"because": "Thermal instability necessitates immediate evacuation of everybody nearby, irrespective of circumstances. {practice}"}, "."),
+        ({"because": "Smoke is poison."}, "Its reason has no source"),
+        ({"rule": "Stay near it."}, "“Stay near it.” is no rule of safety-rules.md"),
+        ({"answers": ["Wait.", "Get away.", "Wait."]}, "Two of its answers are alike"),
     ],
 )
-def test_a_reason_with_a_bare_number_or_in_hard_words_is_refused(because, tmp_path):
-    page = tmp_path / "briefing.md"
-    page.write_text("")
-    asked = Asked(asks="It smokes. What now?", answers=["Wait.", "Get away.", "Blow."], right="B", because=because)
+def test_a_question_that_does_not_hold_is_refused(changed, fault, tmp_path):
+    with pytest.raises(ContentFault, match=fault):
+        asked(tmp_path, changed)
 
-    with pytest.raises(ContentFault):
-        question_of(asked, page)
+
+def test_a_question_that_is_asked_twice_is_refused(tmp_path):
+    with pytest.raises(ContentFault, match="asked twice"):
+        asked(tmp_path, {}, {})
