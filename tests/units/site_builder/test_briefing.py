@@ -54,7 +54,12 @@ def test_a_question_knows_the_words_of_its_right_answer_and_the_number_of_its_ru
     ("changed", "fault"),
     [
         ({"because": "It burns for 10 minutes."}, "no source beside it"),
-        ({"because": "Thermal instability necessitates immediate evacuation of everybody nearby, irrespective of circumstances. {practice}"}, "."),
+        (
+            {
+                "because": "Thermal instability necessitates immediate evacuation of everybody nearby, irrespective of circumstances. {practice}"
+            },
+            ".",
+        ),
         ({"because": "Smoke is poison."}, "Its reason has no source"),
         ({"rule": "Stay near it."}, "“Stay near it.” is no rule of safety-rules.md"),
         ({"answers": ["Wait.", "Get away.", "Wait."]}, "Two of its answers are alike"),
