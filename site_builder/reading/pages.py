@@ -92,12 +92,6 @@ class Page(BaseModel):
         """Return the page's address, relative to every other page's."""
         return f"{self.key}.html"
 
-    @property
-    def job(self) -> str:
-        """Return what the head of a printed sheet calls it."""
-        title = self.title.removeprefix("Card: ")
-        return title[0].upper() + title[1:]
-
 
 def read_pages(content: Path) -> tuple[Page, ...]:
     """Return the pages in `content`/pages, in the order of the navigation, with the things of `content`/club.toml filled in.
