@@ -1,17 +1,23 @@
-"""Whether packs may be joined side by side, in words: the first thing that stands against it, and what to do about it."""
+"""Whether packs may be joined side by side: what happens when they are, and in words the first thing that stands against it."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from calc.facts.practice import BALANCE_CONTACT_A, JOIN_DIFFERENCE_CELL_V
-from calc.figures.limits import Limit
+from calc.figures.limits import Limit, lowest
 from calc.figures.quantities import AMPERES, CELL_VOLTS, RATE, Figure
+from calc.figures.rounding import down_to_step
 from calc.figures.showing import Verdict
 from calc.presenting.level_first import balance_first, listed, uneven_because
 from calc.rules.joined.joined_packs import SoundPack
-from calc.rules.joined.moment_of_joining import Joining, Place, PlugsIn
+from calc.rules.joined.levelling import ComingLevel, coming_level
+from calc.rules.joined.moment_of_joining import Joining, Place, PlugsIn, joining_of, plugs_in, widest_place
+
+# A difference is shown and compared in hundredths of a volt of the whole pack.
+VOLT_STEP = 0.01
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -20,11 +26,45 @@ class JoiningVerdict:
 
     join: Verdict
     warning: str = ""
+    unread: bool = False
 
     @property
     def may_join(self) -> bool:
         """Whether they may be joined now."""
         return not self.warning
+
+    @property
+    def wants_levelling(self) -> bool:
+        """Whether they are to be charged one by one first, until they rest alike; to read every cell comes before that."""
+        return not self.may_join and not self.unread
+
+
+class JudgedJoining(NamedTuple):
+    """The moment of joining, with the lowest limit on the difference of whole packs and that as it is shown; how they then come level;
+    where their cells rest furthest apart, and what flows through the plugs, if every cell was read; and the verdict.
+    """
+
+    joining: Joining
+    binding: Limit
+    largest_v: float
+    levelling: ComingLevel | None
+    place: Place | None
+    plugs: PlugsIn | None
+    verdict: JoiningVerdict
+
+
+def judged_joining(packs: Sequence[SoundPack], lead_ohm: float, lead_area_mm2: float) -> JudgedJoining:
+    """Return what happens when these packs are joined, and whether they may be; the leads are those of one pack to the joint."""
+    joining = joining_of(packs, lead_ohm=lead_ohm, lead_area_mm2=lead_area_mm2)
+    binding = lowest(joining.limits)
+    largest_v = down_to_step(binding.ceiling, VOLT_STEP)
+    is_level = joining.difference_v <= largest_v + VOLT_STEP * 1e-6
+    levelling = coming_level(packs, lead_ohm) if is_level and joining.flows else None
+    place, plugs = None, None
+    if all(one.reading.each_cell for one in packs):
+        place, plugs = widest_place(packs), plugs_in(packs, lead_ohm, levelling.afterwards if levelling else ())
+    verdict = verdict_on_joining(packs, joining, binding, is_level, place, plugs)
+    return JudgedJoining(joining, binding, largest_v, levelling, place, plugs, verdict)
 
 
 def verdict_on_joining(
@@ -55,6 +95,7 @@ def verdict_on_joining(
                 note="Enter each cell's voltage, with spaces between. The balance plugs join cell to cell, so each cell counts.",
             ),
             warning="Do not join these packs yet: not every cell has been read.",
+            unread=True,
         )
     if place.difference_v > JOIN_DIFFERENCE_CELL_V.value or plugs.passed or any(one.reading.is_uneven for one in packs):
         return _cells_apart(packs, place, plugs)

@@ -11,43 +11,71 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import fsum
 
+from calc.calculators._packs_in_parallel_apart import (
+    cell_difference_shown,
+    difference_shown,
+    joining_current_shown,
+    largest_cell_difference_shown,
+    largest_difference_shown,
+)
 from calc.calculators._packs_in_parallel_level import LevellingShown, levelling_shown
-from calc.calculators._packs_in_parallel_verdict import contact_note, verdict_on_joining
-from calc.facts.practice import BALANCE_CONTACT_A, JOIN_DIFFERENCE_CELL_V
-from calc.figures.limits import Limit, lowest
-from calc.figures.quantities import AMPERES, CELL_VOLTS, METRES, PACK_VOLTS, RATE, SQUARE_MILLIMETRES, Figure
-from calc.figures.rounding import down_to_step
-from calc.figures.showing import Caution, Ceiling, Drawing, Picture, Range, Setting, Table, Verdict, shown
+from calc.calculators._packs_in_parallel_verdict import JoiningVerdict, contact_note, judged_joining
+from calc.facts.practice import BALANCE_CONTACT_A
+from calc.figures.quantities import AMPERES, METRES, RATE, SQUARE_MILLIMETRES, Figure
+from calc.figures.showing import Caution, Drawing, Picture, Range, Setting, Table, Verdict, shown
+from calc.inputs.entered import Entered
 from calc.inputs.equipment import ChargerEntries
 from calc.inputs.fields import choice, number
-from calc.inputs.joined_packs import TOGETHER, JoinedPackEntries
+from calc.inputs.joined_packs import TOGETHER, JoinedPackEntries, LabelledPacksEntries
 from calc.inputs.refusals import Problem
 from calc.inputs.rows import in_row
 from calc.inputs.supply import SupplyEntries
 from calc.physics.supply.leads import lead_resistance_ohm
 from calc.presenting.joint_settings import JointCharge, JointSettings, joint_cautions, joint_charge, joint_settings
+from calc.presenting.joint_so_far import (
+    NOTHING_TO_DIAL,
+    JointSoFar,
+    PartsSoFar,
+    by_their_labels,
+    dialled_so_far,
+    joint_partial,
+    parts_so_far,
+)
 from calc.presenting.level_first import level_first
+from calc.presenting.partial_answers import PartialAnswer
 from calc.presenting.ranges import balancing_range, range_of
 from calc.presenting.supply_load import input_cautions
 from calc.presenting.wiring import never_like_this, parallel_drawing
-from calc.rules.joined.joined_packs import SoundPack, refuse_unlike, sound_packs, unlike_chemistry, unlike_temperature
-from calc.rules.joined.levelling import coming_level
-from calc.rules.joined.moment_of_joining import PRACTICE, Joining, Place, PlugsIn, joining_of, plugs_in, widest_place
-from calc.rules.joined.packs_in_parallel import parallel_current_limits, parallel_pack, unequal_cells, unlike_size
+from calc.rules.joined.joined_packs import (
+    NumberedPack,
+    SoundPack,
+    packs_so_far,
+    refuse_unlike,
+    sound_packs,
+    unlike_chemistry,
+    unlike_temperature,
+)
+from calc.rules.joined.moment_of_joining import PlugsIn
+from calc.rules.joined.packs_in_parallel import (
+    parallel_current_limits,
+    parallel_label,
+    parallel_limits_so_far,
+    parallel_pack,
+    unequal_cells,
+    unlike_size,
+)
 from calc.rules.pack.acceptance import problems_of_charger, problems_of_supply
 
 BOARD = "board"
 SERIES_LEAD = "series"
 LEAD_CHOICES = {BOARD: "A parallel board or lead", SERIES_LEAD: "A series lead"}
-# A difference is shown and compared in hundredths of a volt of the whole pack.
-_VOLT_STEP = 0.01
 _PLUGS_BECAUSE = "the resistance of cells, wires and contacts; the upper end is for the lowest that it may be"
 _PLUGS_ALONE = "Then nothing but the thin wires brings the packs level."
 
 
 @dataclass(frozen=True, kw_only=True)
-class Inputs(SupplyEntries, ChargerEntries, JoinedPackEntries):
-    """The packs, the leads between them, the charger and the supply."""
+class LeadsEntries:
+    """The leads between the packs."""
 
     main_leads_into: str = choice(
         "The main leads go into", LEAD_CHOICES, group=TOGETHER, starts_as=BOARD, asked_as="what the main leads go into"
@@ -72,6 +100,11 @@ class Inputs(SupplyEntries, ChargerEntries, JoinedPackEntries):
         hint="With its unit: 2.5 mm², or 12 AWG.",
         asked_as="the cross-section of one wire of the lead to the joint",
     )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs(SupplyEntries, ChargerEntries, LeadsEntries, JoinedPackEntries):
+    """The packs, the leads between them, the charger and the supply."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,36 +142,37 @@ class Answer:
     never: tuple[Drawing, ...] = shown("Never like this", "Never like this")
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SoFar(JointSoFar):
+    """Whether packs of which not all is known go together, and how they are wired."""
+
+    join: Verdict = shown("In parallel")
+    wiring: Drawing = shown("Wiring", "How to join them")
+
+
 def work_out(given: Inputs) -> Answer:
     """Return whether these packs may be joined side by side, what flows, and everything to set if they may.
 
     Refuses a pack that must not be charged, packs of different kinds or cell counts, and a series lead.
     """
-    packs = _accepted(given)
+    packs = sound_packs(given, [*problems_of_supply(supply=given, charger=given), *_problems_of_leads(given)])
+    _refuse_unlike(given, packs, given)
     lead_ohm = lead_resistance_ohm(given.join_length_m, given.join_area_mm2)
-    joining = joining_of(packs, lead_ohm=lead_ohm, lead_area_mm2=given.join_area_mm2)
-    binding = lowest(joining.limits)
-    largest_v = down_to_step(binding.ceiling, _VOLT_STEP)
-    is_level = joining.difference_v <= largest_v + _VOLT_STEP * 1e-6
-    levelling = coming_level(packs, lead_ohm) if is_level and joining.flows else None
-    place, plugs = None, None
-    if all(one.reading.each_cell for one in packs):
-        place, plugs = widest_place(packs), plugs_in(packs, lead_ohm, levelling.afterwards if levelling else ())
-    verdict = verdict_on_joining(packs, joining, binding, is_level, place, plugs)
+    joining, binding, largest_v, levelling, place, plugs, verdict = judged_joining(packs, lead_ohm, given.join_area_mm2)
     charge = _joint_charge(given, packs, lead_ohm) if verdict.may_join else None
     settings = _settings(given, packs, charge) if charge else JointSettings()
     level = levelling_shown(packs, levelling) if levelling and verdict.may_join else LevellingShown()
     return Answer(
         cautions=(*input_cautions(given, given.charger_input_most_v), *_cautions(packs, verdict.warning)),
         join=verdict.join,
-        difference=_difference(packs, joining),
-        largest_difference=_largest_difference(packs[0].cells, joining, binding, largest_v),
-        joining_current=_joining_current(joining),
-        cell_difference=_cell_difference(place) if place else None,
-        largest_cell_difference=_largest_cell_difference(),
+        difference=difference_shown(packs, joining),
+        largest_difference=largest_difference_shown(packs[0].cells, joining, binding, largest_v),
+        joining_current=joining_current_shown(joining),
+        cell_difference=cell_difference_shown(place) if place else None,
+        largest_cell_difference=largest_cell_difference_shown(),
         through_a_contact=range_of(plugs.after_a, AMPERES, _PLUGS_BECAUSE, contact_note()) if plugs else None,
         by_the_balance_plugs=range_of(plugs.before_a, AMPERES, _PLUGS_BECAUSE, _PLUGS_ALONE) if plugs else None,
-        level_first=None if verdict.may_join or (is_level and place is None) else level_first(packs),
+        level_first=level_first(packs) if verdict.wants_levelling else None,
         wait=level.wait,
         moved=level.moved,
         rests_at=level.rests_at,
@@ -161,68 +195,51 @@ def work_out(given: Inputs) -> Answer:
     )
 
 
-def _accepted(given: Inputs) -> tuple[SoundPack, ...]:
-    also = problems_of_supply(supply=given, charger=given)
-    if given.main_leads_into == SERIES_LEAD:
-        sentence = "A series lead on packs whose balance plugs meet on a board is a short circuit. Never join them like this."
-        also.append(Problem("main_leads_into", sentence))
-    packs = sound_packs(given, also)
+def so_far(entered: Entered) -> PartialAnswer:
+    """Return whether these packs go together by their labels and whatever else is entered, and the most that may flow into them.
+
+    Refuses as `work_out` does, by everything that is known; without the whole label of each there is nothing to go by.
+    """
+    parts, leads, read = parts_so_far(entered, LeadsEntries), entered.of(LeadsEntries), entered.of(JoinedPackEntries)
+    assert leads is not None, "they are needed above"
+    also = [*parts.also, *_problems_of_leads(leads)]
+    packs: Sequence[NumberedPack] = sound_packs(read, also) if read else packs_so_far(parts.labelled, also)
+    _refuse_unlike(parts.labelled, packs, parts.charger)
+    sound = [one for one in packs if isinstance(one, SoundPack)]
+    verdict = JoiningVerdict(join=by_their_labels("one kind, one cell count"))
+    if read:
+        lead_ohm = lead_resistance_ohm(leads.join_length_m, leads.join_area_mm2)
+        verdict = judged_joining(sound, lead_ohm, leads.join_area_mm2).verdict
+    known = SoFar(
+        cautions=(Caution(sentence=verdict.warning, grave=True),) if verdict.warning else (),
+        join=verdict.join,
+        level_first=level_first(sound) if verdict.wants_levelling else None,
+        wiring=parallel_drawing(len(packs), packs[0].cells),
+        **(NOTHING_TO_DIAL | (_dialled_so_far(parts, packs) if verdict.may_join else {})),
+    )
+    return joint_partial(known, entered, parts, packs)
+
+
+def _dialled_so_far(parts: PartsSoFar, packs: Sequence[NumberedPack]) -> dict[str, Setting | None]:
+    limits = parallel_limits_so_far(
+        packs=packs, charger=parts.charger, supply=parts.supply, requested_rate_c=parts.labelled.requested_rate_c
+    )
+    return dialled_so_far(parts, packs, parallel_label(packs), limits, "all labels together")
+
+
+def _problems_of_leads(leads: LeadsEntries) -> list[Problem]:
+    if leads.main_leads_into != SERIES_LEAD:
+        return []
+    sentence = "A series lead on packs whose balance plugs meet on a board is a short circuit. Never join them like this."
+    return [Problem("main_leads_into", sentence)]
+
+
+def _refuse_unlike(joined: LabelledPacksEntries | JoinedPackEntries, packs: Sequence[NumberedPack], charger: ChargerEntries | None) -> None:
+    of_charger = problems_of_charger(charger, packs[0].cells) if charger else []
     refuse_unlike(
-        given,
+        joined,
         unlike_chemistry(packs) or unequal_cells(packs) or [*unlike_size(packs), *unlike_temperature(packs)],
-        [in_row(type(given), "packs", 1, problem) for problem in problems_of_charger(given, packs[0].cells)],
-    )
-    return packs
-
-
-def _difference(packs: Sequence[SoundPack], joining: Joining) -> Setting:
-    by_voltage = sorted(packs, key=lambda one: one.reading.pack_v)
-    return Setting(
-        figure=Figure(joining.difference_v, PACK_VOLTS),
-        set_by=f"your readings: {by_voltage[-1].title} rests highest, {by_voltage[0].title} lowest"
-        if joining.flows
-        else "your readings: all rest alike",
-        note=f"For one cell {Figure(joining.difference_v / packs[0].cells, CELL_VOLTS)}. Measure all packs with one meter.",
-    )
-
-
-def _largest_difference(cells: float, joining: Joining, binding: Limit, largest_v: float) -> Setting:
-    for_one_cell = f"For one cell {Figure(down_to_step(largest_v / cells, _VOLT_STEP), CELL_VOLTS)}."
-    worked_out = "Worked out for the lowest resistance that these packs may have. A measured one may allow more."
-    return Setting(
-        figure=Figure(largest_v, PACK_VOLTS),
-        set_by=binding.because,
-        note=for_one_cell if binding.because == PRACTICE else f"{for_one_cell} {worked_out}",
-        ceilings=tuple(
-            Ceiling(because=one.because, figure=Figure(down_to_step(one.ceiling, _VOLT_STEP), PACK_VOLTS), binds=one is binding)
-            for one in sorted(joining.limits, key=lambda one: one.ceiling)
-        ),
-    )
-
-
-def _joining_current(joining: Joining) -> Range:
-    return range_of(
-        joining.main_a,
-        AMPERES,
-        "the resistance of the cells; the upper end is for the lowest that it may be",
-        note=f"{joining.taker.title} takes most for its size, up to {Figure(joining.taken_c, RATE.as_it_is)}.",
-    )
-
-
-def _cell_difference(place: Place) -> Setting:
-    return Setting(
-        figure=Figure(place.difference_v, CELL_VOLTS),
-        set_by=f"your readings: cell {place.cell} rests highest in {place.highest.title}, lowest in {place.lowest.title}"
-        if place.difference_v > 0
-        else "your readings: all cells of one place rest alike",
-    )
-
-
-def _largest_cell_difference() -> Setting:
-    return Setting(
-        figure=Figure(JOIN_DIFFERENCE_CELL_V.value, CELL_VOLTS),
-        set_by=PRACTICE,
-        note="The balance plugs join cell to cell: compare the first cell of each pack, the second, and so on.",
+        [in_row(type(joined), "packs", 1, problem) for problem in of_charger],
     )
 
 

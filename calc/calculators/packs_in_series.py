@@ -16,25 +16,37 @@ from calc.figures.quantities import AMPERES, CELLS, MILLIAMPERE_HOURS, PERCENT, 
 from calc.figures.showing import Caution, Drawing, Range, Setting, Table, Verdict, shown
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, mah_from_ah, percent_from_fraction
+from calc.inputs.entered import Entered
 from calc.inputs.equipment import ChargerEntries
 from calc.inputs.fields import choice
-from calc.inputs.joined_packs import TOGETHER, PluggedPacksEntries
+from calc.inputs.joined_packs import TOGETHER, LabelledPacksEntries, PluggedPacksEntries
 from calc.inputs.refusals import Problem
 from calc.inputs.supply import SupplyEntries
 from calc.physics.cell.forecasting import balancing_minutes
 from calc.physics.pack.balance_ports import Plug, plugs_in_series, ports_of
 from calc.presenting.joint_settings import JointSettings, joint_cautions, joint_charge, joint_settings
+from calc.presenting.joint_so_far import NOTHING_TO_DIAL, JointSoFar, by_their_labels, dialled_so_far, joint_partial, parts_so_far
 from calc.presenting.level_first import balance_first, level_first, uneven_because
+from calc.presenting.partial_answers import PartialAnswer
 from calc.presenting.ranges import minutes_or_hours, range_of
 from calc.presenting.supply_load import input_cautions
 from calc.presenting.wiring import never_like_this, ports_table, series_drawing
 from calc.rules.charge.charge_outlook import STATE_UNSURE
 from calc.rules.joined.imbalance import imbalance_ah
-from calc.rules.joined.joined_packs import SoundPack, refuse_unlike, sound_packs, unlike_chemistry, unlike_temperature
+from calc.rules.joined.joined_packs import (
+    NumberedPack,
+    SoundPack,
+    packs_so_far,
+    refuse_unlike,
+    sound_packs,
+    unlike_chemistry,
+    unlike_temperature,
+)
 from calc.rules.joined.packs_in_series import (
     problems_of_plugs,
     problems_of_series_charger,
     series_current_limits,
+    series_label,
     series_pack,
     unlike_capacity,
 )
@@ -45,14 +57,21 @@ SERIES_BALANCE_LEAD = "series"
 PARALLEL_BOARD = "board"
 PLUG_CHOICES = {PORTS_OF_THEIR_OWN: "Ports of their own", SERIES_BALANCE_LEAD: "A series balance lead", PARALLEL_BOARD: "A parallel board"}
 
+_NOT_YET = Caution(sentence="Do not charge these packs as one yet: the fullest cell would be full long before the others.", grave=True)
+
 
 @dataclass(frozen=True, kw_only=True)
-class Inputs(SupplyEntries, ChargerEntries, PluggedPacksEntries):
-    """The packs in the order in which they are joined, from the minus; how their plugs reach the charger; charger and supply."""
+class PlugsEntries:
+    """How the balance plugs reach the charger."""
 
     balance_plugs_into: str = choice(
         "The balance plugs go into", PLUG_CHOICES, group=TOGETHER, asked_as="what the balance plugs go into", starts_as=PORTS_OF_THEIR_OWN
     )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inputs(SupplyEntries, ChargerEntries, PlugsEntries, PluggedPacksEntries):
+    """The packs in the order in which they are joined, from the minus; how their plugs reach the charger; charger and supply."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,16 +99,27 @@ class Answer:
     never: tuple[Drawing, ...] = shown("Never like this", "Never like this")
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SoFar(JointSoFar):
+    """Whether packs of which not all is known go together, and how they are wired once the charger's ports are known."""
+
+    join: Verdict = shown("In series")
+    wiring: Drawing | None = shown("Wiring", "How to join them")
+    ports: Table | None = shown("Which plug into which port", "How to join them")
+
+
 def work_out(given: Inputs) -> Answer:
     """Return whether these packs may be charged one after the other, and everything to set if they may.
 
     Refuses a pack that must not be charged, packs of different kinds or capacity, more cells than charger or ports take, and a
     parallel board.
     """
-    packs, plugs, ports = _accepted(given)
+    packs = sound_packs(given, problems_of_supply(supply=given, charger=given))
+    plugs, ports = _plugged_in(given, packs, given, given.balance_plugs_into)
+    assert ports is not None, "the charger is known, and what does not go into its ports is refused"
     apart = imbalance_ah(packs)
     balancing = _balancing(given, apart)
-    is_level = apart.likely <= _allowed_ah(packs) and not any(one.reading.is_uneven for one in packs)
+    is_level = _is_level(packs, apart)
     settings = _settings(given, packs, apart) if is_level else JointSettings()
     return Answer(
         cautions=_cautions(given, packs, is_level),
@@ -119,21 +149,52 @@ def work_out(given: Inputs) -> Answer:
     )
 
 
-def _accepted(given: Inputs) -> tuple[tuple[SoundPack, ...], list[Plug], list[int]]:
-    packs = sound_packs(given, problems_of_supply(supply=given, charger=given))
-    refuse_unlike(given, problems_of_plugs(given.packs))
-    plugs = plugs_in_series([one.plug_cells for one in given.packs])
-    joined = given.balance_plugs_into == SERIES_BALANCE_LEAD
-    ports = ports_of(plugs, ports=int(given.balance_ports), port_cells=int(given.port_cells), joined=joined)
-    also = problems_of_series_charger(fsum(one.cells for one in packs), given, packs[0].chemistry)
-    if given.balance_plugs_into == PARALLEL_BOARD:
+def so_far(entered: Entered) -> PartialAnswer:
+    """Return whether these packs go together by their labels and whatever else is entered, and the most that may flow through them.
+
+    Refuses as `work_out` does, by everything that is known; without the whole label of each there is nothing to go by.
+    """
+    parts, into, read = parts_so_far(entered, PlugsEntries), entered.of(PlugsEntries), entered.of(PluggedPacksEntries)
+    assert into is not None, "it is needed above"
+    packs: Sequence[NumberedPack] = sound_packs(read, parts.also) if read else packs_so_far(parts.labelled, parts.also)
+    plugs, ports = _plugged_in(parts.labelled, packs, parts.charger, into.balance_plugs_into)
+    sound = [one for one in packs if isinstance(one, SoundPack)]
+    join, level = by_their_labels(f"one kind, one capacity, {Figure(fsum(one.cells for one in packs), CELLS)} in all"), None
+    if read:
+        apart = imbalance_ah(sound)
+        is_level = _is_level(sound, apart)
+        join, level = _join(sound, apart, is_level), None if is_level else level_first(sound)
+    limits = series_current_limits(
+        packs=packs, charger=parts.charger, supply=parts.supply, requested_rate_c=parts.labelled.requested_rate_c
+    )
+    dialled = {} if level else dialled_so_far(parts, packs, series_label(packs), limits, "the smallest label")
+    known = SoFar(
+        cautions=(_NOT_YET,) if level else (),
+        join=join,
+        level_first=level,
+        wiring=series_drawing(plugs, ports) if ports else None,
+        ports=ports_table(plugs, ports) if ports else None,
+        **(NOTHING_TO_DIAL | dialled),
+    )
+    return joint_partial(known, entered, parts, packs)
+
+
+def _plugged_in(
+    joined: LabelledPacksEntries | PluggedPacksEntries, packs: Sequence[NumberedPack], charger: ChargerEntries | None, into: str
+) -> tuple[list[Plug], list[int] | None]:
+    """The balance plugs, and the port for each where the charger is known; refuses packs that do not go together, or not into it."""
+    refuse_unlike(joined, problems_of_plugs(joined.packs))
+    plugs = plugs_in_series([one.plug_cells for one in joined.packs])
+    by_lead = into == SERIES_BALANCE_LEAD
+    ports = ports_of(plugs, ports=int(charger.balance_ports), port_cells=int(charger.port_cells), joined=by_lead) if charger else None
+    also = problems_of_series_charger(fsum(one.cells for one in packs), charger, packs[0].chemistry)
+    if into == PARALLEL_BOARD:
         sentence = "A parallel board under packs in series is a short circuit through the balance wires. Never join them like this."
         also.append(Problem("balance_plugs_into", sentence))
-    elif ports is None and not also:
-        also.append(Problem("port_cells", _ports_sentence(joined)))
-    refuse_unlike(given, unlike_chemistry(packs) or [*unlike_capacity(packs), *unlike_temperature(packs)], also)
-    assert ports is not None, "these packs were refused"
-    return packs, plugs, ports
+    elif charger and ports is None and not also:
+        also.append(Problem("port_cells", _ports_sentence(by_lead)))
+    refuse_unlike(joined, unlike_chemistry(packs) or [*unlike_capacity(packs), *unlike_temperature(packs)], also)
+    return plugs, ports
 
 
 def _ports_sentence(joined: bool) -> str:
@@ -143,6 +204,10 @@ def _ports_sentence(joined: bool) -> str:
         "There are more balance plugs than ports, or a plug has more cells than a port takes. A pack with two plugs: enter how many cells "
         "the first one has. Else use a series balance lead, or charge fewer at once."
     )
+
+
+def _is_level(packs: Sequence[SoundPack], apart: Span) -> bool:
+    return apart.likely <= _allowed_ah(packs) and not any(one.reading.is_uneven for one in packs)
 
 
 def _allowed_ah(packs: Sequence[SoundPack]) -> float:
@@ -196,10 +261,9 @@ def _settings(given: Inputs, packs: Sequence[SoundPack], apart: Span) -> JointSe
 
 
 def _cautions(given: Inputs, packs: Sequence[SoundPack], is_level: bool) -> tuple[Caution, ...]:
-    not_yet = Caution(sentence="Do not charge these packs as one yet: the fullest cell would be full long before the others.", grave=True)
     return (
         *input_cautions(given, given.charger_input_most_v),
-        *(() if is_level else (not_yet,)),
+        *(() if is_level else (_NOT_YET,)),
         *joint_cautions(packs, with_settings=is_level),
     )
 

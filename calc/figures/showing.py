@@ -34,11 +34,11 @@ class Setting:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Verdict(Setting):
-    """Whether something may be done now: `figure` says it in words, `set_by` why, and `may` which of the two signs stands beside it; one that
-    `warns` has a third.
+    """Whether something may be done now: `figure` says it in words, `set_by` why, and `may` which sign stands beside it; one that
+    `warns` has a sign of its own. `may` is None where nothing speaks against it so far, and not all is known.
     """
 
-    may: bool
+    may: bool | None
     warns: bool = False
 
 

@@ -6,11 +6,12 @@ A part counts as a whole or not at all. What is typed and cannot be read is no p
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from typing import Any, TypeVar
 
 from calc.inputs.fields import entries_of
 from calc.inputs.refusals import Problem
+from calc.inputs.rows import gathered
 
 Found = TypeVar("Found")
 
@@ -24,15 +25,15 @@ class Entered:
     begun: tuple[Problem, ...]
 
     def of(self, asks: type[Found]) -> Found | None:
-        """Return a part of the form, a dataclass of entries, or None where one of its entries is missing.
+        """Return a part of the form, a dataclass of entries, or None where one of its entries is missing, or none of them asked.
 
         >>> from calc.inputs.equipment import RateEntries
         >>> Entered(values={"requested_rate_c": 1.0}, missing=(), begun=()).of(RateEntries)
         RateEntries(requested_rate_c=1.0)
         """
-        if self.missing_of(asks):
+        if self.missing_of(asks) or not entries_of(asks).keys() & self.values.keys():
             return None
-        return asks(**{one.name: self.values[one.name] for one in fields(asks) if one.name in self.values})  # type: ignore[arg-type]
+        return asks(**gathered(asks, self.values))
 
     def missing_of(self, asks: type) -> tuple[Problem, ...]:
         """Return the entries of a part that are missing, each as a problem."""

@@ -63,7 +63,7 @@ def read(inputs: type[Inputs], entries: Mapping[str, str]) -> Inputs:
 
 
 def read_so_far(inputs: type, entries: Mapping[str, str]) -> Entered:
-    """Return what has been entered so far of what a calculator without rows asks.
+    """Return what has been entered so far of what a calculator asks.
 
     Args:
         inputs: a calculator's `Inputs` class.

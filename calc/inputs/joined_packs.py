@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from calc.facts.chemistries import MOST_CELLS
 from calc.figures.quantities import CELLS, PACKS
-from calc.inputs.equipment import PACK_MORE, PackEntries, RateEntries
+from calc.inputs.equipment import PACK_MORE, LabelledPack, PackEntries, RateEntries
 from calc.inputs.fields import Group, number, same_as
 from calc.inputs.rows import several
 
@@ -35,8 +35,8 @@ class JoinedPackEntries:
 
 
 @dataclass(frozen=True, kw_only=True)
-class PluggedPackEntries(PackEntries):
-    """One pack whose balance plugs go into ports of the charger."""
+class LabelledPluggedPack(LabelledPack):
+    """One pack whose balance plugs go into ports of the charger, by its label and whatever else is known of it so far."""
 
     first_plug_cells: float | None = number(
         "Cells on its first balance plug",
@@ -59,9 +59,22 @@ class PluggedPackEntries(PackEntries):
 
 
 @dataclass(frozen=True, kw_only=True)
+class PluggedPackEntries(PackEntries, LabelledPluggedPack):
+    """The same pack, once it was read."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class PluggedPacksEntries(JoinedPackEntries):
     """The same packs, with what their balance plugs carry."""
 
     packs: tuple[PluggedPackEntries, ...] = several(
         PluggedPackEntries, "Pack", group_key="packs", least=2, most=MOST_PACKS, alike="alike_packs"
     )
+
+
+@dataclass(frozen=True, kw_only=True)
+class LabelledPacksEntries:
+    """The same packs by their labels and whatever else is known of them so far, and the rate to charge them at."""
+
+    packs: tuple[LabelledPluggedPack, ...] = several(LabelledPluggedPack, "Pack", group_key="packs", least=2, most=MOST_PACKS)
+    requested_rate_c: float = same_as(RateEntries, "requested_rate_c", group=TOGETHER)

@@ -20,8 +20,9 @@ from calc.presenting.stops import stops_of, warming_sentence
 from calc.presenting.verdicts import LOOK_FIRST, UNTIL_READ, slow_sentences
 from calc.rules.charge.charge_heat import minutes_at_full_current
 from calc.rules.charge.charge_outlook import Outlook, outlook_of
-from calc.rules.joined.joined_packs import SoundPack, at_its_warmest, joint_reading, joint_setting_a
+from calc.rules.joined.joined_packs import NumberedPack, SoundPack, at_its_warmest, joint_reading, joint_setting_a
 
+AUTOMATIC_KNOWS_NOTHING = "Set the current by hand, as above: an automatic one counts from this capacity and knows nothing of the joint."
 _LEVELLING_IS_LONGER = (
     "Bringing the packs level may take longer than that: the stop then ends it, and you read every cell before you start again."
 )
@@ -88,7 +89,7 @@ def joint_settings(
         capacity_step_mah=charger.capacity_step_mah,
         chemistry=chemistry,
         capacity_by=worded(f"{capacity_by}, rounded up to the charger's step of {{}}", step),
-        capacity_note="Set the current by hand, as above: an automatic one counts from this capacity and knows nothing of the joint.",
+        capacity_note=AUTOMATIC_KNOWS_NOTHING,
         packs=len(packs),
     )
     stops = stops_of(pack=one_pack, capacity_step_mah=charger.capacity_step_mah, chemistry=chemistry, outlook=outlook)
@@ -119,7 +120,7 @@ def joint_settings(
     )
 
 
-def joint_cautions(packs: Sequence[SoundPack], *, with_settings: bool) -> tuple[Caution, ...]:
+def joint_cautions(packs: Sequence[NumberedPack], *, with_settings: bool) -> tuple[Caution, ...]:
     """Return what to say of each pack by itself: a cell count that is open to doubt, and its condition.
 
     Where no settings for a charge stand beside the cautions, there is nothing that could hold for now.

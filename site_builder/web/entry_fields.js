@@ -50,7 +50,7 @@ export function fold(form, startsAs) {
   markRows(form, startsAs);
   for (const group of form.querySelectorAll("details.group:not([data-row-of])")) group.open = false;
   for (const row of form.querySelectorAll("[data-row-of]")) {
-    row.open = !isWhole(row) && row.matches("[data-filled], [data-first-row]");
+    row.open = !isWhole(row) && row.matches("[data-filled], [data-first-row], :has([data-alike])");
   }
 }
 

@@ -59,7 +59,7 @@ def _partly_entered() -> list[Case]:
             continue
         for left_out in ((SupplyEntries,), (SupplyEntries, ChargerEntries), (SupplyEntries, ChargerEntries, PackEntries)):
             away = {name for one in left_out for name in entries_of(one)} - entries_of(LabelledPack).keys() | (
-                {"resting_v", "pack_degc"} if PackEntries in left_out else set()
+                {name for name in case.entries if name.endswith(("resting_v", "pack_degc"))} if PackEntries in left_out else set()
             )
             found.append(Case(case.key, {name: text for name, text in case.entries.items() if name not in away}))
     return found

@@ -117,6 +117,17 @@ def test_two_packs_of_ones_own_take_five_taps_and_their_readings_from_the_first_
 
 
 def test_three_alike_ask_for_the_readings_of_three(visited, far_page):
-    open_with(far_page, visited.address, "packs-in-series", two_packs(alike_packs="3"))
-    expect(far_page.locator("#answer")).to_contain_text("Pack 3: enter the resting voltage")
+    open_with(far_page, visited.address, "packs-in-series", two_packs(alike_packs="3", balance_ports="3", charger_cells="14"))
+    expect(far_page.locator("#answer .not-counted")).to_contain_text("the voltages and the temperature of Pack 3")
     expect(cell_boxes(far_page, "packs_3_resting_v")).to_have_count(3)
+
+
+@pytest.mark.parametrize("key", WAYS)
+def test_packs_that_nobody_has_read_are_judged_by_their_labels_and_start_no_card(visited, far_page, key):
+    label = {f"packs_1_{name}": text for name, text in PACK_LABEL.items()}
+    open_with(far_page, visited.address, key, label | {"alike_packs": "2"})
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "partial")
+    expect(verdict(far_page)).to_contain_text(f"{WAYS[key]}: Yes, by their labels")
+    expect(far_page.locator("#answer .basis")).to_contain_text("not yet to dial")
+    expect(far_page.get_by_role("link", name="Start the card of packs in")).to_be_hidden()
+    expect(cell_boxes(far_page, "packs_2_resting_v").first).to_be_visible()  # its readings are what is missing

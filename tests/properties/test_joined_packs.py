@@ -11,10 +11,13 @@ import pytest
 from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
-from calc.answering import answer
+from calc.answering import PartialAnswer, answer
 from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.showing import Range, Setting, parts_of
+from calc.inputs.equipment import ChargerEntries, LabelledPack
+from calc.inputs.fields import entries_of
 from calc.inputs.refusals import Refusal
+from calc.inputs.supply import SupplyEntries
 from tests.properties.joined_network import Board, currents_a, lead_ohm, least_cell_ohm
 from tests.properties.own_ceilings import FULL_CELL_V
 from tests.properties.typed_entries import Entries, numbers
@@ -220,3 +223,42 @@ def own_ceiling_a(pack: Entries) -> float:
     """What a pack may be charged with: its label, and up to 10 °C half of it or of 1C (JEITA and BAJ 2007)."""
     rate_c = float(pack["label_charge_rate_c"])
     return effective_ah(pack) * (min(0.5, rate_c / 2) if float(pack["pack_degc"]) <= 10 else rate_c)
+
+
+def parts_of_the_form(entries: Entries) -> dict[str, set[str]]:
+    """What is entered one after the other, by name: the charger, the supply, and what was read of each pack."""
+    asked = entries_of(LabelledPack)
+    readings = {number: {f"packs_{number}_{name}" for name, entry in asked.items() if not entry.on_label} for number in (1, 2, 3, 4)}
+    named = {"charger": set(entries_of(ChargerEntries)), "supply": set(entries_of(SupplyEntries))}
+    return {name: part & entries.keys() for name, part in (named | {f"pack {number}": part for number, part in readings.items()}).items()}
+
+
+@given(st.sampled_from(("packs_in_series", "packs_in_parallel")), alike(OF_ONE_SIZE), st.permutations(range(6)))
+@example("packs_in_series", TWINS, [2, 3, 0, 1, 4, 5])
+@example("packs_in_parallel", TWINS, [2, 3, 0, 1, 4, 5])
+@example("packs_in_parallel", [TWINS[0] | {"pack_degc": "9"}, TWINS[1] | {"cell_resistance_mohm": "1"}], [2, 0, 1, 3, 4, 5])
+def test_one_more_reading_charger_or_supply_never_makes_an_answer_about_several_packs_bolder(
+    key: str, packs: list[Entries], order: list[int]
+) -> None:
+    entries = typed(packs)
+    parts = list(parts_of_the_form(entries).values())
+    before = {"joint_current": float("inf"), "full_voltage": float("inf")}
+    known = {name: text for name, text in entries.items() if not any(name in part for part in parts)}
+    for place in order:
+        found = answer(key, known)
+        if isinstance(found, Refusal):
+            assert isinstance(answer(key, entries), Refusal)
+            return
+        assert isinstance(found, PartialAnswer) and not found.may_start
+        for name, most in before.items():
+            if setting := getattr(found.known, name):
+                assert setting.figure.value <= most + 1e-6
+                before[name] = setting.figure.value
+        known |= {name: entries[name] for name in parts[place]}
+        if known == entries:
+            break
+    whole = answer(key, entries)
+    assert not isinstance(whole, PartialAnswer)
+    if not isinstance(whole, Refusal) and whole.joint_current:
+        assert whole.joint_current.figure.value <= before["joint_current"] + 1e-6
+        assert whole.full_voltage.figure.value <= before["full_voltage"] + 1e-6

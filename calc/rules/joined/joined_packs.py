@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import PACKS_APART_K
@@ -12,26 +12,27 @@ from calc.figures.quantities import DEGREES_CELSIUS, Figure
 from calc.figures.sentences import worded
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah
-from calc.inputs.equipment import ChargerEntries, PackEntries
-from calc.inputs.joined_packs import JoinedPackEntries
+from calc.inputs.equipment import FINEST_CURRENT_STEP_A, ChargerEntries, LabelledPack, PackEntries
+from calc.inputs.joined_packs import JoinedPackEntries, LabelledPacksEntries, LabelledPluggedPack, PluggedPackEntries
 from calc.inputs.refusals import Problem, Refused
 from calc.inputs.rows import each_row, in_row
 from calc.rules.charge.charge_outlook import pack_cell_resistance_ohm
 from calc.rules.charge.charge_setting import charge_setting_a
-from calc.rules.pack.acceptance import judged
+from calc.rules.pack.acceptance import judged, judged_so_far
 from calc.rules.pack.condition import Condition
 from calc.rules.pack.findings import Act
 from calc.rules.pack.readings import Reading
 
+Joined = JoinedPackEntries | LabelledPacksEntries
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SoundPack:
-    """A pack that may be charged by itself: its number on the form, its entries, its facts, its voltages and its condition."""
+class NumberedPack:
+    """A pack against whose charge nothing speaks that is known so far: its number on the form, its entries, its facts, its condition."""
 
     number: int
-    entries: PackEntries
+    entries: LabelledPack
     chemistry: Chemistry
-    reading: Reading
     condition: Condition
 
     @property
@@ -45,14 +46,22 @@ class SoundPack:
         return int(self.entries.cells)
 
     @property
-    def each_cell_v(self) -> tuple[float, ...]:
-        """The resting voltage of each cell, V; of a pack that was measured as a whole, its mean cell as often as it has cells."""
-        return self.reading.cell_v * (self.cells // len(self.reading.cell_v))
-
-    @property
     def effective_ah(self) -> float:
         """What it holds, Ah: the capacity last measured, but never more than the label."""
         return ah_from_mah(self.entries.effective_capacity_mah)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SoundPack(NumberedPack):
+    """A pack that was read and may be charged by itself, with its voltages."""
+
+    entries: PackEntries
+    reading: Reading
+
+    @property
+    def each_cell_v(self) -> tuple[float, ...]:
+        """The resting voltage of each cell, V; of a pack that was measured as a whole, its mean cell as often as it has cells."""
+        return self.reading.cell_v * (self.cells // len(self.reading.cell_v))
 
     @property
     def cell_resistance_ohm(self) -> Span:
@@ -77,7 +86,29 @@ def sound_packs(joined: JoinedPackEntries, also: Sequence[Problem] = ()) -> tupl
     )
 
 
-def refuse_unlike(joined: JoinedPackEntries, numbered: Sequence[tuple[int, Problem]], also: Sequence[Problem] = ()) -> None:
+def packs_so_far(labelled: LabelledPacksEntries, also: Sequence[Problem] = ()) -> tuple[NumberedPack, ...]:
+    """Return the packs that are to be joined, of which not all have been read, and refuse as `sound_packs` does by what is known."""
+    entered = tuple(_as_far_as_read(one) for one in labelled.packs)
+    try:
+        found = each_row(replace(labelled, packs=entered), "packs", lambda entries: judged_so_far(entries, act=Act.CHARGE))
+    except Refused as refused:
+        raise Refused(*refused.problems, *also) from None
+    if also:
+        raise Refused(*also)
+    return tuple(
+        NumberedPack(number=number, entries=entries, chemistry=chemistry, condition=condition)
+        for number, (entries, (chemistry, condition)) in enumerate(zip(entered, found, strict=True), 1)
+    )
+
+
+def _as_far_as_read(pack: LabelledPluggedPack) -> LabelledPluggedPack:
+    """A pack that was read counts as such, though another was not: in the cold its current is lower."""
+    if pack.resting_v is None or pack.coolest_degc is None:
+        return pack
+    return PluggedPackEntries(**{one.name: getattr(pack, one.name) for one in fields(pack)})
+
+
+def refuse_unlike(joined: Joined, numbered: Sequence[tuple[int, Problem]], also: Sequence[Problem] = ()) -> None:
     """Refuse packs that must not be joined: `numbered` are problems in the names of a pack's own entries, `also` those of no pack."""
     problems = [*(in_row(type(joined), "packs", number, problem) for number, problem in numbered), *also]
     if problems:
@@ -85,18 +116,19 @@ def refuse_unlike(joined: JoinedPackEntries, numbered: Sequence[tuple[int, Probl
 
 
 def joint_setting_a(
-    *, joined: JoinedPackEntries, charger: ChargerEntries, one_pack: PackEntries, limits: list[Limit], smallest: SoundPack
+    *, joined: Joined, charger: ChargerEntries | None, one_pack: LabelledPack, limits: list[Limit], smallest: NumberedPack
 ) -> tuple[float, Limit]:
     """Return `charge_setting_a` of several packs as one. Where the current is less than a step, the refusal names the smallest pack."""
     try:
-        return charge_setting_a(pack=one_pack, current_step_a=charger.current_step_a, limits=limits)
+        step_a = charger.current_step_a if charger else FINEST_CURRENT_STEP_A
+        return charge_setting_a(pack=one_pack, current_step_a=step_a, limits=limits)
     except Refused as refused:
         raise Refused(
             *(in_row(type(joined), "packs", smallest.number, problem) if problem.field else problem for problem in refused.problems)
         ) from None
 
 
-def unlike_chemistry(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
+def unlike_chemistry(packs: Sequence[NumberedPack]) -> list[tuple[int, Problem]]:
     """Return the number of each pack whose chemistry is not that of the first, and the problem: their full voltages differ."""
     sentence = (
         "This is another kind of pack than Pack 1. Charge them one by one: there is no mode and no full voltage that is right for both."
@@ -104,14 +136,21 @@ def unlike_chemistry(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
     return [(one.number, Problem("chemistry", sentence)) for one in packs if one.entries.chemistry != packs[0].entries.chemistry]
 
 
-def unlike_temperature(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
-    """Return the number of each pack that must wait until it is as cold as the others, and the problem.
+def unlike_temperature(packs: Sequence[NumberedPack]) -> list[tuple[int, Problem]]:
+    """Return the number of each pack that must wait until it is as cold as the others, and the problem, by what is known of them.
 
         T_k - T_coldest > 10 K
 
     Source: common practice, no source, for the span; `physics.cell.cells.temperature_factor` for what it does.
     """
-    coldest = min(packs, key=lambda one: one.entries.coolest_degc)
+    known = [
+        (one, one.entries.coolest_degc, one.entries.warmest_degc)
+        for one in packs
+        if one.entries.coolest_degc is not None and one.entries.warmest_degc is not None
+    ]
+    if not known:
+        return []
+    coldest, coldest_degc, _ = min(known, key=lambda one: one[1])
     span = Figure(PACKS_APART_K.value, DEGREES_CELSIUS.as_it_is)
     return [
         (
@@ -121,13 +160,13 @@ def unlike_temperature(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
                 worded(
                     f"This pack is at {{}} and {coldest.title} at {{}}: over {span} apart (common practice, no source). The warmer one takes "
                     "more than its share. Wait until they are equally warm.",
-                    Figure(one.entries.warmest_degc, DEGREES_CELSIUS),
-                    Figure(coldest.entries.coolest_degc, DEGREES_CELSIUS),
+                    Figure(warmest_degc, DEGREES_CELSIUS),
+                    Figure(coldest_degc, DEGREES_CELSIUS),
                 ),
             ),
         )
-        for one in packs
-        if one.entries.warmest_degc - coldest.entries.coolest_degc > PACKS_APART_K.value
+        for one, _, warmest_degc in known
+        if warmest_degc - coldest_degc > PACKS_APART_K.value
     ]
 
 
@@ -141,6 +180,17 @@ def known_of_all(packs: Sequence[SoundPack], of: Callable[[PackEntries], float |
     """Return one value for several packs, such as their `max`, or None where it is not known of each."""
     values = [value for one in packs if (value := of(one.entries)) is not None]
     return choose(values) if len(values) == len(packs) else None
+
+
+def labels_as_one(packs: Sequence[NumberedPack], *, cells: float, capacity_mah: float, measured_capacity_mah: float | None) -> LabelledPack:
+    """Return several packs as the label of one, with the lowest of their charge rates."""
+    return LabelledPack(
+        chemistry=packs[0].entries.chemistry,
+        cells=cells,
+        capacity_mah=capacity_mah,
+        measured_capacity_mah=measured_capacity_mah,
+        label_charge_rate_c=min(one.entries.label_charge_rate_c for one in packs),
+    )
 
 
 def as_one(

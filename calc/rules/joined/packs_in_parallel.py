@@ -8,12 +8,12 @@ from math import fsum
 from calc.facts.practice import UNLIKE_SIZE
 from calc.figures.limits import Limit
 from calc.figures.units import mah_from_ah
-from calc.inputs.equipment import ChargerEntries, PackEntries
+from calc.inputs.equipment import ChargerEntries, LabelledPack, PackEntries
 from calc.inputs.refusals import Problem
 from calc.inputs.supply import SupplyEntries
 from calc.physics.pack.packs import current_at_rate_a
 from calc.rules.charge.charging_limits import ASKED, CHARGER_CURRENT, power_limits
-from calc.rules.joined.joined_packs import SoundPack, as_one, known_of_all
+from calc.rules.joined.joined_packs import NumberedPack, SoundPack, as_one, known_of_all, labels_as_one
 from calc.rules.joined.moment_of_joining import charge_ceiling_a, path_ohm
 from calc.rules.pack.pack_limits import LABEL, pack_current_limits
 
@@ -21,7 +21,7 @@ from calc.rules.pack.pack_limits import LABEL, pack_current_limits
 _SAME_CAPACITY = 1e-9
 
 
-def unequal_cells(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
+def unequal_cells(packs: Sequence[NumberedPack]) -> list[tuple[int, Problem]]:
     """Return the number of each pack whose cell count is not that of the first, and the problem: only the cells would limit the current."""
     sentence = (
         "Its cell count is not that of Pack 1. Never join such packs side by side: the one with more cells forces a current into the "
@@ -30,7 +30,7 @@ def unequal_cells(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
     return [(one.number, Problem("cells", sentence)) for one in packs if one.cells != packs[0].cells]
 
 
-def unlike_size(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
+def unlike_size(packs: Sequence[NumberedPack]) -> list[tuple[int, Problem]]:
     """Return the number of each pack that is too small to be charged beside the largest, and the problem.
 
         Q_k < the largest Q / 2        Q what a pack holds
@@ -55,23 +55,44 @@ def unlike_size(packs: Sequence[SoundPack]) -> list[tuple[int, Problem]]:
     ]
 
 
+def parallel_label(packs: Sequence[NumberedPack]) -> LabelledPack:
+    """Return packs that stand side by side as the label of one pack: Q = sum of Q_k."""
+    held_mah = mah_from_ah(fsum(one.effective_ah for one in packs))
+    return labels_as_one(
+        packs,
+        cells=packs[0].entries.cells,
+        capacity_mah=fsum(one.entries.capacity_mah for one in packs),
+        measured_capacity_mah=held_mah if any(one.entries.effective_capacity_mah < one.entries.capacity_mah for one in packs) else None,
+    )
+
+
 def parallel_pack(packs: Sequence[SoundPack]) -> PackEntries:
     """Return packs that stand side by side as the entries of one pack, with the resistance of a cell only where it is known of all.
 
-    Q = sum of Q_k,  1 / R = sum of 1 / R_k
+    1 / R = sum of 1 / R_k; the rest as `parallel_label` has it
     """
-    label_mah = fsum(one.entries.capacity_mah for one in packs)
-    held_mah = mah_from_ah(fsum(one.effective_ah for one in packs))
+    label = parallel_label(packs)
     return as_one(
         packs,
-        cells=packs[0].entries.cells,
+        cells=label.cells,
         resting_v=fsum(one.reading.pack_v for one in packs) / len(packs),
-        capacity_mah=label_mah,
-        measured_capacity_mah=held_mah if any(one.entries.effective_capacity_mah < one.entries.capacity_mah for one in packs) else None,
+        capacity_mah=label.capacity_mah,
+        measured_capacity_mah=label.measured_capacity_mah,
         cell_resistance_mohm=known_of_all(
             packs, lambda entries: entries.cell_resistance_mohm, lambda values: 1 / fsum(1 / value for value in values)
         ),
     )
+
+
+def parallel_limits_so_far(
+    *, packs: Sequence[NumberedPack], charger: ChargerEntries | None, supply: SupplyEntries | None, requested_rate_c: float
+) -> list[Limit]:
+    """Return the ceilings of `parallel_current_limits` that labels, charger and supply set: how packs share at first, a reading tells.
+
+    What is not known yet sets none, and a supply counts only through a charger.
+    """
+    of_packs = [limit for one in packs for limit in _by_capacity(one, packs)]
+    return [*of_packs, *_of_all_together(packs, charger=charger, supply=supply, requested_rate_c=requested_rate_c)]
 
 
 def parallel_current_limits(
@@ -85,22 +106,35 @@ def parallel_current_limits(
 
     Source: Kirchhoff's rules; the labels; JEITA and BAJ 2007 for the cold.
     """
-    all_ah = fsum(one.effective_ah for one in packs)
     paths_ohm = [path_ohm(one, cell_ohm=one.cell_resistance_ohm.likely, lead_ohm=lead_ohm) for one in packs]
     conductance = fsum(1 / ohm for ohm in paths_ohm)
-    full_v = packs[0].cells * packs[0].chemistry.full_cell_v.value
     of_packs = []
     for one, ohm in zip(packs, paths_ohm, strict=True):
-        of_packs += [
-            Limit(limit.ceiling * all_ah / one.effective_ah, f"{limit.because} ({one.title}, its share by capacity)")
-            for limit in pack_current_limits(one.entries, one.chemistry)
-        ]
+        of_packs += _by_capacity(one, packs)
         of_packs.append(
             Limit(charge_ceiling_a(one) * ohm * conductance, f"{LABEL} ({one.title}, whose low resistance takes more at first)")
         )
+    return [*of_packs, *_of_all_together(packs, charger=charger, supply=supply, requested_rate_c=requested_rate_c)]
+
+
+def _by_capacity(one: NumberedPack, packs: Sequence[NumberedPack]) -> list[Limit]:
+    all_ah = fsum(each.effective_ah for each in packs)
     return [
-        *of_packs,
+        Limit(limit.ceiling * all_ah / one.effective_ah, f"{limit.because} ({one.title}, its share by capacity)")
+        for limit in pack_current_limits(one.entries, one.chemistry)
+    ]
+
+
+def _of_all_together(
+    packs: Sequence[NumberedPack], *, charger: ChargerEntries | None, supply: SupplyEntries | None, requested_rate_c: float
+) -> list[Limit]:
+    all_mah = mah_from_ah(fsum(one.effective_ah for one in packs))
+    asked = Limit(current_at_rate_a(all_mah, requested_rate_c), f"{ASKED}, of all packs together")
+    if charger is None:
+        return [asked]
+    full_v = packs[0].cells * packs[0].chemistry.full_cell_v.value
+    return [
         Limit(charger.charger_current_a, CHARGER_CURRENT),
-        Limit(current_at_rate_a(mah_from_ah(all_ah), requested_rate_c), f"{ASKED}, of all packs together"),
+        asked,
         *(Limit(limit.ceiling / full_v, limit.because) for limit in power_limits(charger=charger, supply=supply)),
     ]
