@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.calculators import packs_in_parallel, packs_in_series
 from calc.calculators._day_plan_said import left_out_table, timeline, turns_table, what_if_table
 from calc.calculators._day_plan_work import AIMS, BATTERY_LEAST, BY_AN_HOUR, SOONEST, WEAR_LEAST, Worked, worked
 from calc.facts.practice import CHANGE_PACKS_MIN
@@ -20,6 +19,7 @@ from calc.figures.spans import Span
 from calc.inputs.begun_day import DAY, BegunDayEntries
 from calc.inputs.equipment import CHARGER, ChargerEntries, PackEntries, RateEntries
 from calc.inputs.fields import Group, choice, number, plain, same_as
+from calc.inputs.joined_packs import PLUG_CHOICES, PORTS_OF_THEIR_OWN, SERIES_BALANCE_LEAD, LeadsEntries, PlugsEntries
 from calc.inputs.planned_packs import PlannedPacksEntries
 from calc.inputs.supply import VEHICLE, SupplyEntries
 from calc.presenting.day_clock import DayClock
@@ -108,16 +108,14 @@ class Inputs(BegunDayEntries, SupplyEntries, ChargerEntries, PlannedPacksEntries
     requested_rate_c: float = same_as(RateEntries, "requested_rate_c", group=DAY)
     joined_by: str | None = choice("Packs may go on together", JOINING_CHOICES, group=JOINING, optional=True, hint="Empty: each alone.")
     balance_plugs_into: str = same_as(
-        packs_in_series.Inputs,
+        PlugsEntries,
         "balance_plugs_into",
         group=JOINING,
         only_with=("joined_by", (SERIES, EITHER)),
-        options={
-            key: packs_in_series.PLUG_CHOICES[key] for key in (packs_in_series.PORTS_OF_THEIR_OWN, packs_in_series.SERIES_BALANCE_LEAD)
-        },
+        options={key: PLUG_CHOICES[key] for key in (PORTS_OF_THEIR_OWN, SERIES_BALANCE_LEAD)},
     )
-    join_length_m: float = same_as(packs_in_parallel.Inputs, "join_length_m", group=JOINING, only_with=("joined_by", (BOARD, EITHER)))
-    join_area_mm2: float = same_as(packs_in_parallel.Inputs, "join_area_mm2", group=JOINING, only_with=("joined_by", (BOARD, EITHER)))
+    join_length_m: float = same_as(LeadsEntries, "join_length_m", group=JOINING, only_with=("joined_by", (BOARD, EITHER)))
+    join_area_mm2: float = same_as(LeadsEntries, "join_area_mm2", group=JOINING, only_with=("joined_by", (BOARD, EITHER)))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -21,12 +21,11 @@ from calc.calculators._packs_in_parallel_apart import (
 from calc.calculators._packs_in_parallel_level import LevellingShown, levelling_shown
 from calc.calculators._packs_in_parallel_verdict import JoiningVerdict, contact_note, judged_joining
 from calc.facts.practice import BALANCE_CONTACT_A
-from calc.figures.quantities import AMPERES, METRES, RATE, SQUARE_MILLIMETRES, Figure
+from calc.figures.quantities import AMPERES, RATE, Figure
 from calc.figures.showing import Caution, Drawing, Picture, Range, Setting, Table, Verdict, shown
 from calc.inputs.entered import Entered
 from calc.inputs.equipment import ChargerEntries
-from calc.inputs.fields import choice, number
-from calc.inputs.joined_packs import TOGETHER, JoinedPackEntries, LabelledPacksEntries
+from calc.inputs.joined_packs import SERIES_LEAD, JoinedPackEntries, LabelledPacksEntries, LeadsEntries
 from calc.inputs.refusals import Problem
 from calc.inputs.rows import in_row
 from calc.inputs.supply import SupplyEntries
@@ -66,40 +65,8 @@ from calc.rules.joined.packs_in_parallel import (
 )
 from calc.rules.pack.acceptance import problems_of_charger, problems_of_supply
 
-BOARD = "board"
-SERIES_LEAD = "series"
-LEAD_CHOICES = {BOARD: "A parallel board or lead", SERIES_LEAD: "A series lead"}
 _PLUGS_BECAUSE = "the resistance of cells, wires and contacts; the upper end is for the lowest that it may be"
 _PLUGS_ALONE = "Then nothing but the thin wires brings the packs level."
-
-
-@dataclass(frozen=True, kw_only=True)
-class LeadsEntries:
-    """The leads between the packs."""
-
-    main_leads_into: str = choice(
-        "The main leads go into", LEAD_CHOICES, group=TOGETHER, starts_as=BOARD, asked_as="what the main leads go into"
-    )
-    join_length_m: float = number(
-        "Lead from each pack to the joint",
-        METRES,
-        group=TOGETHER,
-        least=0.02,
-        most=3,
-        starts_as="0.15",
-        hint="The pack's own lead and the board's, one way.",
-        asked_as="the length of the lead from each pack to the joint",
-    )
-    join_area_mm2: float = number(
-        "Cross-section of one wire of it",
-        SQUARE_MILLIMETRES,
-        group=TOGETHER,
-        least=0.1,
-        most=35,
-        starts_as="3.3",
-        hint="With its unit: 2.5 mm², or 12 AWG.",
-        asked_as="the cross-section of one wire of the lead to the joint",
-    )
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -18,8 +18,7 @@ from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, mah_from_ah, percent_from_fraction
 from calc.inputs.entered import Entered
 from calc.inputs.equipment import ChargerEntries
-from calc.inputs.fields import choice
-from calc.inputs.joined_packs import TOGETHER, LabelledPacksEntries, PluggedPacksEntries
+from calc.inputs.joined_packs import PARALLEL_BOARD, SERIES_BALANCE_LEAD, LabelledPacksEntries, PluggedPacksEntries, PlugsEntries
 from calc.inputs.refusals import Problem
 from calc.inputs.supply import SupplyEntries
 from calc.physics.cell.forecasting import balancing_minutes
@@ -52,21 +51,7 @@ from calc.rules.joined.packs_in_series import (
 )
 from calc.rules.pack.acceptance import problems_of_supply
 
-PORTS_OF_THEIR_OWN = "ports"
-SERIES_BALANCE_LEAD = "series"
-PARALLEL_BOARD = "board"
-PLUG_CHOICES = {PORTS_OF_THEIR_OWN: "Ports of their own", SERIES_BALANCE_LEAD: "A series balance lead", PARALLEL_BOARD: "A parallel board"}
-
 _NOT_YET = Caution(sentence="Do not charge these packs as one yet: the fullest cell would be full long before the others.", grave=True)
-
-
-@dataclass(frozen=True, kw_only=True)
-class PlugsEntries:
-    """How the balance plugs reach the charger."""
-
-    balance_plugs_into: str = choice(
-        "The balance plugs go into", PLUG_CHOICES, group=TOGETHER, asked_as="what the balance plugs go into", starts_as=PORTS_OF_THEIR_OWN
-    )
 
 
 @dataclass(frozen=True, kw_only=True)

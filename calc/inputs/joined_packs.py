@@ -5,14 +5,21 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.facts.chemistries import MOST_CELLS
-from calc.figures.quantities import CELLS, PACKS
+from calc.figures.quantities import CELLS, METRES, PACKS, SQUARE_MILLIMETRES
 from calc.inputs.equipment import PACK_MORE, LabelledPack, PackEntries, RateEntries
-from calc.inputs.fields import Group, number, same_as
+from calc.inputs.fields import Group, choice, number, same_as
 from calc.inputs.rows import several
 
 MOST_PACKS = 8
 HOW_MANY = Group("how-many", "How many of them are alike")
 TOGETHER = Group("together", "All of them together")
+PORTS_OF_THEIR_OWN = "ports"
+SERIES_BALANCE_LEAD = "series"
+PARALLEL_BOARD = "board"
+PLUG_CHOICES = {PORTS_OF_THEIR_OWN: "Ports of their own", SERIES_BALANCE_LEAD: "A series balance lead", PARALLEL_BOARD: "A parallel board"}
+BOARD = "board"
+SERIES_LEAD = "series"
+LEAD_CHOICES = {BOARD: "A parallel board or lead", SERIES_LEAD: "A series lead"}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -78,3 +85,41 @@ class LabelledPacksEntries:
 
     packs: tuple[LabelledPluggedPack, ...] = several(LabelledPluggedPack, "Pack", group_key="packs", least=2, most=MOST_PACKS)
     requested_rate_c: float = same_as(RateEntries, "requested_rate_c", group=TOGETHER)
+
+
+@dataclass(frozen=True, kw_only=True)
+class PlugsEntries:
+    """How the balance plugs reach the charger."""
+
+    balance_plugs_into: str = choice(
+        "The balance plugs go into", PLUG_CHOICES, group=TOGETHER, asked_as="what the balance plugs go into", starts_as=PORTS_OF_THEIR_OWN
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class LeadsEntries:
+    """The leads between the packs."""
+
+    main_leads_into: str = choice(
+        "The main leads go into", LEAD_CHOICES, group=TOGETHER, starts_as=BOARD, asked_as="what the main leads go into"
+    )
+    join_length_m: float = number(
+        "Lead from each pack to the joint",
+        METRES,
+        group=TOGETHER,
+        least=0.02,
+        most=3,
+        starts_as="0.15",
+        hint="The pack's own lead and the board's, one way.",
+        asked_as="the length of the lead from each pack to the joint",
+    )
+    join_area_mm2: float = number(
+        "Cross-section of one wire of it",
+        SQUARE_MILLIMETRES,
+        group=TOGETHER,
+        least=0.1,
+        most=35,
+        starts_as="3.3",
+        hint="With its unit: 2.5 mm², or 12 AWG.",
+        asked_as="the cross-section of one wire of the lead to the joint",
+    )
