@@ -10,6 +10,7 @@ from calc.facts.practice import MEASURED_KEEPS_DAYS, REFILL_WITHIN_DAYS, STORE_W
 from calc.inputs.equipment import ChargerEntries
 from calc.inputs.fields import Entry, entries_of
 from calc.inputs.flights import MOST_FLIGHTS
+from calc.inputs.joined_packs import MOST_PACKS
 from calc.inputs.log_lines import FIRST_LINES, KINDS, MOST_LINES, LineEntries
 from calc.inputs.own_things import MEASURED_AGAIN, SHORT_KINDS, OwnThing, own_charger, own_pack, own_supply
 from calc.inputs.supply import BATTERY, SUPPLY_CHOICES
@@ -45,7 +46,7 @@ def takes_packs(entries: Mapping[str, Entry]) -> bool:
 
 
 def own_facts() -> dict[str, Any]:
-    """Return what the scripts know of these things: names, units and words, and after how many days what is due."""
+    """Return what the scripts know of these things: names, units and words, after how many days what is due, and how many go together."""
     kinds = {key: own_thing(key) for key in _CALLED}
     entries = {name: entry for thing in kinds.values() for name, entry in thing.entries.items()}
     facts: dict[str, Any] = {key: _names(thing) for key, thing in kinds.items()}
@@ -57,6 +58,7 @@ def own_facts() -> dict[str, Any]:
         "labels": {name: entries[name].label for name in kinds["pack"].dated},
         "log": _log(),
         "due": {name: int(days.value) for name, days in DUE_AFTER_DAYS.items()} | {"again": MEASURED_AGAIN, "refilled": BATTERY},
+        "mostTogether": MOST_PACKS,
     }
 
 

@@ -16,6 +16,7 @@ from calc.facts.practice import MEASUREMENT_KEEPS_MIN
 from calc.inputs.entries import is_asked
 from calc.inputs.fields import Entry, Group, entries_of
 from calc.inputs.inspection import LookEntries
+from calc.inputs.joined_packs import JoinedPackEntries
 from calc.inputs.log_lines import LineEntries
 from site_builder.building.bundle import code_files, engine_files, in_folder
 from site_builder.building.bundling import is_of_every_page
@@ -84,6 +85,7 @@ def build(dist: Path, address: str = "") -> None:
         "qr": qr_code(f"{address}{BRIEFING}") if address else "",
         "measured_keeps_min": int(MEASUREMENT_KEEPS_MIN.value),
         "club_things": club_things(CONTENT),
+        "ways": [{"page": page.address, "title": page.title, "calculator": page.calculator} for page in pages if _joins_packs(page)],
     }
     html = {page.address: without_spare_space(_rendered(page, site, examples.get(page.key))) for page in pages if page.address != FIND}
     sections = [section for page in pages if page.address != FIND for section in _sections(page, html[page.address])]
@@ -106,6 +108,11 @@ def build(dist: Path, address: str = "") -> None:
     write_for_hosts(dist, address)
     kept = write_service_worker(dist)
     say(f"Built {len(pages)} pages, {len(kept)} files, {first_visit_bytes(dist) / 1e6:.1f} MB to send, in {dist.name}/")
+
+
+def _joins_packs(page: Page) -> bool:
+    """Whether a page is that of a way in which several packs are charged as one."""
+    return bool(page.calculator) and issubclass(calculator(page.calculator).Inputs, JoinedPackEntries)
 
 
 def _home_sections(pages: tuple[Page, ...]) -> dict[str, str]:

@@ -38,12 +38,9 @@ renew()
 for key, entries in json.loads(WORKED_EXAMPLES):
     ask(key, entries)
     if hasattr(calculator(key), "so_far"):
-        asked = entries_of(calculator(key).Inputs)
-        read = {
-            name: text for name, text in entries.items() if name in entries_of(PackEntries) or (name in asked and asked[name].group.row)
-        }
+        read = {name: text for name, text in entries.items() if name in entries_of(PackEntries)}
         ask(key, read)
-        ask(key, read | {name: "" for name in read if name.endswith("resting_v")})
+        ask(key, read | {"resting_v": ""})
     for place in (0, -1):
         ask(key, entries, {kind: units[place].suffix for kind, units in UNITS.items()})
 for key in calculator_keys():

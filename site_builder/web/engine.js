@@ -40,6 +40,9 @@ export function ask(calculator, entries, units = {}) {
   next();
 }
 
+/** Asks beside the newest question, and returns the answer; rejects where the worker fails or ends. */
+export const askBeside = (calculator, entries, units = {}) => askIn(worker, "answer", { calculator, entries, units }, { limit: ANSWER_LIMIT_MS, ended: ending.signal });
+
 async function boot() {
   const { way } = STARTS[tried];
   const limit = BOOT_LIMIT_MS[way] * (navigator.serviceWorker?.controller ? 1 : FROM_THE_HOST);

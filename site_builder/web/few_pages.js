@@ -8,3 +8,4 @@ export * as logOffer from "./log_offer.js";
 export * as logRows from "./log_rows.js";
 export * as ownPage from "./own_page.js";
 export * as plan from "./plan_follow.js";
+export * as several from "./several.js";

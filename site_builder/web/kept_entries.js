@@ -47,11 +47,12 @@ export function keep(values, form, moments) {
   if (JSON.stringify(next) !== JSON.stringify(kept.read(ENTRIES) ?? {})) kept.keep(ENTRIES, next);
 }
 
-/** Puts entries into the place of those of the same names, whatever page asks them, and takes away those that are `gone`. */
-export function putEntries(texts, gone) {
+/** Puts entries into the place of those of the same names, whatever page asks them, and takes away those that are `gone`. Readings among them
+ *  are as old as `moments` says. */
+export function putEntries(texts, gone, moments = new Map()) {
   const others = [...keptEntries()].filter(([name]) => !(name in texts) && !gone.includes(name));
   const entered = Object.entries(texts).filter(([, text]) => text !== "");
-  return kept.keep(ENTRIES, Object.fromEntries([...others, ...entered.map(([name, text]) => [name, [text, Date.now()]])]));
+  return kept.keep(ENTRIES, Object.fromEntries([...others, ...entered.map(([name, text]) => [name, [text, moments.get(name) ?? Date.now()]])]));
 }
 
 /** Puts entries back as they were kept before, each with its own moment: those of the same names go. */

@@ -1,7 +1,7 @@
 // The engine as the pages have it: started once, kept from page to page, and heard by the page that is open.
 
 import * as engine from "./engine.js";
-import { engineMayStart } from "./engine_gate.js";
+import { engineMayStart, engineUp } from "./engine_gate.js";
 
 let folder;
 let state = null; // "starting", perhaps "slow", then "ready" or "failed"
@@ -19,6 +19,9 @@ export async function open(itsFolder, hears, leaving) {
 }
 
 export const ask = engine.ask;
+
+/** Asks once the engine is up, and returns what it says: no newer question drops this one, and the page that is open does not hear of it. */
+export const askBeside = (...question) => engineUp.then(() => engine.askBeside(...question));
 
 /** What kept the engine from starting may be over: a host that stood still, a signal that was lost, a phone that had no room. */
 export function tryAgain() {

@@ -10,10 +10,12 @@ import { showForm } from "./own_form.js";
 import { forgetAdded, showThing } from "./own_thing.js";
 import { FACTS, lineOf, stateOf } from "./own_words.js";
 import { keptEntries } from "./kept_entries.js";
+import { ofMyPacks } from "./several.js";
 
 const WORDS = { pack: "pack", charger: "charger", supply: "supply" };
 
 let page, place, kind, said;
+let several; // the line that unfolds to the ways to charge some of them together
 let undo = null; // {words, list}: what the last tap took out
 
 export async function start(leaving) {
@@ -22,6 +24,7 @@ export async function start(leaving) {
   said = document.getElementById("own-said");
   kind = page.dataset.kind;
   undo = null;
+  several = kind === "pack" ? ofMyPacks(leaving) : null;
   forgetAdded();
   const again = () => place.querySelector("form") || show(); // what is being typed stays
   document.addEventListener("fieldslate:own", again, { signal: leaving });
@@ -80,8 +83,10 @@ function showList() {
     ...(undo ? [undoLine()] : []),
     make("ul", { class: "own-tiles" }, ...all.map(tileOf), make("li", {}, make("a", { class: "own-tile own-new", href: here("?new=") }, `+ New ${WORDS[kind]}`))),
     ...(says ? [make("p", {}, make("a", { class: "button", href: here("?new=entered") }, `Keep what you entered last: ${says}`))] : []),
+    ...(several && all.length > 1 ? [several.element] : []),
     clubLine(all),
   );
+  several?.show();
 }
 
 function tileOf(thing) {

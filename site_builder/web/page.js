@@ -50,6 +50,7 @@ async function arrive(leaving) {
     form.start(leaving);
     ownSection.start(leaving);
     ownRows.start(leaving);
+    if (document.querySelector("#answer[data-ways]")) import("./few_pages.js").then(({ several }) => leaving.aborted || several.start(leaving)); // the form does not wait for it
   }
   if (log) await logRows.start(leaving);
   if (logs) logOffer.start(leaving);
