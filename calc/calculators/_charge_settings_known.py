@@ -12,7 +12,7 @@ from calc.figures.rounding import up_to_step
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Range, Setting, Table, held_by, shown
 from calc.inputs.equipment import FINEST_CURRENT_STEP_A, USUAL_CAPACITY_STEP_MAH, ChargerEntries, LabelledPack, PackEntries
-from calc.inputs.joined_packs import PluggedPackEntries
+from calc.inputs.joined_packs import LabelledPluggedPack, PluggedPackEntries
 from calc.inputs.supply import SupplyEntries
 from calc.physics.pack.packs import current_at_rate_a, rate_c_of_current
 from calc.presenting.currents import current_setting
@@ -53,6 +53,7 @@ class ByLabel(DialIn):
     charge_current: Setting = shown("Charge current, at most", "Dial in")
     storage_voltage: Setting = shown("Voltage for storage", "Storage and discharge")
     discharge_cutoff: Setting = shown("Discharge cutoff of one cell", "Storage and discharge")
+    ports: Table | None = shown("Which plug into which port", "How to plug it in")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,7 +101,7 @@ def known_charge(
     return Known(pack=pack, chemistry=chemistry, charger=charger, supply=supply, limits=limits, binding=binding, current_a=current_a)
 
 
-def by_label(known: Known, condition: Condition) -> ByLabel:
+def by_label(known: Known, pack: LabelledPluggedPack, condition: Condition) -> ByLabel:
     """Return the settings of a pack that has not been read."""
     chemistry, cells = known.chemistry, known.pack.cells
     cutoff = chemistry.careful_cutoff_cell_v
@@ -117,6 +118,7 @@ def by_label(known: Known, condition: Condition) -> ByLabel:
             set_by="common practice, with a margin",
             note=f"The maker's own limit is {Figure(chemistry.maker_cutoff_cell_v.value, CELL_VOLTS)}, which leaves none for the weakest cell.",
         ),
+        ports=_ports(pack, known.charger),
     )
 
 
@@ -163,7 +165,7 @@ def measured(
     )
 
 
-def _ports(pack: PluggedPackEntries, charger: ChargerEntries | None) -> Table | None:
+def _ports(pack: LabelledPluggedPack, charger: ChargerEntries | None) -> Table | None:
     """Which plug goes where, of a pack that has two."""
     plugs = plugs_of_one_pack(pack.cells, pack.first_plug_cells)
     ports = ports_of_one_pack(plugs, charger) if charger else None

@@ -14,9 +14,9 @@ from calc.calculators._charge_settings_known import ByLabel, Known, Measured, by
 from calc.calculators._charge_settings_supply import supply_load
 from calc.figures.showing import Range, Setting, held_by, shown
 from calc.inputs.entered import Entered
-from calc.inputs.equipment import ChargerEntries, LabelledPack, RateEntries
+from calc.inputs.equipment import ChargerEntries, RateEntries
 from calc.inputs.fields import same_as
-from calc.inputs.joined_packs import PluggedPackEntries
+from calc.inputs.joined_packs import LabelledPluggedPack, PluggedPackEntries
 from calc.inputs.refusals import Problem, Refused
 from calc.inputs.supply import SupplyEntries
 from calc.presenting.partial_answers import PartialAnswer
@@ -75,12 +75,12 @@ def so_far(entered: Entered) -> PartialAnswer:
 
     Refuses as `work_out` does, by everything that is known; without the whole label there is nothing to go by.
     """
-    label, rate = entered.of(LabelledPack), entered.of(RateEntries)
+    label, rate = entered.of(LabelledPluggedPack), entered.of(RateEntries)
     if label is None or rate is None:
-        raise Refused(*entered.missing_of(LabelledPack), *entered.missing_of(RateEntries))
+        raise Refused(*entered.missing_of(LabelledPluggedPack), *entered.missing_of(RateEntries))
     pack, charger, supply = entered.of(PluggedPackEntries), entered.of(ChargerEntries), entered.of(SupplyEntries)
     also = [
-        *(_problems_of_plugging(charger, label.cells, entered.values.get("first_plug_cells")) if charger else ()),
+        *(_problems_of_plugging(charger, label.cells, label.first_plug_cells) if charger else ()),
         *(problems_of_supply(supply=supply, charger=charger) if supply else ()),
     ]
     found: ByLabel | Measured
@@ -91,7 +91,7 @@ def so_far(entered: Entered) -> PartialAnswer:
     else:
         chemistry, condition = judged_so_far(label, also, Act.CHARGE)
         known = known_charge(pack=label, chemistry=chemistry, charger=charger, supply=supply, requested_rate_c=rate.requested_rate_c)
-        found = by_label(known, condition)
+        found = by_label(known, label, condition)
     return PartialAnswer(
         known=found,
         basis=_basis(known, is_read=pack is not None),

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping, Set
 from dataclasses import dataclass, field, fields, replace
+from functools import cache
 from typing import Any, TypeVar
 
 from calc.figures.sentences import worded
@@ -30,12 +31,15 @@ class Rows:
     alike: str = ""
 
 
-def several(asks: type, label: str, *, group_key: str, least: int, most: int, alike: str = "", comes_later: bool = False) -> Any:
+def several(
+    asks: type, label: str, *, group_key: str, least: int, most: int, alike: str = "", comes_later: bool = False, like: type | None = None
+) -> Any:
     """Return a dataclass field for several things alike, read as a tuple of `asks`, a dataclass of what each row asks.
 
     `group_key` is the name of the field itself, with which the name of each entry begins. `label` "Pack" makes "Pack 1", "Pack 2".
     At least `least` rows must be entered; `most` is the number of rows in all. `alike` is the name of another field that may count how
-    many of them have the label of the first: what is on a label is then asked once. Rows that `comes_later` stand below the answer.
+    many of them have the label of the first: what is on a label is then asked once. Rows that `comes_later` stand below the answer. `like`
+    is another class with such rows: what both ask alike is one object, since a phone fetches Python's memory with all that is in it.
 
     >>> from calc.inputs.equipment import PackEntries
     >>> list(several(PackEntries, "Pack", group_key="packs", least=2, most=8).metadata["entries"])[:2]
@@ -43,6 +47,9 @@ def several(asks: type, label: str, *, group_key: str, least: int, most: int, al
     """
     rows = tuple(FormRow(group_key, label, number, optional=number > least, comes_later=comes_later) for number in range(1, most + 1))
     entries = {name: entry for row in rows for name, entry in _entries_of_row(asks, row).items()}
+    if like:
+        known = {name: (name, entry) for name, entry in entries_of(like).items()}
+        entries = dict(known[name] if name in known and known[name][1] == entry else (name, entry) for name, entry in entries.items())
     return field(metadata={"rows": Rows(asks=asks, rows=rows, alike=alike), "entries": entries})
 
 
@@ -63,6 +70,7 @@ def _entries_of_row(asks: type, row: FormRow) -> dict[str, Entry]:
     }
 
 
+@cache  # else a phone would fetch one for each entry, with its words
 def _group(asked: Group, row: FormRow) -> Group:
     """A row that must be entered keeps what can stay empty in a fold of its own; an optional row is one fold with all in it."""
     key = f"{row.rows}-{row.number}"

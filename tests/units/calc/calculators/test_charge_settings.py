@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from calc.answering import answer
 from calc.facts.chemistries import MOST_CELLS
 from calc.figures.quantities import Figure
 from tests.units.calc.sound_charge import BATTERY, ENTRIES, SIX_CELLS, problem, problems, settings
@@ -298,3 +299,14 @@ def test_what_is_missing_of_the_label_is_listed_at_once_and_called_missing() -> 
     found = problems(**dict.fromkeys(ENTRIES, ""))
     assert all(one.missing for one in found)
     assert {one.field for one in found} == {"chemistry", "cells", "capacity_mah", "label_charge_rate_c", "requested_rate_c"}
+
+
+def test_the_ports_of_two_plugs_are_told_by_the_label_and_the_charger_alone() -> None:
+    two_plugs = {"cells": "8", "first_plug_cells": "5", "charger_cells": "8", "balance_ports": "2", "port_cells": "6"}
+    unread = {"resting_v": "", "pack_degc": ""}
+    table = answer("charge_settings", ENTRIES | two_plugs | unread).known.ports
+    assert [[str(cell) for cell in row.cells] for row in table.rows] == [
+        ["port 1", "5\u00a0cells", "cells 1 to 5"],
+        ["port 2", "3\u00a0cells", "cells 6 to 8"],
+    ]
+    assert answer("charge_settings", ENTRIES | unread).known.ports is None
