@@ -1,26 +1,31 @@
 """How does the charge go, minute by minute, what have I got if I stop early, and what does a faster one save?
 
 The same limits bind as in `charge_settings`. A current that is dialled higher than the power allows is held by power: then the
-current sinks while the voltage rises. Assumes a sound pack, cells that are alike, and a charger that senses each cell.
+current sinks while the voltage rises. Of a pack that was read it tells the course without charger or supply too. Assumes a sound pack,
+cells that are alike, and a charger that senses each cell.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from calc.calculators import charge_settings
+from calc.calculators._charge_course_limits import known_limits
 from calc.calculators._charge_course_picture import minute_by_minute, picture_of
-from calc.facts.chemistries import Chemistry
 from calc.figures.limits import Limit, lowest
-from calc.figures.quantities import AMPERES, DEGREES_CELSIUS, MINUTES, PACK_AMPERES, PERCENT, RATE, WATT_HOURS, WATTS, Figure
+from calc.figures.quantities import AMPERES, MINUTES, PACK_AMPERES, PERCENT, RATE, WATT_HOURS, WATTS, Figure
 from calc.figures.rounding import down_to_step
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Picture, Range, Row, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, percent_from_fraction
+from calc.inputs.entered import Entered
+from calc.inputs.equipment import FINEST_CURRENT_STEP_A, ChargerEntries, PackEntries, RateEntries
 from calc.inputs.fields import Group, number
 from calc.inputs.refusals import Problem, Refused
+from calc.inputs.supply import SupplyEntries
 from calc.physics.pack.packs import rate_c_of_current
+from calc.presenting.partial_answers import PartialAnswer
 from calc.presenting.ranges import balancing_range, minutes_range, range_of
 from calc.presenting.stops import warming_sentence
 from calc.presenting.supply_load import input_cautions
@@ -29,29 +34,15 @@ from calc.rules.charge.charge_heat import minutes_at_full_current
 from calc.rules.charge.charge_outlook import STATE_UNSURE, Outlook, outlook_of
 from calc.rules.charge.charge_setting import charge_setting_a
 from calc.rules.charge.charging_limits import CHARGER_POWER, current_limits, hard_current_limits, power_limits
-from calc.rules.pack.readings import Reading
+from calc.rules.pack.acceptance import Judged, judged
+from calc.rules.pack.findings import Act
 
 COURSE = Group("course", "What you want to know")
 
-_KNOWN_LIMITS = (
-    (
-        "In the cold",
-        worded(
-            "the resistance rises steeply, and the forecast is at its weakest below {}: its ends are set wide.", Figure(10, DEGREES_CELSIUS)
-        ),
-    ),
-    ("Round cells and old packs", "their last part is long and differs most from pack to pack; the upper end is the one to plan by."),
-    ("High-voltage cells", "no table of their resting voltage above 4.1 V is published: there their charge is not known well."),
-    (
-        "Iron phosphate",
-        "its voltage hardly changes between a third and nearly full, so a voltage cannot tell its charge: count what goes in.",
-    ),
-)
-
 
 @dataclass(frozen=True, kw_only=True)
-class Inputs(charge_settings.Inputs):
-    """The entries of the settings, and three questions about the charge."""
+class _Questions:
+    """Three questions about the charge, and what is on the dial."""
 
     stop_after_min: float = number(
         "If I stop after", MINUTES, group=COURSE, asked_as="the minutes after which you stop", least=1, most=1000, starts_as="30"
@@ -73,6 +64,11 @@ class Inputs(charge_settings.Inputs):
     )
 
 
+@dataclass(frozen=True, kw_only=True)
+class Inputs(_Questions, charge_settings.Inputs):
+    """The entries of the settings, and what is asked about the charge."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Answer:
     """The charge in time, its picture, the early stop, the comparison, and where the power goes."""
@@ -92,7 +88,7 @@ class Answer:
     saved: Range | None = shown("The faster one saves", "Slower or faster")
     peak_power: Range = shown("Power into the pack at its peak", "Where it goes")
     heat_in_pack: Range = shown("Heat in the pack", "Where it goes")
-    heat_in_charger: Range = shown("Heat in the charger", "Where it goes")
+    heat_in_charger: Range | None = shown("Heat in the charger", "Where it goes")
     known_limits: Table = shown("What the forecast does not know well", "Known limits")
 
 
@@ -101,26 +97,85 @@ def work_out(given: Inputs) -> Answer:
 
     Refuses whatever `charge_settings` refuses, and a current on the dial above the label, the charger or the cold.
     """
-    pack = charge_settings.accepted(given)
-    chemistry, reading = pack.chemistry, pack.reading
-    binding, current_a = _current_on_the_dial(given, chemistry)
-    power = lowest(power_limits(charger=given, supply=given))
-    outlook = outlook_of(
+    charge = _Charge(
         pack=given,
-        balance_current_a=given.balance_current_a,
-        chemistry=chemistry,
-        reading=reading,
-        current_a=current_a,
-        power_w=power.ceiling,
+        judged=charge_settings.accepted(given),
+        charger=given,
+        supply=given,
+        questions=given,
+        requested_rate_c=given.requested_rate_c,
     )
+    return _course(charge)
+
+
+def so_far(entered: Entered) -> PartialAnswer:
+    """Return the course of a pack that was read, by whatever is entered of charger and supply.
+
+    There is none for a pack that was not, whose state of charge nobody knows: refuses its readings as missing, and what
+    `charge_settings` refuses.
+    """
+    partial, pack = charge_settings.so_far(entered), entered.of(PackEntries)
+    questions, rate = entered.of(_Questions), entered.of(RateEntries)
+    if pack is None or questions is None or rate is None:
+        raise Refused(*entered.missing_of(PackEntries), *entered.missing_of(_Questions))
+    charge = _Charge(
+        pack=pack,
+        judged=judged(pack, act=Act.CHARGE),
+        charger=entered.of(ChargerEntries),
+        supply=entered.of(SupplyEntries),
+        questions=questions,
+        requested_rate_c=rate.requested_rate_c,
+    )
+    return replace(partial, known=_course(charge))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Charge:
+    """A charge by what is known of it: a charger and a supply that are not entered are None, and hold nothing back."""
+
+    pack: PackEntries
+    judged: Judged
+    charger: ChargerEntries | None
+    supply: SupplyEntries | None
+    questions: _Questions
+    requested_rate_c: float
+
+    @property
+    def step_a(self) -> float:
+        """The step of the charger, or the finest where none is known, A."""
+        return self.charger.current_step_a if self.charger else FINEST_CURRENT_STEP_A
+
+    def limits(self, rate_c: float) -> list[Limit]:
+        """What is known to limit the current, at a rate that is asked for."""
+        return current_limits(
+            pack=self.pack, charger=self.charger, supply=self.supply, chemistry=self.judged.chemistry, requested_rate_c=rate_c
+        )
+
+    def outlook(self, current_a: float, power: Limit | None) -> Outlook:
+        """What the charge takes at a current, held by a power if one is known."""
+        return outlook_of(
+            pack=self.pack,
+            balance_current_a=self.charger.balance_current_a if self.charger else None,
+            chemistry=self.judged.chemistry,
+            reading=self.judged.reading,
+            current_a=current_a,
+            power_w=power.ceiling if power else None,
+        )
+
+
+def _course(charge: _Charge) -> Answer:
+    given, charger, chemistry = charge.pack, charge.charger, charge.judged.chemistry
+    binding, current_a = _current_on_the_dial(charge)
+    power = lowest(power_limits(charger=charger, supply=charge.supply)) if charger else None
+    outlook = charge.outlook(current_a, power)
     coming = outlook.coming
-    other = _compared(given, chemistry, reading, power.ceiling)
-    set_to = Figure(current_a, PACK_AMPERES.to_step(given.current_step_a))
+    other = _compared(charge, power)
+    set_to = Figure(current_a, PACK_AMPERES.to_step(charge.step_a))
     return Answer(
         cautions=(
-            *input_cautions(given, given.charger_input_most_v),
+            *(input_cautions(charge.supply, charger.charger_input_most_v) if charger and charge.supply else ()),
             *_cautions(outlook, power, warming_sentence(given, chemistry, minutes_at_full_current(outlook), current_a)),
-            *cautions_before_a_charge(pack.condition),
+            *cautions_before_a_charge(charge.judged.condition),
         ),
         charge_current=Setting(
             figure=set_to, also=Figure(rate_c_of_current(given.effective_capacity_mah, current_a), RATE), set_by=binding.because
@@ -132,61 +187,60 @@ def work_out(given: Inputs) -> Answer:
         balancing_time=balancing_range(outlook),
         picture=picture_of(coming, chemistry, set_to),
         minute_by_minute=minute_by_minute(coming),
-        stopped_early=_stopped_early(given, outlook),
-        reached=_reached(given, outlook),
-        two_rates=other and _two_rates(given, (current_a, binding.because, outlook), other),
+        stopped_early=_stopped_early(charge.questions, outlook),
+        reached=_reached(charge.questions, outlook),
+        two_rates=other and _two_rates(charge, (current_a, binding.because, outlook), other),
         saved=other and _saved(outlook, other[2]),
         peak_power=range_of(coming.peak_power_w, WATTS, "the resistance"),
         heat_in_pack=range_of(coming.heat_wh, WATT_HOURS, "the resistance"),
-        heat_in_charger=range_of(
-            coming.energy_in_wh.times(1 / fraction_from_percent(given.efficiency_percent) - 1),
-            WATT_HOURS,
-            "the charge put in is a range; the charger's efficiency is as you entered it",
-        ),
-        known_limits=_known_limits(),
+        heat_in_charger=_heat_in_charger(charger, coming.energy_in_wh) if charger else None,
+        known_limits=known_limits(),
     )
 
 
-def _current_on_the_dial(given: Inputs, chemistry: Chemistry) -> tuple[Limit, float]:
-    limits = current_limits(pack=given, charger=given, supply=given, chemistry=chemistry, requested_rate_c=given.requested_rate_c)
-    setting_a, binding = charge_setting_a(pack=given, current_step_a=given.current_step_a, limits=limits)
-    if given.dialled_a is None:
+def _heat_in_charger(charger: ChargerEntries, energy_in_wh: Span) -> Range:
+    return range_of(
+        energy_in_wh.times(1 / fraction_from_percent(charger.efficiency_percent) - 1),
+        WATT_HOURS,
+        "the charge put in is a range; the charger's efficiency is as you entered it",
+    )
+
+
+def _current_on_the_dial(charge: _Charge) -> tuple[Limit, float]:
+    limits, dialled_a = charge.limits(charge.requested_rate_c), charge.questions.dialled_a
+    setting_a, binding = charge_setting_a(pack=charge.pack, current_step_a=charge.step_a, limits=limits)
+    if dialled_a is None:
         return binding, setting_a
-    hard = lowest(hard_current_limits(pack=given, charger=given, chemistry=chemistry))
-    if given.dialled_a > hard.ceiling:
+    hard = lowest(hard_current_limits(pack=charge.pack, charger=charge.charger, chemistry=charge.judged.chemistry))
+    if dialled_a > hard.ceiling:
         too_high = worded("The current on the dial is too high. What binds is {}. Dial in the setting.", hard.because)
         raise Refused(Problem("dialled_a", too_high))
-    current_a = down_to_step(given.dialled_a, given.current_step_a)
+    current_a = down_to_step(dialled_a, charge.step_a)
     if current_a == 0:
         raise Refused(Problem("dialled_a", "The current on the dial is less than the charger's smallest step: enter what it shows."))
     return Limit(current_a, "what you have on the dial"), current_a
 
 
-def _compared(given: Inputs, chemistry: Chemistry, reading: Reading, power_w: float) -> tuple[float, str, Outlook] | None:
+def _compared(charge: _Charge, power: Limit | None) -> tuple[float, str, Outlook] | None:
     """The same charge at the other rate, or nothing where that is less than one step of the charger."""
-    binding = lowest(current_limits(pack=given, charger=given, supply=given, chemistry=chemistry, requested_rate_c=given.other_rate_c))
-    current_a = down_to_step(binding.ceiling, given.current_step_a)
-    if current_a == 0:
-        return None
-    outlook = outlook_of(
-        pack=given, balance_current_a=given.balance_current_a, chemistry=chemistry, reading=reading, current_a=current_a, power_w=power_w
-    )
-    return current_a, binding.because, outlook
+    binding = lowest(charge.limits(charge.questions.other_rate_c))
+    current_a = down_to_step(binding.ceiling, charge.step_a)
+    return (current_a, binding.because, charge.outlook(current_a, power)) if current_a else None
 
 
-def _at_full_power(outlook: Outlook, power: Limit) -> Range | None:
+def _at_full_power(outlook: Outlook, power: Limit | None) -> Range | None:
     held = outlook.coming.constant_power_min
-    if held.most == 0:
+    if power is None or held.most == 0:
         return None
     return minutes_range(held, "the state of charge and the resistance", note=f"Set by {power.because}; the current sinks meanwhile.")
 
 
-def _stopped_early(given: Inputs, outlook: Outlook) -> Range:
+def _stopped_early(given: _Questions, outlook: Outlook) -> Range:
     state_percent = outlook.coming.state_at(given.stop_after_min).times(percent_from_fraction(1))
     return range_of(state_percent, PERCENT, STATE_UNSURE, note=f"After {Figure(given.stop_after_min, MINUTES)}.")
 
 
-def _reached(given: Inputs, outlook: Outlook) -> Range | Setting:
+def _reached(given: _Questions, outlook: Outlook) -> Range | Setting:
     minutes = outlook.coming.minutes_to(fraction_from_percent(given.wanted_percent))
     if minutes is None:
         return Setting(
@@ -197,8 +251,8 @@ def _reached(given: Inputs, outlook: Outlook) -> Range | Setting:
     return minutes_range(minutes, STATE_UNSURE, note=f"To {Figure(given.wanted_percent, PERCENT)}.")
 
 
-def _two_rates(given: Inputs, *rates: tuple[float, str, Outlook]) -> Table:
-    amperes = AMPERES.to_step(given.current_step_a)
+def _two_rates(charge: _Charge, *rates: tuple[float, str, Outlook]) -> Table:
+    amperes = AMPERES.to_step(charge.step_a)
     return Table(
         caption="Two rates side by side, most likely course",
         columns=("Current", "Rate", "Set by", "To full", "At the full current", "At the full voltage", "Heat in the pack"),
@@ -206,7 +260,7 @@ def _two_rates(given: Inputs, *rates: tuple[float, str, Outlook]) -> Table:
             Row(
                 heading=str(Figure(current_a, amperes)),
                 cells=(
-                    Figure(rate_c_of_current(given.effective_capacity_mah, current_a), RATE.as_it_is),
+                    Figure(rate_c_of_current(charge.pack.effective_capacity_mah, current_a), RATE.as_it_is),
                     because,
                     Figure(outlook.charge_min.likely, MINUTES),
                     Figure(outlook.coming.constant_current_min.likely, MINUTES),
@@ -232,17 +286,9 @@ def _saved(one: Outlook, other: Outlook) -> Range | None:
     )
 
 
-def _known_limits() -> Table:
-    return Table(
-        caption="What the forecast does not know well",
-        columns=("Case", "What to think of"),
-        rows=tuple(Row(heading=case, cells=(words,)) for case, words in _KNOWN_LIMITS),
-    )
-
-
-def _cautions(outlook: Outlook, power: Limit, warms: str) -> tuple[Caution, ...]:
+def _cautions(outlook: Outlook, power: Limit | None, warms: str) -> tuple[Caution, ...]:
     own = (Caution(sentence=warms, grave=True),) if warms else ()
-    if outlook.coming.constant_power_min.most == 0 or power.because == CHARGER_POWER:
+    if power is None or outlook.coming.constant_power_min.most == 0 or power.because == CHARGER_POWER:
         return own
     sentence = (
         f"Here the charger does not hold the power by itself. What binds is {power.because}. Set the charger's input limit if it has "

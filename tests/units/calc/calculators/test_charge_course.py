@@ -2,8 +2,11 @@
 
 import pytest
 
-from calc.answering import answer
+from calc.answering import PartialAnswer, answer
+from calc.inputs.equipment import ChargerEntries
+from calc.inputs.fields import entries_of
 from calc.inputs.refusals import Refusal
+from calc.inputs.supply import SupplyEntries
 
 ENERGY_PACK = {
     "chemistry": "lipo",
@@ -133,3 +136,19 @@ def test_a_dial_above_a_limit_is_told_in_whole_sentences_what_binds() -> None:
     assert [str(problem.sentence) for problem in refused.problems] == [
         "The current on the dial is too high. What binds is the cold pack: half the current up to 10\N{NO-BREAK SPACE}°C. Dial in the setting."
     ]
+
+
+def test_a_pack_that_was_read_has_a_course_without_charger_or_supply_and_one_that_was_not_has_none() -> None:
+    away = entries_of(ChargerEntries).keys() | entries_of(SupplyEntries).keys()
+    read = {name: text for name, text in ENERGY_PACK.items() if name not in away}
+    found = answer("charge_course", read)
+    assert isinstance(found, PartialAnswer)
+    assert "your charger" in found.not_counted and "your supply" in found.not_counted
+    # Nothing of this charger or supply binds, so it is the same charge: 5 A.
+    assert found.known.charge_current.figure.value == course().charge_current.figure.value == 5
+    assert (found.known.charge_time, found.known.stopped_early) == (course().charge_time, course().stopped_early)
+    assert found.known.heat_in_charger is None and found.known.at_full_power is None
+    assert answer("charge_course", read | {"dialled_a": "10.1"}).problems[0].field == "dialled_a"
+    unread = answer("charge_course", read | {"resting_v": ""})
+    assert isinstance(unread, Refusal)
+    assert [problem.field for problem in unread.problems] == ["resting_v"] and unread.problems[0].missing
