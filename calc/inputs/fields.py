@@ -279,7 +279,7 @@ def entries_of(inputs: type) -> dict[str, Entry]:
     """
     found: dict[str, Entry] = {}
     for one in fields(inputs):
-        found |= one.metadata["entries"] if "rows" in one.metadata else {one.name: one.metadata["entry"]}
+        found |= one.metadata["rows"].entries if "rows" in one.metadata else {one.name: one.metadata["entry"]}
     return found
 
 

@@ -75,7 +75,7 @@ class PluggedPacksEntries(JoinedPackEntries):
     """The same packs, with what their balance plugs carry."""
 
     packs: tuple[PluggedPackEntries, ...] = several(
-        PluggedPackEntries, "Pack", group_key="packs", least=2, most=MOST_PACKS, alike="alike_packs", like=JoinedPackEntries
+        PluggedPackEntries, "Pack", group_key="packs", least=2, most=MOST_PACKS, alike="alike_packs"
     )
 
 
@@ -83,9 +83,7 @@ class PluggedPacksEntries(JoinedPackEntries):
 class LabelledPacksEntries:
     """The same packs by their labels and whatever else is known of them so far, and the rate to charge them at."""
 
-    packs: tuple[LabelledPluggedPack, ...] = several(
-        LabelledPluggedPack, "Pack", group_key="packs", least=2, most=MOST_PACKS, like=PluggedPacksEntries
-    )
+    packs: tuple[LabelledPluggedPack, ...] = several(LabelledPluggedPack, "Pack", group_key="packs", least=2, most=MOST_PACKS)
     requested_rate_c: float = same_as(RateEntries, "requested_rate_c", group=TOGETHER)
 
 

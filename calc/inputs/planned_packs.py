@@ -8,7 +8,6 @@ from calc.figures.quantities import CLOCK
 from calc.inputs.begun_day import BegunPackEntries
 from calc.inputs.equipment import PACK
 from calc.inputs.fields import number
-from calc.inputs.joined_packs import JoinedPackEntries
 from calc.inputs.rows import several
 
 
@@ -33,4 +32,4 @@ class PlannedPackEntries(BegunPackEntries):
 class PlannedPacksEntries:
     """Two to twelve of them. A calculator names this class last among its bases: packs stand first."""
 
-    packs: tuple[PlannedPackEntries, ...] = several(PlannedPackEntries, "Pack", group_key="packs", least=2, most=12, like=JoinedPackEntries)
+    packs: tuple[PlannedPackEntries, ...] = several(PlannedPackEntries, "Pack", group_key="packs", least=2, most=12)

@@ -30,31 +30,35 @@ class Rows:
     rows: tuple[FormRow, ...]
     alike: str = ""
 
+    @property
+    def entries(self) -> Mapping[str, Entry]:
+        """What is asked in all of them, by the name that it has on the form."""
+        return entries_of_rows(self.asks, self.rows)
 
-def several(
-    asks: type, label: str, *, group_key: str, least: int, most: int, alike: str = "", comes_later: bool = False, like: type | None = None
-) -> Any:
+
+def several(asks: type, label: str, *, group_key: str, least: int, most: int, alike: str = "", comes_later: bool = False) -> Any:
     """Return a dataclass field for several things alike, read as a tuple of `asks`, a dataclass of what each row asks.
 
     `group_key` is the name of the field itself, with which the name of each entry begins. `label` "Pack" makes "Pack 1", "Pack 2".
     At least `least` rows must be entered; `most` is the number of rows in all. `alike` is the name of another field that may count how
-    many of them have the label of the first: what is on a label is then asked once. Rows that `comes_later` stand below the answer. `like`
-    is another class with such rows: what both ask alike is one object, since a phone fetches Python's memory with all that is in it.
+    many of them have the label of the first: what is on a label is then asked once. Rows that `comes_later` stand below the answer.
 
     >>> from calc.inputs.equipment import PackEntries
-    >>> list(several(PackEntries, "Pack", group_key="packs", least=2, most=8).metadata["entries"])[:2]
+    >>> list(several(PackEntries, "Pack", group_key="packs", least=2, most=8).metadata["rows"].entries)[:2]
     ['packs_1_chemistry', 'packs_1_cells']
     """
     rows = tuple(FormRow(group_key, label, number, optional=number > least, comes_later=comes_later) for number in range(1, most + 1))
-    entries = {name: entry for row in rows for name, entry in _entries_of_row(asks, row).items()}
-    if like:
-        known = {name: (name, entry) for name, entry in entries_of(like).items()}
-        entries = dict(known[name] if name in known and known[name][1] == entry else (name, entry) for name, entry in entries.items())
-    return field(metadata={"rows": Rows(asks=asks, rows=rows, alike=alike), "entries": entries})
+    return field(metadata={"rows": Rows(asks=asks, rows=rows, alike=alike)})
 
 
 def _name(row: FormRow, name: str) -> str:
     return f"{row.rows}_{row.number}_{name}"
+
+
+@cache  # emptied before Python's memory is kept for the phones: they make hundreds of these sooner than they fetch them
+def entries_of_rows(asks: type, rows: tuple[FormRow, ...]) -> Mapping[str, Entry]:
+    """Return what rows ask, by the name that it has on the form."""
+    return {name: entry for row in rows for name, entry in _entries_of_row(asks, row).items()}
 
 
 def _entries_of_row(asks: type, row: FormRow) -> dict[str, Entry]:
@@ -70,7 +74,6 @@ def _entries_of_row(asks: type, row: FormRow) -> dict[str, Entry]:
     }
 
 
-@cache  # else a phone would fetch one for each entry, with its words
 def _group(asked: Group, row: FormRow) -> Group:
     """A row that must be entered keeps what can stay empty in a fold of its own; an optional row is one fold with all in it."""
     key = f"{row.rows}-{row.number}"
@@ -106,7 +109,7 @@ def left_out(asked: Mapping[str, Entry], typed: Mapping[str, str]) -> frozenset[
     """Return the optional rows in which nothing is typed. What the form shows at first is not typed.
 
     >>> from calc.inputs.equipment import PackEntries
-    >>> asked = several(PackEntries, "Pack", group_key="packs", least=1, most=3).metadata["entries"]
+    >>> asked = several(PackEntries, "Pack", group_key="packs", least=1, most=3).metadata["rows"].entries
     >>> [row.title for row in left_out(asked, {"packs_2_cells": "3", "packs_3_label_charge_rate_c": "1"})]
     ['Pack 3']
     """

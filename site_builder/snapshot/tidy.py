@@ -6,6 +6,9 @@ import random
 import sys
 import zipimport
 
+from calc.inputs.rows import entries_of_rows
+
+entries_of_rows.cache_clear()
 linecache.clearcache()
 # A module that is not held is then simply not found: with the archive's place still known, Python would try to read it.
 sys.path[:] = [place for place in sys.path if not place.endswith(".zip")]
