@@ -8,6 +8,7 @@ from typing import Any
 
 from calc.figures.limits import Limit
 from calc.figures.quantities import AMPERES, MILLIAMPERE_HOURS, Figure
+from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Setting, Table, Verdict, shown
 from calc.inputs.entered import Entered
 from calc.inputs.equipment import USUAL_CAPACITY_STEP_MAH, ChargerEntries, LabelledPack
@@ -74,12 +75,12 @@ def dialled_so_far(
     current_a, binding = joint_setting_a(joined=parts.labelled, charger=charger, one_pack=one_pack, limits=limits, smallest=smallest)
     step_mah = charger.capacity_step_mah if charger else USUAL_CAPACITY_STEP_MAH
     step = Figure(step_mah, MILLIAMPERE_HOURS.to_step(step_mah))
-    of_step = f"the charger's step of {step}" if charger else f"a step of {step}, as most chargers have it (common practice, no source)"
+    of_step = "the charger's step of {}" if charger else "a step of {}, as most chargers have it (common practice, no source)"
     labels = label_settings(
         pack=one_pack,
         capacity_step_mah=step_mah,
         chemistry=packs[0].chemistry,
-        capacity_by=f"{capacity_by}, rounded up to {of_step}",
+        capacity_by=worded(f"{capacity_by}, rounded up to {of_step}", step),
         capacity_note=AUTOMATIC_KNOWS_NOTHING,
         packs=len(packs),
     )
