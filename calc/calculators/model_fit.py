@@ -229,7 +229,7 @@ def _asked_rate(given: Inputs) -> Setting:
 def _land_after(given: Inputs, pack: FlightPack) -> Setting:
     return Setting(
         figure=minutes_to_landing(pack, given.mean_current_a),
-        set_by=worded("{} left at landing (common practice, no source)", Figure(RESERVE_PERCENT.value, PERCENT)),
+        set_by=worded("{} left at landing, as a university tells drone pilots", Figure(RESERVE_PERCENT.value, PERCENT)),
         note="At the mean current that you entered, rounded down.",
     )
 

@@ -47,5 +47,5 @@ NEAR_END_DAYS = practice(60, "two months, in which another can be had")
 FULL_STATE = practice(0.9, "from here on a resting cell ages fast, and it is flown as a full one")
 CHARGES_FOR_TREND = practice(5, "with fewer charges between the first and the last line it is time that ages a pack")
 
-ROOM_DEGC = practice(20, "a cool room")
+ROOM_DEGC = Cited(20, "uw-lithium", Provenance.READ, "stored at 5 to 20 °C: the warmest of it")
 HOT_CAR_DEGC = Cited(47, "mclaren-2005", Provenance.READ, "117 °F, reached on the coolest of the 16 days; hotter days go higher")

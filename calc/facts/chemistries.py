@@ -86,12 +86,12 @@ class Chemistry:
 
 
 # Up to here bare contacts of direct voltage give no dangerous shock; above it they are for skilled hands and closed housings.
-TOUCH_LIMIT_V = Cited(60, "iec-62368-1", Provenance.MEMORY, "class ES1; IEC 60598-1 has it too, read second-hand")
+TOUCH_LIMIT_V = Cited(60, "iec-60598-1", Provenance.SECOND_HAND, "8.2.3: current-carrying parts may be bare up to 60 V d.c.")
 
 _LITHIUM_TEMPERATURES = Temperatures(
     charge_least_degc=Cited(0, "jeita-2007", Provenance.SECOND_HAND, "no charge below 0 °C; at 0 °C the stricter side holds"),
     charge_slow_below_degc=Cited(10, "jeita-2007", Provenance.SECOND_HAND, "half of the current from 0 to 10 °C"),
-    charge_most_degc=Cited(45, "iec-62133-2", Provenance.MEMORY, "annex A, of the cell surface; JEITA has it too, read second-hand"),
+    charge_most_degc=Cited(45, "jeita-2007", Provenance.SECOND_HAND, "10 to 45 °C, of the cell's surface"),
     discharge_least_degc=practice(0, "below it the voltage sags and the pack gives much less"),
     discharge_most_degc=Cited(60, "jeita-2007", Provenance.SECOND_HAND, "above 60 °C nothing is allowed; danger starts"),
 )
@@ -99,7 +99,7 @@ _LITHIUM_TEMPERATURES = Temperatures(
 _POUCH_ENERGY_PER_MASS_WH_PER_KG = Estimate(
     least=practice(110, "a small pack, or one made for very high rates"),
     likely=practice(140, "a model pack of some thousand milliampere-hours"),
-    most=practice(180, "a light pack for long flights"),
+    most=Cited(200, "prior-power", Provenance.READ, "150 to 200 Wh/kg: the lightest, which warms the most"),
 )
 _READING_ERROR_V = practice(0.02, "the charger's display and a rest that was too short, together")
 _POUCH = RestingTable(likely=AI_2020, others=(RAMADASS_2004, ECKER_2015, MOHTAT_2020, KIM_2011), reading_error_v=_READING_ERROR_V)
@@ -109,15 +109,17 @@ CHEMISTRIES: dict[str, Chemistry] = {
     "lipo": Chemistry(
         name="Lithium-polymer, 4.20 V",
         charger_mode="Lithium-polymer, 4.20 V per cell",
-        nominal_cell_v=practice(3.70, "as printed on the labels"),
-        highest_nominal_cell_v=practice(3.70, "as printed on the labels"),
+        nominal_cell_v=Cited(3.70, "tartu-batteries", Provenance.READ, "nominal voltage of a single cell"),
+        highest_nominal_cell_v=Cited(3.70, "tartu-batteries", Provenance.READ, "nominal voltage of a single cell"),
         full_cell_v=Cited(4.20, "maleki-2014", Provenance.READ, "conventional pouch window 3.0 to 4.2 V"),
         upper_limit_cell_v=Cited(4.25, "jeita-2007", Provenance.SECOND_HAND, "4.25 V at most from 10 to 45 °C: a limit, not a setting"),
-        storage_low_cell_v=practice(3.80, "about half charged"),
-        storage_high_cell_v=practice(3.85, "about half charged"),
+        storage_low_cell_v=Cited(3.80, "qub-lab", Provenance.READ, "storage charge: about 3.8 V per cell"),
+        storage_high_cell_v=Cited(3.84, "ai-2020", Provenance.COMPUTED, "60 % charged: 3.837 V at rest"),
         end_of_flight_resting_cell_v=Cited(3.70, "ai-2020", Provenance.COMPUTED, "one fifth left: 3.695 V at rest"),
-        end_of_flight_load_cell_v=practice(3.50, "the upper end of the 3.3 to 3.5 V that pilots use"),
-        careful_cutoff_cell_v=practice(3.20, "the maker's 3.0 V leaves no margin for the weakest cell"),
+        end_of_flight_load_cell_v=Cited(3.50, "tartu-batteries", Provenance.READ, "below about 3.5 V per cell the pack counts as empty"),
+        careful_cutoff_cell_v=Cited(
+            3.20, "qub-lab", Provenance.READ, "below 3.2 V a cell can be harmed for good; the maker's 3.0 V leaves no margin"
+        ),
         maker_cutoff_cell_v=Cited(3.00, "maleki-2014", Provenance.READ, "conventional pouch window 3.0 to 4.2 V"),
         never_below_cell_v=Cited(3.00, "maleki-2014", Provenance.READ, "below the window copper can dissolve"),
         temperatures=_LITHIUM_TEMPERATURES,
@@ -139,11 +141,15 @@ CHEMISTRIES: dict[str, Chemistry] = {
         highest_nominal_cell_v=practice(3.85, "as printed on some labels"),
         full_cell_v=_HIGH_VOLTAGE_FULL_CELL_V,
         upper_limit_cell_v=practice(4.40, "0.05 V above the setting, as for 4.20 V cells"),
-        storage_low_cell_v=practice(3.80, "as for 4.20 V cells"),
-        storage_high_cell_v=practice(3.85, "as for 4.20 V cells"),
+        storage_low_cell_v=Cited(3.80, "qub-lab", Provenance.READ, "as for 4.20 V cells: about 3.8 V per cell"),
+        storage_high_cell_v=Cited(3.84, "ai-2020", Provenance.COMPUTED, "as for 4.20 V cells: 60 % charged"),
         end_of_flight_resting_cell_v=practice(3.70, "as for 4.20 V cells; no table of this cell is published"),
-        end_of_flight_load_cell_v=practice(3.50, "as for 4.20 V cells"),
-        careful_cutoff_cell_v=practice(3.20, "the maker's 3.0 V leaves no margin for the weakest cell"),
+        end_of_flight_load_cell_v=Cited(
+            3.50, "tartu-batteries", Provenance.READ, "as for 4.20 V cells: below about 3.5 V the pack counts as empty"
+        ),
+        careful_cutoff_cell_v=Cited(
+            3.20, "qub-lab", Provenance.READ, "below 3.2 V a cell can be harmed for good; the maker's 3.0 V leaves no margin"
+        ),
         maker_cutoff_cell_v=Cited(3.00, "maleki-2014", Provenance.READ, "high-voltage pouch window 3.0 to 4.35 V"),
         never_below_cell_v=Cited(3.00, "maleki-2014", Provenance.READ, "below the window copper can dissolve"),
         temperatures=_LITHIUM_TEMPERATURES,
@@ -162,7 +168,7 @@ CHEMISTRIES: dict[str, Chemistry] = {
         name="Lithium-ion round cell, 4.20 V",
         charger_mode="Lithium-ion, 4.20 V per cell",
         nominal_cell_v=Cited(3.60, "wikipedia-li-ion", Provenance.READ, "cells of nickel-manganese-cobalt oxide"),
-        highest_nominal_cell_v=practice(3.70, "as printed on some labels"),
+        highest_nominal_cell_v=Cited(3.70, "wikipedia-li-ion", Provenance.READ, "cells of nickel-manganese-cobalt oxide, in another copy"),
         full_cell_v=Cited(4.20, "chen-2020", Provenance.READ, "window 2.5 to 4.2 V"),
         upper_limit_cell_v=Cited(4.25, "jeita-2007", Provenance.SECOND_HAND, "4.25 V at most from 10 to 45 °C: a limit, not a setting"),
         storage_low_cell_v=Cited(3.67, "chen-2020", Provenance.COMPUTED, "40 % charged: 3.667 V at rest"),

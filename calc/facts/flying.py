@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from calc.facts.cited import Cited, Provenance, practice
 
-RESERVE_PERCENT = practice(20, "land with a fifth left: a go-around and an old cell need it")
+RESERVE_PERCENT = Cited(20, "ksu-drones", Provenance.SECOND_HAND, "no flight below 20 percent; a go-around and an old cell need it too")
 ONE_FLIGHT_MARGIN_PERCENT = practice(50, "one flight says nothing of the next, which may take half as much again")
 LEAST_MARGIN_PERCENT = practice(5, "a stopwatch and a charger's count are no better than that")
 TIMER_STEP_S = practice(10, "finer than ten seconds no pilot lands")

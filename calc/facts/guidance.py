@@ -64,9 +64,9 @@ GUIDANCE: dict[str, Source] = {
     "iso-7010": Source(
         "ISO",
         "ISO 7010: safety signs. M002 refer to the booklet, W001 general warning, W021 flammable material",
-        "edition not known to us",
+        "edition not known to us; M002 and W001 read in a code list of HL7 Europe",
         "ISO 7010",
-        provenance=Provenance.MEMORY,  # No text that lists the signs by number could be found.
+        provenance=Provenance.MEMORY,  # W021 stood in no list that could be read.
     ),
     "bmfa-handbook": Source(
         "British Model Flying Association",
@@ -137,5 +137,74 @@ GUIDANCE: dict[str, Source] = {
         "16 December 2025, read November 2026",
         "A university's guidelines",
         provenance=Provenance.READ,
+    ),
+    "qub-lab": Source(
+        "Queen's University Belfast",
+        "Rules of its multicopter laboratory, section 5.2: packs go to storage charge each evening",
+        "9 May 2023",
+        "Belfast laboratory rules",
+        provenance=Provenance.READ,
+    ),
+    "umd-drone-lab": Source(
+        "University of Maryland",
+        "Drone laboratory, guidelines for lithium-polymer packs: never above 1C; at storage voltage when not used for 14 days",
+        "read November 2026",
+        "Maryland drone laboratory",
+        provenance=Provenance.READ,
+    ),
+    "tartu-batteries": Source(
+        "University of Tartu",
+        "Robotics course: what the numbers on a lithium-polymer pack mean, and its charge current",
+        "2025",
+        "Tartu robotics course",
+        provenance=Provenance.READ,
+    ),
+    "duke-batteries": Source(
+        "Duke University",
+        "Combat robotics, battery management: run down to 3.2 V per cell; out of use below 3.0 V, or too hot to hold, at 60 °C",
+        "16 March 2025",
+        "Duke robotics",
+        provenance=Provenance.READ,
+    ),
+    "brandeis-lab": Source(
+        "Brandeis University",
+        "Robotics laboratory, guidelines for charging: never full for more than 2 to 3 days, stored at 3.8 V per cell",
+        "3 March 2018",
+        "Brandeis laboratory rules",
+        provenance=Provenance.READ,
+    ),
+    "uw-lithium": Source(
+        "University of Washington",
+        "Environmental health and safety, lithium batteries: stored at 5 to 20 °C, not below 3 V, not above 4.2 V",
+        "read November 2026",
+        "University of Washington",
+        provenance=Provenance.READ,
+    ),
+    "ksu-drones": Source(
+        "Kansas State University",
+        "Five tips for flying drones: no flight below 20 percent of the battery",
+        "22 December 2016, read in a newspaper",
+        "Kansas State University",
+    ),
+    "wac-fire-watch": Source(
+        "Washington State",
+        "WAC 296-307-49503: a fire watch stays for at least half an hour after welding or cutting",
+        "read November 2026",
+        "Washington State, fire watch",
+        provenance=Provenance.READ,
+    ),
+    "nova-scotia-fires": Source(
+        "Nova Scotia Department of Natural Resources",
+        "Basic fire suppression course, 5.3 mop-up: look for smoke, feel with the hand, put water on all heat",
+        "read November 2026",
+        "Nova Scotia fire course",
+        provenance=Provenance.READ,
+    ),
+    "vds-3103": Source(
+        "German Insurance Association",
+        "VdS 3103: stored lithium batteries at least 2.5 m from other things that burn, those above 100 Wh 5 m from other areas",
+        "June 2019, read in texts that quote it",
+        "German insurers, VdS 3103",
+        provenance=Provenance.SECOND_HAND,
     ),
 }

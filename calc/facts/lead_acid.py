@@ -42,20 +42,24 @@ LEAD_ACID: dict[str, LeadAcid] = {
             (25, practice(12.20, "reads higher than a flooded one at the same charge")),
             (50, practice(12.40, "reads higher than a flooded one at the same charge")),
             (75, practice(12.65, "reads higher than a flooded one at the same charge")),
-            (100, practice(12.85, "reads higher than a flooded one at the same charge")),
+            (100, Cited(12.85, "army-agm", Provenance.READ, "12.8 to 13 V at rest is a full one: near the lower end")),
         ),
-        rested_most_v=practice(12.95, "full at 12.85 V, and 0.1 V for the meter and for stronger acid"),
+        rested_most_v=Cited(12.95, "army-agm", Provenance.READ, "12.8 to 13 V at rest is a full one; 12.95 V is the stricter bound"),
         peukert_exponent=Cited(1.15, "peukert", Provenance.SECOND_HAND, "1.05 to 1.15 for glass mat: the careful end"),
     ),
 }
 
 # Before that the plates still hold more, or less, than the acid around them, and the voltage says nothing.
-REST_AFTER_CHARGE_H = practice(4, "at least; a night is better")
+REST_AFTER_CHARGE_H = Cited(
+    8, "army-rest", Provenance.READ, "eight hours of rest after a charge; another manual asks for three, and prefers eight"
+)
 REST_AFTER_LOAD_H = practice(1, "at least")
 # What stands at a 12 V battery while its engine or its own charger runs: a charger that is made for 12 V bears it. Of no charger
 # may more be taken for granted.
-CHARGING_MOST_V = practice(15.0, "regulators hold 13.8 to 14.8 V, and up to 15 V in the cold")
-NOMINAL_V = practice(12.0, "six cells of 2.0 V, as printed on the labels")
+CHARGING_MOST_V = Cited(
+    15.0, "navy-electrician", Provenance.COMPUTED, "2.5 V per cell: the middle of the 2.4 to 2.6 V at the end of a charge"
+)
+NOMINAL_V = Cited(12.0, "us-army-tm-9-6140", Provenance.READ, "12 V batteries, as its title calls them: six cells of 2.0 V")
 # What a cold battery gives, in % of its capacity, by its own temperature in °F, as printed. Between the rows on a straight line.
 COLD_CAPACITY_PERCENT: tuple[tuple[float, Cited], ...] = (
     (0, Cited(40, "us-army-tm-9-6140", Provenance.READ, "0 °F, fully charged")),
@@ -72,12 +76,14 @@ SLOW_ACCEPTANCE_H = practice(3.0, "an old, cold or sealed battery takes in its l
 REFILL_FACTOR_LEAST = practice(1.05, "a sealed battery wants a little more put in than was taken out")
 REFILL_FACTOR_MOST = Cited(1.15, "woodbridge-1935", Provenance.SECOND_HAND, "a total charging time with 15 % of overcharge")
 FULL_AGAIN_PERCENT = practice(98, "the charger's current is next to nothing then")
-REFILL_RATE_C = practice(0.1, "a tenth of the capacity in amperes suits every lead-acid battery")
+REFILL_RATE_C = Cited(0.1, "imi-glossary", Provenance.READ, "charging rate: usually one tenth of the ampere-hours")
 
 CUTOFF_V = Cited(10.5, "navy-electrician", Provenance.READ, "about 1.75 V per cell at the end of the ten-hour test")
 FLOOR_PERCENT = practice(50, "a battery that is to last is not taken below half")
 # A starter battery gives its cranking current only while it is well charged, and less in the cold: its floor is higher.
-VEHICLE_FLOOR_PERCENT = practice(75, "a vehicle's battery is charged again at three quarters, 12.45 V, and must still start the engine")
+VEHICLE_FLOOR_PERCENT = Cited(
+    75, "army-battery-test", Provenance.READ, "a vehicle's battery is good from 75 % up; below it, it is tested under load"
+)
 RATED_HOURS = Cited(20, "peukert", Provenance.READ, "the label's capacity is that of a twenty-hour discharge")
 LARGEST_RATE_C = practice(0.5, "more than half its capacity per hour, and it gives far less than its label")
 # 5 mΩ on 100 Ah; a small or old one has more. The resistance falls as the battery grows.

@@ -124,4 +124,24 @@ PAPERS: dict[str, Source] = {
         "Golubkov 2014",
         provenance=Provenance.MEMORY,  # Only lists of references could be found, and not its abstract.
     ),
+    "prior-power": Source(
+        "CRC Press",
+        "Prior: Optimizing small multi-rotor unmanned aircraft, chapter 2, lithium-polymer power supply (abstract read)",
+        "year not known to us",
+        "Prior, multi-rotor aircraft",
+    ),
+    "theuerkauf-2022": Source(
+        "Batteries 8, 77",
+        "Theuerkauf and Swan: how the voltage of lithium-ion cells comes to rest; three hours were enough for two of three kinds (abstract read)",
+        "2022",
+        "Theuerkauf 2022",
+        provenance=Provenance.READ,
+    ),
+    "drone-storage-study": Source(
+        "A Korean journal, listed by RISS",
+        "Self-discharge of lithium-polymer packs of drones, stored for eight months at 3.2, 3.8 and 4.2 V per cell (abstract read)",
+        "year not known to us",
+        "A study of stored drone packs",
+        provenance=Provenance.READ,
+    ),
 }

@@ -21,11 +21,16 @@ AUTOMATIC_RATE_C = practice(1.0, "a charger that picks the current itself takes 
 AGED_PERCENT = Cited(80, "cell-data-sheet", Provenance.READ, "its life tests end at 80 % of the first capacity; exactly 80 % counts")
 MEASUREMENT_KEEPS_MIN = practice(120, "a voltage or a temperature from this morning says nothing about this afternoon")
 REST_MIN = practice(30, "so long the voltage still creeps after a flight or a charge")
-SPREAD_TO_CHARGE_SLOWLY_CELL_V = practice(0.10, "more than balancing alone explains: a cell leaks or ages faster than the others")
-FALLEN_BEHIND_PERCENT = practice(20, "a cell that holds a fifth less than its mates after the same charge has dropped away")
+SPREAD_TO_CHARGE_SLOWLY_CELL_V = Cited(0.10, "pack-maker-guide", Provenance.READ, "cells more than 0.1 V apart are abnormal")
+FALLEN_BEHIND_PERCENT = Cited(
+    20,
+    "cell-data-sheet",
+    Provenance.COMPUTED,
+    "a cell's life ends at 80 % of its first capacity: it then holds a fifth less than a new one",
+)
 RESISTANCE_OVER_OTHERS = practice(1.5, "half as much again as the middle of the other cells: this one ages faster")
 DOUBLED_RESISTANCE = Cited(2.0, "freedomcar-2003", Provenance.MEMORY, "end of life by power; the manual could not be had")
-SLOW_RATE_C = practice(0.5, "half of the usual 1C gives time to see a cell that goes wrong")
+SLOW_RATE_C = Cited(0.5, "tartu-batteries", Provenance.READ, "0.5C to 1C by the age of the pack: the lower end")
 BALANCE_LEAST_A = practice(0.2, "what a small charger burns off a full cell")
 BALANCE_MOST_A = practice(0.5, "what a larger charger burns off a full cell")
 UNLIKE_CAPACITY_PERCENT = practice(10, "packs in series are bought as a pair; one that holds a tenth less is a pack of its own")
@@ -40,11 +45,11 @@ UNLIKE_SIZE = practice(2, "at 1C of both a plug that slips leaves the smaller on
 PACKS_APART_K = practice(10, "so much warmer a pack takes a quarter more than its share")
 BALANCE_WIRE_GAUGE = practice(22, "the thickest wire that the usual balance plug takes")
 BALANCE_WIRE_LENGTH_M = practice(0.15, "from the pack to its balance plug")
-STORE_WITHIN_DAYS = practice(2, "a pack that is not flown in the next day or two goes to storage")
+STORE_WITHIN_DAYS = Cited(2, "brandeis-lab", Provenance.READ, "never full for more than 2 to 3 days: the stricter number")
 STORED_CHECK_DAYS = practice(30, "once a month: look, smell, read every cell")
 MEASURED_KEEPS_DAYS = practice(180, "capacity and resistance are measured once a season")
 REFILL_WITHIN_DAYS = practice(1, "a lead-acid battery that stands empty ages by the day: it is filled up the same evening")
-SUPPLY_CHECK_DAYS = practice(30, "a battery that stands is read once a month")
+SUPPLY_CHECK_DAYS = Cited(30, "army-battery-storage", Provenance.READ, "stored batteries are checked every 30 days")
 CHANGE_PACKS_MIN = practice(3, "unplug, look the next one over, plug in, set and check")
 WARM_LANDING_DEGC = practice(50, "a pack that lands too hot to hold was worked too hard, and ages fast")
 COLD_TO_FLY_DEGC = practice(10, "below it a pack sags so much that pilots warm it before the flight")

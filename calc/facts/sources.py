@@ -15,10 +15,16 @@ SOURCES: dict[str, Source] = (
     | GUIDANCE
     | {
         "practice": Source("The trade", "Common practice, no source", "current", "common practice, no source"),
-        "iec-62133-2": Source("IEC", "IEC 62133-2: Safety requirements for portable sealed secondary lithium cells", "2017"),
+        "iec-62133-2": Source(
+            "IEC",
+            "IEC 62133-2: Safety requirements for portable sealed secondary lithium cells",
+            "2017",
+            provenance=Provenance.MEMORY,  # Only its title pages could be read. JEITA has the same limits.
+        ),
+        "iec-60598-1": Source("IEC", "IEC 60598-1: Luminaires", "2008"),
         "iec-62368-1": Source(
             "IEC",
-            "IEC 62368-1: Audio/video, information and communication technology equipment, safety requirements: limits of class ES1 and of TS1",
+            "IEC 62368-1: Audio/video, information and communication technology equipment, safety requirements: limit of class TS1",
             "2018",
         ),
         "jeita-2007": Source(
@@ -69,6 +75,31 @@ SOURCES: dict[str, Source] = (
         "woodbridge-1935": Source("Woodbridge", "The ampere-hour law of charging lead-acid batteries, as handbooks restate it", "1935"),
         "us-army-tm-9-6140": Source(
             "US Army", "TM 9-6140-200-14 (TM 10-6140-200-14): lead-acid storage batteries", "read November 2026", "US Army TM 9-6140"
+        ),
+        "army-rest": Source(
+            "US Army", "TB 9-6140-252-13: placing used batteries into service", "15 March 2011", "US Army TB 9-6140-252-13"
+        ),
+        "army-agm": Source(
+            "US Army",
+            "TM 9-6115-730-24, work package 50: test of batteries of the glass mat kind, at rest for 3 hours or better 8",
+            "read November 2026",
+            "US Army TM 9-6115-730",
+        ),
+        "army-battery-test": Source(
+            "US Army",
+            "TM 5-3805-262-20, section 5-9: voltage test of a vehicle's batteries. 12.4 V is three quarters, 12.6 V is full",
+            "read November 2026",
+            "US Army TM 5-3805-262",
+        ),
+        "army-battery-storage": Source(
+            "US Army",
+            "TM 5-3820-256-24-4: stored batteries are checked every 30 days, and charged at a density of 1.225, three quarters",
+            "read November 2026",
+            "US Army TM 5-3820-256",
+            provenance=Provenance.READ,
+        ),
+        "imi-glossary": Source(
+            "Institute of the Motor Industry", "Glossary: charging rate", "read November 2026", "Motor Industry glossary"
         ),
         "nec-210-20": Source(
             "NFPA",

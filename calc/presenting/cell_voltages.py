@@ -27,7 +27,7 @@ def named(chemistry: Chemistry, fields: tuple[str, ...]) -> tuple[Cited, ...]:
     """Return the numbers that a name of `NAMED_VOLTAGES` stands for: one, or both ends of a band.
 
     >>> [one.value for one in named(CHEMISTRIES["lipo"], ("storage_low_cell_v", "storage_high_cell_v"))]
-    [3.8, 3.85]
+    [3.8, 3.84]
     """
     return tuple(getattr(chemistry, name) for name in fields)
 

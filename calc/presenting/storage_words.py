@@ -14,7 +14,7 @@ def band_words(chemistry: Chemistry) -> str:
 
     >>> from calc.facts.chemistries import CHEMISTRIES
     >>> band_words(CHEMISTRIES["lipo"]).replace("\\u00a0", " ")
-    '3.80 to 3.85 V for each cell'
+    '3.80 to 3.84 V for each cell'
     """
     low, high = (Figure(end.value, CELL_VOLTS) for end in (chemistry.storage_low_cell_v, chemistry.storage_high_cell_v))
     return f"{low.number} to {high} for each cell"

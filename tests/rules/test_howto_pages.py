@@ -295,11 +295,11 @@ def test_nothing_is_charged_in_a_vehicle(pages):
 
 def test_the_distances_drawn_are_those_of_the_words(pages):
     page = pages["charging-place"]
-    drawn = re.findall(r">(\d+ m)</text>", page.body_html)
+    drawn = re.findall(r">([\d.]+ m)</text>", page.body_html)
     said = spoken(re.sub(r"<svg.*?</svg>", "", page.body_html, flags=re.DOTALL))
 
-    assert sorted(drawn) == ["1 m", "2 m", "2 m", "5 m"]
-    for words in ("within 1 m", "Other packs: 2 m away", "5 m from cars"):
+    assert sorted(drawn) == ["1 m", "2 m", "2.5 m", "5 m"]
+    for words in ("within 1 m", "Other packs: 2.5 m away", "Sit two metres away", "5 m from cars"):
         assert words in said
 
 

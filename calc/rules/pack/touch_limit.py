@@ -15,7 +15,7 @@ def problems_of_touch(cells: float, chemistry: Chemistry, *, joined: bool = Fals
 
         n U_full > 60 V
 
-    Source: IEC 62368-1 for the limit of class ES1.
+    Source: IEC 60598-1, 8.2.3, for the limit.
 
     >>> from calc.facts.chemistries import CHEMISTRIES
     >>> [len(problems_of_touch(14, CHEMISTRIES[key])) for key in ("lipo", "lihv", "life")]

@@ -87,7 +87,7 @@ def test_cells_that_were_read_one_by_one_need_no_count() -> None:
 def test_a_pack_that_is_charged_slowly_is_charged_with_half_of_1c() -> None:
     setting = checked(resting_v="3.85 3.86 3.71").charge_at_most
     assert (setting.figure.number, setting.figure.sign) == ("0.50", "C")
-    assert "common practice" in setting.set_by
+    assert "0.5C to 1C by the age of the pack" in setting.set_by
 
 
 def test_a_pack_that_is_done_gets_no_charge() -> None:

@@ -258,7 +258,7 @@ def test_a_sound_charge_has_nothing_to_look_out_for() -> None:
         ({"chemistry": "unknown"}, "chemistry", "", "Do not charge a pack whose chemistry you do not know"),
         ({"chemistry": "nimh"}, "chemistry", "", "use the charger's nickel mode"),
         (BATTERY | {"battery_resting_v": "11.5"}, "battery_resting_v", "", "too weak to start the charger"),
-        (BATTERY | {"battery_resting_v": "14.4"}, "battery_resting_v", "", "wait 4 h, and measure it again"),
+        (BATTERY | {"battery_resting_v": "14.4"}, "battery_resting_v", "", "wait 8 h, and measure it again"),
         ({"supply_v": "9"}, "supply_v", "", "too weak to start it: use another supply"),
         ({"capacity_mah": "60"}, "capacity_mah", "", "too small for the charger's smallest step"),
         ({"label_charge_rate_c": "0.1", "capacity_mah": "500"}, "capacity_mah", "", "use a charger with a finer one"),

@@ -12,8 +12,8 @@ from calc.facts.chemistries import CHEMISTRIES, NICKEL_METAL_HYDRIDE, Chemistry
 # floor. Full and floor by Maleki and others 2014, Chen and others 2020 and a cell's data sheet; the rest is common practice, no
 # source, but for the storage bands of round cells and of iron phosphate, which are read off their curves.
 LIMITS_CELL_V = {
-    "lipo": (4.20, 3.70, (3.80, 3.85), 3.20, 3.00),
-    "lihv": (4.35, 3.85, (3.80, 3.85), 3.20, 3.00),
+    "lipo": (4.20, 3.70, (3.80, 3.84), 3.20, 3.00),
+    "lihv": (4.35, 3.85, (3.80, 3.84), 3.20, 3.00),
     "liion": (4.20, 3.70, (3.67, 3.84), 3.00, 2.50),
     "life": (3.65, 3.30, (3.25, 3.27), 2.80, 2.50),
 }

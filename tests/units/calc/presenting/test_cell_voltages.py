@@ -28,7 +28,7 @@ def test_a_kind_has_the_window_of_its_source(kind: str, floor: str, full: str) -
 
 def test_the_storage_band_is_shown_with_both_ends() -> None:
     # Common practice, no source.
-    assert _volts(one_cell_table("lipo"))["Storage"] == "3.80 to 3.85 V"
+    assert _volts(one_cell_table("lipo"))["Storage"] == "3.80 to 3.84 V"
 
 
 def test_a_nickel_cell_has_no_full_voltage() -> None:

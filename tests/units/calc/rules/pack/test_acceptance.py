@@ -263,7 +263,7 @@ def test_a_battery_that_was_charged_not_long_ago_is_not_at_rest(kind: str, volts
     supply = given(**BATTERY | {"battery_kind": kind, "battery_resting_v": volts})
     (problem,) = problems_of_supply(supply=supply, charger=_input(10, None))
     assert problem.field == "battery_resting_v"
-    assert "wait 4\N{NO-BREAK SPACE}h, and measure it again" in problem.sentence
+    assert "wait 8\N{NO-BREAK SPACE}h, and measure it again" in problem.sentence
 
 
 @pytest.mark.parametrize(("kind", "volts"), [("flooded", "12.65"), ("flooded", "12.80"), ("agm", "12.85"), ("agm", "12.95")])
@@ -343,7 +343,7 @@ def test_a_charger_that_takes_too_few_cells_is_told_in_whole_sentences() -> None
         ),
         (
             BATTERY | {"battery_resting_v": "13.0"}, 10, None, "battery_resting_v",
-            ("No such battery rests above 12.80 V: it was charged not long ago. Switch off its charger or the engine, wait 4 h, and measure it "
+            ("No such battery rests above 12.80 V: it was charged not long ago. Switch off its charger or the engine, wait 8 h, and measure it "
             "again. If it still reads this after a night, it is full: enter 12.80 V."),
         ),
         (
