@@ -9,11 +9,9 @@ from calc.figures.showing import Row, Table
 _KNOWN_LIMITS = (
     (
         "In the cold",
-        worded(
-            "the resistance rises steeply, and the forecast is at its weakest below {}: its ends are set wide.", Figure(10, DEGREES_CELSIUS)
-        ),
+        worded("the resistance rises steeply. Below {} the forecast is least sure, and its range is wide.", Figure(10, DEGREES_CELSIUS)),
     ),
-    ("Round cells and old packs", "their last part is long and differs most from pack to pack; the upper end is the one to plan by."),
+    ("Round cells and old packs", "the last part of their charge is long, and differs most from pack to pack. Plan by the upper end."),
     ("High-voltage cells", "no table of their resting voltage above 4.1 V is published: there their charge is not known well."),
     (
         "Iron phosphate",

@@ -107,9 +107,7 @@ def turns_table(given: Inputs, day: Worked, clock: DayClock) -> Agenda | None:
         start_min=None if given.start_clock is None else round(given.start_clock),
         columns=("When", "Put on", "Ready"),
         rows=tuple(rows),
-        notes=(
-            "Where a charge ends early or late, go on as soon as an output is free, in this order: the latest hours hold all the same.",
-        ),
+        notes=("Where a charge ends early or late, go on in this order as soon as an output is free. The latest hours still hold.",),
     )
 
 

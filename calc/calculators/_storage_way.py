@@ -142,14 +142,14 @@ def _stop_count(move: Move, count: Count, capacity_step_mah: float, *, each_cell
     which, end = ("highest", "above") if move.goes_up else ("lowest", "below")
     if count.is_short:
         set_by = (
-            f"the {which} cell: so much takes it no further than {Figure(move.stop_cell_v, CELL_VOLTS)} on any curve that it may "
-            "follow, rounded down to the charger's step"
+            f"so much takes the {which} cell no further than {Figure(move.stop_cell_v, CELL_VOLTS)}, whichever curve it follows; "
+            "rounded down to the charger's step"
         )
     else:
         set_by = f"the most likely charge that brings the {which} cell to the middle of the band, rounded down to the charger's step"
     note = "Then unplug it, let it rest for half an hour, and read every cell again."
     if not each_cell:
-        note = f"It holds until every cell has been read: a cell that hides in the sum may end {end} the band. {note}"
+        note = f"It holds until every cell has been read: a cell that the sum hides may end {end} the band. {note}"
     return Setting(figure=count_to_stop_at(count, capacity_step_mah), set_by=set_by, note=note)
 
 
@@ -175,7 +175,7 @@ def _rest_after_count(move: Move, count: Count, chemistry: Chemistry, cells: flo
         figure=Figure(max(rests_v) if move.goes_up else min(rests_v), CELL_VOLTS.to_step(0.001)),
         also=Figure(fsum(rests_v) / len(rests_v) * cells, PACK_VOLTS),
         set_by=set_by,
-        note=f"Anything from {band_words(chemistry)} will do. Outside it: enter the new reading here.",
+        note=f"Any reading from {band_words(chemistry)} will do. If it lies outside, enter the new reading here.",
     )
 
 
@@ -183,6 +183,6 @@ def left_apart_sentence(count: Count) -> str:
     """Return how far the cells of an uneven pack stay apart after the count."""
     low, high = min(count.rests_cell_v), max(count.rests_cell_v)
     return (
-        f"The cells stay apart: most likely they then rest from {Figure(low, CELL_VOLTS)} to {Figure(high, CELL_VOLTS)}. No charge and no "
-        "discharge evens that out: it is for the balancer."
+        f"The cells stay apart: most likely they then rest from {Figure(low, CELL_VOLTS)} to {Figure(high, CELL_VOLTS)}. Only the "
+        "balancer evens that out."
     )

@@ -139,7 +139,7 @@ def _thinnest(supply: SupplyEntries, length_m: float, current_a: float, bound_pe
 
     area_mm2 = of([size.value for size in STANDARD_AREAS_MM2])
     if area_mm2 is None:
-        return "none: go closer"
+        return "none: move the charger closer"
     by_area = {area_mm2_of_gauge(gauge.value): gauge.value for gauge in STANDARD_GAUGES}
     gauge_mm2 = of(list(by_area))
     words = str(Figure(area_mm2, SQUARE_MILLIMETRES.to_step(area_mm2)))

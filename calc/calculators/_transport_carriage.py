@@ -73,7 +73,7 @@ def cabin_shown(allowed: Allowed) -> CabinShown:
         left=Setting(
             figure=Figure(allowed.left, PACKS),
             set_by="; ".join(reason for reason, number in reasons.items() if number),
-            note="What is only too many, another passenger may carry for their own use, or the airline may approve. What is too large is freight.",
+            note="If you only have too many, another passenger may carry some for their own use, or the airline may approve more. A pack that is too large goes as freight.",
         )
         if allowed.left
         else None,

@@ -60,7 +60,7 @@ class _Questions:
         least=0.01,
         most=60,
         optional=True,
-        hint="Empty: the setting. Higher: the charger's power then holds it.",
+        hint="Left empty, the setting counts. If you dial in more, the charger's power limits the current.",
     )
 
 
@@ -213,7 +213,7 @@ def _current_on_the_dial(charge: _Charge) -> tuple[Limit, float]:
         return binding, setting_a
     hard = lowest(hard_current_limits(pack=charge.pack, charger=charge.charger, chemistry=charge.judged.chemistry))
     if dialled_a > hard.ceiling:
-        too_high = worded("The current on the dial is too high. What binds is {}. Dial in the setting.", hard.because)
+        too_high = worded("The current on the dial is too high. What limits it is {}. Dial in the setting.", hard.because)
         raise Refused(Problem("dialled_a", too_high))
     current_a = down_to_step(dialled_a, charge.step_a)
     if current_a == 0:
@@ -291,7 +291,7 @@ def _cautions(outlook: Outlook, power: Limit | None, warms: str) -> tuple[Cautio
     if power is None or outlook.coming.constant_power_min.most == 0 or power.because == CHARGER_POWER:
         return own
     sentence = (
-        f"Here the charger does not hold the power by itself. What binds is {power.because}. Set the charger's input limit if it has "
+        f"Here the charger does not hold the power by itself. What limits it is {power.because}. Set the charger's input limit if it has "
         "one, else dial in the setting."
     )
     return (Caution(sentence=sentence, grave=True), *own)

@@ -152,7 +152,7 @@ def _of_supply(supply: SupplyEntries | None) -> Step:
             key="supply",
             act="supply",
             title="Check the supply",
-            say="Nothing of it was entered, so its limits are not in these figures: a battery at rest, or a mains supply that is dry and whole.",
+            say="You entered nothing of it, so these figures do not count its limits. A battery has rested; a mains supply is dry and whole.",
         )
     if supply.is_lead_acid:
         return Step(

@@ -59,7 +59,7 @@ class Inputs(BegunDayEntries, SupplyEntries, ChargerEntries, PlannedPacksEntries
         least=1,
         most=6000,
         optional=True,
-        hint="Where they share it. Empty: each has its own.",
+        hint="Where they share it. Left empty, each has its own.",
     )
     aim: str = choice("What counts most", AIMS, group=DAY, starts_as=SOONEST, asked_as="what counts most")
     by_clock: float = number(
@@ -80,7 +80,7 @@ class Inputs(BegunDayEntries, SupplyEntries, ChargerEntries, PlannedPacksEntries
         most=1439,
         whole=True,
         optional=True,
-        hint="Empty: all hours here count from the start.",
+        hint="Left empty, all hours here count from the start.",
         asked_as="the hour at which you begin",
     )
     change_min: float = number(
@@ -103,10 +103,19 @@ class Inputs(BegunDayEntries, SupplyEntries, ChargerEntries, PlannedPacksEntries
         starts_as="2",
         asked_as="the number of charges that you watch at once",
     )
-    pack_degc: float | None = same_as(PackEntries, "pack_degc", group=DAY, hint="The coldest of them. A number with F is read as °F.")
+    pack_degc: float | None = same_as(
+        PackEntries, "pack_degc", group=DAY, hint="The coldest of them. A number with F after it is read as °F."
+    )
     pack_warmth: str | None = same_as(PackEntries, "pack_warmth", group=DAY)
     requested_rate_c: float = same_as(RateEntries, "requested_rate_c", group=DAY)
-    joined_by: str | None = choice("Packs may go on together", JOINING_CHOICES, group=JOINING, optional=True, hint="Empty: each alone.")
+    joined_by: str | None = choice(
+        "Packs may go on together",
+        JOINING_CHOICES,
+        asked_as="the way packs may go on together",
+        group=JOINING,
+        optional=True,
+        hint="Left empty, each goes on alone.",
+    )
     balance_plugs_into: str = same_as(
         PlugsEntries,
         "balance_plugs_into",

@@ -44,7 +44,7 @@ EMPTIED = (SOUND,)
 # A pack whose life ended by these is whole, and may be emptied; whatever else forbids its use forbids that too.
 _WORN = (AGED_PERCENT, DOUBLED_RESISTANCE, FALLEN_BEHIND_PERCENT)
 _NOT_EMPTIED = {
-    UNKNOWN: "How low a pack of an unknown kind may be emptied, nobody can say: do not empty it, and do not charge it. Cover its "
+    UNKNOWN: "Nobody can say how far a pack of an unknown kind may be emptied. Do not empty it, and do not charge it. Cover its "
     "contacts and hand it in.",
     NICKEL: "The figures of this page are for lithium packs. A nickel-metal hydride pack is handed in as it is: cover its contacts, "
     "and say what kind it is.",
@@ -78,7 +78,14 @@ class Inputs(LookEntries, WithReading):
         only_with=("look", JUDGED),
     )
     first_load_a: float | None = number(
-        "The small load", AMPERES, group=TWO_LOADS, least=0, most=200, optional=True, only_with=("look", JUDGED)
+        "The small load",
+        AMPERES,
+        asked_as="the current of the small load",
+        group=TWO_LOADS,
+        least=0,
+        most=200,
+        optional=True,
+        only_with=("look", JUDGED),
     )
     second_load_v: float | None = number(
         "Pack voltage under a large load",
@@ -89,10 +96,17 @@ class Inputs(LookEntries, WithReading):
         optional=True,
         measured=True,
         only_with=("look", JUDGED),
-        hint="Read at once after the small one.",
+        hint="Read it straight after the small one.",
     )
     second_load_a: float | None = number(
-        "The large load", AMPERES, group=TWO_LOADS, least=0.1, most=200, optional=True, only_with=("look", JUDGED)
+        "The large load",
+        AMPERES,
+        asked_as="the current of the large load",
+        group=TWO_LOADS,
+        least=0.1,
+        most=200,
+        optional=True,
+        only_with=("look", JUDGED),
     )
     load_kind: str = choice(
         "Load",
@@ -106,7 +120,7 @@ class Inputs(LookEntries, WithReading):
         "Empty it at",
         RATE,
         group=LOAD,
-        asked_as="the rate to empty it at",
+        asked_as="the rate for emptying it",
         least=0.02,
         most=EMPTYING_MOST_RATE_C.value,
         starts_as=str(EMPTYING_RATE_C.value),
@@ -122,7 +136,7 @@ class Inputs(LookEntries, WithReading):
         most=10_000,
         optional=True,
         only_with=("load_kind", (RESISTOR,)),
-        hint="Empty: one is chosen.",
+        hint="Left empty, one is chosen for you.",
     )
     resistor_w: float | None = number(
         "Watts on it",

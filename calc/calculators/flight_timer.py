@@ -100,7 +100,7 @@ def work_out(given: Inputs) -> Answer:
     fly_mah = usable_mah(given.effective_capacity_mah, given.coolest_degc, given.reserve_percent)
     timer_min = min_from_s(down_to_step(s_from_min(fly_mah / consumption.planned), TIMER_STEP_S.value))
     if timer_min == 0:
-        raise Refused(Problem("", "No timer keeps that reserve on this pack: use a larger one, or warm it through first."))
+        raise Refused(Problem("", "No timer keeps that reserve on this pack: use a larger pack, or warm this one through first."))
     landing = _after_landing(given, consumption, timer_min)
     return Answer(
         cautions=_cautions(given, timer_min),
@@ -166,8 +166,8 @@ def _usable(given: Inputs, fly_mah: float) -> Setting:
     note = ""
     if share < 1:
         note = worded(
-            "At {} it is trusted with {} of that: a straight line from all of it at {} to the {} that a standard asks of a cell at {}. "
-            "A pack kept warm gives more.",
+            "At {} this page counts on {} of that, by a straight line: all of it at {}, and at the other end the {} that a standard asks "
+            "of a cell at {}. A pack that is kept warm gives more.",
             Figure(given.coolest_degc, DEGREES_CELSIUS),
             Figure(percent_from_fraction(share), PERCENT),
             Figure(WARM_DEGC.value, DEGREES_CELSIUS),
@@ -211,7 +211,7 @@ def _after_landing(given: Inputs, consumption: Consumption, timer_min: float) ->
         rests_at=range_of(
             rests,
             CELL_VOLTS,
-            f"{differ}, and cells of one label differ",
+            f"{differ}, and cells with the same label differ",
             f"Most packs have a fifth left at {Figure(landed.value, CELL_VOLTS)}. Lower: take a minute off the timer, and find out why.",
         ),
     )
@@ -246,7 +246,7 @@ def _cautions(given: Inputs, timer_min: float) -> tuple[Caution, ...]:
         sentence = "The timer is longer than any flight you noted: go there minute by minute, and read the cells after each landing."
         found.append(Caution(sentence=sentence))
     if len(given.flights) < _FEW_FLIGHTS:
-        found.append(Caution(sentence="So few flights tell little, hence the wide margin: note the next ones too, and it narrows."))
+        found.append(Caution(sentence="So few flights tell little, so the margin is wide. Note the next ones too, and it narrows."))
     if cold := caution_of_cold(given.coolest_degc):
         found.append(Caution(sentence=cold))
     return tuple(found)

@@ -164,9 +164,9 @@ def _cautions(given: Inputs, evening: Evening) -> tuple[Caution, ...]:
     sentences = [
         ("The packs differ: set chemistry and cells anew for each one. A wrong mode sets a pack on fire.", len(kinds) > 1, True),
         ("Stay with each one, awake. None in the car on the way home, none overnight.", bool(evening.waiting), False),
-        (f"Cells far apart: {', '.join(uneven)}. Find out why before you put it away. What stays apart is for the balancer.", bool(uneven), False),
+        (f"Cells far apart: {', '.join(uneven)}. Find out why before you put it away. Only the balancer brings such cells together.", bool(uneven), False),
         (f"Only the whole pack was read: {', '.join(unread)}. These counts hold until every cell has been read.", bool(unread), False),
-        ("A charger's power holds a discharge far below the dial: the minutes here count that.",
+        ("A charger's power limits a discharge to far less than the dial says. The minutes here allow for it.",
          any(one.move.is_held_by_power for one in tonight), False),
     ]  # fmt: skip
     return tuple(Caution(sentence=sentence, grave=grave) for sentence, applies, grave in sentences if applies)

@@ -78,7 +78,7 @@ class Inputs(WithTemperature, WithCapacity):
         group=FLIGHT,
         least=0.1,
         most=500,
-        hint="Of a whole flight: the ampere-hours put back, times 60, over its minutes.",
+        hint="Of a whole flight: the ampere-hours put back, times 60, divided by its minutes.",
     )
     flight_min: float = number("Minutes of flight", MINUTES, group=FLIGHT, least=0.2, most=600)
     measured_capacity_mah: float | None = same_as(PackEntries, "measured_capacity_mah", group=PACK_MORE)

@@ -186,8 +186,8 @@ def _ports_sentence(joined: bool) -> str:
     if joined:
         return "In this order the packs do not go into the charger's balance ports: join them in another order, or charge fewer at once."
     return (
-        "There are more balance plugs than ports, or a plug has more cells than a port takes. A pack with two plugs: enter how many cells "
-        "the first one has. Else use a series balance lead, or charge fewer at once."
+        "There are more balance plugs than ports, or a plug has more cells than a port takes. If a pack has two plugs, enter how many cells "
+        "the first one has. Otherwise use a series balance lead, or charge fewer at once."
     )
 
 
@@ -228,7 +228,7 @@ def _balancing(given: Inputs, apart: Span) -> Range:
     )
     return minutes_or_hours(
         minutes,
-        "the charger's balance current is not entered, and a resting voltage tells only so much",
+        "the balance current is not entered, and a voltage shows the charge only roughly",
         f"At {Figure(slow, AMPERES).number} to {Figure(fast, AMPERES)}, as chargers have it (common practice, no source).",
     )
 

@@ -47,7 +47,7 @@ class Inputs(SupplyEntries, DischargingChargerEntries, PackEntries):
         least=0.05,
         most=20,
         starts_as="1",
-        hint="1C is kind to every pack.",
+        hint="1C suits every pack.",
         asked_as="the rate you want",
     )
 
@@ -201,7 +201,7 @@ def _cautions(given: Inputs, goal: Goal, plan: Plan) -> tuple[Caution, ...]:
         else ("", False),
         (left_apart_sentence(move.count) if move and move.count and plan.reading.is_uneven else "", False),
         (UNTIL_READ if not plan.reading.each_cell and given.cells > 1 and plan.way is not Way.LEAVE else "", False),
-        ("The charger's power holds the current far below the dial: plan the hours, and do not raise the dial.", False)
+        ("The charger's power limits the current to far less than the dial says. Allow for the hours, and do not turn the dial up.", False)
         if move and move.is_held_by_power
         else ("", False),
         ("Stay with it, awake, as with a charge: pack and charger get warm.", False) if move else ("", False),

@@ -48,7 +48,7 @@ class Inputs(SupplyEntries):
         optional=True,
         measured=True,
         only_with=_ONLY_BATTERIES,
-        hint="A cold battery gives less. Empty: counted as warm.",
+        hint="A cold battery gives less. Left empty, it counts as warm.",
     )
     battery_charger_a: float | None = number(
         "Current of the battery's own charger",
@@ -58,7 +58,7 @@ class Inputs(SupplyEntries):
         most=100,
         optional=True,
         only_with=_ONLY_BATTERIES,
-        hint="The one that fills it again. Empty: a tenth of its capacity.",
+        hint="The one that fills it again. Left empty, it counts as a tenth of its capacity.",
     )
     charger_power_w: float = same_as(ChargerEntries, "charger_power_w")
     charger_input_least_v: float = same_as(ChargerEntries, "charger_input_least_v")
@@ -161,7 +161,9 @@ def _asked_current(given: Inputs, asked_a: float | None) -> Setting:
     efficiency = Figure(given.efficiency_percent, PERCENT)
     set_by = f"{FULL_POWER}, {Figure(given.charger_power_w, WATTS)}, at {efficiency} efficiency, behind this supply and lead"
     if asked_a is None:
-        return Setting(figure="more than can pass", set_by=set_by, note="Before so much power arrived, the voltage would break down.")
+        return Setting(
+            figure="more than can pass", set_by=set_by, note="The lead cannot pass so much power: the voltage would break down first."
+        )
     return Setting(figure=Figure(asked_a, AMPERES), set_by=set_by)
 
 
@@ -227,7 +229,7 @@ def _refill(given: Inputs, runtime: Runtime) -> Range:
 def _cautions(given: Inputs, current_a: float, asked_a: float | None, allowed: Limit, losses: Losses) -> tuple[Caution, ...]:
     found = []
     if asked_a is None or asked_a > allowed.ceiling:
-        found.append((f"The charger can ask for more than this supply and lead may give. What binds is {allowed.because}.", True))
+        found.append((f"The charger can ask for more than this supply and lead may give. What limits it is {allowed.because}.", True))
     found += loss_cautions(losses, given.charger_input_least_v)
     found += cautions_of_supply(given, current_a)
     return (*input_cautions(given, given.charger_input_most_v), *(Caution(sentence=sentence, grave=grave) for sentence, grave in found))

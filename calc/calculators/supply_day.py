@@ -180,5 +180,5 @@ def _cautions(given: Inputs, worst: Day) -> tuple[Caution, ...]:
     ]
     if worst.floor_at:
         harm = "it may not start the engine" if given.supply_kind == VEHICLE else "it wears out fast there"
-        found.insert(0, Caution(sentence=f"The plan takes the battery below its floor: {harm}. Stop before.", grave=True))
+        found.insert(0, Caution(sentence=f"The plan takes the battery below its floor: {harm}. Stop before that.", grave=True))
     return (*input_cautions(given, given.charger_input_most_v), *found)

@@ -61,7 +61,7 @@ READ_CHOICES = {
 class LabelledPack(WithCondition, WithCapacity):
     """One pack from its label, and whatever else is known of it so far. Without `resting_v` and `pack_degc` it has not been read."""
 
-    chemistry: str = choice("Chemistry", CHEMISTRY_CHOICES, group=PACK, hint="As the label has it.", on_label=True)
+    chemistry: str = choice("Chemistry", CHEMISTRY_CHOICES, group=PACK, hint="As it stands on the label.", on_label=True)
     cells: float = number(
         "Cells in series",
         CELLS,
@@ -101,7 +101,7 @@ class LabelledPack(WithCondition, WithCapacity):
         most=100,
         optional=True,
         measured=True,
-        hint="A number with F is read as °F.",
+        hint="A number with F after it is read as °F.",
     )
     pack_warmth: str | None = choice(
         "How warm it feels",
@@ -120,7 +120,7 @@ class LabelledPack(WithCondition, WithCapacity):
         most=60,
         optional=True,
         measured=True,
-        hint="Empty: taken as the pack's.",
+        hint="Left empty, it counts as warm as the pack.",
     )
     measured_capacity_mah: float | None = number(
         "Capacity as last measured",
@@ -192,7 +192,7 @@ class RateEntries:
     """How fast a pack is to be charged: its words and bounds. A page takes them by `same_as`, at its own place in the form."""
 
     requested_rate_c: float = number(
-        "Charge rate you want", RATE, group=RATE_WANTED, least=0.05, most=20, starts_as="1", hint="1C is kind to every pack."
+        "Charge rate you want", RATE, group=RATE_WANTED, least=0.05, most=20, starts_as="1", hint="1C suits every pack."
     )
 
 
@@ -203,7 +203,13 @@ class ChargerEntries:
     charger_current_a: float = number("Highest charge current", AMPERES, group=CHARGER, least=0.1, most=60)
     charger_power_w: float = number("Highest charge power", WATTS, group=CHARGER, least=1, most=3000)
     charger_cells: float = number(
-        "Most cells in series", CELLS, group=CHARGER, least=1, most=MOST_CELLS, whole=True, asked_as="the most cells that the charger takes"
+        "Most cells in series",
+        CELLS,
+        group=CHARGER,
+        least=1,
+        most=MOST_CELLS,
+        whole=True,
+        asked_as="the highest number of cells that the charger takes",
     )
     balance_ports: float = number(
         "Balance ports", PORTS, group=CHARGER, least=1, most=4, whole=True, starts_as="1", asked_as="the number of balance ports"
@@ -215,7 +221,7 @@ class ChargerEntries:
         least=1,
         most=MOST_CELLS,
         whole=True,
-        asked_as="the most cells that one balance port takes",
+        asked_as="the highest number of cells that one balance port takes",
     )
     current_step_a: float = number("Smallest step of current", AMPERES, group=CHARGER, least=FINEST_CURRENT_STEP_A, most=1, starts_as="0.1")
     capacity_step_mah: float = number(
@@ -236,7 +242,9 @@ class ChargerEntries:
         optional=True,
         hint="On its label. Above it the charger breaks, and can burn.",
     )
-    efficiency_percent: float = number("Efficiency", PERCENT, group=CHARGER, least=40, most=99, starts_as="85")
+    efficiency_percent: float = number(
+        "Efficiency", PERCENT, asked_as="the efficiency of the charger", group=CHARGER, least=40, most=99, starts_as="85"
+    )
     balance_current_a: float | None = number("Balance current", AMPERES, group=CHARGER, least=0.01, most=5, optional=True)
 
 

@@ -15,7 +15,9 @@ MOST_FLIGHTS = 10
 class FlightEntries:
     """One flight, from the stopwatch and the charger."""
 
-    flown_min: float = number("Minutes flown", MINUTES, group=PACK, least=0.5, most=240, hint="6.5 is six and a half; 6:30 is read so too.")
+    flown_min: float = number(
+        "Minutes flown", MINUTES, group=PACK, least=0.5, most=240, hint="6.5 is six and a half minutes, and so is 6:30."
+    )
     put_back_mah: float = number(
         "Put back afterwards",
         MILLIAMPERE_HOURS,
@@ -23,5 +25,5 @@ class FlightEntries:
         asked_as="the charge put back afterwards",
         least=5,
         most=60_000,
-        hint="What the charger counted, to full.",
+        hint="What the charger counted until the pack was full.",
     )

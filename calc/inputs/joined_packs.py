@@ -34,8 +34,8 @@ class JoinedPackEntries:
         most=MOST_PACKS,
         whole=True,
         optional=True,
-        asked_as="the number of packs alike",
-        hint="All with the label of Pack 1: of the others only the readings are then asked. Empty: each has a label of its own.",
+        asked_as="the number of packs that are alike",
+        hint="Enter it if all have the label of Pack 1: then only readings are asked for the others. Leave it empty if each has a label of its own.",
     )
     packs: tuple[PackEntries, ...] = several(PackEntries, "Pack", group_key="packs", least=2, most=MOST_PACKS, alike="alike_packs")
     requested_rate_c: float = same_as(RateEntries, "requested_rate_c", group=TOGETHER)
@@ -54,7 +54,7 @@ class LabelledPluggedPack(LabelledPack):
         whole=True,
         optional=True,
         on_label=True,
-        hint="Only if it has two: the one at the minus. The other has the rest.",
+        hint="Only if it has two plugs: the cells on the one at the minus. The other has the rest.",
         asked_as="the number of cells on its first balance plug",
     )
 

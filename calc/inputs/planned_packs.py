@@ -23,8 +23,8 @@ class PlannedPackEntries(BegunPackEntries):
         most=1439,
         whole=True,
         optional=True,
-        hint="Empty: whenever it is ready.",
-        asked_as="the hour by which it is wanted",
+        hint="Left empty, any hour will do.",
+        asked_as="the hour by which you want it",
     )
 
 

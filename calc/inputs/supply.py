@@ -25,7 +25,11 @@ class SupplyEntries:
     """What feeds the charger, and the lead between the two."""
 
     supply_kind: str = choice(
-        "Supply", SUPPLY_CHOICES, group=SUPPLY, starts_as=BATTERY, hint="A vehicle's own must still start it: it is spared more."
+        "Supply",
+        SUPPLY_CHOICES,
+        group=SUPPLY,
+        starts_as=BATTERY,
+        hint="A vehicle's battery must still start its engine, so more is left in it.",
     )
     battery_kind: str = choice("Kind of battery", BATTERY_CHOICES, group=SUPPLY, only_with=("supply_kind", LEAD_ACID_SUPPLIES))
     battery_ah: float = number(
@@ -45,7 +49,7 @@ class SupplyEntries:
         most=16,
         only_with=("supply_kind", LEAD_ACID_SUPPLIES),
         measured=True,
-        hint="Nothing connected: an hour after a load, four after a charge.",
+        hint="With nothing connected: an hour after a load, eight hours after a charge.",
     )
     supply_v: float = number("Output voltage", SUPPLY_VOLTS, group=SUPPLY, least=5, most=60, only_with=("supply_kind", (MAINS,)))
     supply_current_a: float = number(
@@ -64,16 +68,17 @@ class SupplyEntries:
         least=0,
         most=200,
         optional=True,
-        hint="All of them together, there and back. Empty: counted as none.",
+        hint="All of them together, there and back. Left empty, they count as none.",
     )
     lead_fuse_a: float | None = number(
         "Fuse in the supply lead",
         AMPERES,
+        asked_as="the rating of the fuse in the supply lead",
         group=SUPPLY_MORE,
         least=1,
         most=200,
         optional=True,
-        hint="The number on it. A vehicle's socket has one too: the lower counts.",
+        hint="The number on it. A vehicle's socket has a fuse too: the lower number counts.",
     )
 
     @property

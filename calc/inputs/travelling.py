@@ -28,7 +28,7 @@ class TravelPack:
         most=3000,
         optional=True,
         on_label=True,
-        hint="They count where they are printed. Empty: worked out, with the highest voltage that such cells are called.",
+        hint="They count where they are printed. Left empty, they are worked out with the highest nominal voltage of such cells.",
     )
     alike_packs: float = number(
         "Packs of this kind",
@@ -41,4 +41,4 @@ class TravelPack:
         starts_as="1",
         hint="All that you would carry.",
     )
-    condition: str = choice("Condition", CONDITIONS, group=PACK, starts_as=SOUND)
+    condition: str = choice("Condition", CONDITIONS, asked_as="the condition of these packs", group=PACK, starts_as=SOUND)

@@ -24,7 +24,7 @@ _COARSE_STEP_DEGF = 10
 # A pack that starts this near to its stop may reach it by the heat of the charge alone.
 _NEAR_STOP_K = 5
 # In place of a capacity, where every step of the charger is too high or would end a good charge.
-COUNT_CANNOT_GUARD = "This charger's count cannot guard it"
+COUNT_CANNOT_GUARD = "The charger's count cannot guard this charge"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -117,7 +117,7 @@ def _capacity_cutout(pack: PackEntries, known_step_mah: float | None, outlook: O
                 Figure(step_mah, dial_mah),
                 Figure(ceiling_mah, MILLIAMPERE_HOURS, "down"),
             ),
-            note="The time cut-out, the temperature stop and your eyes guard this charge: read what it has put in at every look.",
+            note="The time cut-out, the temperature stop and your eyes guard this charge: read at every look how much it has put in.",
         )
     early = (
         " It may end the charge a little early: if a cell is then not full, read every cell before you start it once more."

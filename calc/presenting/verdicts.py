@@ -12,13 +12,13 @@ from calc.rules.pack.findings import Verdict, worst_first
 _DO: dict[Verdict, str] = {
     Verdict.FLY: "Land while it still holds one fifth.",
     Verdict.CHARGE: "It is in order, and too empty for a flight.",
-    Verdict.BALANCE: "Charge it with the balance plug in, at a low current, until the cells stand level. If they part again by the "
-    "next flight, take the next step: charge it slowly, and watch.",
+    Verdict.BALANCE: "Charge it with the balance plug in, at a low current, until the cells stand level. If they are apart again "
+    "after the next flight, charge it slowly and watch it.",
     Verdict.CHARGE_SLOWLY: "Stay with it and look every few minutes. Read every cell after the charge, and again a day later: if one "
     f"has sunk by {Figure(SPREAD_TO_WATCH_CELL_V.value, CELL_VOLTS)} more than the others by then, the pack is done.",
-    Verdict.READ_CELLS: "The reading is in order, but it does not show a weak cell. Do not fly the pack before. Charge "
-    "settings hold until every cell has been read.",
-    Verdict.ELSEWHERE: "It is the place that is too cold or too hot, and not the pack.",
+    Verdict.READ_CELLS: "The reading is in order, but a weak cell would not show in it. Read every cell before you fly the pack. "
+    "Charge settings hold until then.",
+    Verdict.ELSEWHERE: "The place is too cold or too hot, not the pack.",
     Verdict.READ_AGAIN: "Do what the list below says, and read it again. Until then do not charge it, and do not fly it.",
     Verdict.RETIRE: "Do not charge it, do not fly it, do not give it away. Mark it so that nobody else does.",
     Verdict.GET_AWAY: "People first. Then open the page for a pack in trouble.",
@@ -26,7 +26,7 @@ _DO: dict[Verdict, str] = {
 
 _SLOWLY = f"{Figure(SLOW_RATE_C.value, RATE.as_it_is)} at most, the balance plug in. Look every few minutes."
 UNTIL_READ = (
-    "These settings hold until every cell has been read: in the voltage of the whole pack a weak cell hides. Read each at the "
+    "These settings hold until every cell has been read: the voltage of the whole pack hides a weak cell. Read each at the "
     "balance plug before you start, and enter them here."
 )
 LOOK_FIRST = "Look the pack over first: this answer is for one that is whole, flat, dry and cool, with no smell."

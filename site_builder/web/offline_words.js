@@ -3,7 +3,7 @@
 export const ALL_SAVED = "Everything is on this phone.";
 export const CANNOT_KEEP = "This browser cannot keep Fieldslate: without a signal it will not open here.";
 export const SIGN_IN =
-  "This network answers with a page of its own, perhaps to sign in. Do that, then open this page again: nothing is saved until then.";
+  "This network shows its own page first, perhaps to sign in. Do that, then open this page again. Nothing is saved until then.";
 export const NO_ANSWER = "The host does not answer. Nothing is saved until it does.";
 export const NOT_THERE = "The host does not have what keeps Fieldslate on this phone: without a signal it will not open here.";
 export const LOST = "A file on this phone is damaged or gone. It is fetched again when there is a signal.";
@@ -24,7 +24,7 @@ export function sayProgress({ done, total, late }) {
   const [figure, words] = line.querySelectorAll("span");
   figure.textContent = `${megabytes(done)} of ${megabytes(total)}`;
   const quarter = ["", ", a quarter is here", ", half is here", ", three quarters are here", ""][Math.floor((4 * done) / total)];
-  const behind = late ? `${quarter}. A file does not come: the others are saved meanwhile` : quarter;
+  const behind = late ? `${quarter}. One file does not arrive. The others are saved meanwhile` : quarter;
   if (words.textContent !== behind) words.textContent = behind;
 }
 

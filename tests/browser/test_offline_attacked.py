@@ -221,7 +221,7 @@ def test_a_file_that_stands_still_keeps_no_other_from_the_phone(page, host, stal
     shorten_patience(host)
     host.faults["voltages.html"] = lambda: stalling.wait() and None
     page.goto(host.address)
-    expect(offline_state(page)).to_contain_text("A file does not come: the others are saved meanwhile")
+    expect(offline_state(page)).to_contain_text("One file does not arrive. The others are saved meanwhile")
     expect(offline_state(page)).to_contain_text("The host has stopped sending (voltages.html).")
     expect(page.locator("#engine-state")).to_have_text("Engine: 307200 bytes")
     until(page, f"{STORE}.then(s => s.keys()).then(keys => keys.length >= 11)")  # all but one, and the lists

@@ -94,7 +94,7 @@ def wait_for_stall(page: Page, host: StallingHost) -> None:
 def test_saving_goes_on_with_the_other_files_and_says_which_one_does_not_come(page, small_host, path):
     small_host.stalls.add(path)
     page.goto(small_host.address)
-    expect(offline_state(page)).to_contain_text("A file does not come: the others are saved meanwhile")
+    expect(offline_state(page)).to_contain_text("One file does not arrive. The others are saved meanwhile")
     expect(offline_state(page)).to_contain_text(f"The host has stopped sending ({path}).")
 
 

@@ -118,7 +118,7 @@ def test_a_pack_that_took_in_more_than_the_cutout_allows_is_refused(entries: Ent
 def test_the_capacity_cutout_is_never_above_a_tenth_over_what_the_pack_can_take_or_its_label(entries: Entries) -> None:
     found = answered("charge_settings", entries)
     if isinstance(found.capacity_cutout.figure, str):
-        assert found.capacity_cutout.figure == "This charger's count cannot guard it"
+        assert found.capacity_cutout.figure == "The charger's count cannot guard this charge"
         return
     most_mah = min(float(entries["capacity_mah"]), found.charge_put_in.most.value)
     assert 0 < float(found.capacity_cutout.figure.number) <= 1.1 * most_mah * (1 + 1e-9)

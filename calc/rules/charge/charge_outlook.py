@@ -171,7 +171,7 @@ def guessed_because(label_discharge_rate_c: float | None) -> str:
 def wide_because(pack: PackEntries) -> str:
     """Return what makes a forecast of this pack wide, in words that go on a sentence: its voltage, and how its resistance is known."""
     if pack.cell_resistance_mohm is not None:
-        known = "the resistance that you measured counts one to four times over a whole charge"
+        known = "over a whole charge a pack acts as if it had one to four times the resistance that you measured"
     else:
         known = guessed_because(pack.label_discharge_rate_c)
     return f"{STATE_UNSURE}, and {known}"

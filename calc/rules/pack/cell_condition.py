@@ -48,7 +48,7 @@ def findings_of_voltages(reading: Reading, chemistry: Chemistry, *, chemistry_ke
         found.append(
             Finding(
                 verdict=Verdict.READ_AGAIN,
-                found="A pack that has not rested shows another voltage than its cells have: nothing more can be told from it.",
+                found="A pack that has not rested shows a voltage that will still change. Nothing more can be told from it.",
                 rule=REST_MIN,
                 field="read_when",
             )

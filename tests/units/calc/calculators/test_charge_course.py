@@ -59,7 +59,7 @@ def test_power_makes_a_charge_longer_than_the_same_current_without_it() -> None:
 def test_a_supply_that_would_have_to_hold_the_power_is_a_grave_caution() -> None:
     first = course(supply_v="13", supply_current_a="8", dialled_a="10").cautions[0]
     assert first.grave
-    assert "What binds is the supply's highest current." in first.sentence
+    assert "What limits it is the supply's highest current." in first.sentence
 
 
 def test_a_dial_above_the_label_is_refused_at_its_field() -> None:
@@ -134,7 +134,7 @@ def test_an_aged_pack_of_unknown_resistance_takes_as_long_as_it_did() -> None:
 def test_a_dial_above_a_limit_is_told_in_whole_sentences_what_binds() -> None:
     refused = course(pack_degc="5", dialled_a="4")
     assert [str(problem.sentence) for problem in refused.problems] == [
-        "The current on the dial is too high. What binds is the cold pack: half the current up to 10\N{NO-BREAK SPACE}°C. Dial in the setting."
+        "The current on the dial is too high. What limits it is the cold pack: half the current up to 10\N{NO-BREAK SPACE}°C. Dial in the setting."
     ]
 
 

@@ -167,7 +167,7 @@ def test_a_charger_that_cannot_count_this_pack_off_is_not_said_to_stop_it() -> N
     told = " ".join(stop.sentence for stop in card.stop_at_once)
     assert "at the time cut-out, 120\N{NO-BREAK SPACE}min." in told
     counting = next(step for steps in card.steps for step in steps.steps if step.key == "set-capacity")
-    assert "The charger stops" not in counting.say and "read what it has put in" in counting.say
+    assert "The charger stops" not in counting.say and "read at every look how much it has put in" in counting.say
 
 
 def test_what_ends_the_charge_at_once_is_grave_and_names_this_pack_s_numbers() -> None:

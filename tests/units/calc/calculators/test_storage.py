@@ -37,7 +37,7 @@ def test_twenty_watts_let_less_than_one_ampere_out_of_six_full_cells() -> None:
     # About two fifths of 5 Ah are to go: two to three hours.
     assert 120 < found.time.likely.value < 180
     assert "h" in found.time.note.replace("\u00a0", " ").split()
-    assert any("far below the dial" in caution.sentence for caution in found.cautions)
+    assert any("far less than the dial says" in caution.sentence for caution in found.cautions)
 
 
 def test_a_strong_discharger_lets_the_dial_hold() -> None:
@@ -119,7 +119,7 @@ UNEVEN = "4.2 4.2 4.2 4.2 4.2 4.1"
 def test_a_low_cell_bounds_a_discharge_to_storage() -> None:
     even, uneven = storage(resting_v=" ".join(["4.1"] * 6)), storage(resting_v=UNEVEN)
     assert uneven.stop_after.figure == even.stop_after.figure
-    assert "the lowest cell: so much takes it no further than 3.80" in uneven.stop_after.set_by
+    assert "so much takes the lowest cell no further than 3.80" in uneven.stop_after.set_by
     assert any("for the balancer" in caution.sentence for caution in uneven.cautions)
 
 

@@ -56,4 +56,4 @@ def test_a_length_of_the_table_stands_in_it_once() -> None:
 
 
 def test_a_length_that_no_lead_bridges_is_told_to_go_closer() -> None:
-    assert leads_by_length(lead(70, length_m=30), 60).rows[-1].cells[0] == "none: go closer"
+    assert leads_by_length(lead(70, length_m=30), 60).rows[-1].cells[0] == "none: move the charger closer"

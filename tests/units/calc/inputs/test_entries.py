@@ -444,11 +444,11 @@ def _all_entries() -> dict[str, Entry]:
         ("balance_plugs_into", "Choose what the balance plugs go into."),
         ("main_leads_into", "Choose what the main leads go into."),
         ("other_rate_c", "Enter the rate to compare with."),
-        ("emptying_rate_c", "Enter the rate to empty it at."),
+        ("emptying_rate_c", "Enter the rate for emptying it."),
         ("stop_after_min", "Enter the minutes after which you stop."),
         ("wanted_percent", "Enter the charge to wait for."),
         ("flights_1_put_back_mah", "Enter the charge put back afterwards."),
-        ("first_load_a", "Enter the small load."),
+        ("first_load_a", "Enter the current of the small load."),
         ("capacity_mah", "Enter the capacity on the label."),
     ],
 )

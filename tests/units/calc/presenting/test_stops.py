@@ -63,7 +63,7 @@ def test_a_step_that_is_too_coarse_gives_no_number_above_a_tenth_more_than_the_p
 def test_a_charger_too_coarse_to_guard_a_pack_says_so_and_what_guards_it(capacity_mah: str, step_mah: str) -> None:
     # 22, 308 and 1870 mAh: the step below is 0, 200 and 1000, less than the empty pack needs.
     cutout = settings(capacity_mah=capacity_mah, capacity_step_mah=step_mah, resting_v="9.0", current_step_a="0.01").capacity_cutout
-    assert cutout.figure == "This charger's count cannot guard it"
+    assert cutout.figure == "The charger's count cannot guard this charge"
     assert f"{step_mah}\N{NO-BREAK SPACE}mAh" in cutout.set_by
     assert "time cut-out" in cutout.note and "temperature stop" in cutout.note
 

@@ -96,7 +96,7 @@ LABEL = "the resistance is guessed from the label's discharge rate, which not ev
 @pytest.mark.parametrize(
     ("entries", "words"),
     [
-        ({"cell_resistance_mohm": "4"}, "the resistance that you measured counts one to four times over a whole charge"),
+        ({"cell_resistance_mohm": "4"}, "over a whole charge a pack acts as if it had one to four times the resistance that you measured"),
         ({"label_discharge_rate_c": "35"}, LABEL),
         ({}, "the resistance is not known, only what kind of pack it is"),
     ],

@@ -161,7 +161,7 @@ def test_a_cell_that_dropped_away_is_told_by_what_it_lacks() -> None:
 def test_a_pack_that_has_not_rested_and_one_that_was_read_as_a_whole_are_sent_back_to_the_meter() -> None:
     (unrested,) = _findings(3.85, 3.86, read_when=FLOWN)
     assert (unrested.verdict, unrested.field) == (Verdict.READ_AGAIN, "read_when")
-    assert unrested.found == "A pack that has not rested shows another voltage than its cells have: nothing more can be told from it."
+    assert unrested.found == "A pack that has not rested shows a voltage that will still change. Nothing more can be told from it."
     (whole,) = _findings(3.85, each_cell=False)
     assert (whole.verdict, whole.field) == (Verdict.READ_CELLS, "resting_v")
     assert whole.found == "Only the whole pack was read: a weak cell hides in the sum. Read every cell at the balance plug."

@@ -177,7 +177,7 @@ def test_a_pack_whose_chemistry_is_not_known_is_judged_by_its_look_and_its_wear_
         ({"pack_degc": "50"}, "would warm it further. Leave it in the shade until it has cooled: do not charge it until then."),
         ({"look": "rained-on"}, "Let it dry first: do not charge it until then."),
         ({"look": "shorted"}, "read it again tomorrow. Rest it, then read every cell: do not charge it until then."),
-        ({"read_when": "loaded"}, "nothing more can be told from it. Rest it, then read every cell: do not charge it until then."),
+        ({"read_when": "loaded"}, "Nothing more can be told from it. Rest it, then read every cell: do not charge it until then."),
     ],
 )
 def test_what_stands_in_the_way_of_a_charge_names_the_act_that_mends_it(changes: dict[str, str], told: str) -> None:
