@@ -139,5 +139,5 @@ def full_days_shown(history: History) -> Setting:
     return Setting(
         figure=Figure(history.last.full_days, DAYS),
         set_by="from each charge to the flight or the storage move after it",
-        note="A pack ages fastest as it lies full: store what is not flown the next day.",
+        note="A pack ages fastest as it lies full: a pack that is not flown in the next day or two goes to storage.",
     )

@@ -39,6 +39,29 @@ def test_a_planted_sentence_is_sent_back(said: str) -> None:
     assert fault_of(said)
 
 
+# Riddles and slips that stood on a screen once, word for word.
+STRUCK_OUT = [
+    "You will forget it once.",
+    "It is a limit and not a wish of the maker.",
+    "The pack hides what it does not show.",
+    "Every rule that spoke is in the list.",
+    "The charge is drawn on from there.",
+    "The alarm comes at no warning.",
+    "Plan for the hungry flight.",
+    "It gets rid of the heat without cooking itself.",
+    "Count on more minutes in the cold.",
+    "Its count is this one, or you stop.",
+    "Choose the the balance plugs go into.",
+    "Enter the if I stop after.",
+    "Choose the bring it to.",
+]
+
+
+@pytest.mark.parametrize("said", STRUCK_OUT)
+def test_what_was_struck_out_once_does_not_come_back(said: str) -> None:
+    assert "puzzles" in fault_of(said)
+
+
 @pytest.mark.parametrize(
     "said", ["Read every cell. Then let it rest.", "An hour at 1C, or half an hour.", "Each pack has a unit and a use."]
 )

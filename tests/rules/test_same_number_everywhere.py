@@ -18,9 +18,13 @@ from calc.facts.ageing import HOT_CAR_DEGC
 from calc.facts.looks import LOOKS
 from calc.facts.practice import PACKS_APART_K, STORE_WITHIN_DAYS
 from site_builder.building.site import CONTENT
+from site_builder.commands.messages import messages
 from site_builder.reading.shared_rules import RULES_FILE, read_shared_rules, with_shared_rules
 from tests.rules.source_trees import modules
 
+MARK = re.compile(r"\s*\{[a-z0-9-]+\}|\*\*")
+JINJA = re.compile(r"\{[%#].*?[%#]\}", re.DOTALL)
+TEMPLATES = CONTENT.parent / "site_builder" / "templates"
 SHARED = read_shared_rules(CONTENT / RULES_FILE)
 AS_WRITTEN = {path: path.read_text(encoding="utf-8") for path in sorted((CONTENT / "pages").glob("*.md"))}
 PAGES = {path.stem: with_shared_rules(text, SHARED, path) for path, text in AS_WRITTEN.items()}
@@ -28,7 +32,7 @@ PAGES = {path.stem: with_shared_rules(text, SHARED, path) for path, text in AS_W
 
 def spoken(key: str) -> str:
     """A page in plain words: no marks of sources, one space between words."""
-    return re.sub(r"\s+", " ", re.sub(r"\s*\{[a-z0-9-]+\}|\*\*", "", PAGES[key]))
+    return re.sub(r"\s+", " ", MARK.sub("", PAGES[key]))
 
 
 def sentences(key: str) -> list[str]:
@@ -45,7 +49,7 @@ REPEATED: dict[str, dict[str, Any]] = tomllib.loads(TABLE.read_text(encoding="ut
 
 @cache
 def sentences_with_place() -> list[tuple[str, str]]:
-    """Every sentence that a pilot can read, and where it stands: on a page, in a drawing, or in a text of calc."""
+    """Every sentence that a pilot can read, and where it stands: on a page, in a drawing, a shared rule, calc, a script or a template."""
     of_drawings = [
         (f"content/drawings/{file.name}", f"The drawing {file.stem} says {', '.join(says)}.")
         for file in sorted((CONTENT / "drawings").glob("*.svg"))
@@ -58,31 +62,79 @@ def sentences_with_place() -> list[tuple[str, str]]:
         for node in ast.walk(module.tree)
         if isinstance(node, ast.Constant) and isinstance(node.value, str) and "\n" not in node.value
     ]
-    return of_pages + of_drawings + of_calc
+    of_rules = [(f"content/{RULES_FILE}", one) for said in SHARED.values() for one in re.split(r"(?<=[.:!?])\s", MARK.sub("", said))]
+    of_scripts = [(place, said.replace("\u00a0", " ")) for place, said in messages() if place.startswith("site_builder/web/")]
+    of_templates = [
+        (str(file.relative_to(TEMPLATES.parents[1])), said.strip())
+        for file in sorted(TEMPLATES.rglob("*.html"))
+        for said in re.findall(r">([^<>]*[a-z][^<>]*)<", JINJA.sub("", file.read_text(encoding="utf-8")))
+    ]
+    return of_pages + of_drawings + of_rules + of_calc + of_scripts + of_templates
 
 
 def sentences_about(name: str) -> list[tuple[str, str]]:
     return [(place, one) for place, one in sentences_with_place() if re.search(REPEATED[name]["known_by"], one, re.IGNORECASE)]
 
 
+def says_of(rule: Mapping[str, Any]) -> re.Pattern[str]:
+    """Find the number of a rule as a sentence says it; "half an hour" does not say "an hour"."""
+    ways = [rule["says"], *rule.get("or_says", ())]
+    return re.compile(rf"(?<![\w.,-])(?<!half )(?:{'|'.join(map(re.escape, ways))})(?!\w)", re.IGNORECASE)
+
+
 @pytest.mark.parametrize("name", REPEATED)
 def test_every_sentence_about_a_rule_says_the_number_of_the_rule(name: str) -> None:
     rule = REPEATED[name]
-    says = re.compile(rf"(?<![\w.,-])(?<!half ){re.escape(rule['says'])}", re.IGNORECASE)  # "half an hour" does not say "an hour"
-    faults = [f"{place}: {one}" for place, one in sentences_about(name) if not says.search(one)]
+    faults = [f"{place}: {one}" for place, one in sentences_about(name) if not says_of(rule).search(one)]
     assert not faults, (
         f"{name} in tests/rules/{TABLE.name} says “{rule['says']}”. Correct these sentences, or the rule there:\n" + "\n".join(faults)
     )
 
 
 @pytest.mark.parametrize("name", REPEATED)
-def test_a_rule_that_is_repeated_is_found_where_it_is_stated_and_elsewhere(name: str) -> None:
+def test_a_rule_is_found_where_it_is_stated(name: str) -> None:
     places = {place for place, _ in sentences_about(name)}
     stated = f"content/pages/{REPEATED[name]['stated_on']}.md"
     assert stated in places, (
         f"no sentence of {stated} speaks of {name} any more: correct `stated_on` or `known_by` in tests/rules/{TABLE.name}"
     )
-    assert len(places) > 1, f"{name} stands in {stated} alone: take it out of tests/rules/{TABLE.name}, or correct `known_by`"
+
+
+# A sentence that says another number than ours: by the rule that must send it back.
+PLANTED = {
+    "rest-before-reading": "Let it rest for ten minutes after a flight.",
+    "reserve": "Come home with a quarter of the charge left.",
+    "store-within": "A pack that is not flown within a week goes to storage.",
+    "water-at-hand": "Have 10 litres of water ready.",
+    "clear-space": "Nothing that burns lies within 50 cm.",
+    "other-packs-away": "Keep other packs 1 m away.",
+    "keep-everyone-away": "Keep everyone 10 m away.",
+    "rate-where-none-is-shown": "Where the label shows no rate, charge at 2C, since it shows none.",
+    "battery-after-a-charge": "Read it four hours after a charge.",
+    "worn-out": "A pack that holds less than 70 % of its label is worn out.",
+    "cells-within": "The cells may differ by 0.05 V.",
+    "warmest-pack-on-charge": "Stop the charge at 55 °C in the pack.",
+    "coldest-pack": "Do not charge a pack below 5 °C.",
+    "warmth-apart": "Packs more than 20 °C apart wait.",
+    "wash-off": "Rinse the eyes for 10 minutes.",
+    "smoke-alarm": "Test the smoke alarm each year.",
+    "wait-on-the-board": "Two minutes at least.",
+    "watch-a-harmed-pack": "Watch it for ten minutes.",
+    "look-at-stored-packs": "Every three months: look, smell, read every cell.",
+}
+
+
+@pytest.mark.parametrize("name", PLANTED)
+def test_a_planted_contradiction_is_sent_back(name: str) -> None:
+    assert re.search(REPEATED[name]["known_by"], PLANTED[name], re.IGNORECASE)
+    assert not says_of(REPEATED[name]).search(PLANTED[name])
+
+
+@pytest.mark.parametrize(
+    "kind", ["content/pages/", "content/drawings/", "content/rules.toml", "calc/", "site_builder/web/", "site_builder/templates/"]
+)
+def test_sentences_of_every_kind_are_read(kind: str) -> None:
+    assert any(place.startswith(kind) and len(one.split()) > 3 for place, one in sentences_with_place())
 
 
 @pytest.mark.parametrize("name", [name for name, rule in REPEATED.items() if "fact" in rule])

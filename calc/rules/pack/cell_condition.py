@@ -59,7 +59,7 @@ def findings_of_voltages(reading: Reading, chemistry: Chemistry, *, chemistry_ke
         found.append(
             Finding(
                 verdict=Verdict.READ_CELLS,
-                found="Only the whole pack was read: a weak cell hides in the sum. Read every cell at the balance plug.",
+                found="Only the whole pack was read, and its sum hides a weak cell. Read every cell at the balance plug.",
                 rule=SPREAD_TO_WATCH_CELL_V,
                 field="resting_v",
             )

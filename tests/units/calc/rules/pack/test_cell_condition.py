@@ -164,7 +164,7 @@ def test_a_pack_that_has_not_rested_and_one_that_was_read_as_a_whole_are_sent_ba
     assert unrested.found == "A pack that has not rested shows a voltage that will still change. Nothing more can be told from it."
     (whole,) = _findings(3.85, each_cell=False)
     assert (whole.verdict, whole.field) == (Verdict.READ_CELLS, "resting_v")
-    assert whole.found == "Only the whole pack was read: a weak cell hides in the sum. Read every cell at the balance plug."
+    assert whole.found == "Only the whole pack was read, and its sum hides a weak cell. Read every cell at the balance plug."
     # Half an hour of rest, and the 0.03 V that only cells can show.
     assert (unrested.rule.value, whole.rule.value) == (30, 0.03)
 
