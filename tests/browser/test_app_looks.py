@@ -38,12 +38,17 @@ def test_a_page_prints_without_the_bars(far_page, visited, key):
     assert far_page.pdf(format="A4").startswith(b"%PDF")
 
 
-def test_common_practice_has_a_sign_on_the_screen_and_its_words_on_paper(far_page, visited):
-    far_page.goto(f"{visited.address}cold-day.html")
-    words = far_page.get_by_role("main").get_by_text("common practice, no source").first
-    assert words.bounding_box()["width"] <= 1
-    far_page.emulate_media(media="print")
-    assert words.bounding_box()["width"] > 50
+@pytest.mark.parametrize("key", ["cold-day", "cold-day-card"])
+def test_common_practice_has_one_sign_and_each_sheet_of_paper_says_what_it_means(far_page, visited, key):
+    far_page.goto(f"{visited.address}{key}.html")
+    mark = far_page.locator("main .by-trade").first
+    for media in ("screen", "print"):
+        far_page.emulate_media(media=media)
+        assert mark.locator("span").bounding_box()["width"] <= 1
+        assert mark.evaluate("one => getComputedStyle(one, '::before').content").startswith('"◇"')
+    at_the_end = far_page.locator("main").evaluate("main => getComputedStyle(main, '::after').content")
+    is_said = far_page.get_by_text("◇ marks common practice, which has no source.").is_visible()
+    assert is_said or "marks common practice, which has no source" in at_the_end
 
 
 def test_the_table_of_a_kind_of_pack_is_one_on_a_phone_and_blocks_in_large_text(far_page, visited):
