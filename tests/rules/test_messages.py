@@ -51,6 +51,7 @@ STRUCK_OUT = [
     "It gets rid of the heat without cooking itself.",
     "Count on more minutes in the cold.",
     "Its count is this one, or you stop.",
+    "Its count is this one. Where it is another, stop.",
     "Choose the the balance plugs go into.",
     "Enter the if I stop after.",
     "Choose the bring it to.",
