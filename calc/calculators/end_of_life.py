@@ -78,14 +78,7 @@ class Inputs(LookEntries, WithReading):
         only_with=("look", JUDGED),
     )
     first_load_a: float | None = number(
-        "The small load",
-        AMPERES,
-        asked_as="the current of the small load",
-        group=TWO_LOADS,
-        least=0,
-        most=200,
-        optional=True,
-        only_with=("look", JUDGED),
+        "Current of the small load", AMPERES, group=TWO_LOADS, least=0, most=200, optional=True, only_with=("look", JUDGED)
     )
     second_load_v: float | None = number(
         "Pack voltage under a large load",
@@ -99,14 +92,7 @@ class Inputs(LookEntries, WithReading):
         hint="Read it straight after the small one.",
     )
     second_load_a: float | None = number(
-        "The large load",
-        AMPERES,
-        asked_as="the current of the large load",
-        group=TWO_LOADS,
-        least=0.1,
-        most=200,
-        optional=True,
-        only_with=("look", JUDGED),
+        "Current of the large load", AMPERES, group=TWO_LOADS, least=0.1, most=200, optional=True, only_with=("look", JUDGED)
     )
     load_kind: str = choice(
         "Load",

@@ -120,7 +120,7 @@ def test_a_low_cell_bounds_a_discharge_to_storage() -> None:
     even, uneven = storage(resting_v=" ".join(["4.1"] * 6)), storage(resting_v=UNEVEN)
     assert uneven.stop_after.figure == even.stop_after.figure
     assert "so much takes the lowest cell no further than 3.80" in uneven.stop_after.set_by
-    assert any("for the balancer" in caution.sentence for caution in uneven.cautions)
+    assert any("Only the balancer" in caution.sentence for caution in uneven.cautions)
 
 
 def test_a_high_cell_bounds_a_charge_to_storage() -> None:
