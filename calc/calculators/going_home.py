@@ -46,7 +46,7 @@ class Inputs(BegunDayEntries, SupplyEntries, DischargingChargerEntries, BegunPac
         most=1439,
         whole=True,
         optional=True,
-        hint="With an hour at which you begin. Empty: the time left counts.",
+        hint="With an hour at which you begin. Left empty, the time left counts.",
         asked_as="the hour at which you go",
     )
     change_min: float = same_as(day_plan.Inputs, "change_min")
