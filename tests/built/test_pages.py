@@ -23,6 +23,7 @@ ELSEWHERE = re.compile(r"(?:[a-z][a-z0-9+.-]*:)?//|(?:data|javascript|blob):", r
 class Element:
     tag: str
     attributes: dict[str, str]
+    template: str = ""  # what stands in one is a document of its own, of which one at a time is put into the page
     words: list[str] = field(default_factory=list)
 
     @property
@@ -42,7 +43,8 @@ class Built(HTMLParser):
         self.feed(html)
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        element = Element(tag, {name: value or "" for name, value in attrs})
+        template = next((one.attributes.get("id", "unnamed") for one in reversed(self._open) if one.tag == "template"), "")
+        element = Element(tag, {name: value or "" for name, value in attrs}, template)
         self.elements.append(element)
         if tag not in self.VOID:
             self._open.append(element)
@@ -109,9 +111,11 @@ def test_a_page_links_only_to_pages_of_its_own_and_to_the_licences(built: Built)
 
 
 def test_an_anchor_within_a_page_is_there(built: Built) -> None:
-    ids = [one.attributes["id"] for one in built.elements if "id" in one.attributes]
+    named = [(one.template, one.attributes["id"]) for one in built.elements if "id" in one.attributes]
+    ids = [name for template, name in named if not template]
     wanted = {one.attributes["href"][1:] for one in built.all("a") if one.attributes.get("href", "").startswith("#")}
-    assert len(ids) == len(set(ids)), "an id stands twice"
+    assert len(named) == len(set(named)), "an id stands twice"
+    assert not {name for template, name in named if template} & set(ids), "an id of a template stands in the page as well"
     assert wanted <= set(ids)
 
 
