@@ -50,7 +50,7 @@ async function arrive(leaving) {
     form.start(leaving);
     ownSection.start(leaving);
     ownRows.start(leaving);
-    if (document.querySelector("#answer[data-ways]")) import("./few_pages.js").then(({ several }) => leaving.aborted || several.start(leaving)); // the form does not wait for it
+    if (document.querySelector("#answer[data-ways]")) offerSeveral(leaving);
   }
   if (log) await logRows.start(leaving);
   if (logs) logOffer.start(leaving);
@@ -61,6 +61,18 @@ async function arrive(leaving) {
   if (isBriefing) briefing.start(leaving);
   if (document.querySelector("[data-club-lines]")) fillClubLines(leaving);
   if (isFind) await find.start(leaving);
+}
+
+/** It stands below an answer to the pilot's own entries, and is not fetched before there is one. */
+function offerSeveral(leaving) {
+  const ended = new AbortController();
+  leaving.addEventListener("abort", () => ended.abort(), { signal: ended.signal });
+  const arrived = ({ detail: { kind } }) => {
+    if (!["answer", "partial"].includes(kind)) return;
+    ended.abort();
+    import("./few_pages.js").then(({ several }) => leaving.aborted || several.start(leaving));
+  };
+  document.addEventListener("fieldslate:answer", arrived, { signal: ended.signal });
 }
 
 /** A pack in trouble waits for nothing: its page is whole without what the club has filled in. */

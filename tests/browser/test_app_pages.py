@@ -17,8 +17,6 @@ from tests.browser.page_faults import NOTE_JUMPS, covered, faults_of_a_walk, jum
 from tests.browser.phones import Visited, emptied_page
 
 CALCULATORS = [opened for opened in PAGES if opened.calculator]
-# Each comes out once its page is short enough.
-STILL_TOO_LONG = {opened.key for opened in CALCULATORS}
 # A document that is loaded anew has lost it.
 MARK = "window.mark = 'the same document'"
 IS_MARKED = "window.mark === 'the same document'"
@@ -127,7 +125,7 @@ def test_an_answer_is_no_longer_than_it_may_be_and_can_be_read_unfolded_and_in_l
     faults = {
         "axe": found_wrong(page),
         "scrolls sideways": too_wide(page),
-        "longer than it may be": [] if length.is_held or opened.key in STILL_TOO_LONG else [length],
+        "longer than it may be": [] if length.is_held else [length],
     }
     assert {what: found for what, found in faults.items() if found} == {}
 

@@ -279,7 +279,7 @@ class SendingElsewhereHost(Host):
 def test_a_network_to_sign_in_to_is_not_called_a_browser_that_cannot_keep_anything(page, tmp_path, kind):
     with kind(tmp_path / "site") as host:
         page.goto(host.address)
-        expect(offline_state(page)).to_contain_text("This network answers with a page of its own")
+        expect(offline_state(page)).to_contain_text("This network shows its own page first")
         expect(page.locator("#engine-state")).to_have_text("Engine: 307200 bytes")
 
 
