@@ -55,7 +55,7 @@ def write_service_worker(dist: Path) -> list[KeptFile]:
         "firstAid": first_aid,
         "firstWords": first_words(first_aid.get(FIRST_AID[0], "")),
     }
-    script = f"const BUILT = {_as_script(built)};\n".encode() + joined(SOURCE, form="iife", names="short")
+    script = f"const BUILT = {_as_script(built)};\n".encode() + joined(SOURCE, form="iife")
     (dist / SERVICE_WORKER).write_bytes(script)
     return files
 

@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
 from site_builder.commands.serve import Response, Server
-from site_builder.harness.phone import PHONE, wait_for_engine
+from site_builder.harness.phone import ALL_SAVED, PHONE, wait_for_engine
 from site_builder.harness.pilot import club_entries, entry, link_to, setting, type_entries
 from tests.browser.page_faults import A_LINE_IN_THE_STRIP, NOTE_JUMPS
 
@@ -188,7 +188,7 @@ def test_a_page_whose_script_comes_never_says_that_it_did_not(visited):
     page = visited.phone.new_page()
     page.add_init_script("""addEventListener("animationstart", ({ target }) => (window.seen ??= target.id))""")
     page.goto(visited.address + "charge-settings.html")
-    wait_for_engine(page)
+    expect(page.locator("#offline-state")).to_have_text(ALL_SAVED)
     expect(page.locator("#not-started")).to_have_count(0)
     assert page.evaluate("window.seen ?? null") != "not-started"
     page.close()
