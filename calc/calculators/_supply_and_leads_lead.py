@@ -13,7 +13,7 @@ from calc.figures.sentences import worded
 from calc.figures.showing import Range, Row, Setting, Table
 from calc.figures.units import fraction_from_percent, ohm_from_mohm, percent_from_fraction
 from calc.inputs.supply import SupplyEntries
-from calc.physics.supply.fuses import fuse_for, least_rating_a
+from calc.physics.supply.fuses import fuse_carries_a, fuse_for
 from calc.physics.supply.lead_losses import Losses
 from calc.physics.supply.lead_sizing import thinnest_area_mm2
 from calc.physics.supply.leads import allowed_current_a
@@ -91,7 +91,7 @@ def fuse_setting(supply: SupplyEntries, current_a: float) -> Setting:
     place = f"within {Figure(FUSE_FROM_SOURCE_M.value, METRES.to_step(0.001))} of the supply's positive terminal (33 CFR 183.455)."
     over_load_percent = Figure(percent_from_fraction(FUSE_OVER_LOAD.value), PERCENT)
     set_by = f"at least {over_load_percent} of {Figure(current_a, AMPERES)} (NEC 210.20(A)), and no more than the lead may carry"
-    if fitted_a is not None and least_rating_a(current_a) <= fitted_a <= wire_a:
+    if fitted_a is not None and fitted_a <= wire_a and current_a <= fuse_carries_a(fitted_a):
         return Setting(figure=f"{Figure(fitted_a, AMPERES.to_step(fitted_a))}, as fitted", set_by=set_by, note=f"It must sit {place}")
     fuse = fuse_for(current_a, wire_a)
     if fuse is None:

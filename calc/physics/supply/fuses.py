@@ -16,17 +16,6 @@ def fuse_carries_a(rating_a: float) -> float:
     return rating_a / FUSE_OVER_LOAD.value
 
 
-def least_rating_a(current_a: float) -> float:
-    """Return the rating, A, that a fuse must have at least for a load of hours: rating = 1.25 x I.
-
-    Source: NEC 210.20(A).
-
-    >>> least_rating_a(20)
-    25.0
-    """
-    return current_a * FUSE_OVER_LOAD.value
-
-
 def fuse_in_lead_a(wire_a: float, fitted_a: float | None) -> float:
     """Return the rating of the fuse that a lead is counted with, A: the one fitted, or the largest that still protects the wire.
 
@@ -56,7 +45,7 @@ def fuse_for(current_a: float, wire_a: float) -> BladeFuse | None:
     >>> fuse_for(current_a=20, wire_a=35).rating_a.value, fuse_for(current_a=20, wire_a=20)
     (25, None)
     """
-    fitting = (fuse for fuse in BLADE_FUSES if least_rating_a(current_a) <= fuse.rating_a.value <= wire_a)
+    fitting = (fuse for fuse in BLADE_FUSES if fuse.rating_a.value <= wire_a and current_a <= fuse_carries_a(fuse.rating_a.value))
     return next(fitting, None)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from calc.physics.supply.fuses import fuse_for, least_rating_a
+from calc.physics.supply.fuses import fuse_carries_a, fuse_for
 from calc.physics.supply.leads import allowed_current_a, lead_resistance_ohm
 
 
@@ -22,7 +22,7 @@ def carries(area_mm2: float, current_a: float) -> bool:
     if fuse_for(current_a, wire_a):
         return True
     # Past the largest blade fuse another kind is fitted, of a rating that we do not know: none may be rated above the wire.
-    return fuse_for(current_a, float("inf")) is None and least_rating_a(current_a) <= wire_a
+    return fuse_for(current_a, float("inf")) is None and current_a <= fuse_carries_a(wire_a)
 
 
 def thinnest_area_mm2(

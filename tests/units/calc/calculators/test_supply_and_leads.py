@@ -81,6 +81,14 @@ def test_full_power_is_never_called_good_where_the_fuse_carries_less(area_mm2: s
         assert "good for all" not in found.power_to_set.note or found.asked_current.figure.value <= fuse_a / 1.25 * 1.000001
 
 
+@pytest.mark.parametrize("fitted_a", ["7.64", "8.17", "8.9"])
+def test_a_fuse_is_good_for_the_very_current_that_it_sets(fitted_a: str) -> None:
+    # Four fifths of 7.64 A and a quarter on top is a hair more than 7.64 A, as a computer counts.
+    found = supply(lead_area_mm2="0.75", charger_power_w="200", lead_fuse_a=fitted_a)
+    assert found.allowed_current.set_by.startswith("the fuse in the supply lead")
+    assert found.fuse.figure == f"{fitted_a}\N{NO-BREAK SPACE}A, as fitted"
+
+
 def test_a_supply_that_gives_less_lowers_the_power_and_says_so() -> None:
     # 5 A x 12.5 V x 80 % are 50 W, less a trace of lead: rounded down.
     weak = supply(supply_current_a="5")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from calc.physics.supply.fuses import fuse_carries_a, fuse_for, fuse_in_lead_a, largest_fuse_for_wire, least_rating_a
+from calc.physics.supply.fuses import fuse_carries_a, fuse_for, fuse_in_lead_a, largest_fuse_for_wire
 
 
 def test_a_fuse_carries_four_fifths_of_its_rating_hour_after_hour() -> None:
@@ -34,4 +34,3 @@ def test_a_fuse_of_exactly_what_the_wire_may_carry_is_the_one_that_is_counted() 
 def test_a_fuse_may_be_exactly_what_the_load_needs_and_what_the_wire_bears() -> None:
     # 20 A of load need 25 A, and a wire of 25 A bears it.
     assert fuse_for(current_a=20, wire_a=25).rating_a.value == 25
-    assert least_rating_a(20) == 25
