@@ -75,7 +75,7 @@ async function notRegistered(error) {
 
 function followInstall() {
   const worker = registration.installing;
-  if (!worker) return;
+  if (!worker) return registersAgain && saveStopped(); // it ended before this page heard why
   worker.onstatechange = () => {
     if (worker.state === "redundant" && !registration.active) saveStopped();
     if (worker.state === "installed") showOffer();
@@ -141,7 +141,7 @@ function goOnWithoutSaving() {
 async function lookForNewer() {
   isAskedForNewer = true;
   registersAgain = !registration?.active;
-  if (registersAgain) return;
+  if (registersAgain) return registration && followInstall();
   await Promise.race([registration.update(), new Promise((resolve) => setTimeout(resolve, UPDATE_LIMIT_MS))]).catch(() => {});
   if (!registration.installing && !registration.waiting) goOnWithoutSaving();
 }

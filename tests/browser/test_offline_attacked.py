@@ -378,6 +378,23 @@ def test_a_host_that_goes_on_in_the_middle_of_a_first_visit_gives_the_tab_one_wh
     expect(page.locator("#engine-state")).to_have_text("Engine: 307200 bytes")
 
 
+LATE_NEWS = """
+  const listen = navigator.serviceWorker.addEventListener.bind(navigator.serviceWorker);
+  navigator.serviceWorker.addEventListener = (kind, hear) => listen(kind, kind === "message" ? (news) => setTimeout(hear, 1000, news) : hear);
+"""
+
+
+def test_a_page_that_hears_late_that_a_first_visit_was_cut_short_takes_the_new_version_all_the_same(page, host):
+    def go_on() -> None:
+        host.faults.clear()
+        go_on_to_version_2(host)
+
+    page.add_init_script(LATE_NEWS)
+    host.faults = {"safety-rules.html": go_on}
+    page.goto(host.address)
+    expect(offline_state(page)).to_have_text(ALL_SAVED)
+
+
 def test_the_page_for_what_is_not_here_says_what_to_do_in_a_fire(saved_page, host):
     lose_the_signal(host, saved_page)
     saved_page.goto(host.address + "no/such/page.html")
