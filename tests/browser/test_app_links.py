@@ -119,6 +119,16 @@ def test_a_name_that_no_entry_has_changes_nothing(visited, own):
         assert faults == [], name
 
 
+@pytest.mark.parametrize("size", [(844, 390), (240, 844)], ids=["lying down", "in large text"])
+def test_what_came_with_a_link_can_be_taken_on_any_screen(visited, own, size):
+    own.set_viewport_size({"width": size[0], "height": size[1]})
+    own.goto(link_to(visited.address, "charge-settings", THEIRS))
+    take = own.get_by_role("button", name="Use these entries")
+    expect(take).to_be_in_viewport(ratio=1)
+    take.click()
+    expect(take).to_have_count(0)
+
+
 def test_a_link_and_kept_entries_of_before_give_their_rate_under_its_name_of_now(visited, own):
     own.goto(link_to(visited.address, "charge-settings", THEIRS).replace("requested_rate_c=", "asked_rate_c="))
     expect(own.locator("[name=requested_rate_c]")).to_have_value(THEIRS["requested_rate_c"])
