@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import inf
 
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from calc.answering import answer
@@ -56,10 +56,13 @@ def test_every_log_is_answered_with_ends_in_their_order(capacities: list[int], c
 
 
 @given(st.lists(st.integers(4200, 5000), min_size=5, max_size=10), st.integers(0, 9), st.integers(1, 400))
+@example([4200, 4200, 4200, 4201, 4202, 4202], 0, 1)
+@example([5000, 4950, 4900, 4850, 4800, 4750], 5, 400)
 def test_less_capacity_in_a_line_never_takes_a_pack_off_its_end(capacities: list[int], place: int, less: int) -> None:
     lower = [mah - less if at >= min(place, len(capacities) - 1) and at else mah for at, mah in enumerate(capacities)]
 
     def outlook(values: list[int]):
         return outlook_of([(10.0 * at, float(mah)) for at, mah in enumerate(values)], now=10.0 * (len(values) - 1), ends_at=0.8)
 
-    assert outlook(lower).share.likely <= outlook(capacities).share.likely + 1e-9
+    # Above the whole of its first capacity a pack is on no way to an end: there a lower first line alone raises what is held of it.
+    assert min(outlook(lower).share.likely, 1) <= min(outlook(capacities).share.likely, 1) + 1e-9

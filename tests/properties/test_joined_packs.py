@@ -226,17 +226,22 @@ def own_ceiling_a(pack: Entries) -> float:
 
 
 def parts_of_the_form(entries: Entries) -> dict[str, set[str]]:
-    """What is entered one after the other, by name: the charger, the supply, and what was read of each pack."""
+    """What is entered one after the other, by name: the charger, the supply, what was read of each pack, and what was measured.
+
+    The measured capacities come at once: a pack measured alone is compared with the labels of the others, is refused beside
+    them where it has aged, and may stand beside them again once they prove to have aged as far.
+    """
     asked = entries_of(LabelledPack)
-    readings = {number: {f"packs_{number}_{name}" for name, entry in asked.items() if not entry.on_label} for number in (1, 2, 3, 4)}
-    named = {"charger": set(entries_of(ChargerEntries)), "supply": set(entries_of(SupplyEntries))}
+    measured = {f"packs_{number}_measured_capacity_mah" for number in (1, 2, 3, 4)}
+    readings = {number: {f"packs_{number}_{name}" for name, entry in asked.items() if not entry.on_label} - measured for number in (1, 2, 3, 4)}
+    named = {"charger": set(entries_of(ChargerEntries)), "supply": set(entries_of(SupplyEntries)), "measured": measured}
     return {name: part & entries.keys() for name, part in (named | {f"pack {number}": part for number, part in readings.items()}).items()}
 
 
-@given(st.sampled_from(("packs_in_series", "packs_in_parallel")), alike(OF_ONE_SIZE), st.permutations(range(6)))
-@example("packs_in_series", TWINS, [2, 3, 0, 1, 4, 5])
-@example("packs_in_parallel", TWINS, [2, 3, 0, 1, 4, 5])
-@example("packs_in_parallel", [TWINS[0] | {"pack_degc": "9"}, TWINS[1] | {"cell_resistance_mohm": "1"}], [2, 0, 1, 3, 4, 5])
+@given(st.sampled_from(("packs_in_series", "packs_in_parallel")), alike(OF_ONE_SIZE), st.permutations(range(7)))
+@example("packs_in_series", TWINS, [3, 4, 0, 1, 2, 5, 6])
+@example("packs_in_parallel", TWINS, [3, 4, 0, 1, 2, 5, 6])
+@example("packs_in_parallel", [TWINS[0] | {"pack_degc": "9"}, TWINS[1] | {"cell_resistance_mohm": "1"}], [3, 0, 1, 4, 2, 5, 6])
 def test_one_more_reading_charger_or_supply_never_makes_an_answer_about_several_packs_bolder(
     key: str, packs: list[Entries], order: list[int]
 ) -> None:
