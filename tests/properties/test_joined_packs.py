@@ -246,7 +246,8 @@ def test_one_more_reading_charger_or_supply_never_makes_an_answer_about_several_
     key: str, packs: list[Entries], order: list[int]
 ) -> None:
     entries = typed(packs)
-    parts = list(parts_of_the_form(entries).values())
+    parts_by_name = parts_of_the_form(entries)
+    parts = list(parts_by_name.values())
     before = {"joint_current": float("inf"), "full_voltage": float("inf")}
     known = {name: text for name, text in entries.items() if not any(name in part for part in parts)}
     for place in order:
@@ -254,9 +255,13 @@ def test_one_more_reading_charger_or_supply_never_makes_an_answer_about_several_
         if isinstance(found, Refusal):
             assert isinstance(answer(key, entries), Refusal)
             return
-        assert isinstance(found, PartialAnswer) and not found.may_start
+        if entries.keys() - known.keys() <= parts_by_name["measured"]:  # by their labels then, which is whole
+            shown = found
+        else:
+            assert isinstance(found, PartialAnswer) and not found.may_start
+            shown = found.known
         for name, most in before.items():
-            if setting := getattr(found.known, name):
+            if setting := getattr(shown, name):
                 assert setting.figure.value <= most + 1e-6
                 before[name] = setting.figure.value
         known |= {name: entries[name] for name in parts[place]}
