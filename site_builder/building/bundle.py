@@ -33,6 +33,7 @@ def code_files(node_modules: Path) -> dict[str, bytes]:
     return {
         **joined_parts(WEB / "page.js", names="short", facts=page_facts()),
         "worker.js": joined(WEB / "worker.js"),
+        "few_pages.css": joined(WEB / "few_pages.css", names="short"),
         "fieldslate.css": joined(WEB / "fieldslate.css", names="short"),
         "typeface.woff2": (node_modules / TYPEFACE).read_bytes(),
     }

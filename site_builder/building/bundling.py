@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+import re
 import tempfile
+from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 from typing import Literal
 
 from site_builder.setting_up.checkout import ROOT
 from site_builder.setting_up.node import node_modules, run_node
+
+# As esbuild writes it, with no space: a script that is imported when it is wanted has brackets here.
+_IMPORTED = re.compile(rb'\b(?:from|import)"\./([^"]+)"')
 
 JOIN = ROOT / "site_builder" / "bundling" / "join.mjs"
 
@@ -34,6 +39,17 @@ def joined_parts(entry: Path, form: Form = "esm", names: Names = "whole", facts:
         return {part.name: part.read_bytes() for part in sorted(Path(folder).iterdir())}
 
 
-def is_of_every_page(name: str) -> bool:
-    """Return whether every page needs the script of that name before it starts: its own, and what that shares with those that come later."""
-    return name == "page.js" or name.startswith("chunk-")
+def begun_with(name: str, parts: Mapping[str, bytes]) -> set[str]:
+    """Return the names of a part and of those that it imports before it starts: all that a browser must have by then."""
+    found, unread = {name}, [name]
+    while unread:
+        more = {imported.decode() for imported in _IMPORTED.findall(parts[unread.pop()])} - found
+        found |= more
+        unread += more
+    return found
+
+
+def of_every_page(parts: Mapping[str, bytes]) -> set[str]:
+    """Return the names of the parts that every page starts with: those of page.js, and of what it has come right after."""
+    started = [name for name in parts if name.startswith("starting-")]
+    return set().union(*(begun_with(name, parts) for name in ("page.js", *started)))

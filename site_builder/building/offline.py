@@ -6,14 +6,18 @@ give the same bytes, so nothing is offered that is not new.
 
 import json
 import re
+from base64 import b64encode
+from collections.abc import Callable
 from dataclasses import asdict, dataclass
 from hashlib import sha256
 from pathlib import Path, PurePosixPath
 
-from site_builder.building.bundling import is_of_every_page, joined
+from deflate import deflate_compress
+
+from site_builder.building.bundling import begun_with, joined
 from site_builder.building.content_types import CONTENT_TYPES
 from site_builder.building.hosting import FOR_HOSTS
-from site_builder.building.packing import PACKED
+from site_builder.building.packing import HARDEST, PACKED
 from site_builder.building.policy import HEADERS
 from site_builder.building.snapshot import SNAPSHOT
 
@@ -21,6 +25,7 @@ SERVICE_WORKER = "service-worker.js"
 SOURCE = Path(__file__).parent.parent / "web" / "service_worker" / "events.js"
 FIRST_AID = ("pack-in-trouble.html", "safety-rules.html")
 SPARE_ENGINE = "plain-start.zip"
+FEW_PAGES = "few_pages.css"
 # The sentences of the first page against a fire that stand wherever it cannot: what to do at once.
 _AT_ONCE = re.compile(r'<div class="lead">(.*?)</div>|(<p class="act">.*?</p>)', re.DOTALL)
 
@@ -31,7 +36,7 @@ class KeptFile:
 
     `first`: it helps against a fire, so a first visit may end before everything else is saved. `packed`: the size of the
     .gz beside it, which is sent in its place, or None if there is none. `checksSelf`: it holds a checksum of its own, and
-    whoever unpacks it refuses it damaged: it need not be read twice.
+    whoever unpacks it refuses it damaged: it need not be read twice. The list leaves out what is False or None.
     """
 
     path: str
@@ -46,14 +51,14 @@ class KeptFile:
 def write_service_worker(dist: Path) -> list[KeptFile]:
     """Write dist/service-worker.js and return its list, in the order in which a first visit saves the files."""
     files = files_to_keep(dist)
-    listed = [asdict(file) for file in files]
-    first_aid = {name: (dist / name).read_text(encoding="utf-8") for name in FIRST_AID if (dist / name).is_file()}
+    listed = [{name: value for name, value in asdict(file).items() if value is not None and value is not False} for file in files]
+    first_aid = {name: (dist / name).read_bytes() for name in FIRST_AID if (dist / name).is_file()}
     built = {
         "version": sha256(_as_script(listed).encode()).hexdigest()[:12],
         "headers": HEADERS,
         "files": listed,
-        "firstAid": first_aid,
-        "firstWords": first_words(first_aid.get(FIRST_AID[0], "")),
+        "firstAid": {name: b64encode(bytes(deflate_compress(page, HARDEST))).decode() for name, page in first_aid.items()},
+        "firstWords": first_words(first_aid.get(FIRST_AID[0], b"").decode()),
     }
     script = f"const BUILT = {_as_script(built)};\n".encode() + joined(SOURCE, form="iife")
     (dist / SERVICE_WORKER).write_bytes(script)
@@ -75,8 +80,9 @@ def first_visit_bytes(dist: Path) -> int:
 def files_to_keep(dist: Path) -> list[KeptFile]:
     """Return every file of a built dist/ but the service worker, dotfiles and packed copies, most needed first."""
     paths = {path.relative_to(dist).as_posix(): path for path in dist.rglob("*") if path.is_file()}
-    files = [_kept_file(name, paths) for name in paths if _is_kept(name, paths)]
-    return sorted(files, key=lambda file: (_turn(file.path), file.path))
+    turn = _turns(paths)
+    files = [_kept_file(name, paths, turn(name)) for name in paths if _is_kept(name, paths)]
+    return sorted(files, key=lambda file: (turn(file.path), file.path))
 
 
 def _is_kept(name: str, paths: dict[str, Path]) -> bool:
@@ -84,7 +90,7 @@ def _is_kept(name: str, paths: dict[str, Path]) -> bool:
     return name not in (SERVICE_WORKER, *FOR_HOSTS) and not is_packed_copy and not any(part.startswith(".") for part in name.split("/"))
 
 
-def _kept_file(name: str, paths: dict[str, Path]) -> KeptFile:
+def _kept_file(name: str, paths: dict[str, Path], turn: int) -> KeptFile:
     file, packed = paths[name], paths.get(name + PACKED)
     if file.suffix not in CONTENT_TYPES:
         raise ValueError(f"{name} has an ending that no content type is known for: add it to CONTENT_TYPES")
@@ -94,29 +100,35 @@ def _kept_file(name: str, paths: dict[str, Path]) -> KeptFile:
         sha256=sha256(content).hexdigest(),
         size=len(content),
         type=CONTENT_TYPES[file.suffix],
-        first=_turn(name) <= _SCRIPT,
+        first=turn <= _SCRIPT,
         packed=packed.stat().st_size if packed else None,
         checksSelf=file.name == SNAPSHOT,
     )
 
 
 # When a file is saved: what helps against a fire, then what can be read, then what calculates, then what only a damaged
-# engine needs. The scripts of every page count as first aid: a page without them cannot say how far the saving is.
-_FIRST_AID, _STYLE, _SCRIPT, _LATER_SCRIPT, _READABLE, _REST, _ENGINE, _SPARE = range(8)
+# engine needs. What page.js begins with counts as first aid: a page without it cannot say how far the saving is.
+_FIRST_AID, _STYLE, _SCRIPT, _LATER, _READABLE, _REST, _ENGINE, _SPARE = range(8)
 
 
-def _turn(name: str) -> int:
-    if name in FIRST_AID:
-        return _FIRST_AID
-    if name.endswith(".css"):
-        return _STYLE
-    if name.endswith(".js"):
-        return _SCRIPT if is_of_every_page(PurePosixPath(name).name) else _LATER_SCRIPT
-    if name.endswith(".html"):
-        return _READABLE
-    if not name.startswith("engine-"):
-        return _REST
-    return _SPARE if name.endswith(SPARE_ENGINE) else _ENGINE
+def _turns(paths: dict[str, Path]) -> Callable[[str], int]:
+    parts = {path.name: path.read_bytes() for name, path in paths.items() if name.endswith(".js") and name != SERVICE_WORKER}
+    begins = begun_with("page.js", parts) if "page.js" in parts else set()
+
+    def turn(name: str) -> int:
+        if name in FIRST_AID:
+            return _FIRST_AID
+        if name.endswith(".css"):
+            return _LATER if name.endswith(FEW_PAGES) else _STYLE
+        if name.endswith(".js"):
+            return _SCRIPT if PurePosixPath(name).name in begins else _LATER
+        if name.endswith(".html"):
+            return _READABLE
+        if not name.startswith("engine-"):
+            return _REST
+        return _SPARE if name.endswith(SPARE_ENGINE) else _ENGINE
+
+    return turn
 
 
 def _as_script(value: object) -> str:

@@ -9,13 +9,13 @@ from deflate import gzip_compress
 
 PACKED = ".gz"
 _TEXTS = {".css", ".html", ".js", ".json", ".mjs", ".svg", ".txt", ".webmanifest"}
-_HARDEST = 12
+HARDEST = 12
 _SMALLEST = 1_000  # below this a request costs more than the bytes
 
 
 def packed(content: bytes) -> bytes:
     """Return it as gzip, the same bytes at every time, and by 3 % fewer than Python's own takes."""
-    return bytes(gzip_compress(content, _HARDEST))
+    return bytes(gzip_compress(content, HARDEST))
 
 
 def write_packed(dist: Path) -> None:

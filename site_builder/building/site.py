@@ -19,7 +19,7 @@ from calc.inputs.inspection import LookEntries
 from calc.inputs.joined_packs import JoinedPackEntries
 from calc.inputs.log_lines import LineEntries
 from site_builder.building.bundle import code_files, engine_files, in_folder
-from site_builder.building.bundling import is_of_every_page
+from site_builder.building.bundling import of_every_page
 from site_builder.building.cited_numbers import documents
 from site_builder.building.common_cases import typed_in, worked_tables
 from site_builder.building.folding import acts_of, folded
@@ -62,7 +62,8 @@ def build(dist: Path, address: str = "") -> None:
     pages = read_pages(CONTENT)
     refuse_untried_drawing(CONTENT, drawings_made())
     _refuse_missing_page(pages)
-    code, code_in_folder = in_folder("code", code_files(node_modules()))
+    code_parts = code_files(node_modules())
+    code, code_in_folder = in_folder("code", code_parts)
     examples = {page.key: _worked_example(page) for page in pages if page.calculator}
     asked = [(page.calculator, examples[page.key].typed) for page in pages if page.calculator]
     engine_parts = engine_files(node_modules(), asked)
@@ -71,7 +72,7 @@ def build(dist: Path, address: str = "") -> None:
     site = {
         "pages": pages,
         "code": code,
-        "shared_scripts": [name for name in code_in_folder if is_of_every_page(Path(name).name) and not name.endswith("/page.js")],
+        "shared_scripts": sorted(f"{code}/{name}" for name in of_every_page(code_parts) - {"page.js"}),
         "engine": engine,
         "policy": META_POLICY,
         "theme_colour": TEAL,

@@ -9,30 +9,22 @@ import { pickedThing, textsOf } from "./own_picked.js";
 import { FACTS, lineOf, refusalOf, stateOf } from "./own_words.js";
 import { make, makeButton, write } from "./page_parts.js";
 import { takenAt } from "./readings.js";
+import { closedLine } from "./several_line.js";
 import { showNoWays, showWays } from "./ways.js";
 
-/** On the page of one pack: that pack, and how many more, below its settings. */
-export function start(leaving) {
+/** Fills the line on the page of one pack. */
+export function fill(line, leaving) {
+  if (leaving.aborted) return;
   const form = document.getElementById("entries");
-  const fold = foldOf("Several at once", { withCount: true, first: () => packIn(form), beside: () => entriesOf(form) });
-  const place = () => {
-    const body = document.getElementById("answer-body");
-    const isAnswered = ["answer", "partial"].includes(document.getElementById("answer").dataset.state) && form.dataset.from !== "link";
-    fold.element.hidden = !isAnswered;
-    const notCounted = body.querySelector(".not-counted");
-    const rest = body.querySelector(".answer-rest");
-    if (notCounted && fold.element.previousElementSibling !== notCounted) notCounted.after(fold.element);
-    else if (!notCounted && rest && fold.element.nextElementSibling !== rest) rest.before(fold.element);
-    if (isAnswered) fold.show();
-  };
-  document.addEventListener("fieldslate:answer", place, { signal: leaving });
+  const fold = folded(line, { withCount: true, first: () => packIn(form), beside: () => entriesOf(form) });
+  document.addEventListener("fieldslate:answer", fold.show, { signal: leaving });
   document.addEventListener("fieldslate:own", fold.show, { signal: leaving });
-  place();
+  fold.show();
 }
 
 /** In the list of the pilot's own packs: which of them. */
 export function ofMyPacks(leaving) {
-  const fold = foldOf("Charge several together", { withCount: false, first: () => null, beside: chargerKept });
+  const fold = folded(closedLine("Charge several together"), { withCount: false, first: () => null, beside: chargerKept });
   fold.element.addEventListener("toggle", () => openEngine(document.body.dataset.engine, { news() {}, answered() {} }, leaving), { once: true });
   return fold;
 }
@@ -54,14 +46,14 @@ function packIn(form) {
   };
 }
 
-/** Returns {element, show}: a line that unfolds to the choice and the list. `first` is the pack that is there already, if one is. */
-function foldOf(title, { withCount, first, beside }) {
+/** Returns {element, show}: the line, which unfolds to the choice and the list. `first` is the pack that is there already, if one is. */
+function folded(element, { withCount, first, beside }) {
   let count = 1;
   let ticked = []; // ids, in the order in which they were ticked
-  const says = make("span", { class: "line-says" });
+  const says = element.querySelector(".line-says");
   const choice = make("div", {});
   const ways = make("div", { role: "status" });
-  const element = make("details", { class: "group several" }, make("summary", {}, make("b", {}, title), " ", says), choice, ways);
+  element.append(choice, ways);
   element.addEventListener("toggle", () => show());
 
   function show() {

@@ -89,8 +89,25 @@ function headingReached() {
 async function ready(address) {
   const mine = ++turn;
   const next = await pageAt(new URL(address).pathname).catch(() => null);
+  const isOurs = next && version(next) === version(document) && (await dressed(next).catch(() => false));
   if (mine !== turn) return undefined;
-  return next && version(next) === version(document) ? next : null;
+  return isOurs ? next : null;
+}
+
+/** Has the style sheets come that the next page has and this one has not; they stay. */
+async function dressed(next) {
+  const first = document.querySelector("link[rel=stylesheet]");
+  for (const link of next.querySelectorAll("link[rel=stylesheet]")) {
+    if (document.querySelector(`link[href="${link.getAttribute("href")}"]`)) continue;
+    const sheet = document.importNode(link);
+    await new Promise((resolve, reject) => {
+      sheet.addEventListener("load", resolve);
+      sheet.addEventListener("error", reject);
+      setTimeout(reject, HANGS_AFTER_MS);
+      first.before(sheet); // in the order in which a page names them
+    });
+  }
+  return true;
 }
 
 async function pageAt(path) {

@@ -122,11 +122,7 @@ def test_an_answer_is_no_longer_than_it_may_be_and_can_be_read_unfolded_and_in_l
     page = tabs.by_itself
     length = with_its_answer(page, visited.address, opened)
     unfold(page)
-    faults = {
-        "axe": found_wrong(page),
-        "scrolls sideways": too_wide(page),
-        "longer than it may be": [] if length.is_held else [length],
-    }
+    faults = {"axe": found_wrong(page), "scrolls sideways": too_wide(page), "longer than it may be": [] if length.is_held else [length]}
     assert {what: found for what, found in faults.items() if found} == {}
 
 

@@ -233,7 +233,9 @@ def parts_of_the_form(entries: Entries) -> dict[str, set[str]]:
     """
     asked = entries_of(LabelledPack)
     measured = {f"packs_{number}_measured_capacity_mah" for number in (1, 2, 3, 4)}
-    readings = {number: {f"packs_{number}_{name}" for name, entry in asked.items() if not entry.on_label} - measured for number in (1, 2, 3, 4)}
+    readings = {
+        number: {f"packs_{number}_{name}" for name, entry in asked.items() if not entry.on_label} - measured for number in (1, 2, 3, 4)
+    }
     named = {"charger": set(entries_of(ChargerEntries)), "supply": set(entries_of(SupplyEntries)), "measured": measured}
     return {name: part & entries.keys() for name, part in (named | {f"pack {number}": part for number, part in readings.items()}).items()}
 
@@ -253,7 +255,8 @@ def test_one_more_reading_charger_or_supply_never_makes_an_answer_about_several_
     for place in order:
         found = answer(key, known)
         if isinstance(found, Refusal):
-            assert isinstance(answer(key, entries), Refusal)
+            whole = answer(key, entries)
+            assert isinstance(whole, Refusal) or whole.joint_current is None  # packs to bring level first have nothing to dial in either
             return
         if entries.keys() - known.keys() <= parts_by_name["measured"]:  # by their labels then, which is whole
             shown = found

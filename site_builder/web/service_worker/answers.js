@@ -1,7 +1,8 @@
 // Answers what a page asks for: from the store, else from the host, else, against a fire, from this script itself.
 
 import { letGo } from "../let_go.js";
-import { FIRST_AID, FIRST_WORDS, fileAt, OURS, SCOPE } from "./built.js";
+import { FIRST_WORDS, fileAt, OURS, SCOPE } from "./built.js";
+import { firstAidPage, isFirstAid } from "./first_aid.js";
 import { fetched, NotAsBuilt } from "./host.js";
 import { tellPages } from "./saving.js";
 import { stored, storedIntact } from "./store.js";
@@ -22,7 +23,7 @@ export async function answer(request) {
     return file ? await keptResponse(file, list) : await fetch(request);
   } catch (error) {
     if (file) tellPages({ kind: "lost" });
-    if (file?.path in FIRST_AID) return new Response(FIRST_AID[file.path], { headers: headersOf(file.type, list) });
+    if (file && isFirstAid(file)) return new Response(firstAidPage(file), { headers: headersOf(file.type, list) });
     if (!isPage) throw error;
     // A host that went on to a new version before this one was whole: its page brings scripts and engine of its own.
     if (error instanceof NotAsBuilt) return fetch(request).catch(() => notHerePage(list));

@@ -2,8 +2,8 @@
 //
 // `files`: {path, sha256, size, type, first, packed, checksSelf} each, in the order in which they are saved. `first`: it helps
 // against a fire. `packed`: the size of path.gz, which is fetched in its place and unpacked; the hash is of what is in it.
-// `checksSelf`: it holds a checksum, and whoever unpacks it refuses it damaged. `firstAid`: the pages against a fire, whole, by
-// path. `firstWords`: the first sentences of the one that matters most.
+// `checksSelf`: it holds a checksum, and whoever unpacks it refuses it damaged. `firstAid`: the pages against a fire, whole,
+// deflated and as base64, by path. `firstWords`: the first sentences of the one that matters most.
 
 const { version, headers, files, firstAid, firstWords } = BUILT;
 

@@ -2,6 +2,7 @@
 
 import { letGo } from "../let_go.js";
 import { isSentPacked, SCOPE, sentSize } from "./built.js";
+import { firstAidPage, isFirstAid } from "./first_aid.js";
 import { isIntact, put } from "./store.js";
 
 const STALLS_AFTER_MS = 15_000; // with no byte at all: a slow line sends some
@@ -54,6 +55,8 @@ async function fetchAndKeep(way) {
 // what others say is not in their cache.
 async function fetchIntact(way) {
   const { file } = way;
+  const builtIn = isFirstAid(file) && firstAidPage(file).slice().buffer;
+  if (await isIntact(builtIn, file)) return builtIn; // another version may ask for another text
   const plain = file.path === "index.html" ? SCOPE : SCOPE + encodeURI(file.path); // as pilots come in
   const ways = [[plain, "force-cache"], [plain, "reload"]];
   if (isSentPacked(file)) ways.unshift([`${SCOPE}${encodeURI(file.path)}.gz`, "force-cache"]);
