@@ -55,8 +55,8 @@ def sheets_of(pdf: bytes) -> list[Sheet]:
 
 
 def _bare(text: str) -> str:
-    """Return a text without spaces, and without what the style sheet alone sets round words: brackets and colons."""
-    return re.sub(r"[\s\u00ad\[\]:]+", "", text)
+    """Return a text without spaces, and without what the style sheet alone sets: brackets, colons and the sign of common practice."""
+    return re.sub(r"[\s\u00ad\[\]:\u25c7]+", "", text)
 
 
 def _sheet(page: bytes, objects: dict[int, bytes]) -> Sheet:

@@ -161,6 +161,7 @@ def test_five_questions_are_drawn_and_none_comes_again_before_all_have_been_aske
 
 
 def test_an_answer_has_its_reason_and_leads_to_its_rule(briefing):
+    expect(briefing.get_by_role("button", name="Five other questions")).to_be_visible()  # the five have been drawn
     question = briefing.locator("#drawn .question").first
     question.get_by_text("Answer").first.click()
     expect(question.locator("details p").nth(1)).to_be_visible()
