@@ -128,6 +128,17 @@ def test_an_entry_has_a_label_and_is_typed_as_text(built: Built) -> None:
     assert not any("required" in one.attributes for one in inputs)
 
 
+def test_a_warning_stands_above_a_caution(built: Built) -> None:
+    below: list[str] = []
+    had_caution = False
+    for one in built.elements:
+        had_caution = had_caution and not (one.tag == "ul" and one.attributes.get("class") == "cautions")
+        kind = one.attributes.get("class") if one.tag == "li" else None
+        below += [one.text] if kind == "grave" and had_caution else []
+        had_caution = had_caution or kind == "mild"
+    assert below == []
+
+
 def test_our_scripts_and_style_name_no_address_elsewhere() -> None:
     scripts = [file for file in DIST.glob("code-*/*") if file.suffix not in (".gz", ".woff2")]
     files = [*scripts, DIST / "service-worker.js", DIST / "manifest.webmanifest"]
