@@ -11,11 +11,12 @@ from urllib.parse import urlsplit
 from playwright.sync_api import Page
 
 from site_builder.building.bundling import joined
-from site_builder.building.offline import write_service_worker
+from site_builder.building.offline import FIRST_AID, write_service_worker
 from site_builder.commands.serve import Response, Server
 
 ALL_SAVED = "Everything is on this phone."
 WORKER = "service-worker.js"
+FIRST_FILE = "code-1/paper.css"  # saved first, and asked for by no page
 ENGINE = "engine-1/python.wasm"
 SPARE = "engine-1/plain-start.zip"  # saved last
 LOADER = "engine-1/loader.mjs"  # travels packed
@@ -57,6 +58,7 @@ def make_site(folder: Path) -> dict[str, str]:
     for path, title in PAGES.items():
         write(folder / path, page_html(title))
     write(folder / "code-1/style.css", "main { font-size: 1.2rem }")
+    write(folder / FIRST_FILE, "@media print { main { margin: 0 } }")
     write(folder / "code-1/page.js", joined(PAGE_JS))
     write(folder / "icons/icon.svg", '<svg xmlns="http://www.w3.org/2000/svg"/>')
     write(folder / "engine-1/library.zip", bytes(250_000))
@@ -72,8 +74,8 @@ def hashes(folder: Path) -> dict[str, str]:
 
 
 def sent(files: dict[str, str]) -> list[str]:
-    """What a phone that has nothing fetches, the service worker aside."""
-    return sorted(f"{path}.gz" if path == LOADER else path for path in files)
+    """What a phone that has nothing fetches, the service worker aside, in which the pages against a fire lie."""
+    return sorted(f"{path}.gz" if path == LOADER else path for path in files if path not in FIRST_AID)
 
 
 def rewrite_worker(host: "Host", old: str, new: str) -> None:

@@ -7,11 +7,12 @@ from urllib.parse import urlsplit
 import pytest
 from playwright.sync_api import Page, expect
 
-from site_builder.building.offline import files_to_keep
+from site_builder.building.offline import FIRST_AID, files_to_keep
 from site_builder.commands.serve import Response
 from tests.browser.small_site import (
     ALL_SAVED,
     ENGINE,
+    FIRST_FILE,
     LOADER,
     PAGES,
     SPARE,
@@ -31,7 +32,6 @@ from tests.browser.small_site import (
 )
 
 MOST_LOOKS = 300
-FIRST_AID = ["pack-in-trouble.html", "safety-rules.html"]
 LISTS = f"{STORE}.then(async s => (await s.keys()).map(k => k.url).filter(url => url.includes('list-in-use')))"
 # What may become of the stored list, as JavaScript on its text.
 DAMAGES = {
@@ -240,10 +240,10 @@ def test_a_host_that_stands_still_is_asked_again_by_the_page_itself(page, host, 
 
 def test_a_first_file_that_stands_still_does_not_hold_the_engine_up(page, host, stalling):
     shorten_patience(host)
-    host.faults["pack-in-trouble.html"] = lambda: stalling.wait() and None
+    host.faults[FIRST_FILE] = lambda: stalling.wait() and None
     page.goto(host.address)
     expect(page.locator("#engine-state")).to_have_text("Engine: 307200 bytes")
-    expect(offline_state(page)).to_contain_text("The host has stopped sending (pack-in-trouble.html).")
+    expect(offline_state(page)).to_contain_text(f"The host has stopped sending ({FIRST_FILE}).")
 
 
 def test_a_service_workers_script_that_stands_still_does_not_hold_the_engine_up(page, host, stalling):
@@ -358,7 +358,7 @@ def test_a_host_that_goes_on_before_the_service_worker_has_come_gives_the_tab_on
     assert page.locator("body").get_attribute("data-engine") == "engine-2/"
 
 
-@pytest.mark.parametrize("at", ["safety-rules.html", "voltages.html", ENGINE])
+@pytest.mark.parametrize("at", [FIRST_FILE, "voltages.html", ENGINE])
 def test_a_host_that_goes_on_in_the_middle_of_a_first_visit_gives_the_tab_one_whole_version(page, host, at):
     has_gone_on = threading.Event()
 

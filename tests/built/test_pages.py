@@ -128,6 +128,16 @@ def test_an_entry_has_a_label_and_is_typed_as_text(built: Built) -> None:
     assert not any("required" in one.attributes for one in inputs)
 
 
+def test_a_page_in_steps_or_screens_has_their_style(built: Built) -> None:
+    of_few = [
+        one
+        for one in built.elements
+        if one.attributes.get("class") in ("act-picture", "screen") or one.attributes.get("id") == "running-cards"
+    ]
+    sheets = [one.attributes["href"].rpartition("/")[2] for one in built.all("link") if one.attributes.get("rel") == "stylesheet"]
+    assert sheets == (["few_pages.css", "fieldslate.css"] if of_few else ["fieldslate.css"])
+
+
 def test_a_warning_stands_above_a_caution(built: Built) -> None:
     below: list[str] = []
     had_caution = False
