@@ -5,6 +5,7 @@ from playwright.sync_api import expect
 
 from site_builder.harness.pilot import club_entries, link_to, open_with, start_card, tick_steps
 from tests.browser.page_faults import LARGE_TEXT_PERCENT, covered, show, too_wide
+from tests.browser.paper import sheets_of
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 
@@ -46,9 +47,9 @@ def test_common_practice_has_one_sign_and_each_sheet_of_paper_says_what_it_means
         far_page.emulate_media(media=media)
         assert mark.locator("span").bounding_box()["width"] <= 1
         assert mark.evaluate("one => getComputedStyle(one, '::before').content").startswith('"◇"')
-    at_the_end = far_page.locator("main").evaluate("main => getComputedStyle(main, '::after').content")
-    is_said = far_page.get_by_text("◇ marks common practice, which has no source.").is_visible()
-    assert is_said or "marks common practice, which has no source" in at_the_end
+    sheets = sheets_of(far_page.pdf(format="A4", prefer_css_page_size=True))
+    said = [sheet for sheet in sheets if sheet.has("marks common practice, which has no source.")]
+    assert said == (sheets if key.endswith("-card") else sheets[-1:])  # a card's sheets are ticked one by one
 
 
 def test_the_table_of_a_kind_of_pack_is_one_on_a_phone_and_blocks_in_large_text(far_page, visited):
