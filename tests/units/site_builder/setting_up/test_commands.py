@@ -1,5 +1,6 @@
 """From `python3 -m site_builder <command>` to the command's own module, inside .venv."""
 
+import os
 import ast
 import subprocess
 import sys
@@ -69,5 +70,9 @@ def test_pytest_gets_the_arguments_and_the_browser_and_gives_the_code(monkeypatc
     assert order == [
         "other browsers",
         "build",
-        (["-m", "pytest", "-n", "auto", "--dist", "loadfile", "--no-loadscope-reorder", "-k", "cold"], ROOT, str(ROOT / "chromium")),
+        (
+            ["-m", "pytest", "-n", str((os.cpu_count() or 1) + 1), "--dist", "loadfile", "--no-loadscope-reorder", "-k", "cold"],
+            ROOT,
+            str(ROOT / "chromium"),
+        ),
     ]
