@@ -1,7 +1,7 @@
 """From `python3 -m site_builder <command>` to the command's own module, inside .venv."""
 
-import os
 import ast
+import os
 import subprocess
 import sys
 
