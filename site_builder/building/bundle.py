@@ -1,7 +1,7 @@
 """The two folders that a browser loads from, each named after the hash of its content.
 
 `code-…` holds our scripts, those of the pages joined into one and those of the worker, our style and its typeface. `engine-…` holds Pyodide,
-its start, and what that starts from: calc, the engine, its templates, and the pure-Python parts of Jinja2 and MarkupSafe.
+its start, and what that starts from: calc, the engine, its templates, the pure-Python parts of Jinja2 and MarkupSafe, and what encodes QR codes.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from importlib import import_module
 from pathlib import Path
 
 from site_builder.building.bundling import joined, joined_parts
+from site_builder.building.own_file import file_schema
 from site_builder.building.own_things import own_facts
 from site_builder.building.snapshot import Examples, frozen_files, zipped
 from site_builder.setting_up.checkout import ROOT
@@ -20,7 +21,9 @@ from site_builder.setting_up.checkout import ROOT
 WEB = ROOT / "site_builder" / "web"
 TEMPLATES = ROOT / "site_builder" / "templates"
 SHARED_FOLDERS = ("answers", "parts")  # `pages` is the build's alone
-LIBRARIES = ("jinja2", "markupsafe")
+LIBRARIES = ("jinja2", "markupsafe", "segno")
+# Of segno what encodes: the modules come from our own template, and no file is written.
+QR_ENCODER = ("encoder.py", "consts.py")
 # Jinja2 would keep compiled templates in files, and imports what that takes. There are no files here.
 BYTECODE_CACHE = "jinja2/bccache.py"
 BYTECODE_CACHE_NAMES = b"class BytecodeCache: ...\nFileSystemBytecodeCache = MemcachedBytecodeCache = BytecodeCache\n"
@@ -41,7 +44,7 @@ def code_files(node_modules: Path) -> dict[str, bytes]:
 
 def page_facts() -> str:
     """Return what the scripts of the pages have from the build, as JSON."""
-    return json.dumps({"OWN_FACTS": json.dumps(own_facts())})
+    return json.dumps({"OWN_FACTS": json.dumps(own_facts()), "FILE_SCHEMA": json.dumps(file_schema())})
 
 
 def engine_files(node_modules: Path, examples: Examples) -> dict[str, bytes]:
@@ -67,6 +70,11 @@ def sources() -> bytes:
     members = {file.relative_to(ROOT).as_posix(): file.read_bytes() for file in modules}
     for library in LIBRARIES:
         folder = Path(import_module(library).__file__ or "").parent
-        members |= {f"{library}/{file.name}": file.read_bytes() for file in sorted(folder.glob("*.py"))}
+        members |= {f"{library}/{file.name}": file.read_bytes() for file in sorted(folder.glob("*.py")) if _is_taken(library, file.name)}
+    members["segno/__init__.py"] = b""
     members[BYTECODE_CACHE] = BYTECODE_CACHE_NAMES
     return zipped(members, zipfile.ZIP_STORED)
+
+
+def _is_taken(library: str, name: str) -> bool:
+    return library != "segno" or name in QR_ENCODER

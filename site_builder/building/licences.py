@@ -20,10 +20,10 @@ from zipfile import ZipFile
 from site_builder.building.bundle import LIBRARIES
 from site_builder.building.snapshot import LIBRARY
 
-FROM_NPM = ("pyodide", "minisearch", "idb", "@fontsource-variable/atkinson-hyperlegible-next")
+FROM_NPM = ("pyodide", "minisearch", "idb", "fflate", "qr", "@fontsource-variable/atkinson-hyperlegible-next")
 TEXTS = "licences.txt"
 SPDX = "licences.spdx.json"
-_LICENCE_FILES = ("LICENSE", "LICENSE.txt", "LICENSE.md")
+_LICENCE_FILES = ("LICENSE-MIT", "LICENSE", "LICENSE.txt", "LICENSE.md")
 _NO_DATE = "1980-01-01T00:00:00Z"  # SPDX wants one; the same content must give the same bytes
 _WITH_EXCEPTION = " WITH LLVM-exception"
 _SPARE = "plain-start.zip"
@@ -138,7 +138,8 @@ def _notices(source: str) -> Iterator[str]:
 def _from_npm(folder: Path) -> Bundled:
     says = json.loads((folder / "package.json").read_text(encoding="utf-8"))
     notice = next((file.read_text(encoding="utf-8") for name in _LICENCE_FILES if (file := folder / name).is_file()), "")
-    return Bundled(says["name"], says["version"], says["license"], "the scripts" if notice else "the engine", notice or _source(says))
+    licence = says["license"].strip("()").split(" OR ")[0]  # of several the first, whose text is the one that is given
+    return Bundled(says["name"], says["version"], licence, "the scripts" if notice else "the engine", notice or _source(says))
 
 
 def _source(says: dict[str, Any]) -> str:

@@ -28,6 +28,8 @@ DUE_AFTER_DAYS = {
     "battery": SUPPLY_CHECK_DAYS,
 }
 _FIRST_OUTPUT = "outputs_1_"
+# How a thing may have been left, as the pilot notes it.
+STATES = {"pack": ("charged", "flown", "stored"), "supply": ("used", "filled")}
 
 
 def own_thing(key: str) -> OwnThing:
@@ -59,6 +61,7 @@ def own_facts() -> dict[str, Any]:
         "log": _log(),
         "due": {name: int(days.value) for name, days in DUE_AFTER_DAYS.items()} | {"again": MEASURED_AGAIN, "refilled": BATTERY},
         "mostTogether": MOST_PACKS,
+        "states": STATES,
     }
 
 

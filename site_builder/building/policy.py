@@ -33,12 +33,12 @@ _IN_ANY_PLACE = "; ".join(
 
 CONTENT_SECURITY_POLICY = f"{_IN_ANY_PLACE}; frame-ancestors 'none'"
 
-# What every answer carries, from the host and from the service worker alike.
+# What every answer carries, from the host and from the service worker alike. The camera reads codes, once the pilot allows it.
 HEADERS = {
     "content-security-policy": CONTENT_SECURITY_POLICY,
     "cross-origin-opener-policy": "same-origin",
     "cross-origin-resource-policy": "same-origin",
-    "permissions-policy": "camera=(), display-capture=(), geolocation=(), microphone=(), payment=(), usb=()",
+    "permissions-policy": "camera=(self), display-capture=(), geolocation=(), microphone=(), payment=(), usb=()",
     "referrer-policy": "no-referrer",
     "x-content-type-options": "nosniff",
 }

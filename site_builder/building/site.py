@@ -29,15 +29,17 @@ from site_builder.building.job_cards import card_entries, steps_html
 from site_builder.building.licences import bundled, licence_files
 from site_builder.building.manifest import write_manifest
 from site_builder.building.offline import first_visit_bytes, write_service_worker
+from site_builder.building.own_file import SCHEMA, schema_file
 from site_builder.building.own_things import club_things, kinds_asked, own_thing, takes_packs
 from site_builder.building.packing import write_packed
 from site_builder.building.policy import META_POLICY
-from site_builder.building.poster import BRIEFING, qr_code
+from site_builder.building.poster import BRIEFING
 from site_builder.building.search import search_files
 from site_builder.building.sections import Section, sections_of
 from site_builder.building.taps import taps_of
 from site_builder.building.weight import refuse_heavy_page
 from site_builder.engine.answer import ENVIRONMENT, respond, without_spare_space
+from site_builder.engine.qr_code import qr_code
 from site_builder.reading.drawing_questions import refuse_untried_drawing
 from site_builder.reading.faults import ContentFault
 from site_builder.reading.pages import Page, read_pages
@@ -85,6 +87,7 @@ def build(dist: Path, address: str = "") -> None:
         "address": f"{address}{BRIEFING}" if address else "",
         "qr": qr_code(f"{address}{BRIEFING}") if address else "",
         "measured_keeps_min": int(MEASUREMENT_KEEPS_MIN.value),
+        "schema": SCHEMA,
         "club_things": club_things(CONTENT),
         "ways": [{"page": page.address, "title": page.title, "calculator": page.calculator} for page in pages if _joins_packs(page)],
     }
@@ -101,7 +104,8 @@ def build(dist: Path, address: str = "") -> None:
         | code_in_folder
         | engine_in_folder
         | find_in_folder
-        | licence_files(node_modules(), works),
+        | licence_files(node_modules(), works)
+        | {SCHEMA: schema_file()},
     )
     write_icons(dist / "icons")
     write_manifest(dist, pages)
@@ -234,7 +238,11 @@ def _template(page: Page) -> str:
         return "briefing"
     if page.card:
         return "job_card"
-    own = {"index": "home", "cited-numbers": "cited_numbers"} | {key: key for key in ("cards", "sources", "licences", "find", "poster")}
+    own = (
+        {"index": "home", "cited-numbers": "cited_numbers"}
+        | {key: key for key in ("cards", "sources", "licences", "find", "poster")}
+        | {"out-and-in": "out_and_in"}
+    )
     return own.get(page.key, "words")
 
 

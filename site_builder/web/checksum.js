@@ -10,8 +10,11 @@ const table = Uint32Array.from({ length: 256 }, (_, byte) => {
 });
 
 /** Returns the checksum of a record's name, version and text, so that one record is never taken for another. */
-export function checksum(name, version, text) {
+export const checksum = (name, version, text) => crc32(`${name}\n${version}\n${text}`);
+
+/** Returns the checksum of a text in UTF-8. */
+export function crc32(text) {
   let rest = 0xffffffff;
-  for (const byte of new TextEncoder().encode(`${name}\n${version}\n${text}`)) rest = table[(rest ^ byte) & 0xff] ^ (rest >>> 8);
+  for (const byte of new TextEncoder().encode(text)) rest = table[(rest ^ byte) & 0xff] ^ (rest >>> 8);
   return (rest ^ 0xffffffff) >>> 0;
 }

@@ -43,6 +43,9 @@ export function ask(calculator, entries, units = {}) {
 /** Asks beside the newest question, and returns the answer; rejects where the worker fails or ends. */
 export const askBeside = (calculator, entries, units = {}) => askIn(worker, "answer", { calculator, entries, units }, { limit: ANSWER_LIMIT_MS, ended: ending.signal });
 
+/** Returns a text as a QR code, in SVG. */
+export const qrCode = (text) => askIn(worker, "code", { text }, { limit: ANSWER_LIMIT_MS, ended: ending.signal });
+
 async function boot() {
   const { way } = STARTS[tried];
   const limit = BOOT_LIMIT_MS[way] * (navigator.serviceWorker?.controller ? 1 : FROM_THE_HOST);

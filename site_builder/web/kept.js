@@ -52,6 +52,20 @@ export async function keep(kind, value) {
   return isKept;
 }
 
+/** Keeps several values in one go, all of them or none, and says whether they are on the disk: else what was there before holds again. */
+export async function keepAll(pairs) {
+  const before = pairs.map(([{ name }]) => [name, values.get(name) ?? null, texts.get(name)]);
+  const areKept = await Promise.all(pairs.map(([kind, value]) => keep({ ...kind, isQuiet: true }, value)));
+  if (areKept.every(Boolean)) return true;
+  for (const [name, value, text] of before) {
+    values.set(name, value);
+    if (text === undefined) texts.delete(name);
+    else texts.set(name, text);
+    unwritten.delete(name); // what stands on the disk is what is here
+  }
+  return false;
+}
+
 export function forget({ name }) {
   values.set(name, null);
   texts.delete(name);

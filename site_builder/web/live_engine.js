@@ -23,6 +23,9 @@ export const ask = engine.ask;
 /** Asks once the engine is up, and returns what it says: no newer question drops this one, and the page that is open does not hear of it. */
 export const askBeside = (...question) => engineUp.then(() => engine.askBeside(...question));
 
+/** Returns a text as a QR code, in SVG, once the engine is up. */
+export const qrCode = (text) => engineUp.then(() => engine.qrCode(text));
+
 /** What kept the engine from starting may be over: a host that stood still, a signal that was lost, a phone that had no room. */
 export function tryAgain() {
   if (state !== "failed" || document.hidden) return;

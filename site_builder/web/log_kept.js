@@ -12,7 +12,7 @@ const A_DAY = /^\d{4}-\d\d-\d\d$/;
 const records = new Map();
 
 /** Returns the record of a pack's log. */
-function recordOf(id) {
+export function recordOf(id) {
   if (!records.has(id)) {
     const record = { name: `log ${id}`, version: 1, called: `the log of ${thingOf("pack", id)?.name ?? "a pack"}`, fits: (value) => isListOf(value, isLine) };
     records.set(id, record);
@@ -62,7 +62,14 @@ function change(id, act) {
     tellOfChange();
     return isKept;
   };
-  return navigator.locks ? navigator.locks.request(`fieldslate ${record.name}`, now) : now();
+  return holding([id], now);
+}
+
+/** Does something while no other tab writes to these logs. */
+export function holding(ids, act) {
+  if (!navigator.locks || !ids.length) return act();
+  const [first, ...rest] = [...ids].sort(); // in one order, or two tabs would wait for each other
+  return navigator.locks.request(`fieldslate ${recordOf(first).name}`, () => holding(rest, act));
 }
 
 /** The newest line with a measurement is the pack's own, unless something newer was entered by hand; one that is gone takes its own along. */

@@ -2,10 +2,11 @@
 // it was typed, by the names that the calculators ask by; a pack's last state is beside it, and never among it.
 
 import * as kept from "./kept.js";
+import { FACTS } from "./own_words.js";
 import { isGroup, isGroupOf, isListOf, isNumber, isText } from "./shapes.js";
 
 const CALLED = { pack: "your packs", charger: "your chargers", supply: "your supplies" };
-const STATES = ["charged", "flown", "stored", "used", "filled"]; // the first three are a pack's, the others a battery's
+const STATES = Object.values(FACTS.states).flat();
 
 /** By kind of thing: a list of {id, name, entries, dates}; `dates` are the days on which what is dated was measured. A pack also has
  *  `state` and `refused`, each text and a moment, where they are known; `checked` is when its cells were last checked, `fromLog` names what its log measured last, and `records` are those of
@@ -19,7 +20,7 @@ export const PICKED = { name: "picked", version: 1, called: "which pack you pick
 for (const record of [...Object.values(LISTS), PICKED]) kept.hearOf(record, tellOfChange);
 
 /** Tells the page that is open that something of this has changed, here or in another tab. */
-function tellOfChange() {
+export function tellOfChange() {
   document.dispatchEvent(new CustomEvent("fieldslate:own"));
 }
 

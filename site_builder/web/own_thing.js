@@ -24,6 +24,7 @@ export function showThing({ place, kind, thing, here, again, remove }) {
     make("p", { class: "own-actions" },
       make("a", { class: "button", href: here(`?edit=${thing.id}`) }, "Change its entries"), " ",
       make("a", { class: "button", href: here(`?new=${thing.id}`) }, "Another like this one"), " ",
+      ...(kind === "pack" ? [make("a", { class: "button", href: `out-and-in.html?code=${thing.id}` }, "Share it"), " "] : []),
       makeButton("Remove it", remove),
     ),
     make("p", {}, make("a", { class: "go-back", href: here() }, `All my ${FACTS.called[kind]}`)),

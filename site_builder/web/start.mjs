@@ -1,4 +1,4 @@
-// Starts Python and hands back its function that answers. Runs in the browser's worker and, for the tests, in node. It lies
+// Starts Python and hands back its functions that answer and that draw a code. Runs in the browser's worker and, for the tests, in node. It lies
 // beside Pyodide's own files, in the folder that carries the hash of them all, so that no two versions meet.
 
 import { callerIn, firstMemory, lay, opened, withFirstMemory } from "./memory.mjs";
@@ -45,5 +45,8 @@ async function pyodideFor({ heapLength, ...snapshot }, settings) {
   return pyodide;
 }
 
-const answering = (python) => python.pyimport("site_builder.engine.answer").respond_in_json;
+const answering = (python) => ({
+  respond: python.pyimport("site_builder.engine.answer").respond_in_json,
+  qrCode: python.pyimport("site_builder.engine.qr_code").qr_code,
+});
 const beside = (name) => new URL(name, import.meta.url).href;

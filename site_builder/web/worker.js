@@ -8,14 +8,14 @@ import { compileAhead, compileAlikeOnce, shareNoMemory } from "./worker_savings.
 const TIMES_FOR_SPEED = 25;
 const WAYS = { quick, plain };
 
-let respond;
+let respond, qrCode;
 let isFast = false;
 
-self.onmessage = answeringBy({ boot, answer });
+self.onmessage = answeringBy({ boot, answer, code: ({ text }) => qrCode(text) });
 
 async function boot({ engine, way }) {
   import(`${engine}pyodide.asm.mjs`).catch(() => {}); // start.mjs wants it, and it is long: it comes meanwhile
-  respond = await WAYS[way](engine);
+  ({ respond, qrCode } = await WAYS[way](engine));
 }
 
 function answer({ calculator, entries, units }) {

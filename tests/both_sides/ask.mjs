@@ -1,5 +1,5 @@
 // node ask.mjs ENGINE WAY TASK TOLD: starts Python from a built engine folder, as the worker does, asks it questions and has it
-// run scripts. TASK and TOLD are JSON: {questions: [[calculator, entries, units]], before, after} and {answers, before, after}.
+// run scripts. TASK and TOLD are JSON: {questions: [[calculator, entries, units]], before, after} and {answers, code, before, after}.
 
 import { readFileSync, writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
@@ -14,12 +14,13 @@ const WAYS = {
   plain: startPlainly,
 };
 
-const respond = await WAYS[way]();
+const { respond, qrCode } = await WAYS[way]();
 const python = respond.__globals__.get("__builtins__");
 const { questions, before, after } = JSON.parse(readFileSync(task, "utf8"));
 const toldBefore = run(before);
 const answers = questions.map((question) => JSON.parse(respond(question[0], ...question.slice(1).map((part) => JSON.stringify(part)))));
-writeFileSync(told, JSON.stringify({ answers, before: toldBefore, after: run(after) }));
+const code = qrCode("https://club.example/?cells=4");
+writeFileSync(told, JSON.stringify({ answers, code, before: toldBefore, after: run(after) }));
 
 /** Runs a script and returns what it calls `told`, as JSON says it. */
 function run(script) {

@@ -1,0 +1,78 @@
+// All that is kept of the pilot's own things, read together and changed together: an import is on the disk whole or not at all, and what it
+// changed is kept with it, so that it can be taken back.
+
+import { isAlike } from "./json_text.js";
+import * as kept from "./kept.js";
+import { holding, openLog, recordOf } from "./log_kept.js";
+import { LISTS, tellOfChange, things } from "./own_kept.js";
+import { isGroup, isListOf, isNumber, isText } from "./shapes.js";
+
+/** {moment, changes}: each change is {kind, id, before, after}, `before` null for what was new. A pack has its log with it. */
+export const IMPORTED = {
+  name: "import",
+  version: 1,
+  called: "what the last import changed",
+  fits: (value) => isGroup(value) && isNumber(value.moment) && isListOf(value.changes, (one) => isGroup(one) && isText(one.kind) && isText(one.id)),
+};
+
+const withLog = (kind, thing) => (kind === "pack" ? { ...thing, log: kept.read(recordOf(thing.id)) ?? [] } : thing);
+
+/** Returns a list of each kind, packs with their logs. */
+export async function everything() {
+  for (const { id } of things("pack")) await openLog(id);
+  return allRead();
+}
+
+const allRead = () => Object.fromEntries(Object.keys(LISTS).map((kind) => [kind, things(kind).map((thing) => withLog(kind, thing))]));
+
+/** Keeps what an import leaves, if what is here is still `before`. `results` are lists of things, by the change they come of. Returns "kept", "other", or "full". */
+export async function takeIn(results, before) {
+  const all = results.flat().filter(({ kind }) => kind === "pack").map(({ thing }) => thing.id);
+  for (const id of all) await kept.lookUp(recordOf(id));
+  return holding(all, async () => {
+    if (!isAlike(await anew(all), before)) return "other";
+    const changes = results.flat().map(({ kind, thing }) => ({ kind, id: thing.id, before: before[kind].find(({ id }) => id === thing.id) ?? null, after: thing }));
+    const isKept = await write(changes.map(({ kind, id, after }) => ({ kind, id, thing: after })), { moment: Date.now(), changes });
+    return isKept ? "kept" : "full";
+  });
+}
+
+/** Takes the last import back. What was changed since stays as it is; returns the names of such things, or null where nothing could be written. */
+export async function takeBack() {
+  const { changes } = kept.read(IMPORTED);
+  const ids = changes.filter(({ kind }) => kind === "pack").map(({ id }) => id);
+  for (const id of ids) await kept.lookUp(recordOf(id));
+  return holding(ids, async () => {
+    const now = await anew(ids);
+    const found = changes.map((change) => ({ ...change, current: now[change.kind].find(({ id }) => id === change.id) }));
+    const isAsLeft = ({ current, after }) => current && isAlike(current, after);
+    const undone = found.filter(isAsLeft).map(({ kind, id, before }) => ({ kind, id, thing: before }));
+    const isKept = await write(undone, { moment: Date.now(), changes: [] });
+    return isKept ? found.filter((one) => one.current && !isAsLeft(one)).map(({ current }) => current.name) : null;
+  });
+}
+
+/** Another tab may have changed something since it was read here. */
+async function anew(logs) {
+  for (const list of Object.values(LISTS)) await kept.refresh(list);
+  for (const id of new Set([...logs, ...things("pack").map((pack) => pack.id)])) await kept.refresh(recordOf(id));
+  return allRead();
+}
+
+/** Puts each thing in the place of the one with its id, or as the last, or takes it out where it is null: all of it in one go. */
+async function write(changes, imported) {
+  const lists = Object.entries(LISTS).map(([kind, list]) => {
+    const mine = changes.filter((one) => one.kind === kind);
+    const next = things(kind).flatMap((thing) => {
+      const change = mine.find(({ id }) => id === thing.id);
+      return change ? [change.thing].filter(Boolean) : [thing];
+    });
+    const added = mine.filter(({ id, thing }) => thing && !things(kind).some((one) => one.id === id)).map(({ thing }) => thing);
+    return [list, [...next, ...added].map(({ log: _, ...thing }) => thing)];
+  });
+  const logs = changes.filter(({ kind }) => kind === "pack").map(({ id, thing }) => [recordOf(id), thing?.log ?? []]);
+  const areKept = await kept.keepAll([...lists, ...logs, [IMPORTED, imported]]);
+  tellOfChange();
+  document.dispatchEvent(new CustomEvent("fieldslate:log"));
+  return areKept;
+}

@@ -1,0 +1,21 @@
+// Answers over standard input and output, a line each: what the scripts of the pages make of a file of own things.
+
+import { createInterface } from "node:readline";
+import { fileOf, readFile } from "../../site_builder/web/own_file.js";
+import { changesOf, resultOf } from "../../site_builder/web/own_merge.js";
+import { tableOf } from "../../site_builder/web/log_table.js";
+
+const acts = {
+  make: ({ things, moment, schema }) => fileOf(things, moment, schema),
+  read: ({ text, schema }) => readFile(text, schema),
+  merge: ({ records, here, datedOf, now, choice }) => {
+    const changes = changesOf(records, here, { datedOf, now });
+    return changes.map((change) => ({ kind: change.kind, id: change.id, how: change.how, result: resultOf(change, choice) }));
+  },
+  table: ({ packs, facts }) => tableOf(packs, facts),
+};
+
+for await (const line of createInterface({ input: process.stdin })) {
+  const { act, ...given } = JSON.parse(line);
+  console.log(JSON.stringify(acts[act](given)));
+}
