@@ -6,6 +6,7 @@ its start, and what that starts from: calc, the engine, its templates, the pure-
 
 from __future__ import annotations
 
+import ast
 import json
 import zipfile
 from hashlib import sha256
@@ -21,9 +22,10 @@ from site_builder.setting_up.checkout import ROOT
 WEB = ROOT / "site_builder" / "web"
 TEMPLATES = ROOT / "site_builder" / "templates"
 SHARED_FOLDERS = ("answers", "parts")  # `pages` is the build's alone
-LIBRARIES = ("jinja2", "markupsafe", "segno")
-# Of segno what encodes: the modules come from our own template, and no file is written.
-QR_ENCODER = ("encoder.py", "consts.py")
+LIBRARIES = ("jinja2", "markupsafe")
+# What encodes QR codes comes when the first is wanted. Of the library that is what encodes: our own template draws.
+QR_LIBRARY = "segno"
+QR_MODULES = ("consts", "encoder")  # the second imports the first
 # Jinja2 would keep compiled templates in files, and imports what that takes. There are no files here.
 BYTECODE_CACHE = "jinja2/bccache.py"
 BYTECODE_CACHE_NAMES = b"class BytecodeCache: ...\nFileSystemBytecodeCache = MemcachedBytecodeCache = BytecodeCache\n"
@@ -50,6 +52,7 @@ def page_facts() -> str:
 def engine_files(node_modules: Path, examples: Examples) -> dict[str, bytes]:
     """Return Pyodide's files and ours by file name; `examples` are the calculators and worked examples of the pages."""
     files = {file.name: file.read_bytes() for file in sorted(WEB.glob("*.mjs"))}
+    files["qr_encoder.json"] = qr_encoder()
     return files | frozen_files(node_modules / "pyodide", sources(), examples)
 
 
@@ -70,11 +73,21 @@ def sources() -> bytes:
     members = {file.relative_to(ROOT).as_posix(): file.read_bytes() for file in modules}
     for library in LIBRARIES:
         folder = Path(import_module(library).__file__ or "").parent
-        members |= {f"{library}/{file.name}": file.read_bytes() for file in sorted(folder.glob("*.py")) if _is_taken(library, file.name)}
-    members["segno/__init__.py"] = b""
+        members |= {f"{library}/{file.name}": file.read_bytes() for file in sorted(folder.glob("*.py"))}
     members[BYTECODE_CACHE] = BYTECODE_CACHE_NAMES
     return zipped(members, zipfile.ZIP_STORED)
 
 
-def _is_taken(library: str, name: str) -> bool:
-    return library != "segno" or name in QR_ENCODER
+def qr_encoder() -> bytes:
+    """Return the modules that encode QR codes, as JSON: the text of each by its name, without what nobody reads in a browser."""
+    folder = Path(import_module(QR_LIBRARY).__file__ or "").parent
+    texts = {name: _without_docstrings((folder / f"{name}.py").read_text(encoding="utf-8")) for name in QR_MODULES}
+    return json.dumps(texts).encode()
+
+
+def _without_docstrings(source: str) -> str:
+    tree = ast.parse(source)
+    for node in ast.walk(tree):
+        if isinstance(node, (ast.Module, ast.ClassDef, ast.FunctionDef)) and ast.get_docstring(node) is not None:
+            node.body[:1] = [] if len(node.body) > 1 else [ast.Pass()]
+    return ast.unparse(tree)

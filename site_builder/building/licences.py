@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import Any
 from zipfile import ZipFile
 
-from site_builder.building.bundle import LIBRARIES
+from site_builder.building.bundle import LIBRARIES, QR_LIBRARY
 from site_builder.building.snapshot import LIBRARY
 
 FROM_NPM = ("pyodide", "minisearch", "idb", "fflate", "qr", "@fontsource-variable/atkinson-hyperlegible-next")
@@ -89,7 +89,7 @@ def bundled(node_modules: Path, engine: Mapping[str, bytes]) -> tuple[Bundled, .
     library = Bundled("Python", info["python"], "Python-2.0.1", "the engine", "\n\n".join(dict.fromkeys(notices)))
     emscripten = info["platform"].removeprefix("emscripten_").replace("_", ".")
     linked = [_linked(part, engine[part.file], emscripten if part is LINKED[0] else "") for part in LINKED]
-    return (*from_npm, library, *map(_from_python, LIBRARIES), *linked)
+    return (*from_npm, library, *map(_from_python, (*LIBRARIES, QR_LIBRARY)), *linked)
 
 
 def licence_files(node_modules: Path, parts: tuple[Bundled, ...]) -> dict[str, bytes]:

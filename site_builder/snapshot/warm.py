@@ -16,10 +16,11 @@ from calc.figures.quantities import UNITS
 from calc.inputs.equipment import PackEntries
 from calc.inputs.fields import entries_of
 from site_builder.engine.answer import ENVIRONMENT, respond_in_json
-from site_builder.engine.qr_code import qr_code
 from site_builder.engine.restore import renew
 
 import_module("jinja2.debug")  # by Jinja2 itself only once a template fails
+import_module("site_builder.engine.qr_code")
+ENVIRONMENT.get_template("parts/qr_code.html").render(size=1, bars="")
 WORKED_EXAMPLES: str = globals()["worked_examples"]  # handed over by freeze.mjs
 
 
@@ -47,8 +48,6 @@ for key, entries in json.loads(WORKED_EXAMPLES):
 for key in calculator_keys():
     ask(key, {})
     ask(key, dict.fromkeys(entries_of(calculator(key).Inputs), "?"))
-
-qr_code("https://club.example/?cells=4")
 
 ANY = calculator_keys()[0]
 FAULTS: tuple[Callable[[], object], ...] = (

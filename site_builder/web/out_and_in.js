@@ -107,5 +107,5 @@ function lastImport() {
     return leave(`The file is taken back.${left.length ? ` Changed since, and left as they are: ${left.join(", ")}.` : ""}`);
   }, { id: "take-back" });
   const names = changes.map(({ after, before }) => make("li", {}, `${after.name}: ${before ? "changed" : "new"}`));
-  return [make("details", { class: "last-import" }, make("summary", {}, `The last file, taken in at ${atOnDay(moment)}`), make("ul", {}, ...names), make("p", {}, button))];
+  return [make("details", { class: "last-file" }, make("summary", {}, `The last file, taken in at ${atOnDay(moment)}`), make("ul", {}, ...names), make("p", {}, button))];
 }

@@ -9,9 +9,9 @@ import { isGroup, isListOf, isNumber, isText } from "./shapes.js";
 
 /** {moment, changes}: each change is {kind, id, before, after}, `before` null for what was new. A pack has its log with it. */
 export const IMPORTED = {
-  name: "import",
+  name: "last file in",
   version: 1,
-  called: "what the last import changed",
+  called: "what the last file in has changed",
   fits: (value) => isGroup(value) && isNumber(value.moment) && isListOf(value.changes, (one) => isGroup(one) && isText(one.kind) && isText(one.id)),
 };
 

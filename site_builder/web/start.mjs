@@ -45,8 +45,8 @@ async function pyodideFor({ heapLength, ...snapshot }, settings) {
   return pyodide;
 }
 
-const answering = (python) => ({
-  respond: python.pyimport("site_builder.engine.answer").respond_in_json,
-  qrCode: python.pyimport("site_builder.engine.qr_code").qr_code,
-});
+const answering = (python) => {
+  const codes = python.pyimport("site_builder.engine.qr_code");
+  return { respond: python.pyimport("site_builder.engine.answer").respond_in_json, bringEncoder: codes.bring_encoder, qrCode: codes.qr_code };
+};
 const beside = (name) => new URL(name, import.meta.url).href;

@@ -8,14 +8,27 @@ import { compileAhead, compileAlikeOnce, shareNoMemory } from "./worker_savings.
 const TIMES_FOR_SPEED = 25;
 const WAYS = { quick, plain };
 
-let respond, qrCode;
+let respond, bringEncoder, qrCode;
+let encoder = null; // on its way, or there
+let folder;
 let isFast = false;
 
-self.onmessage = answeringBy({ boot, answer, code: ({ text }) => qrCode(text) });
+self.onmessage = answeringBy({ boot, answer, code });
 
 async function boot({ engine, way }) {
   import(`${engine}pyodide.asm.mjs`).catch(() => {}); // start.mjs wants it, and it is long: it comes meanwhile
-  ({ respond, qrCode } = await WAYS[way](engine));
+  folder = engine;
+  ({ respond, bringEncoder, qrCode } = await WAYS[way](engine));
+}
+
+/** What encodes comes with the first code. */
+async function code({ text }) {
+  encoder ??= fetched(`${folder}qr_encoder.json`).then(async (response) => bringEncoder(await response.text()));
+  await encoder.catch((fault) => {
+    encoder = null; // to be tried again
+    throw fault;
+  });
+  return qrCode(text);
 }
 
 function answer({ calculator, entries, units }) {

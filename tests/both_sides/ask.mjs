@@ -14,11 +14,12 @@ const WAYS = {
   plain: startPlainly,
 };
 
-const { respond, qrCode } = await WAYS[way]();
+const { respond, bringEncoder, qrCode } = await WAYS[way]();
 const python = respond.__globals__.get("__builtins__");
 const { questions, before, after } = JSON.parse(readFileSync(task, "utf8"));
 const toldBefore = run(before);
 const answers = questions.map((question) => JSON.parse(respond(question[0], ...question.slice(1).map((part) => JSON.stringify(part)))));
+bringEncoder(readFileSync(`${engine}/qr_encoder.json`, "utf8"));
 const code = qrCode("https://club.example/?cells=4");
 writeFileSync(told, JSON.stringify({ answers, code, before: toldBefore, after: run(after) }));
 

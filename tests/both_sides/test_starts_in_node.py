@@ -11,6 +11,7 @@ import pytest
 
 from site_builder.building import snapshot
 from site_builder.engine.answer import respond_in_json
+from site_builder.engine.qr_code import qr_code
 from site_builder.setting_up.checkout import DIST
 from site_builder.setting_up.node import node_modules, node_program
 from tests.both_sides.cases import Case, cases
@@ -29,6 +30,7 @@ class Watch:
 sys.meta_path.insert(0, Watch())
 told = random.random()
 """
+CODE_OF = "https://club.example/?cells=4"
 LOOKED_FOR = "import sys; told = sys.meta_path[0].looked_for"
 # What goes wrong in a program of ours one day, in the places where it can: what is raised, and then told with its traceback.
 FAULTS = {
@@ -108,6 +110,13 @@ def test_a_fault_after_a_start_from_the_snapshot_is_told_by_its_own_name(restore
 
 def test_no_answer_no_refusal_and_no_fault_looks_for_a_module_that_the_snapshot_lacks(restored: dict[str, Any]) -> None:
     assert restored["after"][1] == [], "import these in site_builder/snapshot/warm.py, or do there what imports them"
+
+
+@pytest.mark.parametrize("way", ["quick", "plain"])
+def test_a_code_is_drawn_as_python_here_draws_it(way: str, tmp_path: Path) -> None:
+    there = asked_in_node(way, [], tmp_path, WATCH if way == "quick" else "told = 0", LOOKED_FOR if way == "quick" else "told = []")
+    assert there["code"] == qr_code(CODE_OF)
+    assert there["after"] == [], "what encodes looks for a module that the snapshot lacks"
 
 
 def test_a_second_start_draws_other_random_numbers_than_the_first(restored: dict[str, Any], tmp_path: Path) -> None:

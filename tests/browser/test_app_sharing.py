@@ -93,7 +93,7 @@ def test_the_same_file_twice_doubles_nothing_and_it_can_be_taken_back_after_a_re
     second.get_by_role("button", name="Back").click()
     assert len(packs_of(second)) == 2
     second.reload()
-    second.locator(".last-import summary").click()
+    second.locator(".last-file summary").click()
     second.get_by_role("button", name="Take it back").click()
     expect(second.get_by_role("status").filter(has_text="The file is taken back.")).to_be_visible()
     assert packs_of(second) == [] and kept(second, "log copper wren") == []
