@@ -24,7 +24,7 @@ def bring_encoder(modules_json: str) -> None:
     library.__path__ = []
     for name, text in json.loads(modules_json).items():
         module = sys.modules[f"{_LIBRARY}.{name}"] = ModuleType(f"{_LIBRARY}.{name}")
-        module.__package__ = _LIBRARY
+        vars(module)["__package__"] = _LIBRARY
         setattr(library, name, module)
         exec(compile(text, name, "exec"), module.__dict__)
 

@@ -58,7 +58,8 @@ function showReader() {
   return true;
 }
 
-const countsOf = (all) => Object.entries(FACTS.called).map(([kind, called]) => countOf(all[kind].length, kind, called)).join(", ");
+const countsOf = (all) =>
+  Object.entries(FACTS.called).filter(([kind]) => all[kind].length).map(([kind, called]) => countOf(all[kind].length, kind, called)).join(", ");
 
 function saveAll(all) {
   const { text, leftOut } = fileOf(all, Date.now(), SCHEMA);
@@ -94,7 +95,9 @@ function fileField() {
 async function leave(words) {
   await show();
   write(said, words);
-  place.querySelector("#take-back, h2")?.focus?.();
+  said.tabIndex = -1; // what was at hand is gone
+  said.focus();
+  scrollTo(0, 0);
 }
 
 /** What the last file changed can be taken back, also tomorrow: folded away from what is used each time. */

@@ -24,7 +24,6 @@ export function showThing({ place, kind, thing, here, again, remove }) {
     make("p", { class: "own-actions" },
       make("a", { class: "button", href: here(`?edit=${thing.id}`) }, "Change its entries"), " ",
       make("a", { class: "button", href: here(`?new=${thing.id}`) }, "Another like this one"), " ",
-      ...(kind === "pack" ? [make("a", { class: "button", href: `out-and-in.html?code=${thing.id}` }, "Share it"), " "] : []),
       makeButton("Remove it", remove),
     ),
     make("p", {}, make("a", { class: "go-back", href: here() }, `All my ${FACTS.called[kind]}`)),
@@ -77,4 +76,5 @@ const waysOn = ({ id }, here) => [
   [`ageing.html?pick=${id}`, "How it ages", "what is left in it"],
   [`cell-check.html?pick=${id}`, "Check the cells", "verdict"],
   [`storage.html?pick=${id}`, "To storage", "how, and when to stop"],
+  [`out-and-in.html?code=${id}`, "Share it", "a code and a link"],
 ];

@@ -238,7 +238,7 @@ def test_the_code_of_a_pack_says_its_link_black_on_white_and_opens_on_a_second_p
     measured["entries"]["measured_capacity_mah"] = "4700"
     lay(far_page, visited.address, measured | {"dates": {"measured_capacity_mah": 1_760_000_000_000}})
     far_page.goto(visited.address + "my-packs.html?id=copper wren")
-    far_page.get_by_role("link", name="Share it").click()
+    far_page.get_by_role("link", name="Share it a code and a link").click()
     expect(far_page.locator(".code svg")).to_be_visible(timeout=PATIENCE_MS)
     link = far_page.locator(".code-link").text_content()
     assert said_by_code(far_page) == link

@@ -117,8 +117,9 @@ def test_calc_opens_no_file_and_reads_no_clock() -> None:
     assert not faults, listed(faults)
 
 
-def test_the_engine_imports_only_calc_jinja2_and_the_standard_library() -> None:
-    faults = [fault for module in modules("site_builder/engine") for fault in _foreign(module, "calc", "jinja2", "site_builder.engine")]
+def test_the_engine_imports_only_calc_the_libraries_of_the_browser_and_the_standard_library() -> None:
+    carried = ("calc", "jinja2", "segno", "site_builder.engine")
+    faults = [fault for module in modules("site_builder/engine") for fault in _foreign(module, *carried)]
     assert not faults, listed(faults) + "\nnothing else is carried into the browser"
 
 
