@@ -10,17 +10,18 @@ from playwright.sync_api import Page, expect, sync_playwright
 
 from site_builder.commands import build
 from site_builder.commands.serve import Server
-from site_builder.harness.phone import PHONE, open_browser, visit
-from site_builder.harness.pilot import club_entries, link_to, start_card, tick_steps
+from site_builder.harness.phone import PATIENCE_MS, PHONE, open_browser, visit
+from site_builder.harness.pilot import club_entries, open_with, start_card, tick_steps, use_link
 from site_builder.setting_up.browsers import find_browser
 from site_builder.setting_up.checkout import DIST, ROOT
 from site_builder.setting_up.running import say
 
 PICTURES = ROOT / ".pictures"
 ENTRIES = club_entries("slate-badger", "large", "field-battery")
+# In this order: an example is offered only where nothing is entered yet.
 SCHEMES: dict[Literal["light", "dark"], tuple[str, ...]] = {
-    "light": ("settings", "course", "voltages", "card", "trouble"),
-    "dark": ("home-dark",),
+    "light": ("ageing", "plan", "settings", "card", "packs", "trouble"),
+    "dark": ("packs-dark", "settings-dark"),
 }
 # Few colours are on a page, so few are kept: a picture stays small.
 _COLOURS = 64
@@ -44,25 +45,44 @@ def run(_: list[str]) -> int:
     return 0
 
 
-def _answered(page: Page, address: str, key: str, show: str) -> None:
-    page.goto(link_to(address, key, ENTRIES))
-    expect(page.locator("#answer")).to_have_attribute("data-state", "answer", timeout=60_000)
-    page.locator(show).first.evaluate("one => scrollTo(0, one.getBoundingClientRect().top + scrollY - 64)")
+def _answered(page: Page, address: str, key: str) -> None:
+    open_with(page, address, key, ENTRIES)
+    expect(page.locator("#answer")).to_have_attribute("data-state", "answer", timeout=PATIENCE_MS)
+    expect(page.locator(".several")).to_be_visible(timeout=PATIENCE_MS)
+    page.evaluate("scrollTo(0, 0)")
 
 
 def _card(page: Page, address: str) -> None:
-    _answered(page, address, "charging-card", "#answer")
+    page.goto(f"{address}charging-card.html")  # what was entered for the settings is asked once
     start_card(page)
     tick_steps(page, "First look", count=ENTRIES["cells"])
 
 
+def _example(page: Page, address: str, key: str, show: str) -> None:
+    page.goto(f"{address}{key}.html")
+    page.get_by_role("link", name="Put its entries into the form").click()
+    use_link(page)
+    expect(page.locator("#answer")).to_have_attribute("data-state", "answer", timeout=PATIENCE_MS)
+    page.locator(show).first.evaluate("one => scrollTo(0, one.getBoundingClientRect().top + scrollY - 64)")
+
+
+def _packs(page: Page, address: str) -> None:
+    page.goto(f"{address}my-packs.html")
+    page.get_by_role("button", name="Put the club's examples in").click()
+    expect(page.get_by_role("button", name="Take the club's examples out")).to_be_visible(timeout=PATIENCE_MS)
+    page.goto(f"{address}index.html")
+    expect(page.locator(".own-tile").nth(5)).to_be_visible(timeout=PATIENCE_MS)
+
+
 OPENED: dict[str, Callable[[Page, str], object]] = {
-    "settings": lambda page, address: _answered(page, address, "charge-settings", "[data-part=charge_current]"),
-    "course": lambda page, address: _answered(page, address, "charge-course", ".picture"),
-    "voltages": lambda page, address: _answered(page, address, "voltages", "#answer"),
-    "card": _card,
     "trouble": lambda page, address: page.goto(address + "pack-in-trouble.html"),
-    "home-dark": lambda page, address: page.goto(address + "index.html"),
+    "settings": lambda page, address: _answered(page, address, "charge-settings"),
+    "card": _card,
+    "packs": _packs,
+    "plan": lambda page, address: _example(page, address, "day-plan", "#answer"),
+    "ageing": lambda page, address: _example(page, address, "ageing", "#answer"),
+    "packs-dark": _packs,
+    "settings-dark": lambda page, address: _answered(page, address, "charge-settings"),
 }
 
 
