@@ -147,7 +147,7 @@ def _in_words(day: Day) -> str:
         return "The charger stops in the first charge."
     first, last = day.charges[0], day.charges[-1]
     return (
-        f"Most likely {Figure(len(day.charges), CHARGES)} take the battery from {Figure(first.before_percent, PERCENT)} to "
+        f"Most likely {Figure(len(day.charges), CHARGES)} {'takes' if len(day.charges) == 1 else 'take'} the battery from {Figure(first.before_percent, PERCENT)} to "
         f"{Figure(last.after_percent, PERCENT)}; the lowest voltage at the charger is "
         f"{Figure(min(charge.least_input_v for charge in day.charges), SUPPLY_VOLTS)}."
     )

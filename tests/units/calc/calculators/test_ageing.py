@@ -159,3 +159,23 @@ def test_what_cannot_be_is_sent_back_at_its_line(field: str, text: str, says: st
     [problem] = found.problems
     assert problem.field == field
     assert says.lower() in words(problem.sentence).lower()
+
+
+def test_a_line_that_falls_beyond_nothing_shows_nothing_and_not_less() -> None:
+    found = ageing(
+        lines(
+            *(
+                {
+                    "day": f"2024-0{1 + place}-01",
+                    "kind": "check",
+                    "charges": str(10 if place else 0),
+                    "line_degc": "25",
+                    "cell_resistance_mohm": ohms,
+                }
+                for place, ohms in enumerate(("60", "47", "33", "18", "5"))
+            ),
+            {"day": "2024-08-01", "kind": "check", "charges": "60"},
+        )
+    )
+    assert words(found.resistance.least) == words(found.resistance.likely) == "0 %"
+    assert "-" not in found.life.set_by
