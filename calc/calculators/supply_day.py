@@ -120,8 +120,9 @@ def _left(likely: Day, worst: Day, given: Inputs, of: Callable[[float], float], 
 
 
 def _picture(given: Inputs, likely: Day, worst: Day) -> Picture:
-    last_min = max([moment.time_min for day in (likely, worst) for moment in day.trace[-1:]], default=1.0)
-    times = even_times(last_min)
+    last_min = max([moment.time_min for day in (likely, worst) for moment in day.trace[-1:]], default=0.0)
+    # A full pack takes no time at all, and a picture needs some.
+    times = even_times(last_min or 1.0)
 
     def lines(of: Callable[[SupplyMoment], float]) -> list[list[float]]:
         return [at_times(day.trace, times, of) for day in (likely, worst) if day.trace]

@@ -75,7 +75,4 @@ def _hours(clock: DayClock, last_min: int) -> tuple[Hour, ...]:
     start_min = round(clock.start_min or 0)
     step_min = next((round(min_from_h(step)) for step in _STEPS_H if last_min / min_from_h(step) < _HOURS_MOST), round(min_from_h(24)))
     first_min = -start_min % step_min
-    return tuple(
-        Hour(at_min=at_min, words=clock.hour(at_min))
-        for at_min in range(first_min, last_min + 1, step_min)
-    )
+    return tuple(Hour(at_min=at_min, words=clock.hour(at_min)) for at_min in range(first_min, last_min + 1, step_min))
