@@ -105,3 +105,7 @@ def test_too_many_cells_for_the_charger_or_for_anybody_s_hands_are_told_apart() 
     assert problems_of_series_charger(7, charger, lipo) == [Problem("charger_cells", too_many)]
     (touched,) = problems_of_series_charger(15, charger, lipo)
     assert touched.field == "" and touched.sentence.endswith("Charge fewer at once, or each by itself.")
+
+
+def test_the_lower_discharge_rate_counts_whichever_pack_comes_first() -> None:
+    assert series_pack(_packs()).label_discharge_rate_c == series_pack(_packs(SECOND, FIRST)).label_discharge_rate_c == 20
