@@ -72,6 +72,12 @@ def worn_resistance(share: float, outlook: Outlook | None, *, by_charges: bool) 
     return Worn(what="its own first resistance", share=share, ends_at=rule.value, rule=rule, outlook=outlook, by_charges=by_charges)
 
 
+def worn_cell(times_of_others: float) -> Worn:
+    """Return how the worst cell stands beside the others of the pack, as every page judges it."""
+    rule = DOUBLED_RESISTANCE
+    return Worn(what="the middle of its other cells' resistances", share=times_of_others, ends_at=rule.value, rule=rule)
+
+
 def verdict_on(found: list[Worn]) -> Banner:
     """Return the verdict: the gravest of what was found, and the rule that gave it. Of two alike the first counts."""
     with_outlook = [one for one in found if one.outlook is not None]

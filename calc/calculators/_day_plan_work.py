@@ -159,7 +159,7 @@ def worked(given: Inputs, *, parallel: bool, series: bool) -> Worked:
         power_w=tools.together_w if at_once_w > tools.together_w else None,
         battery_mah=None if battery is None else int(mah_from_ah(max(0.0, battery.usable_ah - begun_ah))),
         wanted_min=wanted,
-        running=begun.running(outputs, lambda place: own_w.get(place, 0), int(given.charger_power_w)),
+        running=begun.running(outputs, lambda place: own_w.get(place, 0), min(int(given.charger_power_w), tools.together_w)),
     )
     plan = best_plan(bench, lots)
     has_more = bench.battery_mah is not None and plan.worth.left_out > 0

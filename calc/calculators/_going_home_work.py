@@ -147,7 +147,11 @@ def evening_of(given: Inputs) -> Evening:
         power_w=tools.together_w if at_once_w > tools.together_w else None,
         battery_mah=None if battery is None else int(mah_from_ah(max(0.0, battery.usable_ah - begun_ah))),
         wanted_min=(int(until_min),) * len(waiting),
-        running=begun.running(outputs, lambda place: first_moves[place].power_w if place in first_moves else 0, int(given.charger_power_w)),
+        running=begun.running(
+            outputs,
+            lambda place: first_moves[place].power_w if place in first_moves else 0,
+            min(int(given.charger_power_w), tools.together_w),
+        ),
     )
     at = {pack.place: number for number, pack in enumerate(waiting)}
     lots = [replace(lot, packs=(at[lot.packs[0]],)) for lot in evening_lots(moves, given.change_min, taken_mah)]

@@ -19,7 +19,7 @@ from calc.calculators._ageing_shown import (
     picture_of,
     share_shown,
 )
-from calc.calculators._ageing_verdict import Worn, verdict_on, worn_capacity, worn_resistance
+from calc.calculators._ageing_verdict import Worn, verdict_on, worn_capacity, worn_cell, worn_resistance
 from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.practice import AGED_PERCENT, CAPACITY_CUTOUT_MARGIN, DOUBLED_RESISTANCE, SPREAD_TO_WATCH_CELL_V
 from calc.figures.quantities import CELL_VOLTS, CELLS, CHARGES, MILLIAMPERE_HOURS, PERCENT, Figure
@@ -34,6 +34,7 @@ from calc.presenting.ranges import range_of
 from calc.presenting.source_lines import source_line
 from calc.rules.ageing.histories import History, cells_of, first_of, history_of
 from calc.rules.ageing.outlooks import Outlook, outlook_of, share_by_a_study
+from calc.rules.pack.cell_condition import times_of_the_others
 from calc.rules.pack.findings import Standing
 from calc.rules.pack.findings import Verdict as PackVerdict
 
@@ -153,6 +154,10 @@ def _worn(
         found.append(worn_resistance(resistances[-1][1] / first_mohm, None, by_charges=by_charges))
         share = resistance.share.likely if resistance else resistances[-1][1] / first_mohm
         found.append(worn_resistance(share, resistance, by_charges=by_charges))
+    # Read together, cells are held against each other at any temperature.
+    beside = [times for one in history.moments if one.line.each_mohm and (times := times_of_the_others(one.line.each_mohm))]
+    if beside:
+        found.append(worn_cell(max(beside[-1])))
     return found
 
 

@@ -118,7 +118,8 @@ def _not_counted(known: Known, *, is_read: bool, has_supply: bool) -> str:
         missing.append("your charger, and with it your supply" if has_supply else "your charger")
     if not has_supply:
         missing.append("your supply with its lead")
-    sentences = [f"Not counted yet: {_listed(missing)}.", "What is missing can only lower the current."]
+    # On a page that asks more, all that a charge is set by may be there.
+    sentences = [f"Not counted yet: {_listed(missing)}.", "What is missing can only lower the current."] if missing else []
     if not is_read:
         sentences.append("A frozen, flat or swollen pack is not charged.")
     if not has_supply:

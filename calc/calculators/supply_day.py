@@ -120,8 +120,9 @@ def _left(likely: Day, worst: Day, given: Inputs, of: Callable[[float], float], 
 
 
 def _picture(given: Inputs, likely: Day, worst: Day) -> Picture:
-    last_min = max([moment.time_min for day in (likely, worst) for moment in day.trace[-1:]], default=1.0)
-    times = even_times(last_min)
+    last_min = max([moment.time_min for day in (likely, worst) for moment in day.trace[-1:]], default=0.0)
+    # A full pack takes no time at all, and a picture needs some.
+    times = even_times(last_min or 1.0)
 
     def lines(of: Callable[[SupplyMoment], float]) -> list[list[float]]:
         return [at_times(day.trace, times, of) for day in (likely, worst) if day.trace]
@@ -147,7 +148,7 @@ def _in_words(day: Day) -> str:
         return "The charger stops in the first charge."
     first, last = day.charges[0], day.charges[-1]
     return (
-        f"Most likely {Figure(len(day.charges), CHARGES)} take the battery from {Figure(first.before_percent, PERCENT)} to "
+        f"Most likely {Figure(len(day.charges), CHARGES)} {'takes' if len(day.charges) == 1 else 'take'} the battery from {Figure(first.before_percent, PERCENT)} to "
         f"{Figure(last.after_percent, PERCENT)}; the lowest voltage at the charger is "
         f"{Figure(min(charge.least_input_v for charge in day.charges), SUPPLY_VOLTS)}."
     )

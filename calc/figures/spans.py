@@ -12,7 +12,8 @@ _NOISE = 1e-9
 class Span:
     """The least, the most likely and the most, in one unit: least <= likely <= most.
 
-    Ends that lie the wrong way round, or that are no number, raise `ValueError`: they would reach the screen as a range.
+    Ends that lie the wrong way round, or that are no number, raise `ValueError`: they would reach the screen as a range. Those that
+    rounding alone has turned round are put in order.
     """
 
     least: float
@@ -24,6 +25,8 @@ class Span:
             allowed = _NOISE * max(abs(self.least), abs(self.likely), abs(self.most), 1.0)
             if not (self.least <= self.likely + allowed and self.likely <= self.most + allowed):
                 raise ValueError(f"a span must run from its least to its most: {self.least!r}, {self.likely!r}, {self.most!r}")
+            object.__setattr__(self, "least", min(self.least, self.likely))
+            object.__setattr__(self, "most", max(self.most, self.likely))
 
     def times(self, factor: float) -> Span:
         """Return this span with each end multiplied by a factor of 0 or more.

@@ -230,6 +230,8 @@ def _number(name: str, entry: Entry, text: str, pack_of: PackOf) -> float:
     for one in entry.unit.can_be_typed_in:
         if one.reads is not None and (number := one.reads(text)) is not None:
             return _within(name, entry, _in_own_unit(name, entry, number, one, pack_of), bare="")
+    if entry.unit.written is not None:
+        raise Refused(Problem(name, f"{entry.first} must be written as {_sample(entry)}."))
     match = _ENTRY.fullmatch(text)
     if match is None:
         raise Refused(Problem(name, f"{entry.first} must be a number, such as {_sample(entry)}."))
@@ -246,6 +248,8 @@ def _number(name: str, entry: Entry, text: str, pack_of: PackOf) -> float:
 
 def _sample(entry: Entry) -> str:
     """A usual number: between the bounds in times, where both are above 0, and to one digit."""
+    if entry.unit.written is not None:
+        return entry.unit.written(round((entry.least + entry.most) / 2))
     middle = sqrt(entry.least * entry.most) if entry.least > 0 else entry.most / 10
     sample = entry.starts_as or plain(float(f"{middle:.1g}"))
     # What is counted is named already by what is asked.
@@ -285,6 +289,9 @@ def _within(name: str, entry: Entry, value: float, bare: str) -> float:
     if not entry.least <= value <= entry.most:
         least = Figure(entry.least, quantity.to_step(entry.least), "up")
         most = Figure(entry.most, quantity.to_step(entry.most), "down")
+        if quantity.written is not None:
+            # Its unit is how it is written.
+            raise Refused(Problem(name, f"{entry.first} must be from {least.number} to {most.number}."))
         raise Refused(Problem(name, worded(f"{entry.first} must be from {{}}.", Band(least, most))))
     if entry.whole and value != int(value):
         raise Refused(Problem(name, f"{entry.first} must be a whole number, such as {_sample(entry)}."))

@@ -17,7 +17,12 @@ class WithCapacity:
     @property
     def effective_capacity_mah(self) -> float:
         """What the pack holds, and a C rate counts from, mAh: the capacity last measured, but never more than the label."""
-        return min(self.capacity_mah, self.measured_capacity_mah or self.capacity_mah)
+        return min(self.capacity_mah, self.holds_mah)
+
+    @property
+    def holds_mah(self) -> float:
+        """What a charge from empty puts in, mAh: the capacity last measured, which in a new pack may be above the label, or the label."""
+        return self.measured_capacity_mah or self.capacity_mah
 
 
 class WithCondition:

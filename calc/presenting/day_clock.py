@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.figures.quantities import CLOCK, Figure
+from calc.figures.quantities import CLOCK, DAYS, Figure
 from calc.figures.units import min_from_h
 from calc.presenting.clock import in_hours
 
@@ -16,11 +16,17 @@ class DayClock:
     start_min: float | None
 
     def at(self, time_min: float) -> str:
-        """Return the hour so many minutes after the start.
+        """Return the hour so many minutes after the start, and how many days later where it was that hour once before.
 
         >>> DayClock(540).at(65), DayClock(None).at(65).replace("\\u00a0", " ")
         ('10:05', '1 h 5 min after the start')
         """
         if self.start_min is None:
             return f"{in_hours(time_min)} after the start" if time_min else "the start"
-        return Figure((self.start_min + time_min) % min_from_h(24), CLOCK).number
+        hour = self.hour(time_min)
+        days = time_min // min_from_h(24)
+        return f"{hour}, {Figure(days, DAYS)} later" if days else hour
+
+    def hour(self, time_min: float) -> str:
+        """Return the hour alone, for the axis of a picture."""
+        return in_hours(time_min) if self.start_min is None else Figure((self.start_min + time_min) % min_from_h(24), CLOCK).number

@@ -7,7 +7,6 @@ from collections.abc import Callable, Sequence
 from calc.figures.followed import Bar, Hour, Timeline
 from calc.figures.quantities import CHARGES, PERCENT, Figure
 from calc.figures.units import min_from_h
-from calc.presenting.clock import in_hours
 from calc.presenting.day_clock import DayClock
 from calc.presenting.picture import even_times, panel_of
 
@@ -76,7 +75,4 @@ def _hours(clock: DayClock, last_min: int) -> tuple[Hour, ...]:
     start_min = round(clock.start_min or 0)
     step_min = next((round(min_from_h(step)) for step in _STEPS_H if last_min / min_from_h(step) < _HOURS_MOST), round(min_from_h(24)))
     first_min = -start_min % step_min
-    return tuple(
-        Hour(at_min=at_min, words=clock.at(at_min) if clock.start_min is not None else in_hours(at_min))
-        for at_min in range(first_min, last_min + 1, step_min)
-    )
+    return tuple(Hour(at_min=at_min, words=clock.hour(at_min)) for at_min in range(first_min, last_min + 1, step_min))

@@ -137,10 +137,10 @@ class _AsRead(GenerateJsonSchema):
 
 def file_schema() -> dict[str, Any]:
     """Return the JSON Schema of the file."""
-    schema = OwnThings.model_json_schema(schema_generator=_AsRead)
-    return {"$schema": GenerateJsonSchema.schema_dialect, **schema}
+    return OwnThings.model_json_schema(schema_generator=_AsRead)
 
 
 def schema_file() -> bytes:
     """Return the schema as it lies in dist/."""
-    return (json.dumps(file_schema(), ensure_ascii=False, indent=1) + "\n").encode()
+    named = {"$schema": GenerateJsonSchema.schema_dialect, **file_schema()}
+    return (json.dumps(named, ensure_ascii=False, indent=1) + "\n").encode()

@@ -2,7 +2,6 @@
 // pack that came with a link, which is shown as the link's and kept only when the pilot takes it.
 
 import { codeOf } from "./code_shown.js";
-import { isAlike } from "./json_text.js";
 import { newId, save, thingOf, things } from "./own_kept.js";
 import { labelQuery, linkOf, packIn } from "./own_link.js";
 import { lineOf, measuredOf, refusalOf } from "./own_words.js";
@@ -45,13 +44,20 @@ export function showSettingCode({ place, say, leaving }) {
 export function showPack({ place, schema, say }) {
   const pack = packIn(location.search, schema, newId());
   if (!pack) return false;
-  const isHere = things("pack").some(({ name, entries }) => name === pack.name && isAlike(entries, pack.entries));
+  const mine = things("pack").find(({ name, entries }) => name === pack.name && labelQuery({ entries }) === labelQuery(pack));
+  const isHere = Boolean(mine);
   const keepIt = async () => {
     history.replaceState(history.state, "", location.pathname); // a reload offers it no second time
     const isKept = await save("pack", pack);
     place.replaceChildren(make("p", {}, make("a", { class: "button strong", href: `my-packs.html?id=${pack.id}` }, `Open ${pack.name}`)));
     say(isKept ? `${pack.name} is kept on this phone.` : `${pack.name} is there until this page is closed: this phone keeps nothing now.`);
   };
+  const back = make("p", {}, make("a", { class: "go-back", href: "my-packs.html" }, "My packs"));
+  if (mine?.refused) {
+    const why = make("p", { class: "own-refused" }, `${refusalOf(mine)} The link says nothing of that. `, make("a", { href: `my-packs.html?id=${mine.id}` }, `Open ${mine.name}`));
+    place.replaceChildren(make("h2", { tabindex: "-1" }, pack.name), why, back);
+    return true;
+  }
   const measured = measuredOf(pack).map((words) => make("li", {}, words));
   place.replaceChildren(
     make("h2", { tabindex: "-1" }, pack.name),
@@ -62,7 +68,7 @@ export function showPack({ place, schema, say }) {
       makeButton(isHere ? "Keep it a second time" : "Keep it among my packs", keepIt, { class: isHere ? "button" : "button strong" }), " ",
       make("a", { class: "button", href: `charge-settings.html${labelQuery(pack)}` }, "Its label alone, to charge it once"),
     ),
-    make("p", {}, make("a", { class: "go-back", href: "my-packs.html" }, "My packs")),
+    back,
   );
   return true;
 }

@@ -11,7 +11,7 @@ const TYPES = {
   object: isGroup,
 };
 const IS_TYPE_OF = { string: "text", integer: "a whole number", array: "a list", object: "a record" };
-const SAYS_NOTHING = ["$schema", "$defs", "title", "description"];
+const SAYS_NOTHING = ["$defs", "title", "description"];
 
 // Each returns a sentence's end for what is wrong, or null. What is no group or list is checked by `type` alone.
 const CHECKS = {

@@ -359,3 +359,60 @@ def test_where_the_camera_is_refused_the_page_says_so_and_a_picture_does(site, s
     second.get_by_role("button", name="Read a code with the camera").click()
     expect(second.get_by_role("status").filter(has_text="or choose a picture of the code.")).to_be_visible()
     expect(second.get_by_label("Or a picture of a code")).to_be_visible()
+
+
+OWN_DETECTOR = """globalThis.BarcodeDetector = class {
+  static getSupportedFormats() { return Promise.resolve(["qr_code"]); }
+  detect() { return Promise.resolve([{ rawValue: "https://elsewhere.example/" }]); }
+}"""
+
+
+def test_the_browsers_own_detector_is_asked_where_there_is_one(site, second):
+    second.add_init_script(OWN_DETECTOR)
+    second.goto(site.address + PAGE + "?read=")
+    second.get_by_label("Or a picture of a code").set_input_files({"name": "blank.png", "mimeType": "image/png", "buffer": blank()})
+    expect(second.get_by_role("status").filter(has_text="It says: https://elsewhere.example/")).to_be_visible()
+
+
+def test_the_site_itself_may_ask_for_the_camera_and_nobody_else(site, second):
+    second.goto(site.address + PAGE)
+    assert second.evaluate("document.featurePolicy.getAllowlistForFeature('camera')") == [site.address.rstrip("/")]
+    assert second.evaluate("document.featurePolicy.allowsFeature('microphone')") is False
+
+
+def test_a_link_is_copied_and_shared_by_the_browsers_own_means(visited, far_page):
+    far_page.add_init_script(
+        "navigator.share = async (given) => { window.shared = given; }; navigator.clipboard.writeText = async (text) => { window.copied = text; };"
+    )
+    lay(far_page, visited.address, own_pack("Copper Wren"))
+    far_page.goto(visited.address + PAGE + "?code=copper wren")
+    link = far_page.locator(".code-link").text_content()
+    far_page.get_by_role("button", name="Copy the link").click()
+    expect(far_page.get_by_role("status").filter(has_text="The link is copied.")).to_be_visible()
+    far_page.get_by_role("button", name="Share", exact=True).click()
+    assert far_page.evaluate("[copied, shared.url, shared.title]") == [link, link, "Copper Wren"]
+
+
+def test_a_link_brings_no_second_life_to_a_pack_that_is_out_of_use_here(site, second):
+    lay(second, site.address, own_pack("Tin Lark", refused=OUT_OF_USE))
+    second.goto(site.address + PAGE + "?own_name=Tin+Lark&chemistry=lipo&cells=4&capacity_mah=5000&label_charge_rate_c=2")
+    expect(second.locator(".own-refused")).to_contain_text("The link says nothing of that.")
+    expect(second.get_by_role("button", name="Keep it")).to_have_count(0)
+
+
+@pytest.mark.parametrize(
+    "query",
+    [
+        "chemistry=gold",
+        "measured_capacity_mah=4700",
+        "measured_capacity_mah=4700&measured_capacity_mah_day=soon",
+        "resting_v=14.8",
+        "state=charged",
+    ],
+)
+def test_a_link_brings_nothing_that_does_not_fit_and_no_reading_of_a_pack(site, second, query):
+    second.goto(site.address + PAGE + f"?own_name=Pine+Wren&cells=4&capacity_mah=5000&{query}")
+    second.get_by_role("button", name="Keep it among my packs").click()
+    expect(second.get_by_role("status").filter(has_text="Pine Wren is kept on this phone.")).to_be_visible()
+    [pack] = packs_of(second)
+    assert pack["entries"] == {"cells": "4", "capacity_mah": "5000"} and pack["dates"] == {} and "state" not in pack

@@ -6,7 +6,7 @@ from zipfile import ZipFile
 
 import pytest
 
-from site_builder.building.bundle import LIBRARIES
+from site_builder.building.bundle import LIBRARIES, QR_LIBRARY
 from site_builder.building.licences import FROM_NPM, LINKED, SPDX, TEXTS, bundled, licence_files
 from site_builder.setting_up.checkout import DIST
 from site_builder.setting_up.node import node_modules
@@ -80,6 +80,6 @@ def test_the_page_names_each_work_and_leads_to_the_texts():
     page = (DIST / "licences.html").read_text(encoding="utf-8")
     assert all(part.name.replace("'", "&#39;") in page for part in PARTS)
     assert page.count("without a notice of its own") == len([part for part in PARTS if not part.notice])
-    assert len(PARTS) == len(FROM_NPM) + 1 + len(LIBRARIES) + len(LINKED)
+    assert len(PARTS) == len(FROM_NPM) + 1 + len((*LIBRARIES, QR_LIBRARY)) + len(LINKED)
     assert f'href="{TEXTS}"' in page
     assert f'href="{SPDX}"' in page

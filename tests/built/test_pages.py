@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from site_builder.building.licences import SPDX, TEXTS
+from site_builder.building.own_file import SCHEMA
 from site_builder.building.policy import META_POLICY
 from site_builder.harness.content import PAGES
 from site_builder.setting_up.checkout import DIST
@@ -103,11 +104,11 @@ def test_a_page_loads_nothing_from_elsewhere(built: Built) -> None:
     assert loaded and [address for address in loaded if ELSEWHERE.match(address) or address.startswith("/")] == []
 
 
-def test_a_page_links_only_to_pages_of_its_own_and_to_the_licences(built: Built) -> None:
+def test_a_page_links_only_to_pages_of_its_own_to_the_licences_and_to_the_schema(built: Built) -> None:
     links = [one.attributes["href"] for one in built.all("a") if "href" in one.attributes]
     foreign = [address for address in links if ELSEWHERE.match(address) or address.startswith("/")]
     files = {re.split(r"[?#]", address)[0] for address in links} - {""}
-    assert foreign == [] and files <= {*ADDRESSES, TEXTS, SPDX}
+    assert foreign == [] and files <= {*ADDRESSES, TEXTS, SPDX, SCHEMA}
 
 
 def test_an_anchor_within_a_page_is_there(built: Built) -> None:
@@ -128,11 +129,11 @@ def test_an_entry_has_a_label_and_is_typed_as_text(built: Built) -> None:
     assert not any("required" in one.attributes for one in inputs)
 
 
-def test_a_page_in_steps_or_screens_has_their_style(built: Built) -> None:
+def test_a_page_of_few_has_the_style_of_few(built: Built) -> None:
     of_few = [
         one
         for one in built.elements
-        if one.attributes.get("class") in ("act-picture", "screen") or one.attributes.get("id") == "running-cards"
+        if one.attributes.get("class") in ("act-picture", "screen") or one.attributes.get("id") in ("running-cards", "out-and-in")
     ]
     sheets = [one.attributes["href"].rpartition("/")[2] for one in built.all("link") if one.attributes.get("rel") == "stylesheet"]
     assert sheets == (["few_pages.css", "fieldslate.css"] if of_few else ["fieldslate.css"])

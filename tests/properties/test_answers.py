@@ -68,6 +68,29 @@ def test_no_figure_is_infinite_or_no_number(key: str, entries: Entries) -> None:
     assert all(Decimal(figure.number).is_finite() for figure in all_of(Figure, answered(key, entries)))
 
 
+# A pack that rests a little above full takes nothing in no time.
+ABOVE_FULL = SMALL_PACK | {"resting_v": "8.44", "planned_charges": "2", "stop_after_min": "30", "wanted_percent": "80", "other_rate_c": "2"}
+# What this label promises may be four times too much, and then no cell carries 18C.
+OVERLOADED = SMALL_PACK | {
+    "capacity_mah": "850", "resting_v": "8.02", "requested_rate_c": "18.5", "label_discharge_rate_c": "300", "discharge_current_a": "40",
+    "discharge_power_w": "", "goal": "storage",
+}  # fmt: skip
+
+
+@given(st.sampled_from(KEYS), charges())
+@example("storage", OVERLOADED)
+def test_no_figure_but_a_temperature_is_below_nothing(key: str, entries: Entries) -> None:
+    below = [figure for figure in all_of(Figure, answered(key, entries)) if figure.value < 0 and not figure.sign.startswith("°")]
+    assert below == []
+
+
+@given(st.sampled_from(KEYS), charges())
+@example("supply_day", ABOVE_FULL)
+@example("charge_course", ABOVE_FULL)
+def test_every_answer_can_be_drawn(key: str, entries: Entries) -> None:
+    assert json.loads(respond_in_json(key, json.dumps(entries)))["kind"] in ("answer", "partial", "refusal")
+
+
 @given(st.sampled_from(KEYS), charges())
 @example("charge_settings", SMALL_PACK)
 @example("charge_settings", FULL_PACK)

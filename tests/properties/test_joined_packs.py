@@ -19,8 +19,9 @@ from calc.inputs.fields import entries_of
 from calc.inputs.refusals import Refusal
 from calc.inputs.supply import SupplyEntries
 from tests.properties.joined_network import Board, currents_a, lead_ohm, least_cell_ohm
-from tests.properties.own_ceilings import FULL_CELL_V
+from tests.properties.own_condition import FLOOR_CELL_V, FULL_CELL_V
 from tests.properties.typed_entries import Entries, numbers
+from tests.properties.typed_entries import packs as packs_of_any_kind
 from tests.units.calc.joined_charge import REST
 
 CHARGER = REST | {"charger_cells": "16", "port_cells": "16", "balance_ports": "4", "balance_plugs_into": "series"}
@@ -275,3 +276,53 @@ def test_one_more_reading_charger_or_supply_never_makes_an_answer_about_several_
     if not isinstance(whole, Refusal) and whole.joint_current:
         assert whole.joint_current.figure.value <= before["joint_current"] + 1e-6
         assert whole.full_voltage.figure.value <= before["full_voltage"] + 1e-6
+
+
+@st.composite
+def _parted(draw: st.DrawFn) -> tuple[Entries, Entries]:
+    """One pack of two to ten cells, each read, and the same cells told as two packs in series."""
+    pack = draw(packs_of_any_kind().filter(lambda one: 1 < int(one["cells"]) <= 10))
+    low_v, high_v = FLOOR_CELL_V[pack["chemistry"]] + 0.01, FULL_CELL_V[pack["chemistry"]]
+    lowest_v = draw(st.floats(low_v, high_v - 0.05))
+    cells = [f"{lowest_v + draw(st.sampled_from((0, 0.005, 0.012, 0.03, 0.044))):.3f}" for _ in range(int(pack["cells"]))]
+    rate = {"requested_rate_c": pack.pop("requested_rate_c")}
+    for each in ("cell_resistances_mohm", "alike_packs", "first_plug_cells"):
+        pack.pop(each, None)
+    place = draw(st.integers(1, len(cells) - 1))
+    parts = [pack | {"cells": str(len(part)), "resting_v": " ".join(part)} for part in (cells[:place], cells[place:])]
+    joint = CHARGER | rate | {f"packs_{number}_{name}": text for number, part in enumerate(parts, 1) for name, text in part.items()}
+    return CHARGER | rate | pack | {"resting_v": " ".join(cells)}, joint
+
+
+# The cells of one pack, 44 mV apart, and all of those above in the second.
+_ONE_APART = CHARGER | TWINS[0] | {"requested_rate_c": "1", "resting_v": "3.80 3.80 3.844 3.844", "measured_capacity_mah": "5200"}
+_TWO_APART = CHARGER | {"requested_rate_c": "1"} | {
+    f"packs_{number}_{name}": text
+    for number, resting_v in ((1, "3.80 3.80"), (2, "3.844 3.844"))
+    for name, text in (TWINS[0] | {"cells": "2", "resting_v": resting_v, "measured_capacity_mah": "5200"}).items()
+}  # fmt: skip
+
+
+@given(_parted())
+@example((_ONE_APART, _TWO_APART))
+def test_cells_one_after_the_other_have_the_same_settings_however_they_are_told_as_packs(told: tuple[Entries, Entries]) -> None:
+    one, joint = answer("charge_settings", told[0]), answer("packs_in_series", told[1])
+    assume(not isinstance(one, Refusal) and not isinstance(joint, Refusal) and joint.joint_current is not None)
+    for alone, together in (
+        (one.charge_current, joint.joint_current),
+        (one.capacity_setting, joint.capacity_setting),
+        (one.full_voltage, joint.full_voltage),
+        (one.capacity_cutout, joint.capacity_cutout),
+        (one.time_cutout, joint.time_cutout),
+        (one.temperature_stop, joint.temperature_stop),
+    ):
+        assert str(alone.figure) == str(together.figure)
+    assert joint.charge_time.most.value == pytest.approx(one.charge_time.most.value)
+    assert joint.charge_put_in.most.value == pytest.approx(one.charge_put_in.most.value)
+
+
+@given(_parted())
+def test_what_forbids_a_pack_forbids_its_cells_as_two_in_series(told: tuple[Entries, Entries]) -> None:
+    if isinstance(answer("charge_settings", told[0]), Refusal):
+        joint = answer("packs_in_series", told[1])
+        assert isinstance(joint, Refusal) or not joint.join.may

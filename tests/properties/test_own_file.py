@@ -10,7 +10,9 @@ from typing import Any
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from pydantic import ValidationError
 
+from site_builder.building.own_file import OwnThings
 from tests.properties.own_file import NOW, line, pack, scripts, things
 
 HERE = things(
@@ -112,6 +114,25 @@ def test_a_wrong_kind_of_value_anywhere_is_left_out(run, text, data):
     within[last] = data.draw(WRONG)
     if spoilt != file:
         hold(run, json.dumps(spoilt), data.draw(CHOICES) if last == "log" else "mine")
+
+
+@given(st.data())
+def test_the_pages_refuse_exactly_what_the_published_model_refuses(run, text, data):
+    file = json.loads(text)
+    *path, last = data.draw(st.sampled_from(places(file)[1:]))
+    within: Any = file
+    for step in path:
+        within = within[step]
+    within[last] = data.draw(WRONG.filter(lambda value: not isinstance(value, float)))  # 1.0 is whole in JSON, and not in Python
+    spoilt = json.dumps(file)
+    read = run.read(spoilt)
+    said = [read["refused"]] if "refused" in read else [one for one in read["leftOut"] if "its checksum is not" not in one]
+    try:
+        OwnThings.model_validate_json(spoilt)
+    except ValidationError:
+        assert said
+    else:
+        assert not said
 
 
 @given(

@@ -15,7 +15,7 @@ from hypothesis.strategies import SearchStrategy
 from calc.answering import calculator, calculator_keys
 from calc.facts.chemistries import CHEMISTRIES
 from calc.inputs.fields import Entry, Kind, entries_of
-from tests.properties.own_condition import FLOOR_CELL_V, FULL_CELL_V
+from tests.properties.own_condition import FLOOR_CELL_V, FULL_CELL_V, METER_V
 
 Entries = dict[str, str]
 
@@ -39,8 +39,8 @@ _ANY_FIELD = st.one_of(map(st.sampled_from, _FIELDS))
 
 # Every chemistry that there is a record of, so that one added later is drawn too.
 CHEMISTRY_KEYS = tuple(CHEMISTRIES)
-# Where a cell of each can rest, in hundredths of a volt, from just above the floor to full.
-_RESTING_CENTIVOLTS = {key: (round(100 * FLOOR_CELL_V[key]) + 1, round(100 * FULL_CELL_V[key])) for key in CHEMISTRY_KEYS}
+# Where a cell of each can rest, in hundredths of a volt, from the floor to full and what a meter may be off.
+_RESTING_CENTIVOLTS = {key: (round(100 * FLOOR_CELL_V[key]), round(100 * (FULL_CELL_V[key] + METER_V))) for key in CHEMISTRY_KEYS}
 # How far the cells of one pack are drawn apart, in hundredths of a volt: level, to be balanced, to be watched.
 _APART_CENTIVOLTS = (0, 1, 3, 4, 6, 10, 12)
 # Drawn with the pack or left out with it: these must fit its other entries.

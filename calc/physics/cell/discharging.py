@@ -10,7 +10,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import inf, sqrt
 
-from calc.facts.cell_parameters import TAPER_RATE_C
 from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.spans import Span
 from calc.figures.units import min_from_h
@@ -19,6 +18,9 @@ from calc.physics.cell.charging import Charge, charge
 from calc.physics.cell.courses import Moment
 from calc.physics.cell.pieces import go_to
 from calc.physics.cell.runs import Now, course, energy_and_heat_wh
+
+# A way to storage ends by its count: no current is so low that the charger calls the pack full before, C.
+_NO_TAPER_C = 1e-9
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -226,7 +228,7 @@ def _counted(
             start_state=start_state,
             full_cell_v=chemistry.full_cell_v.value,
             current_a=current_a,
-            taper_rate_c=TAPER_RATE_C.most.value,
+            taper_rate_c=_NO_TAPER_C,
             power_w_per_cell=power_w_per_cell,
             until_state=end_state,
             cell_count=cell_count,

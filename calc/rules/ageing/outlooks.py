@@ -59,7 +59,8 @@ def outlook_of(points: Sequence[tuple[float, float]], *, now: float, ends_at: fl
         going = line.reaches(ends_at, first) - now
         return going if going <= followed else inf
 
-    share = Span(*trend.span_of(lambda line: line.share_at(now, first)))
+    # A line that falls steeply has nothing left at the last place: no pack has less.
+    share = Span(*trend.span_of(lambda line: max(line.share_at(now, first), 0.0)))
     slopes_end = max(trend.slopes) if ends_at < 1 else -min(trend.slopes)
     return Outlook(
         trend=trend, share=share, left=Span(*trend.span_of(lambda line: max(left(line), 0.0))), followed=followed, is_sure=slopes_end < 0

@@ -86,7 +86,7 @@ def outlook_of(
     the warm end of several packs that are charged as one, whose entries know the coolest of them; None takes it from the pack.
     """
     ends_degc = dict.fromkeys((pack.coolest_degc, pack.warmest_degc if warmest_degc is None else warmest_degc))
-    capacity_ah = ah_from_mah(pack.measured_capacity_mah or pack.capacity_mah)
+    capacity_ah = ah_from_mah(pack.holds_mah)
     full_power_w = current_a * pack.cells * chemistry.full_cell_v.value
     start_state = _start_state(pack.chemistry, reading)
     ends = [

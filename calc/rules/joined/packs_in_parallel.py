@@ -57,12 +57,9 @@ def unlike_size(packs: Sequence[NumberedPack]) -> list[tuple[int, Problem]]:
 
 def parallel_label(packs: Sequence[NumberedPack]) -> LabelledPack:
     """Return packs that stand side by side as the label of one pack: Q = sum of Q_k."""
-    held_mah = mah_from_ah(fsum(one.effective_ah for one in packs))
+    label_mah, held_mah = fsum(one.entries.capacity_mah for one in packs), fsum(one.entries.holds_mah for one in packs)
     return labels_as_one(
-        packs,
-        cells=packs[0].entries.cells,
-        capacity_mah=fsum(one.entries.capacity_mah for one in packs),
-        measured_capacity_mah=held_mah if any(one.entries.effective_capacity_mah < one.entries.capacity_mah for one in packs) else None,
+        packs, cells=packs[0].entries.cells, capacity_mah=label_mah, measured_capacity_mah=None if held_mah == label_mah else held_mah
     )
 
 

@@ -7,9 +7,10 @@ from dataclasses import replace
 from math import fsum
 
 from calc.facts.chemistries import Chemistry
-from calc.facts.practice import UNLIKE_CAPACITY_PERCENT
+from calc.facts.practice import SLOW_RATE_C, SPREAD_TO_WATCH_CELL_V, UNLIKE_CAPACITY_PERCENT
 from calc.figures.limits import Limit
-from calc.figures.units import fraction_from_percent, mah_from_ah
+from calc.figures.quantities import CELL_VOLTS, Figure
+from calc.figures.units import fraction_from_percent
 from calc.inputs.equipment import ChargerEntries, LabelledPack, PackEntries
 from calc.inputs.joined_packs import LabelledPluggedPack
 from calc.inputs.refusals import Problem
@@ -17,7 +18,8 @@ from calc.inputs.supply import SupplyEntries
 from calc.physics.pack.packs import current_at_rate_a
 from calc.rules.charge.charging_limits import ASKED, CHARGER_CURRENT, power_limits
 from calc.rules.charge.own_plugs import TOO_MANY_ON_THE_FIRST
-from calc.rules.joined.joined_packs import NumberedPack, SoundPack, as_one, known_of_all, labels_as_one
+from calc.rules.joined.joined_packs import NumberedPack, SoundPack, as_one, joint_reading, known_of_all, labels_as_one
+from calc.rules.pack.condition import SLOWLY
 from calc.rules.pack.pack_limits import pack_current_limits
 from calc.rules.pack.touch_limit import problems_of_touch
 
@@ -28,12 +30,12 @@ def series_label(packs: Sequence[NumberedPack]) -> LabelledPack:
     n = sum of n_k,  Q = the smallest Q_k: one current flows through all
     """
     label_mah = min(one.entries.capacity_mah for one in packs)
-    held_mah = mah_from_ah(min(one.effective_ah for one in packs))
+    held_mah = min(one.entries.holds_mah for one in packs)
     return labels_as_one(
         packs,
         cells=fsum(one.cells for one in packs),
         capacity_mah=label_mah,
-        measured_capacity_mah=held_mah if held_mah < label_mah else None,
+        measured_capacity_mah=None if held_mah == label_mah else held_mah,
     )
 
 
@@ -62,7 +64,10 @@ def series_current_limits(
 
         I = C_k x Q_k for each pack k        I = P / (n x U_full), n all cells
 
-    Source: the labels; JEITA and BAJ 2007 for the cold.
+    Cells one after the other are cells of one pack, whichever pack they are in: where they rest further apart than those of a healthy
+    one, they are charged slowly.
+
+    Source: the labels; JEITA and BAJ 2007 for the cold; `SLOW_RATE_C` for cells apart.
     """
     one_pack = series_label(packs)
     full_v = one_pack.cells * packs[0].chemistry.full_cell_v.value
@@ -72,10 +77,21 @@ def series_current_limits(
             for one in packs
             for limit in pack_current_limits(one.entries, one.chemistry)
         ),
+        *_apart_limits(packs, one_pack),
         *([Limit(charger.charger_current_a, CHARGER_CURRENT)] if charger else []),
         Limit(current_at_rate_a(one_pack.effective_capacity_mah, requested_rate_c), f"{ASKED}, of the smallest pack"),
         *(Limit(limit.ceiling / full_v, limit.because) for limit in (power_limits(charger=charger, supply=supply) if charger else ())),
     ]
+
+
+def _apart_limits(packs: Sequence[NumberedPack], one_pack: LabelledPack) -> list[Limit]:
+    """Half of 1C where the cells of all packs, once each was read, rest further apart than those of one pack may."""
+    sound = [one for one in packs if isinstance(one, SoundPack)]
+    if len(sound) < len(packs) or not (reading := joint_reading(sound, fsum(one.reading.pack_v for one in sound))).is_uneven:
+        return []
+    apart, watch = Figure(reading.spread_v, CELL_VOLTS.to_step(0.001)), Figure(SPREAD_TO_WATCH_CELL_V.value, CELL_VOLTS)
+    because = f"{SLOWLY} the cells of these packs rest {apart} apart, more than {watch}"
+    return [Limit(current_at_rate_a(one_pack.effective_capacity_mah, SLOW_RATE_C.value), because)]
 
 
 def unlike_capacity(packs: Sequence[NumberedPack]) -> list[tuple[int, Problem]]:

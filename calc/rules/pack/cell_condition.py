@@ -148,8 +148,7 @@ def findings_of_resistances(resistances_mohm: tuple[float, ...]) -> list[Finding
     ['Cell 4 has 19.0\\xa0mΩ, 58\\xa0% more than the middle of the others: it ages faster than they do.']
     """
     found = []
-    for place, own_mohm in enumerate(resistances_mohm if len(resistances_mohm) > 1 else ()):
-        times = own_mohm / _median(resistances_mohm[:place] + resistances_mohm[place + 1 :])
+    for place, (own_mohm, times) in enumerate(zip(resistances_mohm, times_of_the_others(resistances_mohm), strict=False)):
         more = f"Cell {place + 1} has {Figure(own_mohm, MILLIOHMS)}, {Figure(percent_from_fraction(times - 1), PERCENT)} more than the middle of the others"
         for rule, verdict, says in (
             (DOUBLED_RESISTANCE, Verdict.RETIRE, "it gives half of their power"),
@@ -160,6 +159,19 @@ def findings_of_resistances(resistances_mohm: tuple[float, ...]) -> list[Finding
                 found.append(Finding(verdict=verdict, found=f"{more}: {says}.", rule=rule, field="cell_resistances_mohm"))
                 break
     return found
+
+
+def times_of_the_others(resistances_mohm: tuple[float, ...]) -> list[float]:
+    """Return how many times the middle of the others each cell's resistance is; nothing for a cell that has no others.
+
+        R / median of the others
+
+    >>> times_of_the_others((12, 12, 12, 18)), times_of_the_others((12,))
+    ([1.0, 1.0, 1.0, 1.5], [])
+    """
+    if len(resistances_mohm) < 2:
+        return []
+    return [own / _median(resistances_mohm[:place] + resistances_mohm[place + 1 :]) for place, own in enumerate(resistances_mohm)]
 
 
 def _median(values: tuple[float, ...]) -> float:

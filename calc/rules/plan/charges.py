@@ -62,9 +62,16 @@ class Tools:
 
     @property
     def together_w(self) -> int:
-        """The most that goes into packs at once, in whole watts: by the charger, or by the supply at its floor."""
+        """The most that goes into packs at once, in whole watts: by the charger, or by the supply at its floor.
+
+        Where that is less than one it is one: each charge counts as a whole watt at least, so that one goes on at a time.
+        """
         supply_w = min(limit.ceiling for limit in power_limits(charger=self.charger, supply=at_its_floor(self.supply))[1:])
-        return int(min(supply_w, self.own_w) + _HAIR)
+        return max(int(min(supply_w, self.own_w) + _HAIR), 1)
+
+    def whole_w(self, power_w: float) -> int:
+        """Return the power of one charge in whole watts, rounded up; one that takes all there is leaves none for another."""
+        return min(ceil(power_w - _HAIR), self.together_w)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -191,7 +198,7 @@ def _charge(one: _AsOne, tools: Tools, current_a: float, because: str) -> Possib
         because=because,
         time_min=_whole_min(one, outlook),
         energy_wh=outlook.energy_in_wh,
-        power_w=ceil(current_a * one.entries.cells * chemistry.full_cell_v.value - _HAIR),
+        power_w=tools.whole_w(current_a * one.entries.cells * chemistry.full_cell_v.value),
         rate_c=rate_c_of_current(one.entries.effective_capacity_mah, current_a),
     )
 

@@ -69,7 +69,7 @@ def possible_moves(place: int, pack: PackEntries, plan: StoragePlan, charger: Di
             continue
         if move is None or any(one.move.dial.current_a == move.dial.current_a for one in found):
             continue
-        most_w = ceil(move.dial.current_a * pack.cells * plan.chemistry.full_cell_v.value)
+        most_w = tools.whole_w(move.dial.current_a * pack.cells * plan.chemistry.full_cell_v.value)
         because = _because(move.dial.binding, words, is_capped=power_w < charger.charger_power_w)
         found.append(EveningMove(pack=place, move=move, because=because, power_w=most_w))
     return found

@@ -128,10 +128,10 @@ def _count(pack: PackEntries, reading: Reading, bound_v: float, way: Storage) ->
 
 
 def _shown_at(rests_v: float, lost: Span, *, goes_up: bool) -> Span:
-    """What the terminals of a cell show while the current flows, at the moment that it would rest at a voltage."""
+    """What the terminals of a cell show while the current flows, at the moment that it would rest at a voltage: never less than nothing."""
     if goes_up:
         return Span(rests_v + lost.least, rests_v + lost.likely, rests_v + lost.most)
-    return Span(rests_v - lost.most, rests_v - lost.likely, rests_v - lost.least)
+    return Span(*(max(rests_v - lost_v, 0.0) for lost_v in (lost.most, lost.likely, lost.least)))
 
 
 def _rest_of(shown_v: float, lost: Span, now_v: float, *, goes_up: bool) -> Span:

@@ -149,7 +149,11 @@ class _Battery:
                 self.charged_percent -= current_a * hours / (full_ah * fraction_from_percent(1))
             if self.floor_at is None and self.charged_percent < self.floor_percent:
                 self.floor_at = (number, into_min)
+            is_empty, self.charged_percent = self.charged_percent < 0, max(self.charged_percent, 0.0)
             self.trace.append(SupplyMoment(self.time_min, self.charged_percent, current_a, input_v))
+            if is_empty:
+                self.stopped_at = (number, into_min)
+                return taken_ah
         return taken_ah
 
     def _drawn(self, pack_power_w: float) -> tuple[float, float] | None:

@@ -124,6 +124,7 @@ def test_a_changed_byte_anywhere_makes_another_version(dist):
 def test_the_headers_are_baked_in(dist):
     write_service_worker(dist)
     assert built_into(dist)["headers"] == HEADERS
+    assert "camera=(self)" in HEADERS["permissions-policy"] and "microphone=()" in HEADERS["permissions-policy"]
     assert HEADERS["content-security-policy"] == CONTENT_SECURITY_POLICY
 
 

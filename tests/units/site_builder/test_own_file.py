@@ -100,6 +100,13 @@ def test_a_damaged_record_is_left_out_by_its_name_and_the_place_is_named(run, sp
     assert sentence.startswith("Pack 1 of the file") and place in sentence
 
 
+def test_of_two_records_of_one_thing_that_say_different_things_the_second_is_left_out(run):
+    read = run.read(file_with(packs=[record(), record(entries={"cells": "6"}), record()]))
+
+    assert [one["entries"]["cells"] for one in read["records"]["pack"]] == ["4"]
+    assert read["leftOut"] == ["Pack 2 of the file, “Copper Wren”: it stands in the file twice, each time otherwise."]
+
+
 @pytest.mark.parametrize(
     ("text", "sentence"),
     [

@@ -159,3 +159,45 @@ def test_what_cannot_be_is_sent_back_at_its_line(field: str, text: str, says: st
     [problem] = found.problems
     assert problem.field == field
     assert says.lower() in words(problem.sentence).lower()
+
+
+def test_a_line_that_falls_beyond_nothing_shows_nothing_and_not_less() -> None:
+    found = ageing(
+        lines(
+            *(
+                {
+                    "day": f"2024-0{1 + place}-01",
+                    "kind": "check",
+                    "charges": str(10 if place else 0),
+                    "line_degc": "25",
+                    "cell_resistance_mohm": ohms,
+                }
+                for place, ohms in enumerate(("60", "47", "33", "18", "5"))
+            ),
+            {"day": "2024-08-01", "kind": "check", "charges": "60"},
+        )
+    )
+    assert words(found.resistance.least) == words(found.resistance.likely) == "0 %"
+    assert "-" not in found.life.set_by
+
+
+def test_a_cell_with_twice_the_resistance_of_the_others_ends_a_pack_here_as_on_every_page() -> None:
+    read = lines(
+        {"day": "2024-01-01", "kind": "check", "each_mohm": "5 5 5 5"}, {"day": "2024-05-01", "kind": "check", "each_mohm": "5 5 10 5"}
+    )
+    found = ageing(read)
+    assert words(found.life.figure) == "Take it out of use"
+    assert words(found.life.set_by) == "200 % of the middle of its other cells' resistances; over at 200 % and more"
+    other = {
+        "cell_resistances_mohm": "5 5 10 5",
+        "resting_v": "3.8 3.8 3.8 3.8",
+        "pack_degc": "20",
+        "look": "sound",
+        "load_kind": "resistor",
+    }
+    assert words(answer("end_of_life", PACK | other | {"emptying_rate_c": "0.2"}).life.figure) == words(found.life.figure)
+    # A later reading takes the place of an earlier one.
+    assert (
+        words(ageing(read | lines({}, {}, {"day": "2024-06-01", "kind": "check", "each_mohm": "5 5 6 5"})).life.figure)
+        != "Take it out of use"
+    )

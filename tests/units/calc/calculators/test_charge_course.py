@@ -152,3 +152,10 @@ def test_a_pack_that_was_read_has_a_course_without_charger_or_supply_and_one_tha
     unread = answer("charge_course", read | {"resting_v": ""})
     assert isinstance(unread, Refusal)
     assert [problem.field for problem in unread.problems] == ["resting_v"] and unread.problems[0].missing
+
+
+@pytest.mark.parametrize("field", ["stop_after_min", "wanted_percent", "other_rate_c"])
+def test_a_question_that_was_emptied_is_asked_for_where_all_else_is_there(field: str) -> None:
+    found = course(**{field: ""})
+    assert isinstance(found, Refusal)
+    assert [(problem.field, problem.missing) for problem in found.problems] == [(field, True)]

@@ -244,3 +244,22 @@ def test_twelve_packs_say_how_far_from_the_best_the_plan_may_be() -> None:
     found = planned(12, **BATTERY, joined_by="either", all_outputs_w="90")
     assert str(found.ready.figure).startswith("All") or "of" in str(found.ready.figure)
     assert re.search("the best order of all|a good order, found without trying every one", found.ready.set_by)
+
+
+# Some tenths of a watt reach the charger through 30 m of the thinnest lead.
+_TINY = {"capacity_mah": "20", "cells": "1", "resting_v": "3.70"}
+_THIN_LEAD = {"lead_length_m": "30", "lead_area_mm2": "0.1 mm²", "current_step_a": "0.01", "charger_power_w": "1"}
+
+
+@pytest.mark.parametrize("supply", [MAINS | {"supply_v": "11.1"}, BATTERY | {"battery_ah": "1"}])
+def test_a_supply_that_gives_less_than_a_watt_charges_one_pack_at_a_time(supply: dict[str, str]) -> None:
+    day = DAY | supply | _THIN_LEAD | {"charger_input_least_v": "11"} | pack(1, **_TINY) | pack(2, **_TINY)
+    found = answer("day_plan", day)
+    assert not isinstance(found, Refusal), found
+    first, second = found.turns.rows
+    begins_min, ready_min = (
+        60 * int(hours) + int(minutes)
+        for hours, minutes in (re.search(r"(\d+):(\d\d)", text).groups() for text in (second.heading, first.cells[1]))
+    )
+    # It charges three minutes after it is taken to hand.
+    assert begins_min + 3 >= ready_min

@@ -270,3 +270,13 @@ def test_a_pack_is_looked_over_before_it_is_put_away_and_a_look_given_elsewhere_
         for look in ("", "sound")
     ]
     assert [[caution.go_to for caution in one] for one in told] == [["cell-check"], []]
+
+
+def test_no_cell_is_shown_with_less_than_nothing_where_the_load_may_be_more_than_it_can_carry() -> None:
+    # 18.5C of a small pack: what its label promises may be four times too much.
+    found = storage(
+        capacity_mah="850", resting_v=" ".join(["4.01"] * 6), requested_rate_c="18.5", label_discharge_rate_c="300", discharge_current_a="40",
+        discharge_power_w="", pack_degc="20",
+    )  # fmt: skip
+    assert found.cell_shows.least.value == found.pack_shows.least.value == 0
+    assert 0 <= found.energy_moved.least.value < found.energy_moved.likely.value

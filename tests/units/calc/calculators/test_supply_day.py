@@ -115,3 +115,8 @@ def test_a_vehicle_keeps_what_it_needs_to_start_its_engine() -> None:
 def test_a_plan_that_leaves_a_vehicle_unable_to_start_says_so() -> None:
     far = day(supply_kind="vehicle", planned_charges="10")
     assert far.cautions[0].grave and "may not start the engine" in far.cautions[0].sentence
+
+
+def test_a_full_pack_takes_nothing_and_the_picture_of_its_day_still_has_a_length() -> None:
+    found = day(resting_v="16.88")
+    assert found.picture.times[-1].value > found.picture.times[0].value

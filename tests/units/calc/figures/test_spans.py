@@ -26,3 +26,9 @@ def test_no_range_can_be_made_the_wrong_way_round(ends: tuple[float, float, floa
 @pytest.mark.parametrize("ends", [(0.1 + 0.2, 0.3, 0.3), (60.0, 60.0, 60.0 - 1e-12), (0.0, 0.0, inf)])
 def test_what_rounding_does_to_equal_ends_is_let_through(ends: tuple[float, float, float]) -> None:
     assert Span(*ends).likely == ends[1]
+
+
+@pytest.mark.parametrize("ends", [(0.1 + 0.2, 0.3, 0.3), (60.0, 60.0, 60.0 - 1e-12)])
+def test_what_rounding_has_turned_round_is_put_in_order(ends: tuple[float, float, float]) -> None:
+    span = Span(*ends)
+    assert span.least <= span.likely <= span.most

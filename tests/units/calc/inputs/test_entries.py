@@ -518,3 +518,17 @@ def test_an_entry_that_an_option_rules_out_is_asked_until_that_is_chosen() -> No
     assert read(_Spared, {"supply": "battery", "current_a": "2.6"}).current_a is None
     with pytest.raises(Refused):
         read(_Spared, {"supply": "mains"})
+
+
+@pytest.mark.parametrize(
+    ("key", "field", "text", "says"),
+    [
+        ("day_plan", "start_clock", "noon", "The hour at which you begin must be written as 12:00."),
+        ("day_plan", "start_clock", "25:00", "The hour at which you begin must be from 0:00 to 23:59."),
+        ("ageing", "lines_1_day", "yesterday", "Line 1: the day of this line must be written as 2049-12-31."),
+        ("ageing", "lines_1_day", "1999-12-31", "Line 1: the day of this line must be from 2000-01-01 to 2099-12-31."),
+    ],
+)
+def test_an_hour_and_a_day_are_shown_as_they_are_written_and_no_unit_stands_behind(key: str, field: str, text: str, says: str) -> None:
+    [sentence] = [problem.sentence for problem in answer(key, {field: text}).problems if problem.field == field]
+    assert sentence == says

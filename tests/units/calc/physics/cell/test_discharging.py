@@ -152,3 +152,18 @@ def test_a_cell_that_is_where_it_should_come_to_is_not_moved() -> None:
     shown_v = discharge(cell, start_state=0.5, current_a=1.0, cutoff_cell_v=3.6).trace[0].cell_v
     assert len(discharge(cell, start_state=0.5, current_a=1.0, cutoff_cell_v=shown_v).trace) == 1
     assert len(discharge(cell, start_state=0.5, current_a=1.0, cutoff_cell_v=3.0, until_state=0.5).trace) == 1
+
+
+def test_a_way_up_is_ended_by_its_count_however_low_the_current_gets() -> None:
+    # Behind 68 ohm Ah a flat cell is soon held at 4.20 V, with less than a charger's usual last current.
+    way = storage(
+        "liion",
+        resting_cell_v=2.844,
+        target_cell_v=3.755,
+        capacity_ah=60,
+        current_a=0.88,
+        resistance_ohm_ah=Span(32.0, 68.0, 143.0),
+        cell_count=14,
+    )
+    assert way.likely.capacity_in_ah == pytest.approx(way.capacity_ah.likely)
+    assert way.time_min.least <= way.time_min.likely <= way.time_min.most

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from calc.figures.spans import Span
 from calc.inputs.supply import SupplyEntries
 from calc.physics.supply.lead_losses import losses_at
 
@@ -45,3 +46,8 @@ def test_the_voltage_at_the_charger_is_lowest_where_most_is_lost() -> None:
     seen_v = losses_at(MAINS, 10).at_charger_v
     assert seen_v.least == pytest.approx(12 - losses_at(MAINS, 10).drop_v.most)
     assert seen_v.least < seen_v.likely < seen_v.most
+
+
+def test_the_charger_gets_what_the_supply_has_less_what_the_lead_loses() -> None:
+    losses = losses_at(MAINS, 10)
+    assert losses.at_charger_v == Span(12 - losses.drop_v.most, 12 - losses.drop_v.likely, 12 - losses.drop_v.least)

@@ -87,3 +87,11 @@ def test_the_quick_bound_of_the_likely_course_is_never_below_it(current_a: float
 def test_the_quick_bound_is_all_of_the_likely_heat_in_the_likely_mass() -> None:
     # 20 mΩ, twice the reading, at 6 A: 3 x 36 x 0.020 = 2.16 W, for ten minutes 1296 J. 22.2 Wh at 140 Wh/kg are 159 g, 165 J for each kelvin.
     assert likely_never_above_degc(_PACK, longest_min=10, current_a=6.0) == pytest.approx(25 + 1296 / 165, rel=0.02)
+
+
+def test_a_label_that_promises_less_stands_for_a_warmer_charge() -> None:
+    poor, good = (
+        likely_never_above_degc(replace(_PACK, cell_resistance_mohm=None, label_discharge_rate_c=rate_c), longest_min=20, current_a=6.0)
+        for rate_c in (5.0, 40.0)
+    )
+    assert poor > good > 25

@@ -145,3 +145,9 @@ def test_what_a_charge_starts_with_and_puts_in_is_that_of_the_whole_pack() -> No
     # 11.4 V and 2.65 A through three cells of 8 mΩ.
     assert outlook.start_power_w.likely == pytest.approx(2.65 * (11.4 + 2.65 * 0.024), rel=0.01)
     assert 11.4 < outlook.energy_in_wh.likely / outlook.charge_in_ah.likely < 12.6
+
+
+def test_a_label_that_promises_less_stands_for_more_resistance_and_a_longer_charge() -> None:
+    poor, good = _outlook(label_discharge_rate_c="5").coming, _outlook(label_discharge_rate_c="40").coming
+    assert poor.constant_voltage_min.likely > good.constant_voltage_min.likely
+    assert poor.energy_in_wh.likely > good.energy_in_wh.likely

@@ -41,8 +41,9 @@ def test_one_aged_pack_makes_all_of_them_hold_less_than_their_labels() -> None:
     assert (one.capacity_mah, one.measured_capacity_mah) == (6000, pytest.approx(5500))
 
 
-def test_a_pack_that_took_in_more_than_its_label_is_not_aged() -> None:
-    assert parallel_pack(_packs(FIRST, replace(SECOND, measured_capacity_mah=4100))).measured_capacity_mah is None
+def test_a_pack_that_took_in_more_than_its_label_is_not_aged_and_takes_that_beside_another_too() -> None:
+    one = parallel_pack(_packs(FIRST, replace(SECOND, measured_capacity_mah=4100)))
+    assert (one.measured_capacity_mah, one.effective_capacity_mah) == (pytest.approx(6100), 6000)
 
 
 def test_a_resistance_that_is_not_known_of_each_is_not_known() -> None:

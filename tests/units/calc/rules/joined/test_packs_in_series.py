@@ -48,6 +48,23 @@ def test_a_larger_pack_that_has_aged_below_the_smaller_counts_with_what_it_holds
     assert (one.capacity_mah, one.measured_capacity_mah) == (4600, pytest.approx(4200))
 
 
+def test_packs_that_took_in_more_than_their_labels_take_what_the_smaller_took() -> None:
+    one = series_pack(_packs(replace(FIRST, measured_capacity_mah=5100), replace(SECOND, measured_capacity_mah=4700)))
+    assert (one.measured_capacity_mah, one.effective_capacity_mah) == (4700, 4600)
+    assert series_pack(_packs(FIRST, replace(SECOND, measured_capacity_mah=4700))).measured_capacity_mah == 4700
+
+
+def test_cells_of_two_packs_are_as_near_as_those_of_one_must_be_or_are_charged_slowly() -> None:
+    bench, level = given(), replace(SECOND, resting_v=(3.77, 3.78, 3.79))
+
+    def because(first: PackEntries) -> list[str]:
+        return [one.because for one in series_current_limits(packs=_packs(first, level), charger=bench, supply=bench, requested_rate_c=1)]
+
+    # 30 mV apart is what a healthy pack may be, and a millivolt more is not.
+    assert not any("rest" in words for words in because(replace(FIRST, resting_v=(3.80, 3.80, 3.80, 3.80))))
+    assert any("rest 0.031\u00a0V apart" in words for words in because(replace(FIRST, resting_v=(3.80, 3.80, 3.80, 3.801))))
+
+
 def test_a_resistance_that_is_not_known_of_each_is_not_known() -> None:
     assert series_pack(_packs(FIRST, replace(SECOND, cell_resistance_mohm=None))).cell_resistance_mohm is None
 
@@ -56,14 +73,15 @@ def test_every_ceiling_says_what_it_is_and_whose() -> None:
     bench = given(charger_current_a="7", charger_power_w="200")
     found = series_current_limits(packs=_packs(), charger=bench, supply=bench, requested_rate_c=0.5)
     # 1C of 4600 mAh, 0.5 of that, and 200 W over seven cells at 4.20 V.
-    assert [(limit.ceiling, limit.because) for limit in found[:5]] == [
+    assert [(limit.ceiling, limit.because) for limit in found[:6]] == [
         (10.0, "the charge rate on the label (Pack 1)"),
         (4.6, "the charge rate on the label (Pack 2)"),
+        (2.3, "half of 1C, since the cells of these packs rest 0.100\u00a0V apart, more than 0.03\u00a0V"),
         (7, "the charger's highest current"),
         (2.3, "the rate you asked for, of the smallest pack"),
         (pytest.approx(200 / 29.4), "the charger's highest power"),
     ]
-    assert [limit.because[:10] for limit in found[5:]] == ["the supply", "the charge", "the supply", "the supply"]
+    assert [limit.because[:10] for limit in found[6:]] == ["the supply", "the charge", "the supply", "the supply"]
 
 
 def test_each_pack_that_holds_over_a_tenth_less_than_the_largest_is_named_at_what_says_so() -> None:
@@ -87,3 +105,7 @@ def test_too_many_cells_for_the_charger_or_for_anybody_s_hands_are_told_apart() 
     assert problems_of_series_charger(7, charger, lipo) == [Problem("charger_cells", too_many)]
     (touched,) = problems_of_series_charger(15, charger, lipo)
     assert touched.field == "" and touched.sentence.endswith("Charge fewer at once, or each by itself.")
+
+
+def test_the_lower_discharge_rate_counts_whichever_pack_comes_first() -> None:
+    assert series_pack(_packs()).label_discharge_rate_c == series_pack(_packs(SECOND, FIRST)).label_discharge_rate_c == 20

@@ -244,6 +244,12 @@ def test_an_empty_battery_is_too_weak_to_start(battery_resting_v: str) -> None:
     assert "too weak to start the charger: charge it first, or use another" in problem.sentence
 
 
+@pytest.mark.parametrize(("kind", "volts"), [("flooded", "11.9"), ("flooded", "12.0"), ("agm", "11.91"), ("agm", "12.1")])
+def test_a_battery_above_the_voltage_of_an_empty_one_starts_a_charger_that_takes_it(kind: str, volts: str) -> None:
+    supply = given(**BATTERY | {"battery_kind": kind, "battery_resting_v": volts})
+    assert problems_of_supply(supply=supply, charger=_input(10, None)) == []
+
+
 def test_a_battery_at_the_charger_s_lowest_input_is_too_weak_to_start() -> None:
     (problem,) = problems_of_supply(supply=given(**BATTERY | {"battery_resting_v": "12.6"}), charger=_input(12.6, None))
     assert problem.field == "battery_resting_v"

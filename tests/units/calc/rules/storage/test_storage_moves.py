@@ -7,6 +7,8 @@ import pytest
 from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.limits import Limit
 from calc.inputs.equipment import PackEntries
+from calc.physics.cell.cells import state_at
+from calc.rules.charge.charge_outlook import pack_cell_resistance_ohm
 from calc.rules.pack.readings import clear_reading
 from calc.rules.storage.storage_moves import Dial, Move, to_cutoff, to_storage
 
@@ -99,3 +101,21 @@ def test_other_cells_that_stand_higher_make_a_power_bound_discharge_to_a_cutoff_
     uneven = _cut_off(3.2, resting_v=(4.2, 4.2, 4.0), dial=_dial(power_w=6.0))
     assert uneven.time_min.likely > level.time_min.likely and uneven.time_min.most > level.time_min.most
     assert uneven.time_min.least == pytest.approx(level.time_min.least)
+
+
+def test_the_ends_of_a_cutoff_are_a_low_reading_behind_the_most_resistance_and_a_high_one_behind_the_least() -> None:
+    table = CHEMISTRIES["lipo"].resting
+    off_v, ohm = table.reading_error_v.value, pack_cell_resistance_ohm(_pack(cell_resistance_mohm=10))
+    # 1 A out of 2 Ah from 3.90 V at rest until a cell shows 3.20 V.
+    given_ah = [
+        2.0 * (state_at(curve.cell_v, 3.9 + off) - state_at(curve.cell_v, 3.2 + cell_ohm))
+        for curve in table.curves
+        for off, cell_ohm in ((-off_v, ohm.most), (off_v, ohm.least))
+    ]
+    move = _cut_off(3.2, resting_v=(3.9, 3.9, 3.9), cell_resistance_mohm=10)
+    assert (move.charge_ah.least, move.charge_ah.most) == pytest.approx((min(given_ah), max(given_ah)))
+
+
+def test_power_flows_out_of_all_cells_and_not_as_if_each_were_the_lowest() -> None:
+    move = _moved(resting_v=(4.2, 4.2, 4.0), dial=_dial(power_w=6.0))
+    assert move.current_a.least == pytest.approx(6.0 / 12.4, rel=0.01)

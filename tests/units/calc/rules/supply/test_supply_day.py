@@ -136,3 +136,13 @@ def test_an_empty_battery_stops_the_charger_at_once() -> None:
 def test_each_time_shows_the_last_moment_before_it_or_the_first() -> None:
     trace = tuple(SupplyMoment(time_min, percent, 5, 12.3) for time_min, percent in ((10, 90), (20, 80), (30, 70)))
     assert at_times(trace, [0, 10, 19, 20, 30, 99], lambda moment: moment.charged_percent) == [90, 90, 90, 80, 70, 70]
+
+
+def test_a_battery_that_is_emptied_by_the_last_of_a_charge_has_not_finished_it_and_holds_nothing() -> None:
+    # 6.1 A for an hour take 8 % of what 100 Ah give at that: from 7.9 % on, the last step takes more than is left.
+    kind = LEAD_ACID["flooded"]
+    whole_percent = battery_state_percent(kind, 12.24) - _day(resting_v=12.24, least_v=1).trace[-1].charged_percent
+    day = _day(resting_v=battery_rest_v(kind, whole_percent * 0.995), least_v=1)
+    assert min(moment.charged_percent for moment in day.trace) == 0
+    assert day.charges == ()
+    assert day.stopped_at is not None

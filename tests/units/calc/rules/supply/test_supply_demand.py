@@ -58,3 +58,16 @@ def test_a_lead_loses_its_share_of_the_voltage_per_ampere() -> None:
     # 2 m of 2.5 mm² are 32 mΩ: 0.27 % of 12 V for each ampere.
     state = state_of_supply(given(supply_v="12", lead_length_m="2", lead_area_mm2="2.5"))
     assert state.drop_percent_per_a == pytest.approx(0.2667, rel=0.001)
+
+
+def test_the_mean_current_flows_for_the_likely_time_and_makes_what_is_used() -> None:
+    charge = given(**SIX_CELLS)
+    lipo = CHEMISTRIES["lipo"]
+    outlook = outlook_of(pack=charge, balance_current_a=None, chemistry=lipo, reading=clear_reading(charge, lipo), current_a=5)
+    demand = demand_of(pack=charge, charger=charge, supply=charge, chemistry=lipo, current_a=5, outlook=outlook)
+    assert demand.mean_current_a * outlook.charge_min.likely / 60 == pytest.approx(demand.used_ah.likely)
+    # 85 % of what the supply gives goes into the pack.
+    assert (demand.used_wh.least, demand.used_wh.likely, demand.used_wh.most) == pytest.approx(
+        (outlook.energy_in_wh.least / 0.85, outlook.energy_in_wh.likely / 0.85, outlook.energy_in_wh.most / 0.85)
+    )
+    assert 0 < demand.mean_current_a < demand.peak_current_a
