@@ -52,7 +52,12 @@ NEVER_CALLED = {
     "ipaddress.py": "",
     "logging/__init__.py": "DEBUG = 10\nclass StreamHandler: ...\nclass Logger:\n    def __getattr__(self, name): return lambda *_, **__: None\n"
     "def getLogger(name=None): return Logger()\nerror = warning = getLogger().error\n",
+    # Pyodide's loader of packages names what unpacks them; no package is ever loaded.
+    "shutil.py": "_unpack_zipfile = None\ndef register_archive_format(*_, **__): ...\nregister_unpack_format = register_archive_format\n"
+    "def get_unpack_formats(): return []\n",
     "socket.py": "AF_UNSPEC, AI_PASSIVE = 0, 1\n",
+    "tempfile.py": "NamedTemporaryFile = None\n",
+    "zipfile/__init__.py": "class ZipFile: ...\n",
 }
 
 
@@ -68,7 +73,7 @@ def frozen_files(pyodide: Path, sources: bytes, examples: Examples, kept: Path =
     (kept / "sources.zip").write_bytes(sources)
     (kept / "examples.json").write_text(json.dumps(examples), encoding="utf-8")
     frozen_from = digest(kept / "sources.zip", kept / "examples.json", kept / "library.made")
-    once(kept / "snapshot.made", frozen_from, lambda: _freeze(kept))
+    once(kept / "snapshot.made", frozen_from, lambda: _freeze(pyodide, kept))
     made = ("plain-start.zip", *(f"{name}.gz" for name in (*LARGE, "plain-start.zip")))
     files = {name: (kept / TRIMMED / name).read_bytes() for name in PYODIDE_FILES}
     files |= {name: (kept / name).read_bytes() for name in made}
@@ -102,10 +107,10 @@ def _trim_and_compile_library(pyodide: Path, kept: Path) -> None:
     _node("compile.mjs", trimmed, pyodide / LIBRARY, kept / "library-sources.zip", kept / "library.zip")
 
 
-def _freeze(kept: Path) -> None:
+def _freeze(published: Path, kept: Path) -> None:
     pyodide = kept / TRIMMED
     say("Starting Python once, for the snapshot that the pages start from")
-    _node("compile.mjs", pyodide, kept / "library.zip", kept / "sources.zip", kept / "ours.zip")
+    _node("compile.mjs", pyodide, published / LIBRARY, kept / "sources.zip", kept / "ours.zip")
     members = _members(kept / "library.zip") | _members(kept / "ours.zip")
     (kept / "all.zip").write_bytes(zipped(members, zipfile.ZIP_STORED))
     _node("freeze.mjs", pyodide, kept / "all.zip", kept / "examples.json", kept / "snapshot.bin", kept / "modules.txt")
