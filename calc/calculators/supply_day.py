@@ -60,8 +60,8 @@ class Answer:
     charger_stops: Setting = shown("The charger stops by itself", "How far it goes")
     charge_left: Range = shown("Left in the battery afterwards", "How far it goes")
     rest_afterwards: Range = shown("It then rests at", "How far it goes")
-    picture: Picture = shown("Picture", "Over the day")
-    charge_by_charge: Table = shown("Charge by charge", "Over the day")
+    picture: Picture | None = shown("Picture", "Over the day")
+    charge_by_charge: Table | None = shown("Charge by charge", "Over the day")
 
 
 def work_out(given: Inputs) -> Answer:
@@ -101,8 +101,9 @@ def work_out(given: Inputs) -> Answer:
         rest_afterwards=_left(
             likely, worst, given, lambda percent: battery_rest_v(LEAD_ACID[given.battery_kind], percent), SUPPLY_VOLTS.to_step(0.01)
         ),
-        picture=_picture(given, likely, worst),
-        charge_by_charge=_charge_by_charge(likely),
+        # A charger that stops at once leaves nothing to draw.
+        picture=_picture(given, likely, worst) if likely.trace or worst.trace else None,
+        charge_by_charge=_charge_by_charge(likely) if likely.charges else None,
     )
 
 

@@ -179,3 +179,13 @@ def test_a_word_for_the_warmth_is_never_bolder_than_any_number_that_it_stands_fo
     assert all(by_word[key] <= by_number[key] + NOISE for key in by_word.keys() & by_number.keys() & set(held))
     if felt.charge_current.figure == measured.charge_current.figure:
         assert felt.time_cutout.figure.value <= measured.time_cutout.figure.value
+
+
+@given(charges(), st.sampled_from(sorted(WARMTH)), st.sampled_from((0, 1)))
+@example(CLUB_CHARGE, "cool", 1)
+def test_the_minutes_by_a_word_hold_those_of_both_ends_of_its_span(entries: Entries, word: str, end: int) -> None:
+    measured = answer("charge_settings", entries | {"pack_degc": str(WARMTH[word][end])})
+    felt = answer("charge_settings", {name: text for name, text in entries.items() if name != "pack_degc"} | {"pack_warmth": word})
+    assume(not isinstance(felt, Refusal) and felt.charge_current.figure == measured.charge_current.figure)
+    assert felt.charge_time.least.value <= measured.charge_time.least.value + NOISE
+    assert felt.charge_time.most.value >= measured.charge_time.most.value - NOISE

@@ -120,3 +120,14 @@ def test_a_plan_that_leaves_a_vehicle_unable_to_start_says_so() -> None:
 def test_a_full_pack_takes_nothing_and_the_picture_of_its_day_still_has_a_length() -> None:
     found = day(resting_v="16.88")
     assert found.picture.times[-1].value > found.picture.times[0].value
+
+
+def test_a_charger_that_stops_at_once_has_no_picture_and_no_table_and_says_when_it_stops() -> None:
+    # 12.8 V are more than a rested battery keeps: behind this lead the charger gets less than the 12 V that it wants.
+    found = day(
+        battery_resting_v="12.8", battery_ah="7", charger_input_least_v="12", charger_power_w="50", efficiency_percent="70", lead_length_m="10",
+        lead_area_mm2="12 AWG", connector_mohm="50", current_step_a="0.05", planned_charges="4",
+    )  # fmt: skip
+    assert found.picture is None and found.charge_by_charge is None
+    assert found.charger_stops.figure == "in charge 1, 2\u00a0min into it"
+    assert found.whole_charges.figure.value == 0
