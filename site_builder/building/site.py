@@ -241,7 +241,7 @@ def _template(page: Page) -> str:
     own = (
         {"index": "home", "cited-numbers": "cited_numbers"}
         | {key: key for key in ("cards", "sources", "licences", "find", "poster")}
-        | {"out-and-in": "out_and_in"}
+        | {"save-and-share": "save_and_share"}
     )
     return own.get(page.key, "words")
 

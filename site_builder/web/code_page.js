@@ -19,7 +19,7 @@ export function showPackCode({ place, say, leaving }) {
   const head = [make("h2", { tabindex: "-1" }, pack.name), make("p", { class: "own-line" }, lineOf("pack", pack))];
   if (pack.refused) {
     const why = make("p", { class: "own-refused" }, `${refusalOf(pack)} A code would bring its label without that, so there is none. A file brings both.`);
-    place.replaceChildren(...head, why, make("p", {}, make("a", { class: "button", href: "out-and-in.html" }, "Save all as one file")), back);
+    place.replaceChildren(...head, why, make("p", {}, make("a", { class: "button", href: "save-and-share.html" }, "Save all as one file")), back);
     return true;
   }
   const brings = "It brings the label, and what was measured with its day. How the pack was left stays here.";

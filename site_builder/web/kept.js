@@ -1,3 +1,5 @@
+// Longer than most: looking up, checking and writing share one mirror, and what is written together must be on the disk together or not at all.
+//
 // The one place for what the pages keep on this phone: named records in IndexedDB, on the disk before anybody is told so. They are
 // looked up once and read from a mirror, so only a page's start waits for the disk, and the engine starts meanwhile.
 //

@@ -4,7 +4,7 @@ import { dayOf } from "./log_kept.js";
 import { fits } from "./json_schema.js";
 import { FACTS } from "./own_words.js";
 
-const PAGE = "out-and-in.html";
+const PAGE = "save-and-share.html";
 const NAME = "own_name";
 const DAY_OF = "_day"; // after the name of what was measured
 const A_DAY = /^\d{4}-\d\d-\d\d$/;

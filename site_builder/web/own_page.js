@@ -84,7 +84,7 @@ function showList() {
     make("ul", { class: "own-tiles" }, ...all.map(tileOf), make("li", {}, make("a", { class: "own-tile own-new", href: here("?new=") }, `+ New ${WORDS[kind]}`))),
     ...(says ? [make("p", {}, make("a", { class: "button", href: here("?new=entered") }, `Keep what you entered last: ${says}`))] : []),
     ...(several && all.length > 1 ? [several.element] : []),
-    make("p", { class: "own-others" }, make("a", { href: "out-and-in.html" }, "Out and in"), " ", make("a", { href: "out-and-in.html?read=" }, "Read a code")),
+    make("p", { class: "own-others" }, make("a", { href: "save-and-share.html" }, "Save and share"), " ", make("a", { href: "save-and-share.html?read=" }, "Read a code")),
     clubLine(all),
   );
   several?.show();

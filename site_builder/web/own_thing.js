@@ -76,5 +76,5 @@ const waysOn = ({ id }, here) => [
   [`ageing.html?pick=${id}`, "How it ages", "what is left in it"],
   [`cell-check.html?pick=${id}`, "Check the cells", "verdict"],
   [`storage.html?pick=${id}`, "To storage", "how, and when to stop"],
-  [`out-and-in.html?code=${id}`, "Share it", "a code and a link"],
+  [`save-and-share.html?code=${id}`, "Share it", "a code and a link"],
 ];

@@ -60,7 +60,7 @@ export async function arrive(leaving) {
   if (isBriefing) briefing.start(leaving);
   if (document.querySelector("[data-club-lines]")) fillClubLines(leaving);
   if (isFind) await find.start(leaving);
-  if (has("out-and-in")) await (await import("./out_and_in.js")).start(leaving);
+  if (has("save-and-share")) await (await import("./save_and_share.js")).start(leaving);
 }
 
 /** A pack in trouble waits for nothing: its page is whole without what the club has filled in. */

@@ -18,7 +18,7 @@ from tests.browser.page_faults import faults_of_a_walk, low_targets, too_wide
 from tests.browser.test_app_kept import FULL, NO_SERVICE_WORKER, Chromium
 from tests.browser.test_app_own import enter_pack, own_pack, tile
 
-PAGE = "out-and-in.html"
+PAGE = "save-and-share.html"
 LINES = [{"id": "one", "entries": {"day": "2026-05-03", "kind": "charge", "put_in_mah": "2400"}, "note": "=cold"}]
 OUT_OF_USE = ["A cell was below its floor.", 1_760_000_000_000]
 
@@ -218,7 +218,7 @@ def test_what_a_file_brings_is_for_everybody(far_page, file, found_wrong):
 
 # Codes. What is drawn is read by another library than ours, by the standard for QR codes, ISO/IEC 18004.
 
-FOREIGN = "https://elsewhere.example/out-and-in.html?own_name=Trap"
+FOREIGN = "https://elsewhere.example/save-and-share.html?own_name=Trap"
 
 
 def said_by_code(page: Page) -> str:

@@ -133,7 +133,7 @@ def test_a_page_of_few_has_the_style_of_few(built: Built) -> None:
     of_few = [
         one
         for one in built.elements
-        if one.attributes.get("class") in ("act-picture", "screen") or one.attributes.get("id") in ("running-cards", "out-and-in")
+        if one.attributes.get("class") in ("act-picture", "screen") or one.attributes.get("id") in ("running-cards", "save-and-share")
     ]
     sheets = [one.attributes["href"].rpartition("/")[2] for one in built.all("link") if one.attributes.get("rel") == "stylesheet"]
     assert sheets == (["few_pages.css", "fieldslate.css"] if of_few else ["fieldslate.css"])

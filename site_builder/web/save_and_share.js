@@ -36,10 +36,10 @@ async function show() {
   const lines = all.pack.flatMap(({ log }) => log).length;
   const isEmpty = Object.values(all).every((list) => list.length === 0);
   place.replaceChildren(
-    make("h2", {}, "Out"),
+    make("h2", {}, "Save as a file"),
     make("p", {}, isEmpty ? "Nothing of yours is kept on this phone yet." : `On this phone: ${countsOf(all)}, ${countOf(lines, "line", "lines")} in the logs.`),
     ...(isEmpty ? [] : [make("p", { class: "own-actions" }, makeButton("Save all as one file", () => saveAll(all), { class: "button strong" }), " ", makeButton("Save the logs as a table", () => saveTable(all)))]),
-    make("h2", {}, "In"),
+    make("h2", {}, "Take a file in"),
     make("p", {}, make("label", { for: "own-file" }, "A file that was saved here, on this phone or another")),
     fileField(),
     ...reader(),
