@@ -1,6 +1,6 @@
 // From page to page with no new start: the next page's parts take the place of this one's, so the engine, the timers and
 // the sound go on. A link stays a link. Whatever does not go as it should is left to the browser: a page that is missing, no
-// signal, a fetch that hangs, another version.
+// signal, a fetch that hangs, another version. Longer than most: what a browser does by itself at each link is done here, all of it.
 
 import { bringScrollBack, jumpTo, keepScroll } from "./scroll_kept.js";
 import { trustedHtml } from "./trusted.js";
