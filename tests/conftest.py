@@ -7,21 +7,31 @@ import pytest
 BROWSER = Path(__file__).parent / "browser"
 # As long as they take, the longest first; what is not named takes seconds. A worker has a file to itself, with what its tests share.
 LONGEST = (
-    "test_journey.py",
     "test_app_pages.py",
+    "test_journey.py",
     "test_app_kept.py",
     "test_card.py",
+    "test_app_own.py",
     "test_offline_attacked.py",
-    "test_app_entries.py",
     "test_offline.py",
-    "test_app_engine.py",
+    "test_app_entries.py",
+    "test_bit_flips.py",
     "test_app_card.py",
+    "test_app_readings.py",
+    "test_app_flips.py",
+    "test_app_log.py",
+    "test_app_sharing.py",
+    "test_app_engine.py",
+    "test_app_start.py",
+    "test_app_undo.py",
+    "test_app_offline.py",
+    "test_app_find.py",
+    "test_app_plan.py",
     "test_app_units.py",
     "test_app_job_card.py",
-    "test_app_readings.py",
     "test_stalls.py",
-    "test_app_start.py",
     "test_app_travel.py",
+    "test_budgets.py",
 )
 
 

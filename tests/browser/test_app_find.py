@@ -15,6 +15,7 @@ LABEL = "What are you looking for?"
 @pytest.fixture
 def find_page(visited, far_page):
     far_page.goto(visited.address + "find.html")
+    expect(far_page.get_by_label(LABEL)).to_be_visible()  # it comes with the script; keys for a hidden field would be lost
     return far_page
 
 
