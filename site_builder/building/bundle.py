@@ -13,7 +13,7 @@ from hashlib import sha256
 from importlib import import_module
 from pathlib import Path
 
-from site_builder.building.bundling import joined, joined_parts
+from site_builder.building.bundling import STARTS, joined, joined_parts
 from site_builder.building.own_file import file_schema
 from site_builder.building.own_things import own_facts
 from site_builder.building.snapshot import Examples, frozen_files, zipped
@@ -36,7 +36,7 @@ TYPEFACE = Path("@fontsource-variable/atkinson-hyperlegible-next/files/atkinson-
 def code_files(node_modules: Path) -> dict[str, bytes]:
     """Return our scripts and style by file name, and the typeface. The service worker is written for itself, at the root."""
     return {
-        **joined_parts(WEB / "page.js", names="short", facts=page_facts()),
+        **joined_parts(tuple(WEB / name for name in STARTS), names="short", facts=page_facts()),
         "worker.js": joined(WEB / "worker.js"),
         "few_pages.css": joined(WEB / "few_pages.css", names="short"),
         "fieldslate.css": joined(WEB / "fieldslate.css", names="short"),

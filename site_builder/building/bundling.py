@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 import tempfile
 from collections.abc import Mapping
@@ -15,6 +16,8 @@ from site_builder.setting_up.node import node_modules, run_node
 # As esbuild writes it, with no space: a script that is imported when it is wanted has brackets here.
 _IMPORTED = re.compile(rb'\b(?:from|import)"\./([^"]+)"')
 
+# The scripts that every page names: what saves, and the rest.
+STARTS = ("page.js", "starting.js")
 JOIN = ROOT / "site_builder" / "bundling" / "join.mjs"
 
 
@@ -27,15 +30,16 @@ def joined(entry: Path, form: Form = "esm", names: Names = "whole", facts: str =
 
     `facts` are the names that the script has from the build, as JSON: each stands for its value.
     """
-    return joined_parts(entry, form, names, facts)[entry.name]
+    return joined_parts((entry,), form, names, facts)[entry.name]
 
 
 @cache  # sources do not change while something is built from them
-def joined_parts(entry: Path, form: Form = "esm", names: Names = "whole", facts: str = "{}") -> dict[str, bytes]:
-    """Return a script as `joined` does, by file name; beside it what it imports only when it is wanted, and what these share."""
+def joined_parts(entries: tuple[Path, ...], form: Form = "esm", names: Names = "whole", facts: str = "{}") -> dict[str, bytes]:
+    """Return scripts as `joined` does, by file name; beside them what is imported only when it is wanted, and what these share."""
     with tempfile.TemporaryDirectory() as folder:
-        meant = f"{entry.name} was not joined with what it imports"
-        run_node(JOIN, node_modules() / "esbuild", entry, folder, form, names, facts, meant=meant)
+        meant = f"{entries[0].name} was not joined with what it imports"
+        whole = json.dumps([str(entry.resolve()) for entry in entries])
+        run_node(JOIN, node_modules() / "esbuild", whole, folder, form, names, facts, meant=meant)
         return {part.name: part.read_bytes() for part in sorted(Path(folder).iterdir())}
 
 
@@ -50,6 +54,5 @@ def begun_with(name: str, parts: Mapping[str, bytes]) -> set[str]:
 
 
 def of_every_page(parts: Mapping[str, bytes]) -> set[str]:
-    """Return the names of the parts that every page starts with: those of page.js, and of what it has come right after."""
-    started = [name for name in parts if name.startswith("starting-")]
-    return set().union(*(begun_with(name, parts) for name in ("page.js", *started)))
+    """Return the names of the parts that every page starts with."""
+    return set().union(*(begun_with(name, parts) for name in STARTS))

@@ -19,7 +19,7 @@ from calc.inputs.inspection import LookEntries
 from calc.inputs.joined_packs import JoinedPackEntries
 from calc.inputs.log_lines import LineEntries
 from site_builder.building.bundle import code_files, engine_files, in_folder
-from site_builder.building.bundling import of_every_page
+from site_builder.building.bundling import STARTS, of_every_page
 from site_builder.building.cited_numbers import documents
 from site_builder.building.common_cases import typed_in, worked_tables
 from site_builder.building.folding import acts_of, folded
@@ -74,7 +74,7 @@ def build(dist: Path, address: str = "") -> None:
     site = {
         "pages": pages,
         "code": code,
-        "shared_scripts": sorted(f"{code}/{name}" for name in of_every_page(code_parts) - {"page.js"}),
+        "shared_scripts": sorted(f"{code}/{name}" for name in of_every_page(code_parts) - set(STARTS)),
         "engine": engine,
         "policy": META_POLICY,
         "theme_colour": TEAL,

@@ -1,6 +1,7 @@
-// Starts what every page has but saving and travel, which page.js does first, then what the one at hand has, again at each page that is
+// Starts what every page has but saving, which page.js does first, then what the one at hand has, again at each page that is
 // gone to. All of it can be read before.
 
+import "./page.js"; // no page goes on that does not save
 import { CARDS, ONE_CARD, takeOverOneCard } from "./card_kept.js";
 import * as offer from "./card_offer.js";
 import * as watch from "./card_watch.js";
@@ -18,6 +19,7 @@ import { hasSteps } from "./page_parts.js";
 import { PLAN } from "./plan_kept.js";
 import * as paperHead from "./paper_head.js";
 import * as severalLine from "./several_line.js";
+import * as travel from "./travel.js";
 import { UNITS } from "./units.js";
 
 const opened = lookUp(CLOCK, CARDS, ONE_CARD, PLAN, ENTRIES, OVER, UNITS, PICKED, notices.TOLD, ...Object.values(LISTS)).then(() => {
@@ -27,9 +29,9 @@ const opened = lookUp(CLOCK, CARDS, ONE_CARD, PLAN, ENTRIES, OVER, UNITS, PICKED
   notices.start();
 });
 paperHead.start();
+travel.start(arrive);
 
-/** Starts the page at hand; `leaving` says when it is left. */
-export async function arrive(leaving) {
+async function arrive(leaving) {
   const has = (id) => document.getElementById(id) !== null;
   const [hasEntries, hasCards, isOwn, isFind, isBriefing] = ["entries", "running-cards", "own", "find", "briefing-controls"].map(has);
   const isCard = hasSteps(); // as the page has come: an answer may have none

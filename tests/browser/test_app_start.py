@@ -152,7 +152,7 @@ class WithoutScriptHost(Server):
 
     def response(self, address: str) -> Response:
         found = super().response(address)
-        if not address.endswith("/page.js") or not self.fault:
+        if not address.endswith("/starting.js") or not self.fault:
             return found
         if self.fault == "not there":
             return Response(404, b"There is no such file.")
