@@ -50,7 +50,7 @@ def wait_for_scripts(page: Page, opened) -> None:
         wait_for_engine(page)
     expect(
         page.locator(
-            "main form[hidden]:not(#entries), #engine-state:empty, :is([data-page=charging-card], [data-card]) #card-controls:empty, #own-place:empty, #home-packs:empty, #file-place:empty, #club-form[hidden]"
+            "#not-started, main form[hidden]:not(#entries), #engine-state:empty, :is([data-page=charging-card], [data-card]) #card-controls:empty, #own-place:empty, #home-packs:empty, #file-place:empty, #club-form[hidden]"
         )
     ).to_have_count(0)
 

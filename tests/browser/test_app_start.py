@@ -80,13 +80,12 @@ def test_nothing_moves_when_the_answer_of_entries_typed_early_comes(slow_page):
     assert page.evaluate("jumps") - before < A_LINE_IN_THE_STRIP
 
 
-def test_nothing_moves_when_a_link_with_entries_is_answered(visited):
-    page = visited.phone.new_page()
+def test_nothing_moves_when_a_link_with_entries_is_answered(visited, far_page):
+    page = far_page
     page.add_init_script(NOTE_JUMPS)
     page.goto(link_to(visited.address, "charge-settings", ENTRIES), wait_until="commit")
     expect(page.locator("#answer")).to_have_attribute("data-state", "answer")
     assert page.evaluate("jumps") < A_LINE_IN_THE_STRIP
-    page.close()
 
 
 def test_a_calculator_that_cannot_start_says_so_and_the_example_stays(page_without_engine):
