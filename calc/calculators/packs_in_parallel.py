@@ -22,7 +22,7 @@ from calc.calculators._packs_in_parallel_level import LevellingShown, levelling_
 from calc.calculators._packs_in_parallel_verdict import JoiningVerdict, contact_note, judged_joining
 from calc.facts.practice import BALANCE_CONTACT_A
 from calc.figures.quantities import AMPERES, RATE, Figure
-from calc.figures.showing import Caution, Drawing, Picture, Range, Setting, Table, Verdict, shown
+from calc.figures.showing import Caution, Drawing, Picture, Range, Setting, Verdict, shown
 from calc.inputs.entered import Entered
 from calc.inputs.equipment import ChargerEntries
 from calc.inputs.joined_packs import SERIES_LEAD, JoinedPackEntries, LabelledPacksEntries, LeadsEntries
@@ -75,17 +75,11 @@ class Inputs(SupplyEntries, ChargerEntries, LeadsEntries, JoinedPackEntries):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Answer:
+class Answer(JointSoFar):
     """Whether to join them, what flows, how it dies away, what to set, how to wire them, and how never to."""
 
-    cautions: tuple[Caution, ...] = shown("Look out")
     join: Verdict = shown("In parallel")
-    level_first: Table | None = shown("Bring them level first")
     joint_current: Setting | None = shown("Charge current", "Dial in")
-    cells: Setting | None = shown("Cells", "Dial in")
-    full_voltage: Setting | None = shown("Full voltage", "Dial in")
-    chemistry_mode: Setting | None = shown("Chemistry mode", "Dial in")
-    capacity_setting: Setting | None = shown("Capacity setting", "Dial in")
     capacity_cutout: Setting | None = shown("Capacity", "Stop at")
     time_cutout: Setting | None = shown("Time", "Stop at")
     temperature_stop: Setting | None = shown("Temperature", "Stop at")

@@ -60,17 +60,11 @@ class Inputs(SupplyEntries, ChargerEntries, PlugsEntries, PluggedPacksEntries):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Answer:
+class Answer(JointSoFar):
     """Whether to join them, what to set, how long the balancer works, how to wire them, and how never to."""
 
-    cautions: tuple[Caution, ...] = shown("Look out")
     join: Verdict = shown("In series")
-    level_first: Table | None = shown("Bring them level first")
     joint_current: Setting | None = shown("Charge current", "Dial in")
-    cells: Setting | None = shown("Cells", "Dial in")
-    full_voltage: Setting | None = shown("Full voltage", "Dial in")
-    chemistry_mode: Setting | None = shown("Chemistry mode", "Dial in")
-    capacity_setting: Setting | None = shown("Capacity setting", "Dial in")
     capacity_cutout: Setting | None = shown("Capacity", "Stop at")
     time_cutout: Setting | None = shown("Time", "Stop at")
     temperature_stop: Setting | None = shown("Temperature", "Stop at")

@@ -29,7 +29,8 @@ NOTHING_TO_DIAL: dict[str, Setting | None] = dict.fromkeys(("joint_current", "ce
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JointSoFar:
-    """What holds of packs that go together by what is known of them. Each page calls the verdict by its own way of joining them."""
+    """What holds of packs that go together by what is known of them; a whole answer adds to it. Each page calls the verdict by its own way of
+    joining them."""
 
     cautions: tuple[Caution, ...] = shown("Look out")
     join: Verdict = shown("Together")

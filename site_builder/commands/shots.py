@@ -58,12 +58,12 @@ def _card(page: Page, address: str) -> None:
     tick_steps(page, "First look", count=ENTRIES["cells"])
 
 
-def _example(page: Page, address: str, key: str, show: str) -> None:
+def _example(page: Page, address: str, key: str) -> None:
     page.goto(f"{address}{key}.html")
     page.get_by_role("link", name="Put its entries into the form").click()
     use_link(page)
     expect(page.locator("#answer")).to_have_attribute("data-state", "answer", timeout=PATIENCE_MS)
-    page.locator(show).first.evaluate("one => scrollTo(0, one.getBoundingClientRect().top + scrollY - 64)")
+    page.locator("#answer").evaluate("one => scrollTo(0, one.getBoundingClientRect().top + scrollY - 64)")
 
 
 def _packs(page: Page, address: str) -> None:
@@ -79,8 +79,8 @@ OPENED: dict[str, Callable[[Page, str], object]] = {
     "settings": lambda page, address: _answered(page, address, "charge-settings"),
     "card": _card,
     "packs": _packs,
-    "plan": lambda page, address: _example(page, address, "day-plan", "#answer"),
-    "ageing": lambda page, address: _example(page, address, "ageing", "#answer"),
+    "plan": lambda page, address: _example(page, address, "day-plan"),
+    "ageing": lambda page, address: _example(page, address, "ageing"),
     "packs-dark": _packs,
     "settings-dark": lambda page, address: _answered(page, address, "charge-settings"),
 }

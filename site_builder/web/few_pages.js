@@ -1,4 +1,4 @@
-// What only a few pages want. page.js has it come with the first of them: the pages against a fire are then whole sooner.
+// What only a few pages want. starting.js has it come with the first of them: the pages against a fire are then whole sooner.
 
 export * as briefing from "./briefing.js";
 export * as cards from "./card_page.js";

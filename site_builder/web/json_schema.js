@@ -31,11 +31,14 @@ const PARTS = ["properties", "additionalProperties", "propertyNames", "items", "
 
 const says = ([first]) => first ?? null;
 
+/** Returns the part of a schema that a reference leads to. */
+export const definedAs = (ref, root) => root.$defs[ref.replace("#/$defs/", "")];
+
 /** Returns the faults of a value, each as {path, title, says}: the names and places that lead to it, what it is called, and what is wrong. */
 export function faultsOf(value, schema, root = schema, path = [], title = "") {
   if (schema.$ref) {
     const { $ref, ...more } = schema;
-    return faultsOf(value, { ...root.$defs[$ref.replace("#/$defs/", "")], ...more }, root, path, title);
+    return faultsOf(value, { ...definedAs($ref, root), ...more }, root, path, title);
   }
   const unknown = Object.keys(schema).find((keyword) => !(keyword in CHECKS) && !PARTS.includes(keyword) && !SAYS_NOTHING.includes(keyword));
   if (unknown) throw new Error(`The keyword ${unknown} of a schema is not known here.`);

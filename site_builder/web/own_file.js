@@ -1,14 +1,13 @@
 // The pilot's own things as one file, out and in: made as text, and read from a text that somebody may have damaged. What may stand in it, and
 // what each part is called, the schema says. There is nothing of the page here, so that it runs in tests as it stands.
 
-import { fits, faultsOf } from "./json_schema.js";
+import { definedAs, fits, faultsOf } from "./json_schema.js";
 import { hasItsChecksum, isAlike, withChecksum } from "./json_text.js";
 import { isGroup } from "./shapes.js";
 
 /** Kind of thing -> its list in the file. */
 export const LISTS = { pack: "packs", charger: "chargers", supply: "supplies" };
-const CALLED = { pack: "Pack", charger: "Charger", supply: "Supply" };
-const OF_KIND = { pack: "Pack", charger: "Charger", supply: "Supply" };
+const CALLED = { pack: "Pack", charger: "Charger", supply: "Supply" }; // in the schema, and before the pilot
 const KIND_OF_FILE = "own-things";
 const NOTHING = "Nothing was taken from it.";
 
@@ -19,7 +18,7 @@ export function fileOf(things, moment, schema) {
   const leftOut = [];
   const lists = Object.entries(LISTS).map(([kind, list]) => {
     const records = things[kind].map((thing) => recordOf(kind, thing, schema));
-    const isWhole = (record) => fits(record, schema.$defs[OF_KIND[kind]], schema);
+    const isWhole = (record) => fits(record, schema.$defs[CALLED[kind]], schema);
     leftOut.push(...records.filter((record) => !isWhole(record)).map(({ name }) => name));
     return `${JSON.stringify(list)}: [\n${records.filter(isWhole).map((record) => JSON.stringify(record)).join(",\n")}\n]`;
   });
@@ -28,11 +27,11 @@ export function fileOf(things, moment, schema) {
 }
 
 /** Returns a thing as it stands in the file: what the schema knows of it, and its checksum. */
-export const recordOf = (kind, thing, schema) => withChecksum(known(thing, schema.$defs[OF_KIND[kind]], schema));
+export const recordOf = (kind, thing, schema) => withChecksum(known(thing, schema.$defs[CALLED[kind]], schema));
 
 /** What the phone keeps beside it, and what is empty, stays here. */
 function known(value, its, schema) {
-  const { properties } = its.$ref ? schema.$defs[its.$ref.replace("#/$defs/", "")] : its;
+  const { properties } = its.$ref ? definedAs(its.$ref, schema) : its;
   const parts = Object.entries(properties ?? {}).flatMap(([name, part]) => {
     if (value[name] === undefined) return [];
     const inner = part.$ref ? known(value[name], part, schema) : part.items?.$ref ? value[name].map((one) => known(one, part.items, schema)) : value[name];
@@ -72,7 +71,7 @@ function wholeOf(kind, list, schema, leftOut) {
 }
 
 function faultOf(kind, record, schema) {
-  const [fault] = faultsOf(record, schema.$defs[OF_KIND[kind]], schema);
+  const [fault] = faultsOf(record, schema.$defs[CALLED[kind]], schema);
   if (fault) return `${placeOf(fault)} ${fault.says}`;
   return hasItsChecksum(record) ? null : "it is damaged, since its checksum is not that of what it says";
 }

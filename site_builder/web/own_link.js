@@ -2,6 +2,7 @@
 
 import { dayOf } from "./log_kept.js";
 import { fits } from "./json_schema.js";
+import { hasBeen } from "./own_merge.js";
 import { FACTS } from "./own_words.js";
 
 const PAGE = "save-and-share.html";
@@ -30,7 +31,7 @@ export function packIn(query, schema, id) {
     return A_DAY.test(day) ? new Date(`${day}T12:00`).getTime() : NaN;
   };
   const isKnown = (entry) => given.get(entry) && fits(given.get(entry), properties[entry], schema);
-  const isSure = (entry) => !FACTS.pack.dated.includes(entry) || momentOf(entry) <= Date.now() + 86_400_000;
+  const isSure = (entry) => !FACTS.pack.dated.includes(entry) || hasBeen(momentOf(entry), Date.now());
   const entries = Object.keys(properties).filter((entry) => isKnown(entry) && isSure(entry)).map((entry) => [entry, given.get(entry)]);
   const dates = FACTS.pack.dated.filter((entry) => isKnown(entry) && isSure(entry)).map((entry) => [entry, momentOf(entry)]);
   return { id, name: name.slice(0, 200), entries: Object.fromEntries(entries), dates: Object.fromEntries(dates) };

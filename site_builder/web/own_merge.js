@@ -7,7 +7,10 @@ import { isAlike, ordered } from "./json_text.js";
 export const [NEW, CHANGED, SAME, TWO] = ["new", "changed", "same", "two"];
 
 const CLOCKS_DIFFER_MS = 600_000;
-const A_DAY_MS = 86_400_000; // a line of a log is dated noon
+const A_DAY_MS = 86_400_000;
+
+/** Says whether something can have been measured at that moment. A day that is typed is dated noon, so today may lie ahead. */
+export const hasBeen = (moment, now) => moment <= now + A_DAY_MS;
 
 /** Returns a change for each thing of a file: {kind, id, name, how, mine, theirs, merged}. `here` has a list of each kind, packs with their
  *  logs; `datedOf` has the names of what was measured, by kind, and `now` is the moment after which nothing can have been noted. */
@@ -41,7 +44,7 @@ const twinId = (theirs) => `${theirs.id} ${crc32(ordered(theirs))}`.slice(-100);
 
 /** A moment that is still to come was noted by a wrong clock: the label comes without it then. A pack that was out of use stays so. */
 function withoutFuture({ state, checked, dates = {}, ...thing }, dated, now) {
-  const isKnown = (name) => !dated.includes(name) || dates[name] <= now + A_DAY_MS;
+  const isKnown = (name) => !dated.includes(name) || hasBeen(dates[name], now);
   const only = (group) => Object.fromEntries(Object.entries(group).filter(([name]) => isKnown(name)));
   const isPast = (moment) => moment <= now + CLOCKS_DIFFER_MS;
   return { ...thing, entries: only(thing.entries), dates: only(dates), ...(state && isPast(state[1]) && { state }), ...(isPast(checked) && { checked }) };

@@ -34,10 +34,11 @@ export async function showPreview({ place, text, schema, done, say }) {
   form.addEventListener("submit", async (event) => {
     event.preventDefault();
     const chosen = new FormData(form);
-    const results = changes.map((change) => resultOf(change, chosen.get(nameOf(change)) ?? "mine").map((thing) => ({ kind: change.kind, thing })));
+    const choice = (change) => chosen.get(nameOf(change)) ?? "mine";
+    const results = changes.map((change) => resultOf(change, choice(change)).map((thing) => ({ kind: change.kind, thing })));
     const outcome = await takeIn(results, here);
     if (outcome === "full") return say("Nothing was taken in: this phone cannot keep it. Make room, and choose the file again.");
-    if (outcome === "kept") return done(`Taken in: ${of(NEW).length} new, ${of(CHANGED).length + of(TWO).filter((change) => (chosen.get(nameOf(change)) ?? "mine") !== "mine").length} changed.`);
+    if (outcome === "kept") return done(`Taken in: ${of(NEW).length} new, ${of(CHANGED).length + of(TWO).filter((change) => choice(change) !== "mine").length} changed.`);
     await showPreview({ place, text, schema, done, say });
     return say("Something was changed in another tab meanwhile. This is what the file brings now.");
   });
