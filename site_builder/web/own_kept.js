@@ -48,13 +48,15 @@ export const keepPicked = (which) => kept.keep(PICKED, which).finally(tellOfChan
 /** Notes the same at once, for a page that is being left: it has no time to look at what another tab has changed. */
 export const noteNow = (kind, id, changes) => kept.keep(LISTS[kind], things(kind).map((one) => (one.id === id ? { ...one, ...changes } : one)));
 
-/** Another tab may have changed the list since it was read here. */
-async function change(kind, act) {
-  await kept.refresh(LISTS[kind]);
-  const isKept = kept.keep(LISTS[kind], act(things(kind)));
+const change = (kind, act) => changeTogether({ [kind]: act });
+
+/** Changes several lists in one go, each by what the act of its kind makes of it, and says whether they are on the disk: whoever leaves the
+ *  page meanwhile has all of it or nothing. Another tab may have changed a list since it was read here. */
+export async function changeTogether(acts) {
+  await Promise.all(Object.keys(acts).map((kind) => kept.refresh(LISTS[kind])));
+  const areKept = Object.entries(acts).map(([kind, act]) => kept.keep(LISTS[kind], act(things(kind))));
   navigator.storage?.persist?.(); // a browser that is short of room takes what is not persistent
-  tellOfChange();
-  return isKept;
+  return (await Promise.all(areKept).finally(tellOfChange)).every(Boolean);
 }
 
 const isDated = (value) => isListOf(value, (part) => isText(part) || isNumber(part)) && isText(value[0]) && isNumber(value[1]);

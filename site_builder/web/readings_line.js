@@ -32,7 +32,7 @@ export function foldReadings(form, leaving) {
     // What was read before this page was opened is folded at once, and unfolds if it is refused: the answer comes to where it stays.
     const stands = ["waiting", "kept"].includes(state) || (["answer", "partial"].includes(state) && mayStart !== undefined);
     const isOwn = form.dataset.from !== "link"; // what somebody else read is looked at before it is used
-    return stands && isOwn && fields().every(isFilled);
+    return stands && isOwn && fields().length > 0 && fields().every(isFilled);
   }
 
   function fold() {

@@ -63,6 +63,7 @@ async function arrive(leaving) {
   if (document.querySelector("[data-club-lines]")) fillClubLines(leaving);
   if (isFind) await find.start(leaving);
   if (has("save-and-share")) await (await import("./save_and_share.js")).start(leaving);
+  document.documentElement.dataset.started = ""; // what is kept stands in the page
 }
 
 /** A pack in trouble waits for nothing: its page is whole without what the club has filled in. */

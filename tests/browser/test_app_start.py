@@ -88,6 +88,37 @@ def test_nothing_moves_when_a_link_with_entries_is_answered(visited, far_page):
     assert page.evaluate("jumps") < A_LINE_IN_THE_STRIP
 
 
+KEPT_ON = ["index", "charge-settings", "voltages", "cell-check", "day-plan", "packs-in-series", "my-packs", "my-chargers", "ageing", "save-and-share"]
+
+
+def test_nothing_moves_on_a_page_that_opens_where_packs_are_kept(visited, far_page):
+    page = far_page
+    page.goto(visited.address + "my-packs.html")
+    page.get_by_role("button", name="Put the club's examples in").click()
+    expect(page.get_by_role("button", name="Take the club's examples out")).to_be_visible()
+    page.add_init_script(NOTE_JUMPS)
+    page.context.new_cdp_session(page).send("Emulation.setCPUThrottlingRate", {"rate": 4})
+    jumps = {}
+    for key in KEPT_ON:
+        page.goto(f"{visited.address}{key}.html", wait_until="commit")
+        expect(page.locator("html")).to_have_attribute("data-started", "")
+        expect(page.locator("#home, #entries, #own, #save-and-share").first).to_be_visible()
+        jumps[key] = page.evaluate("new Promise((good) => requestAnimationFrame(() => requestAnimationFrame(() => good(jumps))))")
+    page.goto(link_to(visited.address, "charge-settings", ENTRIES), wait_until="commit")
+    expect(page.locator("#answer")).to_have_attribute("data-state", "answer")
+    jumps["a link"] = page.evaluate("jumps")
+    assert {key: size for key, size in jumps.items() if size >= A_LINE_IN_THE_STRIP} == {}
+
+
+def test_a_page_from_the_phone_whose_script_does_not_start_is_seen_all_the_same(visited):
+    page = visited.phone.new_page()
+    page.add_init_script("Object.defineProperty(Document.prototype, 'documentElement', { get: () => { throw new Error('a fault'); } })")
+    page.goto(visited.address + "charge-settings.html")
+    expect(page.locator("html")).to_have_attribute("data-from-phone", "")
+    expect(page.locator("html:not([data-started]) #entries")).to_be_visible()
+    page.close()
+
+
 def test_a_calculator_that_cannot_start_says_so_and_the_example_stays(page_without_engine):
     expect(state(page_without_engine)).to_contain_text("The calculator could not start on this phone.")
     expect(page_without_engine.get_by_role("heading", name="Worked example")).to_be_visible()

@@ -20,7 +20,7 @@ export async function answer(request) {
   // What a page of the newer version names carries the hash of its content, and may be here already.
   const file = fileAt(request.url, list) ?? fileAt(request.url, OURS);
   try {
-    return file ? await keptResponse(file, list) : await fetch(request);
+    return file ? await keptResponse(file, list, isPage) : await fetch(request);
   } catch (error) {
     if (file) tellPages({ kind: "lost" });
     if (file && isFirstAid(file)) return new Response(firstAidPage(file), { headers: headersOf(file.type, list) });
@@ -31,14 +31,18 @@ export async function answer(request) {
   }
 }
 
-async function keptResponse(file, list) {
+async function keptResponse(file, list, isPage) {
   const headers = headersOf(file.type, list);
   const asItIs = await storedAsIs(file);
   if (asItIs) return new Response(asItIs, { headers });
   const body = await storedIntact(file);
   if (!body) return new Response(await fetched(file), { headers });
+  if (isPage) return new Response(markedPage(body), { headers });
   return new Response(body.byteLength < LARGE ? body : onceOnly(body), { headers });
 }
+
+/** Marks a page as one that comes from the phone: its script is there at once, and fills in what is kept before the page is seen. */
+const markedPage = (body) => new TextDecoder().decode(body).replace("<html ", "<html data-from-phone ");
 
 /** Hands bytes out and lets go of them once they were taken. A Response of the bytes themselves may read them late, as WebKit's does. */
 function onceOnly(body) {
