@@ -40,6 +40,7 @@ from site_builder.building.taps import taps_of
 from site_builder.building.weight import refuse_heavy_page
 from site_builder.engine.answer import ENVIRONMENT, respond, without_spare_space
 from site_builder.engine.qr_code import qr_code
+from site_builder.reading.cards import ACTS
 from site_builder.reading.drawing_questions import refuse_untried_drawing
 from site_builder.reading.faults import ContentFault
 from site_builder.reading.pages import Page, read_pages
@@ -155,12 +156,12 @@ def _refuse_missing_page(pages: tuple[Page, ...]) -> None:
 
 
 def drawings_made() -> list[str]:
-    """Return the names of the drawings that calc makes: those of its answers, by calculator and field, and the curves of its cells."""
+    """Return the names of the drawings that no file holds: those of answers, by calculator and field, the curves of cells, the acts of cards."""
     fields = [(key, field) for key in calculator_keys() for field in dataclass_fields(calculator(key).Answer)]
     found = [
         f"{key.replace('_', '-')}.{field.name}" for key, field in fields if re.search(r"\b(Drawing|Picture|Timeline)\b", str(field.type))
     ]
-    return [*found, "curves"]
+    return [*found, "curves", *(f"act.{act}" for act in ACTS)]
 
 
 @dataclass(frozen=True, slots=True)

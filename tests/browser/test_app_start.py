@@ -88,7 +88,18 @@ def test_nothing_moves_when_a_link_with_entries_is_answered(visited, far_page):
     assert page.evaluate("jumps") < A_LINE_IN_THE_STRIP
 
 
-KEPT_ON = ["index", "charge-settings", "voltages", "cell-check", "day-plan", "packs-in-series", "my-packs", "my-chargers", "ageing", "save-and-share"]
+KEPT_ON = [
+    "index",
+    "charge-settings",
+    "voltages",
+    "cell-check",
+    "day-plan",
+    "packs-in-series",
+    "my-packs",
+    "my-chargers",
+    "ageing",
+    "save-and-share",
+]
 
 
 def test_nothing_moves_on_a_page_that_opens_where_packs_are_kept(visited, far_page):

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from site_builder.building.site import CONTENT, drawings_made
+from site_builder.reading.cards import ACTS
 from site_builder.reading.drawing_questions import refuse_untried_drawing
 from site_builder.reading.faults import ContentFault
 
@@ -27,8 +28,10 @@ def test_our_drawings_have_their_questions() -> None:
     refuse_untried_drawing(CONTENT, drawings_made())
 
 
-def test_the_drawings_of_answers_are_among_them() -> None:
-    assert {"packs-in-series.wiring", "packs-in-parallel.never", "charge-course.picture", "curves"} <= set(drawings_made())
+def test_the_drawings_of_answers_and_the_acts_of_cards_are_among_them() -> None:
+    answers = {"packs-in-series.wiring", "packs-in-parallel.never", "charge-course.picture", "curves"}
+    assert answers | {f"act.{act}" for act in ACTS} <= set(drawings_made())
+    assert {"act.measure", "act.solder"} <= set(drawings_made())
 
 
 @pytest.mark.parametrize(
