@@ -13,15 +13,25 @@ INSTALL = "apt-get install -y --no-install-recommends"
 
 @pytest.fixture
 def machine(monkeypatch, tmp_path):
-    """A Debian with no browser, whose administrator asks, on which Playwright cannot download."""
+    """A Debian with no browser, whose administrator asks, and which has no Chromium built for no screen; Playwright cannot download."""
     monkeypatch.setenv("PATH", str(tmp_path))
     monkeypatch.setenv("PLAYWRIGHT_NODEJS_PATH", "to be put back")
     monkeypatch.setattr(browsers, "is_root_on_debian", lambda: True)
     monkeypatch.setattr(browsers, "SYSTEM", tmp_path)
     monkeypatch.setattr(browsers.sys, "executable", str(tmp_path / "python"))
     playwright(tmp_path, download="exit 1")
-    program(tmp_path / "apt-get", writes(tmp_path / "chromium"))
+    apt_gives(tmp_path, "chromium")
     return tmp_path
+
+
+def apt_gives(machine, name):
+    """The apt-get that has one browser and no other."""
+    program(machine / "apt-get", f'case "$*" in *" {name}") {writes(machine / name)};; *install*) exit 100;; esac')
+
+
+@pytest.fixture
+def not_root(machine, monkeypatch):
+    monkeypatch.setattr(browsers, "is_root_on_debian", lambda: False)
 
 
 def playwright(machine, download):
@@ -34,10 +44,23 @@ def writes(file, script=STARTS):
 
 
 @pytest.mark.parametrize("name", browsers.CHROMIUM_NAMES)
-def test_a_browser_on_the_path_is_taken_and_nothing_is_fetched(machine, name):
+def test_a_browser_on_the_path_is_taken_and_nothing_is_fetched(machine, not_root, name):
     program(machine / name, STARTS)
     assert browsers.find_browser() == machine / name
     assert "install" not in asked(machine)
+
+
+def test_apt_gives_the_quicker_one_beside_another_and_once(machine):
+    program(machine / "chromium", STARTS)
+    apt_gives(machine, browsers.SHELL)
+    for _ in range(2):
+        assert browsers.find_browser() == machine / browsers.SHELL
+    assert asked(machine).count(f"{INSTALL} {browsers.SHELL}\n") == 1
+
+
+def test_where_apt_has_no_quicker_one_the_machines_own_is_taken(machine):
+    program(machine / "chromium", STARTS)
+    assert browsers.find_browser() == machine / "chromium"
 
 
 def test_a_stub_that_only_tells_what_to_install_is_passed_over(machine):
@@ -49,10 +72,10 @@ def test_a_stub_that_only_tells_what_to_install_is_passed_over(machine):
 def test_an_earlier_download_of_playwright_is_used_again(machine):
     program(machine / "downloaded", STARTS)
     assert browsers.find_browser() == machine / "downloaded"
-    assert "install" not in asked(machine)
+    assert "playwright install" not in asked(machine)
 
 
-def test_playwright_downloads_before_apt_is_asked(machine, capsys):
+def test_playwright_downloads_where_apt_is_not_asked(machine, not_root, capsys):
     playwright(machine, download=f"echo '|■■ | 10% of 160.1 MiB'; {writes(machine / 'downloaded')}")
     assert browsers.find_browser() == machine / "downloaded"
     assert "apt-get" not in asked(machine)
@@ -65,8 +88,7 @@ def test_apt_installs_one_where_a_download_fails_or_lacks_a_library(machine):
     assert f"apt-get update\n{INSTALL} chromium\n" in asked(machine)
 
 
-def test_apt_is_left_alone_by_anyone_else(machine, monkeypatch):
-    monkeypatch.setattr(browsers, "is_root_on_debian", lambda: False)
+def test_apt_is_left_alone_by_anyone_else(machine, not_root):
     browsers.fetch_other_browsers()
     with pytest.raises(SetUpFailed, match="install Chromium so that the command chromium starts it"):
         browsers.find_browser()
