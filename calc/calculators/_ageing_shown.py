@@ -22,6 +22,7 @@ MILLIVOLT_STEP = CELL_VOLTS.to_step(0.001)
 _TRUSTED = Figure(percent_from_fraction(1) - TREND_MISSES_PERCENT.value, PERCENT)
 BECAUSE = f"how far its lines lie from a straight line: the truth is between the ends at least {_TRUSTED} of the time"
 _FOLLOWED = f"A line is followed for {TREND_FOLLOWED_TIMES.value:g} times as long as it was seen, and no further."
+_PROMISED = "Packs fall faster as they age, so no more is promised than the lines go back."
 
 
 def share_shown(outlook: Outlook) -> Range:
@@ -32,7 +33,7 @@ def share_shown(outlook: Outlook) -> Range:
 def left_shown(outlook: Outlook, *, by_charges: bool) -> Range | Setting:
     """Return how many charges are left, or months where the pack is followed by days."""
     turn = float if by_charges else months_from_days
-    return _left(outlook.left, outlook.followed, CHARGES if by_charges else MONTHS, turn)
+    return _left(outlook, CHARGES if by_charges else MONTHS, turn)
 
 
 def months_left(outlook: Outlook, history: History) -> Range | Setting | None:
@@ -40,22 +41,18 @@ def months_left(outlook: Outlook, history: History) -> Range | Setting | None:
     days, charges = history.last.day - history.first.day, history.last.charges - history.first.charges
     if not history.goes_by_charges or days <= 0:
         return None
-    return _left(outlook.left, outlook.followed, MONTHS, lambda count: months_from_days(count * days / charges))
+    return _left(outlook, MONTHS, lambda count: months_from_days(count * days / charges))
 
 
-def _left(left: Span, followed: float, quantity: Quantity, turn: Callable[[float], float]) -> Range | Setting:
+def _left(outlook: Outlook, quantity: Quantity, turn: Callable[[float], float]) -> Range | Setting:
+    left = outlook.left
+    counted = f"{_PROMISED} Counted from the last line." if outlook.is_cut else "Counted from the last line."
     if left.most < inf:
-        return range_of(
-            Span(*(turn(end) for end in (left.least, left.likely, left.most))), quantity, BECAUSE, "Counted from the last line."
-        )
-    note = f"{_FOLLOWED} Counted from the last line."
-    if left.least == inf:
-        return Setting(
-            figure=f"more than {Figure(turn(followed), quantity, 'down')}", set_by="no line that fits comes to the end before", note=note
-        )
+        return range_of(Span(*(turn(end) for end in (left.least, left.likely, left.most))), quantity, BECAUSE, counted)
     least = Figure(turn(left.least), quantity, "down")
     likely = f", about {Figure(turn(left.likely), quantity)}" if left.likely < inf else ""
-    return Setting(figure=f"at least {least}{likely}", set_by="the steepest line that fits; the flattest never gets there", note=note)
+    set_by = "no line that fits comes to the end before" if outlook.is_cut else "the steepest line that fits; the flattest never gets there"
+    return Setting(figure=f"at least {least}{likely}", set_by=set_by, note=f"{_FOLLOWED} {counted}")
 
 
 def picture_of(history: History, outlook: Outlook) -> Picture:

@@ -40,6 +40,10 @@ LYING_DEGC = Estimate(least=practice(10, "a cold cellar"), likely=practice(20, "
 
 TREND_MISSES_PERCENT = practice(10, "nine times in ten is what a pilot can plan by; with five lines no more can be promised")
 TREND_FOLLOWED_TIMES = practice(2, "a straight line is not believed for longer than twice the time over which it was seen")
+TREND_PROMISED_TIMES = practice(
+    1,
+    "no end is promised to be further off than the lines go back: cells of an open data set fell faster later on, and broke longer promises",
+)
 FIRST_WITHIN_CHARGES = practice(5, "so early nothing has aged yet; the middle of several lines is surer than the first")
 DEPTH_TO_COUNT = practice(0.5, "of a charge from less than half empty the voltage tells too little")
 NEAR_END_CHARGES = practice(20, "a month or two of flying, in which another can be had")

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import inf
 
-from calc.facts.ageing import CYCLE_DEPTH, LYING_DEGC, TREND_FOLLOWED_TIMES
+from calc.facts.ageing import CYCLE_DEPTH, LYING_DEGC, TREND_FOLLOWED_TIMES, TREND_PROMISED_TIMES
 from calc.facts.chemistries import Chemistry
 from calc.figures.spans import Span
 from calc.physics.cell.ageing import lost_by_lying, lost_by_use
@@ -17,20 +17,25 @@ from calc.physics.pack.trends import Line, Trend, trend_through
 class Outlook:
     """Where a pack stands, as a share of what its line has at the first point, and what is left until the share at which it ends.
 
-    What is left counts in the unit of the points' places. Beyond `followed`, twice of what was seen, no line is believed: there an end of
-    `left` is infinite.
+    What is left counts in the unit of the points' places. Beyond twice of what was seen no line is believed: there an end of `left` is infinite.
+    The least of it is never more than `promised`, as much as was seen: packs fall faster as they age.
     """
 
     trend: Trend
     share: Span
     left: Span
-    followed: float
+    promised: float
     is_sure: bool
 
     @property
     def comes(self) -> bool:
         """Whether the end lies within what a line is believed for."""
         return self.left.likely < inf
+
+    @property
+    def is_cut(self) -> bool:
+        """Whether it is `promised`, and no line, that says how much is left at least."""
+        return self.left.least >= self.promised
 
 
 def outlook_of(points: Sequence[tuple[float, float]], *, now: float, ends_at: float) -> Outlook | None:
@@ -53,7 +58,8 @@ def outlook_of(points: Sequence[tuple[float, float]], *, now: float, ends_at: fl
     first = min(place for place, _ in points)
     if min(line.at(first) for line in (trend.line, *trend.edges)) <= 0:
         return None  # scattered so widely that a line has nothing at its beginning
-    followed = TREND_FOLLOWED_TIMES.value * (now - first)
+    seen = now - first
+    followed, promised = TREND_FOLLOWED_TIMES.value * seen, TREND_PROMISED_TIMES.value * seen
 
     def left(line: Line) -> float:
         going = line.reaches(ends_at, first) - now
@@ -61,10 +67,9 @@ def outlook_of(points: Sequence[tuple[float, float]], *, now: float, ends_at: fl
 
     # A line that falls steeply has nothing left at the last place: no pack has less.
     share = Span(*trend.span_of(lambda line: max(line.share_at(now, first), 0.0)))
+    least, likely, most = trend.span_of(lambda line: max(left(line), 0.0))
     slopes_end = max(trend.slopes) if ends_at < 1 else -min(trend.slopes)
-    return Outlook(
-        trend=trend, share=share, left=Span(*trend.span_of(lambda line: max(left(line), 0.0))), followed=followed, is_sure=slopes_end < 0
-    )
+    return Outlook(trend=trend, share=share, left=Span(min(least, promised), likely, most), promised=promised, is_sure=slopes_end < 0)
 
 
 def share_by_a_study(chemistry: Chemistry, *, charges: float, days: float) -> Span:

@@ -30,7 +30,7 @@ def apt_gives(machine, name):
 
 
 @pytest.fixture
-def not_root(machine, monkeypatch):
+def not_root(monkeypatch):
     monkeypatch.setattr(browsers, "is_root_on_debian", lambda: False)
 
 
@@ -43,8 +43,9 @@ def writes(file, script=STARTS):
     return f"printf '#!/bin/sh\\n{script}\\n' > {file}; /bin/chmod +x {file}"
 
 
+@pytest.mark.usefixtures("not_root")
 @pytest.mark.parametrize("name", browsers.CHROMIUM_NAMES)
-def test_a_browser_on_the_path_is_taken_and_nothing_is_fetched(machine, not_root, name):
+def test_a_browser_on_the_path_is_taken_and_nothing_is_fetched(machine, name):
     program(machine / name, STARTS)
     assert browsers.find_browser() == machine / name
     assert "install" not in asked(machine)
@@ -75,7 +76,8 @@ def test_an_earlier_download_of_playwright_is_used_again(machine):
     assert "playwright install" not in asked(machine)
 
 
-def test_playwright_downloads_where_apt_is_not_asked(machine, not_root, capsys):
+@pytest.mark.usefixtures("not_root")
+def test_playwright_downloads_where_apt_is_not_asked(machine, capsys):
     playwright(machine, download=f"echo '|■■ | 10% of 160.1 MiB'; {writes(machine / 'downloaded')}")
     assert browsers.find_browser() == machine / "downloaded"
     assert "apt-get" not in asked(machine)
@@ -88,7 +90,8 @@ def test_apt_installs_one_where_a_download_fails_or_lacks_a_library(machine):
     assert f"apt-get update\n{INSTALL} chromium\n" in asked(machine)
 
 
-def test_apt_is_left_alone_by_anyone_else(machine, not_root):
+@pytest.mark.usefixtures("not_root")
+def test_apt_is_left_alone_by_anyone_else(machine):
     browsers.fetch_other_browsers()
     with pytest.raises(SetUpFailed, match="install Chromium so that the command chromium starts it"):
         browsers.find_browser()
