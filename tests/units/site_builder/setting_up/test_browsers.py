@@ -30,8 +30,10 @@ def apt_gives(machine, name):
 
 
 @pytest.fixture
-def not_root(monkeypatch):
+def anybodys_machine(machine, monkeypatch):
+    """The same, where it is not its administrator who asks."""
     monkeypatch.setattr(browsers, "is_root_on_debian", lambda: False)
+    return machine
 
 
 def playwright(machine, download):
@@ -43,12 +45,11 @@ def writes(file, script=STARTS):
     return f"printf '#!/bin/sh\\n{script}\\n' > {file}; /bin/chmod +x {file}"
 
 
-@pytest.mark.usefixtures("not_root")
 @pytest.mark.parametrize("name", browsers.CHROMIUM_NAMES)
-def test_a_browser_on_the_path_is_taken_and_nothing_is_fetched(machine, name):
-    program(machine / name, STARTS)
-    assert browsers.find_browser() == machine / name
-    assert "install" not in asked(machine)
+def test_a_browser_on_the_path_is_taken_and_nothing_is_fetched(anybodys_machine, name):
+    program(anybodys_machine / name, STARTS)
+    assert browsers.find_browser() == anybodys_machine / name
+    assert "install" not in asked(anybodys_machine)
 
 
 def test_apt_gives_the_quicker_one_beside_another_and_once(machine):
@@ -76,11 +77,10 @@ def test_an_earlier_download_of_playwright_is_used_again(machine):
     assert "playwright install" not in asked(machine)
 
 
-@pytest.mark.usefixtures("not_root")
-def test_playwright_downloads_where_apt_is_not_asked(machine, capsys):
-    playwright(machine, download=f"echo '|■■ | 10% of 160.1 MiB'; {writes(machine / 'downloaded')}")
-    assert browsers.find_browser() == machine / "downloaded"
-    assert "apt-get" not in asked(machine)
+def test_playwright_downloads_where_apt_is_not_asked(anybodys_machine, capsys):
+    playwright(anybodys_machine, download=f"echo '|■■ | 10% of 160.1 MiB'; {writes(anybodys_machine / 'downloaded')}")
+    assert browsers.find_browser() == anybodys_machine / "downloaded"
+    assert "apt-get" not in asked(anybodys_machine)
     assert "  10% of 160.1 MiB\n" in capsys.readouterr().out
 
 
@@ -90,12 +90,11 @@ def test_apt_installs_one_where_a_download_fails_or_lacks_a_library(machine):
     assert f"apt-get update\n{INSTALL} chromium\n" in asked(machine)
 
 
-@pytest.mark.usefixtures("not_root")
-def test_apt_is_left_alone_by_anyone_else(machine):
+def test_apt_is_left_alone_by_anyone_else(anybodys_machine):
     browsers.fetch_other_browsers()
     with pytest.raises(SetUpFailed, match="install Chromium so that the command chromium starts it"):
         browsers.find_browser()
-    assert "apt-get" not in asked(machine)
+    assert "apt-get" not in asked(anybodys_machine)
 
 
 def test_what_apt_cannot_give_is_told(machine, capsys):
