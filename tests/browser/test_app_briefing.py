@@ -32,6 +32,14 @@ def briefing(far_page, visited) -> Page:
 
 
 @pytest.fixture
+def briefing_in_its_window(far_page, visited) -> Page:
+    """On a browser that has no whole screen to give: there the slides fill its window, whose size a test can choose."""
+    far_page.add_init_script("delete Element.prototype.requestFullscreen;")
+    far_page.goto(f"{visited.address}briefing.html")
+    return far_page
+
+
+@pytest.fixture
 def spoken(far_page, visited) -> Page:
     far_page.add_init_script(VOICE)
     far_page.goto(f"{visited.address}briefing.html")
@@ -75,11 +83,9 @@ def test_the_slides_take_the_whole_screen_and_escape_gives_it_back(briefing):
     expect(briefing.locator(".screens > .screen")).to_have_count(15)
 
 
-def test_a_browser_without_the_whole_screen_fills_its_window(far_page, visited):
-    far_page.add_init_script("delete Element.prototype.requestFullscreen;")
-    far_page.goto(f"{visited.address}briefing.html")
-    open_slides(far_page)
-    box, size = far_page.get_by_role("dialog").bounding_box(), far_page.viewport_size
+def test_a_browser_without_the_whole_screen_fills_its_window(briefing_in_its_window):
+    open_slides(briefing_in_its_window)
+    box, size = briefing_in_its_window.get_by_role("dialog").bounding_box(), briefing_in_its_window.viewport_size
     assert (box["x"], box["y"], box["width"], box["height"]) == (0, 0, size["width"], size["height"])
 
 
@@ -99,11 +105,11 @@ def test_a_page_that_is_left_with_the_slides_open_is_left(briefing):
     expect(briefing.get_by_role("dialog")).to_have_count(0)
 
 
-def test_the_slides_break_no_rule_of_access_and_fit_in_large_text(briefing, found_wrong):
-    open_slides(briefing)
-    assert found_wrong(briefing) == []
-    show(briefing, 320, 844, LARGE_TEXT_PERCENT)
-    assert too_wide(briefing) == []
+def test_the_slides_break_no_rule_of_access_and_fit_in_large_text(briefing_in_its_window, found_wrong):
+    open_slides(briefing_in_its_window)
+    assert found_wrong(briefing_in_its_window) == []
+    show(briefing_in_its_window, 320, 844, LARGE_TEXT_PERCENT)
+    assert too_wide(briefing_in_its_window) == []
 
 
 def test_the_phone_reads_each_rule_and_its_reason_in_english_and_no_source(spoken, until):
