@@ -4,8 +4,9 @@
 """
 
 import os
-from collections.abc import Callable, Collection, Iterator
+from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -29,7 +30,10 @@ ACCESS_RULES = {
 }
 
 # What axe has to say of colours.
-ACCESS_COLOURS = {"color-contrast", "color-contrast-enhanced", "link-in-text-block"}
+ACCESS_COLOURS = ["color-contrast", "color-contrast-enhanced", "link-in-text-block"]
+
+# What else it says, of all that is right, would come over the wire for nothing.
+AXE_VIOLATIONS = "rules => axe.run(document, rules).then(({ violations }) => violations)"
 
 
 @pytest.fixture(scope="session")
@@ -190,7 +194,8 @@ def is_true(page: Page, expression: str) -> bool:
 def axe() -> Callable[..., list[dict]]:
     """Return what axe-core finds wrong with a page: each violation with its rule and the elements that break it.
 
-    It is asked everything that `ACCESS_RULES` holds, or the rules that are named alone.
+    It is asked everything that `ACCESS_RULES` holds, and where `in_both_lights`, in light, and then its colours alone in dark: nothing else
+    of a page depends on the light.
 
     The screen is as long as the page meanwhile: else a bar that lies over a link by chance would count as a fault of it.
     """
@@ -198,16 +203,20 @@ def axe() -> Callable[..., list[dict]]:
 
     source = (node_modules() / "axe-core" / "axe.min.js").read_text(encoding="utf-8")
 
-    def violations(page: Page, rules: Collection[str] = ()) -> list[dict]:
-        asked = ACCESS_RULES | ({"runOnly": {"type": "rule", "values": sorted(rules)}} if rules else {})
+    def violations(page: Page, in_both_lights: bool = False) -> list[dict]:
+        if in_both_lights:
+            page.emulate_media(color_scheme="light")
         for _ in range(2):  # what is as high as the screen grows with it
             page.set_viewport_size(SIZE | {"height": page.evaluate("document.documentElement.scrollHeight")})
         page.evaluate(source)
-        found = page.evaluate("rules => axe.run(document, rules)", asked)
+        found = page.evaluate(AXE_VIOLATIONS, ACCESS_RULES)
+        if in_both_lights:
+            page.emulate_media(color_scheme="dark")
+            found += page.evaluate(AXE_VIOLATIONS, ACCESS_RULES | {"runOnly": {"type": "rule", "values": ACCESS_COLOURS}})
         page.set_viewport_size(SIZE)
         return [
             {"rule": violation["id"], "what": violation["help"], "where": [node["target"] for node in violation["nodes"]]}
-            for violation in found["violations"]
+            for violation in found
         ]
 
     return violations
@@ -215,16 +224,8 @@ def axe() -> Callable[..., list[dict]]:
 
 @pytest.fixture(scope="session")
 def found_wrong(axe) -> Callable[[Page], list[dict]]:
-    """What axe finds wrong with a page in light, and with its colours in dark: nothing else of it depends on the light."""
-
-    def found(page: Page) -> list[dict]:
-        page.emulate_media(color_scheme="light")
-        in_light = axe(page)
-        page.emulate_media(color_scheme="dark")
-        in_dark = axe(page, ACCESS_COLOURS)
-        return in_light + in_dark
-
-    return found
+    """What axe finds wrong with a page in light and in dark."""
+    return partial(axe, in_both_lights=True)
 
 
 @pytest.fixture

@@ -7,6 +7,7 @@ from site_builder.harness.phone import SIZE
 LARGE_TEXT_PERCENT = 200
 OWN_TEXT_PERCENT = 106.25  # of a browser's own size
 MOST_COVERED = 0.5
+SCREENS = ((320, 100), (320, LARGE_TEXT_PERCENT), (390, LARGE_TEXT_PERCENT))  # width, and size of the text
 
 # Sums up what the browser calls layout shifts, those after an input among them: an init script.
 NOTE_JUMPS = """window.jumps = 0;
@@ -20,9 +21,15 @@ LOW_TARGETS = """() => [...document.querySelectorAll("main .button, main input, 
   .filter((one) => one.getBoundingClientRect().height < 48)
   .map((one) => one.outerHTML.slice(0, 80))"""
 
-COVERED = """() => [".top", ".top .trouble", ".bottom"].map((bar) => document.querySelector(bar))
-  .filter((bar) => ["sticky", "fixed"].includes(getComputedStyle(bar).position))
-  .reduce((sum, bar) => sum + bar.offsetHeight, 0) / innerHeight"""
+# On a screen of one size: each returns what is wrong there.
+TOO_WIDE = "() => document.documentElement.scrollWidth <= document.documentElement.clientWidth ? [] : ['the page scrolls sideways']"
+
+COVERED = f"""() => {{
+  const share = [".top", ".top .trouble", ".bottom"].map((bar) => document.querySelector(bar))
+    .filter((bar) => ["sticky", "fixed"].includes(getComputedStyle(bar).position))
+    .reduce((sum, bar) => sum + bar.offsetHeight, 0) / innerHeight;
+  return share > {MOST_COVERED} ? [`the bars cover ${{Math.round(share * 100)}} %`] : [];
+}}"""
 
 # Each number with a no-break space and a unit behind it, that does not stand on one line.
 PARTED = """() => {
@@ -38,7 +45,7 @@ PARTED = """() => {
       if (new Set(Array.from(range.getClientRects(), ({ bottom }) => Math.round(bottom))).size > 1) parted.push(figure);
     }
   }
-  return parted;
+  return parted.map((figure) => `${figure} is parted`);
 }"""
 
 # Notes at each Tab key what is wrong with the stop that the focus is at: it is not the one whose turn it is, has no outline, or lies
@@ -84,7 +91,8 @@ def faults_of_a_walk(page: Page) -> list[str]:
     count = page.evaluate(WATCH_THE_FOCUS)
     page.locator(".skip").focus()
     for _ in range(1, count):
-        page.keyboard.press("Tab")
+        page.keyboard.down("Tab")  # held, it goes on from stop to stop
+    page.keyboard.up("Tab")
     return page.evaluate("(noteStop(), stopFaults)")
 
 
@@ -105,33 +113,26 @@ def show_as_ever(page: Page) -> None:
 
 def too_wide(page: Page) -> list[str]:
     """The screens on which the page scrolls sideways."""
-    found = []
-    for width, text_percent in ((320, 100), (320, LARGE_TEXT_PERCENT), (390, LARGE_TEXT_PERCENT)):
-        show(page, width, 640, text_percent)
-        if not page.evaluate("document.documentElement.scrollWidth <= document.documentElement.clientWidth"):
-            found.append(f"{width} pixels, text of {text_percent} %")
-    show_as_ever(page)
-    return found
+    return wrong_on_screens(page, TOO_WIDE)
 
 
 def covered(page: Page) -> list[str]:
-    """The screens of which the bars, in large text, leave less than half to the page."""
-    found = []
-    for width in (320, 390):
-        show(page, width, 844, LARGE_TEXT_PERCENT)
-        share = page.evaluate(COVERED)
-        if share > MOST_COVERED:
-            found.append(f"{share:.0%} of {width} pixels")
-    show_as_ever(page)
-    return found
+    """The screens of which the bars leave less than half to the page."""
+    return wrong_on_screens(page, COVERED)
 
 
 def parted_units(page: Page) -> list[str]:
-    """The numbers in the answer's place, all of it unfolded, that large text parts from their unit."""
+    """The numbers in the answer's place, all of it unfolded, that are parted from their unit."""
     unfold(page)
+    return wrong_on_screens(page, PARTED)
+
+
+def wrong_on_screens(page: Page, *looks: str) -> list[str]:
+    """What is wrong on small screens and in large text, by one look or by several: the page is laid out once for all of them."""
     found = []
-    for width in (320, 390):
-        show(page, width, 844, LARGE_TEXT_PERCENT)
-        found += page.evaluate(PARTED)
+    for width, text_percent in SCREENS:
+        show(page, width, 844, text_percent)
+        faults = page.evaluate(f"[{', '.join(f'...({look})()' for look in looks)}]")
+        found += [f"{fault} on {width} pixels, text of {text_percent} %" for fault in faults]
     show_as_ever(page)
     return found

@@ -11,7 +11,7 @@ from urllib.parse import parse_qsl, urlsplit
 import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
-from site_builder.harness.pilot import clear, club_entries, entry, fold, pause, setting, type_entries
+from site_builder.harness.pilot import clear, club_entries, entry, fold, lay_entries, pause, setting, type_entries
 from site_builder.harness.store import kept
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
@@ -30,7 +30,7 @@ def settings(running_page) -> Page:
 
 @pytest.fixture
 def answered(settings) -> Page:
-    type_entries(settings, ENTRIES)
+    lay_entries(settings, ENTRIES)
     expect(answer(settings)).to_have_attribute("data-state", "answer")
     return settings
 
@@ -43,9 +43,11 @@ def needed(page: Page):
     return page.get_by_role("group", name=re.compile("Still needed|No numbers, because"))
 
 
-def test_an_answer_shows_each_setting_with_the_limit_that_set_it(answered):
-    expect(setting(answered, "Charge current")).to_contain_text("Set by the charge rate on the label")
-    for one in answered.locator(".setting:not(.range)").all():
+def test_what_is_typed_is_answered_and_each_setting_says_the_limit_that_set_it(settings):
+    type_entries(settings, ENTRIES)
+    expect(answer(settings)).to_have_attribute("data-state", "answer")
+    expect(setting(settings, "Charge current")).to_contain_text("Set by the charge rate on the label")
+    for one in settings.locator(".setting:not(.range)").all():
         expect(one.locator(".set-by")).to_have_text(re.compile(r"^Set by\s+\S"))
 
 
@@ -187,7 +189,7 @@ def test_the_examples_entries_can_be_put_into_the_form(visited, far_page):
 
 def test_going_back_brings_the_entries_and_the_answer_back(visited, far_page):
     far_page.goto(visited.address + "charge-settings.html")
-    type_entries(far_page, ENTRIES)
+    lay_entries(far_page, ENTRIES)
     far_page.get_by_role("navigation", name="Main").get_by_role("link", name="Rules").click()
     expect(far_page.get_by_role("heading", level=1)).to_have_text("Safety rules")
     far_page.go_back()
@@ -200,7 +202,7 @@ def test_going_back_brings_the_entries_and_the_answer_back(visited, far_page):
 
 def test_the_voltages_of_a_pack_like_the_example_are_its_own_and_forget_nothing(visited, far_page):
     far_page.goto(visited.address + "charge-settings.html")
-    type_entries(far_page, OF_THE_PACK)
+    lay_entries(far_page, OF_THE_PACK)
     far_page.get_by_role("navigation", name="Main").get_by_role("link", name="Voltages").click()
     expect(far_page.get_by_role("heading", name="Your answer")).to_be_visible()
     expect(far_page.locator(".marked").first).to_contain_text("this pack")
@@ -214,7 +216,7 @@ def at_two_o_clock(phone: BrowserContext, site) -> Page:
     page = phone.new_page()
     page.clock.install(time=datetime(2026, 5, 9, 14, 0))
     page.goto(site.address + "charge-settings.html")
-    type_entries(page, ENTRIES)
+    lay_entries(page, ENTRIES)
     return page
 
 

@@ -14,7 +14,19 @@ from playwright.sync_api import BrowserContext, Page, Playwright, expect
 from site_builder.commands.serve import Server
 from site_builder.harness.content import PAGES
 from site_builder.harness.phone import FLAGS
-from site_builder.harness.pilot import club_entries, end_card, entry, link_to, open_with, setting, start_card, tick_steps, type_entries
+from site_builder.harness.pilot import (
+    club_entries,
+    end_card,
+    entry,
+    lay_entries,
+    link_to,
+    open_with,
+    setting,
+    start_card,
+    tick_steps,
+    type_entries,
+    unfold,
+)
 from site_builder.harness.store import REFUSES, WITHOUT_SCRIPTS, forget, kept, lay_records, records, sealed
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
@@ -151,7 +163,8 @@ def assert_put_aside(page: Page, address: str, wrong: dict) -> None:
     page.goto(address + "charge-settings.html")
     for name in wrong:
         expect(page.get_by_text(f"Something that was kept on this phone is damaged, and put aside: {KINDS[name]}.")).to_be_visible()
-    type_entries(page, ENTRIES)
+    entry(page, "capacity_mah").fill(ENTRIES["capacity_mah"])
+    lay_entries(page, ENTRIES)
     expect(page.locator("#answer")).to_have_attribute("data-state", "answer")
     expect(setting(page, "Charge current")).to_contain_text("2.6\u00a0A")
     found = records(page)
@@ -196,7 +209,7 @@ def test_where_nothing_can_be_kept_the_page_says_so_once_and_works(phone: Browse
     faults = []
     page.on("pageerror", lambda fault: faults.append(str(fault)))
     page.goto(site.address + "charge-settings.html")
-    type_entries(page, ENTRIES)
+    lay_entries(page, ENTRIES)
     type_entries(page, {"requested_rate_c": "0.5"})
     expect(setting(page, "Charge current")).to_contain_text("1.3\u00a0A")
     expect(page.get_by_text(sentence)).to_have_count(1)
@@ -223,7 +236,7 @@ def test_two_copies_on_one_host_keep_apart_what_they_keep(phone: BrowserContext,
     with Server(tmp_path) as host:
         page = phone.new_page()
         page.goto(host.address + "north/charge-settings.html")
-        type_entries(page, ENTRIES)
+        lay_entries(page, ENTRIES)
         page.goto(host.address + "south/charge-settings.html")
         expect(page.locator("#engine-state")).to_have_text("Ready. Enter your pack.")
         expect(entry(page, "capacity_mah")).to_have_value("")
@@ -234,7 +247,8 @@ def test_two_copies_on_one_host_keep_apart_what_they_keep(phone: BrowserContext,
 def test_a_page_that_was_ended_behind_the_camera_comes_back_with_its_entries_and_its_answer(playwright, browser_program, site, tmp_path):
     ended = Chromium(playwright, browser_program, tmp_path / "profile")
     ended.page.goto(site.address + "charge-settings.html")
-    type_entries(ended.page, ENTRIES)
+    lay_entries(ended.page, ENTRIES)
+    unfold(ended.page, "requested_rate_c")
     ended.page.locator("[name=requested_rate_c]").fill("0.5")
     ended.page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")  # the camera is in front
     ended.page.wait_for_timeout(500)

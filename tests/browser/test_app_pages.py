@@ -13,7 +13,18 @@ from playwright.sync_api import Page, expect
 from site_builder.harness.content import PAGES
 from site_builder.harness.phone import wait_for_engine
 from site_builder.measuring.budgets import tables_of_voltages, with_its_answer
-from tests.browser.page_faults import NOTE_JUMPS, covered, faults_of_a_walk, jumps, low_targets, parted_units, too_wide, unfold
+from tests.browser.page_faults import (
+    COVERED,
+    NOTE_JUMPS,
+    TOO_WIDE,
+    faults_of_a_walk,
+    jumps,
+    low_targets,
+    parted_units,
+    too_wide,
+    unfold,
+    wrong_on_screens,
+)
 from tests.browser.phones import Visited, emptied_page
 
 CALCULATORS = [opened for opened in PAGES if opened.calculator]
@@ -69,8 +80,7 @@ def test_a_page_can_be_read_tapped_and_walked_through_with_no_signal(visited, ta
         "less than 48 pixels high": low_targets(page),
         # Sources are links in words alone, some hundred of them.
         "on the way of the Tab key": faults_of_a_walk(page) if opened.key != "sources" else [],
-        "scrolls sideways": too_wide(page),
-        "the bars cover more than half": covered(page),
+        "on small screens and in large text": wrong_on_screens(page, TOO_WIDE, COVERED),
         "a unit parted from its number": parted_units(page) if opened.calculator else [],
     }
     assert {what: found for what, found in faults.items() if found} == {}

@@ -5,7 +5,7 @@ import re
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from site_builder.harness.pilot import cell_boxes, entry, setting, type_entries
+from site_builder.harness.pilot import cell_boxes, entry, lay_entries, setting, type_entries
 
 LABEL = {"chemistry": "lipo", "cells": "6", "capacity_mah": "5250"}
 REST = {
@@ -24,7 +24,7 @@ PASTE = """(box, text) => {
 def pack(running_page) -> Page:
     """The settings, with all that is entered but the readings."""
     clear_all(running_page)
-    type_entries(running_page, LABEL | REST)
+    lay_entries(running_page, LABEL | REST)
     return running_page
 
 

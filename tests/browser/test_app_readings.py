@@ -9,7 +9,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
-from site_builder.harness.pilot import club_entries, entry, link_to, open_with, setting, start_card, type_entries
+from site_builder.harness.pilot import club_entries, entry, lay_entries, link_to, open_with, setting, start_card, type_entries, unfold
 from site_builder.harness.store import kept
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
@@ -34,7 +34,7 @@ def page(phone: BrowserContext) -> Page:
 def answered(page: Page, site) -> Page:
     """The settings, with what was measured at noon."""
     page.goto(site.address + "charge-settings.html")
-    type_entries(page, ENTRIES)
+    lay_entries(page, ENTRIES)
     expect(page.locator("#answer")).to_have_attribute("data-state", "answer")
     expect(setting(page, "Charge current")).to_contain_text("2.6\u00a0A")
     return page
@@ -79,6 +79,7 @@ def test_within_two_hours_the_answer_stands(answered):
 
 def test_an_answer_that_comes_after_the_time_is_not_shown(answered):
     answered.clock.set_system_time(NOON + timedelta(hours=3))
+    unfold(answered, "requested_rate_c")
     answered.locator("[name=requested_rate_c]").fill("0.5")
     expect_measured_again(answered)
 

@@ -6,7 +6,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
-from site_builder.harness.pilot import clear, club_entries, entry, fold, open_with, setting, type_entries
+from site_builder.harness.pilot import clear, club_entries, entry, fold, lay_entries, open_with, setting
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 NOON = datetime(2026, 5, 9, 12, 0, tzinfo=UTC)
@@ -18,7 +18,7 @@ ENTERED = "Object.fromEntries([...new FormData(document.getElementById('entries'
 @pytest.fixture
 def answered(running_page) -> Page:
     clear(running_page, "Clear everything")
-    type_entries(running_page, ENTRIES)
+    lay_entries(running_page, ENTRIES)
     expect(running_page.locator("#answer")).to_have_attribute("data-state", "answer")
     return running_page
 
@@ -58,7 +58,7 @@ def test_readings_that_come_back_are_as_old_as_they_were(phone: BrowserContext, 
     page = phone.new_page()
     page.clock.install(time=NOON)
     page.goto(site.address + "charge-settings.html")
-    type_entries(page, ENTRIES)
+    lay_entries(page, ENTRIES)
     page.clock.set_system_time(NOON + timedelta(minutes=90))
     clear(page, "Next pack: clear this one")
     page.get_by_role("button", name="Undo").click()

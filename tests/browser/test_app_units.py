@@ -7,7 +7,7 @@ import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from site_builder.harness.phone import wait_for_engine
-from site_builder.harness.pilot import club_entries, end_card, entry, fold, link_to, pause, setting, start_card, type_entries
+from site_builder.harness.pilot import club_entries, end_card, entry, fold, lay_entries, link_to, pause, setting, start_card, type_entries
 from site_builder.harness.store import forget
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
@@ -63,7 +63,7 @@ def test_a_rate_that_the_form_starts_with_is_not_read_as_amperes(settings):
 
 
 def test_an_answer_is_the_same_charge_in_other_units(settings):
-    type_entries(settings, ENTRIES)
+    lay_entries(settings, ENTRIES)
     stop, current = setting(settings, "Temperature"), setting(settings, "Charge current")
     expect(stop.locator(".figure")).to_have_text("45\u00a0°C")
     unit_of_answer(settings, "°C").click()
@@ -74,7 +74,7 @@ def test_an_answer_is_the_same_charge_in_other_units(settings):
 
 
 def test_the_choice_is_said_and_the_focus_stays_on_the_unit(settings):
-    type_entries(settings, ENTRIES)
+    lay_entries(settings, ENTRIES)
     unit_of_answer(settings, "A").click()
     expect(settings.get_by_role("region", name="Calculator").get_by_role("status")).to_contain_text("0.98\u00a0C")
     expect(unit_of_answer(settings, "C").first).to_be_focused()
@@ -125,7 +125,7 @@ def test_a_unit_is_changed_by_the_keyboard(settings):
 
 
 def test_a_unit_is_large_enough_for_a_cold_thumb(settings):
-    type_entries(settings, ENTRIES)
+    type_entries(settings, ENTRIES)  # which unfolds every group
     expect(settings.locator("#answer")).to_have_attribute("data-state", "answer")
     expect(settings.locator("[data-below]")).to_have_count(0)
     boxes = settings.evaluate(
@@ -153,14 +153,14 @@ def test_a_unit_that_is_tapped_twice_leaves_the_worked_example_as_it_was(setting
 
 
 def test_nothing_is_wrong_with_units_by_axe(settings, axe):
-    type_entries(settings, ENTRIES)
+    type_entries(settings, ENTRIES)  # which unfolds every group
     unit_of_answer(settings, "°C").click()
     expect(setting(settings, "Temperature").locator(".figure")).to_have_text("113\u00a0°F")
     assert axe(settings) == []
 
 
 def test_a_running_card_keeps_the_units_that_it_was_started_in(settings, visited):
-    type_entries(settings, ENTRIES)
+    lay_entries(settings, ENTRIES)
     settings.goto(visited.address + "charging-card.html")
     start_card(settings)
     expect(settings.get_by_role("region", name="Numbers of this card")).to_contain_text("45\u00a0°C")
