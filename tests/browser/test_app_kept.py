@@ -15,12 +15,14 @@ from site_builder.commands.serve import Server
 from site_builder.harness.content import PAGES
 from site_builder.harness.phone import FLAGS
 from site_builder.harness.pilot import (
+    SECOND_TAP_MS,
     club_entries,
     end_card,
     entry,
     lay_entries,
     link_to,
     open_with,
+    run_on,
     setting,
     start_card,
     tick_steps,
@@ -92,7 +94,7 @@ def test_ticks_timers_and_notes_of_both_cards_are_there_half_a_second_before_the
 def test_the_next_step_comes_forward_only_once_the_tick_is_on_the_disk(visited, far_page):
     start_charge(far_page, visited.address)
     tick_steps(far_page, "Choose the place")
-    far_page.wait_for_timeout(800)  # a tap before would be a second one
+    run_on(far_page, SECOND_TAP_MS)
     far_page.evaluate(HOLD_THE_STORE)
     far_page.locator(".card-tick").click()
     expect(far_page.locator(".card-now")).to_have_attribute("aria-busy", "true")

@@ -4,7 +4,18 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from calc.facts.practice import STORE_WITHIN_DAYS
-from site_builder.harness.pilot import club_entries, end_card, entry, pause, setting, start_card, tick_steps, type_entries, type_readings
+from site_builder.harness.pilot import (
+    club_entries,
+    end_card,
+    entry,
+    lay_entries,
+    pause,
+    setting,
+    start_card,
+    tick_steps,
+    type_entries,
+    type_readings,
+)
 from site_builder.harness.store import REFUSES, kept, lay_records, records, sealed, sealed_list
 from tests.browser.page_faults import faults_of_a_walk, low_targets, too_wide
 from tests.browser.test_app_kept import FULL, NO_SERVICE_WORKER, Chromium
@@ -405,7 +416,7 @@ def test_packs_that_were_kept_as_one_text_are_taken_over(visited, far_page):
 def start_storage_card(page: Page, address: str) -> None:
     page.goto(address + "storage.html?pick=copper")
     typed = club_entries("slate-badger", "large", "field-battery")
-    type_entries(page, {name: text for name, text in typed.items() if name not in {"chemistry", "requested_rate_c", *LABEL}})
+    lay_entries(page, {name: text for name, text in typed.items() if name not in {"chemistry", "requested_rate_c", *LABEL}})
     page.goto(address + "putting-away-card.html")
     expect(page.locator("#answer")).to_have_attribute("data-state", "answer")
     start_card(page)

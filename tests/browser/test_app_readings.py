@@ -9,17 +9,27 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
-from site_builder.harness.pilot import club_entries, entry, lay_entries, link_to, open_with, setting, start_card, type_entries, unfold
+from site_builder.harness.pilot import (
+    club_entries,
+    entry,
+    lay_entries,
+    link_to,
+    open_with,
+    run_on,
+    setting,
+    start_card,
+    type_entries,
+    unfold,
+)
 from site_builder.harness.store import kept
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 READINGS = ("resting_v", "pack_degc", "air_degc", "battery_resting_v")
+AN_HOUR_MS = 3_600_000
 NOON = datetime(2026, 5, 9, 12, 0, tzinfo=UTC)
 NO_SERVICE_WORKER = "Object.defineProperty(Navigator.prototype, 'serviceWorker', { get: () => undefined })"
 LEFT_OUT = "Voltages and temperatures that are too old, or whose time is not known, are left out. Measure again."
 COME_BACK = "document.dispatchEvent(new Event('visibilitychange'))"
-# The clock that only runs on, set ahead: the one on the wall stands.
-RUN_ON = "hours => { const now = performance.now.bind(performance); performance.now = () => now() + hours * 3_600_000; }"
 
 
 @pytest.fixture
@@ -86,7 +96,7 @@ def test_an_answer_that_comes_after_the_time_is_not_shown(answered):
 
 def test_a_wall_clock_that_stands_still_keeps_no_reading_alive(answered):
     answered.clock.set_fixed_time(NOON + timedelta(minutes=1))
-    answered.evaluate(RUN_ON, 3)
+    run_on(answered, 3 * AN_HOUR_MS)
     answered.evaluate(COME_BACK)
     expect_measured_again(answered)
 
