@@ -5,15 +5,12 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-from calc.answering import calculator_keys
 from site_builder.harness.phone import SIZE
 from site_builder.harness.pilot import clear, entry, lay_entries, setting, type_entries
 
 LABEL = {"chemistry": "lipo", "cells": "6", "capacity_mah": "5250"}
 PASSED = {"resting_v": "3.71 3.72 3.70 3.71 3.71 3.72", "pack_degc": "18"}
 FIGURE = re.compile(r"\d\s*(A|V|C|mAh|min|Wh)\b")
-MOST_OF_THE_CHARGE_PAGE = 2950
-MOST_OF_A_CALCULATOR = 4200
 BAR_BELOW = 56
 
 
@@ -22,10 +19,6 @@ def charging(running_page) -> Page:
     clear(running_page, "Clear everything")
     expect(running_page.locator("#answer")).to_have_attribute("data-state", "example")
     return running_page
-
-
-def height(page: Page) -> int:
-    return page.evaluate("document.documentElement.scrollHeight")
 
 
 def test_the_label_alone_gives_its_settings_and_starts_nothing(charging):
@@ -98,12 +91,3 @@ def test_on_paper_all_of_the_panel_is_there(charging):
     shown = charging.evaluate("[...document.querySelectorAll('.panel .set-by')].every((one) => one.getBoundingClientRect().height > 0)")
     charging.emulate_media(media="screen")
     assert shown
-
-
-# The table of voltages is held to one screen of its own.
-@pytest.mark.parametrize("key", sorted(set(calculator_keys()) - {"voltages"}))
-def test_a_calculator_with_its_answer_is_no_longer_than_it_may_be(far_page, visited, key):
-    far_page.goto(f"{visited.address}{key.replace('_', '-')}.html")
-    far_page.get_by_role("link", name="Put its entries into the form").evaluate("(link) => link.click()")
-    far_page.locator("#answer[data-state=answer]").wait_for()
-    assert height(far_page) <= (MOST_OF_THE_CHARGE_PAGE if key == "charge_settings" else MOST_OF_A_CALCULATOR)
