@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.figures.quantities import CLOCK, DAYS, Figure
-from calc.figures.units import min_from_h
+from calc.figures.quantities import CLOCK, DAYS, HOURS, Figure
+from calc.figures.units import h_from_min, min_from_h
 from calc.presenting.clock import in_hours
 
 
@@ -28,5 +28,14 @@ class DayClock:
         return f"{hour}, {Figure(days, DAYS)} later" if days else hour
 
     def hour(self, time_min: float) -> str:
-        """Return the hour alone, for the axis of a picture."""
-        return in_hours(time_min) if self.start_min is None else Figure((self.start_min + time_min) % min_from_h(24), CLOCK).number
+        """Return the hour alone, for the axis of a picture.
+
+        >>> DayClock(540).hour(90), DayClock(None).hour(120).replace("\\u00a0", " "), DayClock(None).hour(90).replace("\\u00a0", " ")
+        ('10:30', '2 h', '1 h 30 min')
+        """
+        if self.start_min is not None:
+            return Figure((self.start_min + time_min) % min_from_h(24), CLOCK).number
+        hours = h_from_min(time_min)
+        if not hours:
+            return "start"
+        return str(Figure(hours, HOURS.to_step(1))) if hours == int(hours) else in_hours(time_min)

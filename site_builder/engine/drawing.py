@@ -21,7 +21,7 @@ _MARK_ROW = 20
 _GAP = 46
 _FOOT = 60
 _TICKS_APART = 27
-_MINUTES = (1, 2, 5, 10, 20, 30, 60, 120, 180, 240, 480, 960, 1920)
+_MINUTES = (1, 2, 5, 10, 20, 30, 60, 120, 180, 240, 480, 960, 1920, 3840, 7680, 15360)
 _ROUND = (1, 2, 5)
 
 
@@ -91,9 +91,7 @@ def drawn(picture: Picture) -> Drawing:
         left=LEFT,
         right=WIDTH - RIGHT,
         panels=panels,
-        times=tuple(
-            Line(_rounded(LEFT + value * across), Name(_rounded(LEFT + value * across), bottom + 25, words)) for value, words in ticks
-        ),
+        times=tuple(_time(LEFT + value * across, bottom + 25, words) for value, words in ticks),
         marks=_marks(picture.marks, across, first_top - 15),
         across_y=bottom + _FOOT - 10,
     )
@@ -151,16 +149,35 @@ def _ticks(least: float, most: float, most_ticks: float, quantity: Quantity) -> 
     return list(zip(values, words, strict=True))
 
 
+def _time(at: float, y: float, words: str) -> Line:
+    """A moment of the time axis; its words stand around it, or as near to it as they are whole."""
+    return Line(_rounded(at), Name(_rounded(min(at, WIDTH - len(words) * _FIGURE_WIDTH / 2)), y, words))
+
+
 def _marks(marks: Sequence[Mark], across: float, y: float) -> tuple[Line, ...]:
-    """The moments with their numbers in a row above; where two stand close, their numbers are moved apart."""
+    """The moments with their numbers in a row above; where two stand close, their numbers are moved apart.
+
+    Of more than one row holds each second, third and so on has its number.
+    """
     at = [_rounded(LEFT + mark.at.value * across) for mark in marks]
-    widths = [max(1.4, len(str(number))) * _FIGURE_WIDTH for number in range(1, len(at) + 1)]
-    places = at.copy()
+    widths = [max(1.4, len(str(number))) * _FIGURE_WIDTH + 1 for number in range(1, len(at) + 1)]
+    each = next((each for each in range(1, len(at)) if sum(widths[::each]) <= WIDTH), 1)
+    places = dict(zip(range(0, len(at), each), _apart(at[::each], widths[::each]), strict=True))
+    return tuple(
+        Line(line, Name(_rounded(places[number]), y, str(number + 1)) if number in places else Name(line, y, ""))
+        for number, line in enumerate(at)
+    )
+
+
+def _apart(at: Sequence[float], widths: Sequence[float]) -> list[float]:
+    """These places, moved so far that what is as wide as `widths` stands beside each other and within the drawing."""
+    places = list(at)
     for place in range(1, len(places)):
         places[place] = max(places[place], places[place - 1] + (widths[place - 1] + widths[place]) / 2)
-    over = max(0.0, places[-1] + widths[-1] / 2 - WIDTH) if places else 0.0
-    places = [place - over for place in places]
-    return tuple(Line(line, Name(_rounded(x), y, str(number))) for number, (line, x) in enumerate(zip(at, places, strict=True), 1))
+    for place in reversed(range(len(places))):
+        furthest = WIDTH - widths[place] / 2 if place == len(places) - 1 else places[place + 1] - (widths[place] + widths[place + 1]) / 2
+        places[place] = min(places[place], furthest)
+    return places
 
 
 def _rounded(place: float) -> float:

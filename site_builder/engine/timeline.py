@@ -11,15 +11,18 @@ from calc.figures.showing import Panel
 WIDTH = 358
 LEFT = 8
 RIGHT = 8
-TITLE = 20
-BAR = 36
+TITLE = 24
+BAR = 44
 GAP = 8
-LEVEL = 84
-FOOT = 24
-# What a letter of a bar's words takes across, and what stays free beside them.
-_LETTER = 7.6
-_SMALL_LETTER = 6.6
+LEVEL = 90
+FOOT = 28
+# The largest that text becomes: the style sheet lets it grow up to this. What a letter of it takes across, and what stays free beside words.
+TEXT = 16
+_LETTER = 0.61 * TEXT
+_SMALL_LETTER = 0.53 * TEXT
+_HOUR_LETTER = 0.62 * TEXT
 _BESIDE = 8
+_BELOW_LETTERS = 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,8 +34,20 @@ class Tick:
 
 
 @dataclass(frozen=True, slots=True)
+class DrawnHour:
+    """The line of an hour, and where the middle of its words stands."""
+
+    at: float
+    middle: float
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
 class DrawnBar:
-    """A bar: where it stands and ends, where it ends at the latest, its two lines of words, and whether it runs already."""
+    """A bar: where it stands and ends, where it ends at the latest, its two lines of words, and whether it runs already.
+
+    Where the next bar of its lane begins before its latest end, `latest` is its own end: the line would lie under that bar.
+    """
 
     x: float
     y: float
@@ -54,6 +69,7 @@ class DrawnLevel:
     first: Tick
     last: Tick
     floor: Tick
+    floor_words_y: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +84,7 @@ class DrawnTimeline:
     bar_height: int
     lanes: tuple[Tick, ...]
     bars: tuple[DrawnBar, ...]
-    hours: tuple[Tick, ...]
+    hours: tuple[DrawnHour, ...]
     level: DrawnLevel | None
 
 
@@ -88,20 +104,31 @@ def drawn_timeline(timeline: Timeline) -> DrawnTimeline:
         bottom=bottom,
         bar_height=BAR,
         lanes=tuple(Tick(top + TITLE - 6, words) for top, words in zip(tops, timeline.lanes, strict=True)),
-        bars=tuple(_bar(bar, across, tops[bar.lane] + TITLE) for bar in timeline.bars),
-        hours=tuple(Tick(LEFT + hour.at_min * across, hour.words) for hour in timeline.hours),
+        bars=tuple(_bar(bar, across, tops[bar.lane] + TITLE, is_last=_is_last(bar, timeline.bars)) for bar in timeline.bars),
+        hours=tuple(_hour(LEFT + hour.at_min * across, hour.words) for hour in timeline.hours),
         level=level,
     )
 
 
-def _bar(bar: Bar, across: float, y: float) -> DrawnBar:
+def _hour(at: float, words: str) -> DrawnHour:
+    """An hour's words stand around its line, or as near to it as they are whole."""
+    half = len(words) * _HOUR_LETTER / 2
+    return DrawnHour(at, min(max(at, half), WIDTH - half), words)
+
+
+def _is_last(bar: Bar, bars: tuple[Bar, ...]) -> bool:
+    return not any(other.lane == bar.lane and bar.put_on_min < other.put_on_min < bar.latest_min for other in bars)
+
+
+def _bar(bar: Bar, across: float, y: float, *, is_last: bool) -> DrawnBar:
     x, end = LEFT + bar.put_on_min * across, LEFT + bar.ends_min * across
     width = max(end - x - 1, 2.0)
     # Where the words are too long the numbers alone stand there, and where those are, too, nothing: the list has them.
     short = bar.words.replace("Pack ", "")
     words = next((text for text in (bar.words, short) if len(text) * _LETTER + _BESIDE <= width), "")
     also = bar.also if len(bar.also) * _SMALL_LETTER + _BESIDE <= width else ""
-    return DrawnBar(x=x, y=y, width=width, latest=LEFT + bar.latest_min * across, words=words, also=also, is_on=bar.is_on)
+    latest = LEFT + bar.latest_min * across if is_last else x + width
+    return DrawnBar(x=x, y=y, width=width, latest=latest, words=words, also=also, is_on=bar.is_on)
 
 
 def _level(timeline: Timeline, panel: Panel, top: float) -> DrawnLevel:
@@ -114,6 +141,8 @@ def _level(timeline: Timeline, panel: Panel, top: float) -> DrawnLevel:
     def y(value: float) -> float:
         return bottom - (min(max(value, panel.least), panel.most) - panel.least) * down
 
+    floor_y = y(timeline.floor.value)
+
     def points(values: tuple[float, ...]) -> list[str]:
         return [f"{LEFT + place * steps:.1f},{y(value):.1f}" for place, value in enumerate(values)]
 
@@ -124,5 +153,7 @@ def _level(timeline: Timeline, panel: Panel, top: float) -> DrawnLevel:
         band=" ".join([*points(panel.highest), *reversed(points(panel.lowest))]),
         first=Tick(y(panel.likely[0]), str(Figure(panel.likely[0], panel.quantity))),
         last=Tick(y(panel.likely[-1]), str(Figure(panel.likely[-1], panel.quantity))),
-        floor=Tick(y(timeline.floor.value), str(timeline.floor)),
+        floor=Tick(floor_y, str(timeline.floor)),
+        # Below its line, unless the hours stand there.
+        floor_words_y=floor_y + TEXT if floor_y + TEXT + _BELOW_LETTERS <= bottom + GAP else floor_y - _BELOW_LETTERS,
     )

@@ -80,14 +80,15 @@ def _boxes(element: Element, size: float, middle: frozenset[str], anchor: str = 
         words = "".join(element.itertext())
         y = float(element.attrib["y"])
         for x, one in zip(places, words, strict=True) if len(places) > 1 else [(places[0], words)]:
-            width = _width(one, size, is_bold)
+            width = width_of(one, size, is_bold=is_bold)
             left = x - width * {"start": 0, "middle": 0.5, "end": 1}[anchor]
             yield Box(one, left, y - _ABOVE * size, left + width, y + _BELOW * size)
     for child in element:
         yield from _boxes(child, size, middle, anchor, is_bold)
 
 
-def _width(words: str, size: float, is_bold: bool) -> float:
+def width_of(words: str, size: float, *, is_bold: bool) -> float:
+    """Return how wide words stand, at most."""
     letters = sum(0.34 if one in _NARROW else 0.9 if one in _WIDE else 0.66 if one.isupper() or one.isdigit() else 0.55 for one in words)
     return letters * size * (1.06 if is_bold else 1)
 

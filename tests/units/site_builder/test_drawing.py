@@ -7,7 +7,7 @@ from itertools import pairwise
 from xml.etree import ElementTree
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from calc.facts.chemistries import CHEMISTRIES
@@ -123,7 +123,8 @@ AXES = st.one_of(
 
 
 @settings(deadline=None, max_examples=60)  # each case is drawn and read back as XML
-@given(axis=AXES, last=st.floats(1, 3000), at=st.lists(st.floats(0, 1), max_size=8).map(sorted))
+@given(axis=AXES, last=st.floats(1, 30_000), at=st.lists(st.floats(0, 1), max_size=40).map(sorted))
+@example(axis=(PERCENT, 0.0, 100.0), last=21_600.0, at=[1.0] * 30)
 def test_no_label_lies_on_another_or_leaves_the_drawing_at_any_size_of_text(
     axis: tuple[Quantity, float, float], last: float, at: list[float]
 ) -> None:
@@ -134,6 +135,13 @@ def test_no_label_lies_on_another_or_leaves_the_drawing_at_any_size_of_text(
         assert [fault for fault in faults_of(svg_of(picture), size) if "A line" not in fault] == []
     ticks = [tick.at for tick in drawn(picture).panels[0].ticks]
     assert len({round(one - other, 0) for one, other in pairwise(ticks)}) <= 2, "the ticks stand equally far apart"
+
+
+def test_of_more_marks_than_there_is_room_for_each_has_its_line_and_some_have_their_number() -> None:
+    marks = tuple(Mark(at=Figure(place, MINUTES), words="m") for place in range(1, 31))
+    found = drawn(flat(PERCENT, 0, 100, 60, marks)).marks
+    assert len(found) == 30
+    assert [one.name.words for one in found if one.name.words] == [str(number) for number in range(1, 31, 3)]
 
 
 def test_the_look_for_labels_that_overlap_finds_one_that_was_planted() -> None:

@@ -21,7 +21,7 @@ def test_hours_stand_at_whole_hours_of_the_day_and_no_more_than_a_phone_has_room
 
 def test_without_an_hour_at_the_start_they_count_from_it() -> None:
     found = timeline_of([bar(0, 0, 90)], DayClock(None), (0,))
-    assert [hour.words.replace("\u00a0", " ") for hour in found.hours] == ["0 min", "30 min", "1 h 0 min", "1 h 30 min", "2 h 0 min"]
+    assert [hour.words.replace("\u00a0", " ") for hour in found.hours] == ["start", "30 min", "1 h", "1 h 30 min", "2 h"]
 
 
 def test_what_is_told_counts_each_output_that_has_anything() -> None:
