@@ -75,10 +75,11 @@ class Inputs(LookEntries, WithReading):
         most=70,
         optional=True,
         measured=True,
+        of_pack=True,
         only_with=("look", JUDGED),
     )
     first_load_a: float | None = number(
-        "Current of the small load", AMPERES, group=TWO_LOADS, least=0, most=200, optional=True, only_with=("look", JUDGED)
+        "Current of the small load", AMPERES, group=TWO_LOADS, least=0, most=200, optional=True, only_with=("look", JUDGED), such_as="2"
     )
     second_load_v: float | None = number(
         "Pack voltage under a large load",
@@ -88,11 +89,12 @@ class Inputs(LookEntries, WithReading):
         most=70,
         optional=True,
         measured=True,
+        of_pack=True,
         only_with=("look", JUDGED),
         hint="Read it straight after the small one.",
     )
     second_load_a: float | None = number(
-        "Current of the large load", AMPERES, group=TWO_LOADS, least=0.1, most=200, optional=True, only_with=("look", JUDGED)
+        "Current of the large load", AMPERES, group=TWO_LOADS, least=0.1, most=200, optional=True, only_with=("look", JUDGED), such_as="20"
     )
     load_kind: str = choice(
         "Load",

@@ -48,6 +48,7 @@ class Inputs(SupplyEntries):
         optional=True,
         measured=True,
         only_with=_ONLY_BATTERIES,
+        such_as="20",
         hint="A cold battery gives less. Left empty, it counts as warm.",
     )
     battery_charger_a: float | None = number(

@@ -13,7 +13,6 @@ _LENGTHS = (31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 _MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
 
 _DATE = re.compile(r"([0-9]{4})[-/. ]([0-9]{1,2})[-/. ]([0-9]{1,2})")
-_LIKE_A_DATE = re.compile(r"[0-9][-0-9/. ]*")
 
 
 def day_number(year: int, month: int, day: int) -> int | None:
@@ -45,18 +44,34 @@ def date_of(number: int) -> tuple[int, int, int]:
 
 
 def day_of_text(text: str) -> float | None:
-    """Return the number of a day that is typed with its year first, or None for what looks like no date.
+    """Return the number of a day that is typed with its year first, or None for what is no such day: 3/5/26 is two days.
 
-    What else looks like a date lies outside every bound: 3/5/26 is two days.
-
-    >>> day_of_text("2026-05-03") == day_number(2026, 5, 3), day_of_text("3/5/26"), day_of_text("May")
-    (True, -1.0, None)
+    >>> day_of_text("2026-05-03") == day_number(2026, 5, 3), day_of_text("3/5/26"), day_of_text("2023-02-29")
+    (True, None, None)
     """
     if shown := _DATE.fullmatch(text):
         year, month, day = (int(part) for part in shown.groups())
         number = day_number(year, month, day)
-        return -1.0 if number is None else float(number)
-    return -1.0 if _LIKE_A_DATE.fullmatch(text) else None
+        return None if number is None else float(number)
+    return None
+
+
+def no_such_day(text: str) -> str:
+    """Return what is wrong with a day that is typed with its year first and is not in the calendar, as a sentence goes on; else nothing.
+
+    >>> no_such_day("2023-02-29"), no_such_day("2024-02-29"), no_such_day("2024-04-31"), no_such_day("2024-13-01")
+    ('2023 has no 29 February', '', 'there is no 31 April', 'there is no month 13')
+    """
+    shown = _DATE.fullmatch(text)
+    if shown is None:
+        return ""
+    year, month, day = (int(part) for part in shown.groups())
+    if not 1 <= month <= len(_LENGTHS):
+        return f"there is no month {month}"
+    if day_number(year, month, day) is not None:
+        return ""
+    where = f"{year} has" if (month, day) == (2, 29) else "there is"
+    return f"{where} no {day} {_MONTHS[month - 1]}"
 
 
 def day_in_figures(number: float) -> str:

@@ -11,11 +11,12 @@ from collections.abc import Callable, Mapping
 from math import sqrt
 from typing import Any, NamedTuple, TypeVar
 
+from calc.figures.calendar import no_such_day
 from calc.figures.counted import CountedPack
 from calc.figures.quantities import Band, Figure, Quantity
 from calc.figures.sentences import worded
 from calc.figures.units import mah_from_ah
-from calc.inputs.cell_readings import as_read, asked_again, listed, not_read, with_points
+from calc.inputs.cell_readings import as_read, asked_again, listed, not_read, usual, with_points
 from calc.inputs.entered import Entered
 from calc.inputs.fields import Entry, Kind, entries_of, plain
 from calc.inputs.pack_units import pack_counted_from
@@ -102,7 +103,8 @@ def _values(inputs: type, entries: Mapping[str, str]) -> tuple[dict[str, Any], l
     def value_of(name: str) -> Any:
         if asked[name].kind is Kind.READINGS and typed[name]:
             return _readings(name, asked, typed, pack_of)
-        return _value(name, asked[name], typed[name], pack_of)
+        sample = _usual_of_pack(asked[name].unit, *_pack_read(name, asked, typed)) if asked[name].of_pack else ""
+        return _value(name, asked[name], typed[name], pack_of, sample)
 
     def pack_of(name: str, unit: Quantity) -> CountedPack:
         return pack_counted_from(name, asked[name], unit, asked, value_of)
@@ -145,7 +147,7 @@ def _tidy(text: str) -> str:
     return " ".join(text.replace("\u2212", "-").replace("\u00a0", " ").replace("\u202f", " ").split())
 
 
-def _value(name: str, entry: Entry, text: str, pack_of: PackOf) -> Any:
+def _value(name: str, entry: Entry, text: str, pack_of: PackOf, sample: str) -> Any:
     if not text:
         if entry.optional:
             return None
@@ -154,7 +156,7 @@ def _value(name: str, entry: Entry, text: str, pack_of: PackOf) -> Any:
     if entry.kind is Kind.CHOICE:
         return _chosen(name, entry, text)
     _refuse_long(name, entry, text)
-    return _number(name, entry, text, pack_of)
+    return _number(name, entry, text, pack_of, sample)
 
 
 def _refuse_long(name: str, entry: Entry, text: str) -> None:
@@ -171,7 +173,13 @@ def _readings(name: str, asked: Mapping[str, Entry], typed: Mapping[str, str], p
         raise Refused(Problem(name, sentence))
     if unread := not_read(parts, pack.cells):
         raise Refused(Problem(name, f"{entry.label}: {unread}.", missing=True))
-    return tuple(_number(name, entry, part, pack_of) for part in parts)
+    sample = usual(entry.unit, 1, pack.chemistry) if len(parts) > 1 else _usual_of_pack(entry.unit, *pack)
+    return tuple(_number(name, entry, part, pack_of, sample if entry.of_pack else "") for part in parts)
+
+
+def _usual_of_pack(unit: Quantity, cells: float | None, chemistry: str | None) -> str:
+    """An example of what a pack shows, or one cell of it where nobody knows how many it has."""
+    return usual(unit, cells or 1, chemistry)
 
 
 class _PackRead(NamedTuple):
@@ -226,15 +234,18 @@ def _chosen(name: str, entry: Entry, text: str) -> str:
     return text
 
 
-def _number(name: str, entry: Entry, text: str, pack_of: PackOf) -> float:
+def _number(name: str, entry: Entry, text: str, pack_of: PackOf, sample: str = "") -> float:
+    sample = sample or _sample(entry)
+    if entry.unit.suffix == "day" and (why_not := no_such_day(text)):
+        raise Refused(Problem(name, f"{entry.first}: {why_not}."))
     for one in entry.unit.can_be_typed_in:
         if one.reads is not None and (number := one.reads(text)) is not None:
-            return _within(name, entry, _in_own_unit(name, entry, number, one, pack_of), bare="")
+            return _within(name, entry, _in_own_unit(name, entry, number, one, pack_of), bare="", sample=sample)
     if entry.unit.written is not None:
-        raise Refused(Problem(name, f"{entry.first} must be written as {_sample(entry)}."))
+        raise Refused(Problem(name, f"{entry.first} must be written as {sample}."))
     match = _ENTRY.fullmatch(text)
     if match is None:
-        raise Refused(Problem(name, f"{entry.first} must be a number, such as {_sample(entry)}."))
+        raise Refused(Problem(name, f"{entry.first} must be a number, such as {sample}."))
     digits, unit = match.group(1), (match.group(2) or "").lower().replace(" ", "").rstrip(".")
     if _THOUSANDS.fullmatch(digits) and entry.most >= 1000:
         whole = digits.replace(",", "")
@@ -242,25 +253,27 @@ def _number(name: str, entry: Entry, text: str, pack_of: PackOf) -> float:
     if entry.unit.suffix == "mm2" and not unit and may_be_gauge(bare := digits.strip("+.,")):
         raise Refused(Problem(name, f"{entry.first}: {bare} can be read in two ways. Enter {bare} AWG, or {bare} mm²."))
     value = float(digits.replace(",", "."))
-    typed_in = _unit_typed(name, entry, unit) if unit else entry.unit
-    return _within(name, entry, _in_own_unit(name, entry, value, typed_in, pack_of), bare="" if unit else digits)
+    typed_in = _unit_typed(name, entry, unit, sample) if unit else entry.unit
+    return _within(name, entry, _in_own_unit(name, entry, value, typed_in, pack_of), bare="" if unit else digits, sample=sample)
 
 
 def _sample(entry: Entry) -> str:
     """A usual number: between the bounds in times, where both are above 0, and to one digit."""
     if entry.unit.written is not None:
-        return entry.unit.written(round((entry.least + entry.most) / 2))
+        return entry.such_as or entry.unit.written(round((entry.least + entry.most) / 2))
+    if entry.such_as:
+        return f"{entry.such_as} {entry.unit.sign}"
     middle = sqrt(entry.least * entry.most) if entry.least > 0 else entry.most / 10
     sample = entry.starts_as or plain(float(f"{middle:.1g}"))
     # What is counted is named already by what is asked.
     return sample if entry.unit.sign_of_one else f"{sample} {entry.unit.sign}"
 
 
-def _unit_typed(name: str, entry: Entry, text: str) -> Quantity:
+def _unit_typed(name: str, entry: Entry, text: str, sample: str) -> Quantity:
     found = next((unit for unit in entry.unit.can_be_typed_in if text in unit.typed), None)
     if found is None:
         which = "alone" if entry.unit.sign_of_one else f"in {entry.unit.sign}"
-        raise Refused(Problem(name, f"{entry.first}: enter the number {which}, such as {_sample(entry)}."))
+        raise Refused(Problem(name, f"{entry.first}: enter the number {which}, such as {sample}."))
     return found
 
 
@@ -274,7 +287,7 @@ def _in_own_unit(name: str, entry: Entry, value: float, unit: Quantity, pack_of:
         raise Refused(Problem(name, f"{entry.first} is out of the range of that unit: enter it in {entry.unit.sign}.")) from None
 
 
-def _within(name: str, entry: Entry, value: float, bare: str) -> float:
+def _within(name: str, entry: Entry, value: float, bare: str, sample: str) -> float:
     """`bare` is what was typed, if no unit stands after it."""
     quantity = entry.unit
     # A small decimal number in a field of milliampere-hours is a label that says ampere-hours: ask, a thousandfold error burns.
@@ -286,6 +299,9 @@ def _within(name: str, entry: Entry, value: float, bare: str) -> float:
                 f"{Figure(mah_from_ah(value), quantity).number} if the label says {bare} Ah.",
             )
         )
+    # No label has tenths of a milliampere-hour, and a large pack's 22.0 Ah is within the bounds of a small one's mAh.
+    if quantity.suffix == "mah" and re.search(r"[.,]", bare) and entry.least <= value and mah_from_ah(value) <= entry.most:
+        raise Refused(Problem(name, f"{entry.first}: {bare} can be read in two ways. Enter {bare} Ah, or {bare} mAh."))
     if not entry.least <= value <= entry.most:
         least = Figure(entry.least, quantity.to_step(entry.least), "up")
         most = Figure(entry.most, quantity.to_step(entry.most), "down")
@@ -294,5 +310,5 @@ def _within(name: str, entry: Entry, value: float, bare: str) -> float:
             raise Refused(Problem(name, f"{entry.first} must be from {least.number} to {most.number}."))
         raise Refused(Problem(name, worded(f"{entry.first} must be from {{}}.", Band(least, most))))
     if entry.whole and value != int(value):
-        raise Refused(Problem(name, f"{entry.first} must be a whole number, such as {_sample(entry)}."))
+        raise Refused(Problem(name, f"{entry.first} must be a whole number, such as {sample}."))
     return value

@@ -101,6 +101,7 @@ class LabelledPack(WithCondition, WithCapacity):
         most=100,
         optional=True,
         measured=True,
+        such_as="20",
         hint="A number with F after it is read as °F.",
     )
     pack_warmth: str | None = choice(
@@ -120,6 +121,7 @@ class LabelledPack(WithCondition, WithCapacity):
         most=60,
         optional=True,
         measured=True,
+        such_as="20",
         hint="Left empty, it counts as warm as the pack.",
     )
     measured_capacity_mah: float | None = number(

@@ -69,6 +69,7 @@ class Entry:
     is asked at all, `unless` one that is asked, and the options with which this is not. A `measured` entry is true for a while only: the form does not bring back an old one.
     What is `on_label` is alike for packs alike: a row of the form can take it from the row before.
     `asked_as` names the thing in a sentence, where the label does not: "the rate to compare with" for "Compare with a rate of".
+    `such_as` is an example of its number, where one between the bounds would be a strange one. A voltage `of_pack` has one that fits its cells.
     """
 
     kind: Kind
@@ -87,6 +88,8 @@ class Entry:
     measured: bool = False
     on_label: bool = False
     asked_as: str = ""
+    such_as: str = ""
+    of_pack: bool = False
 
     @property
     def unit(self) -> Quantity:
@@ -127,6 +130,8 @@ def number(
     measured: bool = False,
     on_label: bool = False,
     asked_as: str = "",
+    such_as: str = "",
+    of_pack: bool = False,
 ) -> Any:
     """Return a dataclass field for a number in one unit, between two bounds that still make sense; `Entry` has the rest.
 
@@ -151,6 +156,8 @@ def number(
         measured=measured,
         on_label=on_label,
         asked_as=asked_as,
+        such_as=such_as,
+        of_pack=of_pack,
     )
     return _field(entry)
 
@@ -186,6 +193,7 @@ def readings(
         hint=hint,
         only_with=only_with,
         measured=measured,
+        of_pack=quantity.suffix == "v",
     )
     return _field(entry)
 

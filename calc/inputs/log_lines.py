@@ -33,6 +33,7 @@ class LineEntries:
         group=LINE,
         least=_FIRST_DAY,
         most=_LAST_DAY,
+        such_as="2026-05-03",
         whole=True,
         hint="The year first: 2026-05-03.",
         asked_as="the day of this line",
@@ -77,6 +78,7 @@ class LineEntries:
         least=-40,
         most=100,
         optional=True,
+        such_as="20",
         asked_as="the temperature of the pack then",
     )
     measured_capacity_mah: float | None = number(

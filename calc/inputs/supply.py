@@ -49,9 +49,12 @@ class SupplyEntries:
         most=16,
         only_with=("supply_kind", LEAD_ACID_SUPPLIES),
         measured=True,
+        such_as="12.6",
         hint="With nothing connected: an hour after a load, eight hours after a charge.",
     )
-    supply_v: float = number("Output voltage", SUPPLY_VOLTS, group=SUPPLY, least=5, most=60, only_with=("supply_kind", (MAINS,)))
+    supply_v: float = number(
+        "Output voltage", SUPPLY_VOLTS, group=SUPPLY, least=5, most=60, only_with=("supply_kind", (MAINS,)), such_as="13.8"
+    )
     supply_current_a: float = number(
         "Highest output current", AMPERES, group=SUPPLY, least=0.1, most=200, only_with=("supply_kind", (MAINS,))
     )

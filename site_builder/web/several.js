@@ -41,6 +41,7 @@ function packIn(form) {
   const its = [...names, ...readings].filter((name) => entries[name]);
   return {
     id: pickedThing("pack")?.id ?? "",
+    name: pickedThing("pack")?.name ?? "",
     texts: Object.fromEntries(its.map((name) => [name, entries[name]])),
     moments: its.map((name) => [name, takenAt({ name })]).filter(([, moment]) => moment !== undefined),
   };
@@ -108,7 +109,7 @@ function folded(element, { withCount, first, beside }) {
   function chosen() {
     const own = first();
     const others = ticked.map((id) => things("pack").find((one) => one.id === id));
-    return [...Array.from({ length: own ? count : 0 }, () => own), ...others.map((pack) => ({ id: pack.id, texts: textsOf("pack", pack), moments: [] }))];
+    return [...Array.from({ length: own ? count : 0 }, () => own), ...others.map((pack) => ({ id: pack.id, name: pack.name, texts: textsOf("pack", pack), moments: [] }))];
   }
 
   return { element, show };
@@ -122,5 +123,6 @@ function inRows(packs, count) {
     rows: { ...Object.fromEntries(named.filter(([, text]) => text !== "")), ...(count > 1 && { alike_packs: String(count) }) },
     moments: new Map(rowsOf.flatMap(({ moments }, at) => moments.map(([name, moment]) => [`packs_${at + 1}_${name}`, moment]))),
     ids: rowsOf.map(({ id }) => id),
+    names: rowsOf.map(({ name }) => name),
   };
 }

@@ -12,12 +12,12 @@ import { choices } from "./units.js";
 const IN_TURN = { page: "day-plan.html", title: "One after the other", says: "Always: each by itself, with settings of its own. The plan of the day has their order." };
 
 /**
- * Fills a place with the ways for `packs`: {rows, beside, moments, ids}. `rows` are their entries by the names of the pages with rows, `beside`
- * those of charger and supply, `moments` those of readings among the rows, and `ids` those of the pilot's own.
+ * Fills a place with the ways for `packs`: {rows, beside, moments, ids, names}. `rows` are their entries by the names of the pages with rows,
+ * `beside` those of charger and supply, `moments` those of readings among the rows, and `ids` and `names` those of the pilot's own.
  */
 export async function showWays(place, packs) {
   const entries = { ...packs.beside, ...packs.rows };
-  const now = JSON.stringify([entries, choices()]);
+  const now = JSON.stringify([entries, packs.names, choices()]);
   if (place.dataset.shows === now) return;
   place.dataset.shows = now;
   const ways = JSON.parse(document.querySelector("[data-ways]").dataset.ways);
@@ -35,7 +35,8 @@ export function showNoWays(place) {
 function lineOf(way, answer, packs) {
   if (!answer) return refused(way, "This could not be worked out. Choose the packs again.");
   const { content } = Object.assign(document.createElement("template"), { innerHTML: trustedHtml(answer.html) });
-  const textsOf = (selector) => Array.from(content.querySelectorAll(selector), ({ textContent }) => textContent.replaceAll(/\s+/g, " ").trim());
+  const named = (text) => text.replaceAll(/\bPack (\d+)\b/g, (title, number) => packs.names[number - 1] || title);
+  const textsOf = (selector) => Array.from(content.querySelectorAll(selector), ({ textContent }) => named(textContent.replaceAll(/\s+/g, " ").trim()));
   if (answer.kind === "refusal") return refused(way, textsOf(".refusal li").join(" "));
   return offered({ ...way, says: textsOf(".verdict .figure, .verdict .set-by").join(": ") }, packs);
 }

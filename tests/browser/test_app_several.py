@@ -94,7 +94,7 @@ def test_a_picked_pack_goes_with_another_of_ones_own_and_both_are_ticked_there(v
     unfold(keeper)
     keeper.get_by_text("Or together with others of my packs").tap()
     keeper.get_by_role("checkbox", name="Tin Lark").tap()
-    expect(way(keeper, "Packs in parallel: no.")).to_contain_text("Pack 2: its cell count is not that of Pack 1")
+    expect(way(keeper, "Packs in parallel: no.")).to_contain_text("Tin Lark: its cell count is not that of Copper Wren")
     keeper.get_by_role("checkbox", name="Tin Lark").tap()
     keeper.get_by_role("checkbox", name="Pine Wren").tap()
     way(keeper, "Packs in parallel").get_by_role("link").tap()
@@ -102,6 +102,14 @@ def test_a_picked_pack_goes_with_another_of_ones_own_and_both_are_ticked_there(v
     for name in ("Copper Wren", "Pine Wren"):
         expect(keeper.locator("#picked-rows").get_by_role("checkbox", name=name)).to_be_checked()
     expect(keeper.locator("#answer .verdict")).to_contain_text("In parallel: Yes, by their labels")
+
+
+def test_a_pack_that_is_typed_in_is_called_by_its_number_beside_one_of_ones_own(visited, keeper):
+    open_with(keeper, visited.address, "charge-settings", LARGE | LABEL)
+    unfold(keeper)
+    keeper.get_by_text("Or together with others of my packs").tap()
+    keeper.get_by_role("checkbox", name="Tin Lark").tap()
+    expect(way(keeper, "Packs in parallel: no.")).to_contain_text("Tin Lark: its cell count is not that of Pack 1")
 
 
 def test_in_the_list_of_my_packs_two_that_are_ticked_get_the_same_list(visited, keeper):

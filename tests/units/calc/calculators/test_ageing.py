@@ -154,8 +154,8 @@ def test_the_lines_are_listed_by_their_days_with_what_each_says() -> None:
     ("field", "text", "says"),
     [
         ("lines_1_measured_capacity_mah", "6000", "more than such a pack can hold"),
-        ("lines_1_day", "3/5/24", "must be from 2000-01-01 to 2099-12-31"),
-        ("lines_1_day", "2024-02-30", "must be from 2000-01-01"),
+        ("lines_1_day", "3/5/24", "must be written as 2026-05-03"),
+        ("lines_1_day", "2024-02-30", "there is no 30 February"),
         ("lines_1_from_v", "3.7 3.7", "2 were read, and the pack has 4"),
         ("lines_1_to_v", "4.15", "is no voltage of a cell"),
         ("lines_1_day", "", "Enter the day of this line"),

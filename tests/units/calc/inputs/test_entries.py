@@ -525,10 +525,45 @@ def test_an_entry_that_an_option_rules_out_is_asked_until_that_is_chosen() -> No
     [
         ("day_plan", "start_clock", "noon", "The hour at which you begin must be written as 12:00."),
         ("day_plan", "start_clock", "25:00", "The hour at which you begin must be from 0:00 to 23:59."),
-        ("ageing", "lines_1_day", "yesterday", "Line 1: the day of this line must be written as 2049-12-31."),
+        ("ageing", "lines_1_day", "yesterday", "Line 1: the day of this line must be written as 2026-05-03."),
+        ("ageing", "lines_1_day", "2023-02-29", "Line 1: the day of this line: 2023 has no 29 February."),
+        ("ageing", "lines_1_day", "1900-2-29", "Line 1: the day of this line: 1900 has no 29 February."),
+        ("ageing", "lines_1_day", "2024-02-29", ""),
         ("ageing", "lines_1_day", "1999-12-31", "Line 1: the day of this line must be from 2000-01-01 to 2099-12-31."),
     ],
 )
 def test_an_hour_and_a_day_are_shown_as_they_are_written_and_no_unit_stands_behind(key: str, field: str, text: str, says: str) -> None:
-    [sentence] = [problem.sentence for problem in answer(key, {field: text}).problems if problem.field == field]
-    assert sentence == says
+    sentences = [problem.sentence for problem in answer(key, {field: text}).problems if problem.field == field]
+    assert sentences == ([says] if says else [])
+
+
+@pytest.mark.parametrize(
+    ("field", "entries", "example"),
+    [
+        ("resting_v", {"chemistry": "lipo", "cells": "6", "resting_v": "full"}, "22.92"),
+        ("resting_v", {"chemistry": "life", "cells": "4", "resting_v": "full"}, "13.04"),
+        ("resting_v", {"chemistry": "lipo", "resting_v": "full"}, "3.82"),
+        ("resting_v", {"chemistry": "lipo", "cells": "3", "resting_v": "3.8 full 3.8"}, "3.82"),
+        ("first_load_v", {"chemistry": "lipo", "cells": "6", "first_load_v": "full"}, "22.92"),
+    ],
+)
+def test_an_example_of_a_voltage_fits_the_cells_that_are_asked(field: str, entries: dict[str, str], example: str) -> None:
+    [sentence] = [one.sentence for one in answer("end_of_life", {"look": "sound"} | entries).problems if one.field == field]
+    assert sentence.endswith(f"must be a number, such as {example}\u00a0V.")
+
+
+@pytest.mark.parametrize(
+    ("text", "asks"),
+    [
+        ("22.0", "Capacity on the label: 22.0 can be read in two ways. Enter 22.0 Ah, or 22.0 mAh."),
+        ("22,5", "Capacity on the label: 22,5 can be read in two ways. Enter 22,5 Ah, or 22,5 mAh."),
+        ("22", None),
+        ("22.0 mAh", None),
+        ("22.0 Ah", None),
+        ("2200.0", None),
+    ],
+)
+def test_a_capacity_with_a_point_that_may_be_ampere_hours_is_asked_about(text: str, asks: str | None) -> None:
+    problems = answer("charge_settings", {"chemistry": "lipo", "cells": "6", "capacity_mah": text})
+    said = [one.sentence for one in getattr(problems, "problems", ()) if one.field == "capacity_mah"]
+    assert said == ([asks] if asks else [])
