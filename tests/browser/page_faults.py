@@ -31,6 +31,15 @@ COVERED = f"""() => {{
   return share > {MOST_COVERED} ? [`the bars cover ${{Math.round(share * 100)}} %`] : [];
 }}"""
 
+# A word of a heading whose last letter stands below its first.
+SPLIT = """() => {
+  const walk = document.createTreeWalker(document.querySelector("h1"), NodeFilter.SHOW_TEXT), range = document.createRange(), found = [];
+  const at = (node, letter) => { range.setStart(node, letter); range.setEnd(node, letter + 1); return range.getBoundingClientRect(); };
+  for (let node; (node = walk.nextNode());) for (const { 0: word, index } of node.data.matchAll(/[^\\s-]+/g))
+    if (at(node, index + word.length - 1).top >= at(node, index).bottom - 1) found.push(`“${word}” of the heading is broken in two`);
+  return found;
+}"""
+
 # Each number with a no-break space and a unit behind it, that does not stand on one line.
 PARTED = """() => {
   const parted = [];

@@ -16,6 +16,7 @@ from site_builder.measuring.budgets import answered, link_with_entries, tables_o
 from tests.browser.page_faults import (
     COVERED,
     NOTE_JUMPS,
+    SPLIT,
     TOO_WIDE,
     faults_of_a_walk,
     jumps,
@@ -80,7 +81,7 @@ def test_a_page_can_be_read_tapped_and_walked_through_with_no_signal(visited, ta
         "less than 48 pixels high": low_targets(page),
         # Sources are links in words alone, some hundred of them.
         "on the way of the Tab key": faults_of_a_walk(page) if opened.key != "sources" else [],
-        "on small screens and in large text": wrong_on_screens(page, TOO_WIDE, COVERED),
+        "on small screens and in large text": wrong_on_screens(page, TOO_WIDE, COVERED, SPLIT),
         "a unit parted from its number": parted_units(page) if opened.calculator else [],
     }
     assert {what: found for what, found in faults.items() if found} == {}
