@@ -95,7 +95,7 @@ def cautions_of_flight(flown: Flight, chemistry: Chemistry, utilisations: list[U
         (worded("The pack most likely lands above {}, where danger begins. Do not fly it like this.", danger), True)
         if end.likely > window.discharge_most_degc.value
         else None,
-        (worded("It most likely lands warmer than {}: that ages it fast. Fly gentler, or shorter, or give it air.", warm), False)
+        (worded("It most likely lands warmer than {}: that ages it fast. Fly more gently, or land sooner, or give it air.", warm), False)
         if WARM_LANDING_DEGC.value < end.likely <= window.discharge_most_degc.value
         else None,
         (worded("At its worst end it lands above {}. Land after a minute, feel the pack, then fly longer.", danger), False)

@@ -1,6 +1,6 @@
 """Which of these packs need storage tonight, in which order, on which output, and which cannot be done before I go?
 
-Each pack goes the way of the storage page. The order is the one that brings most packs home done; where several do, the slowest are
+Each pack goes the way of the storage page. The order is the one in which most packs are done; where several do, the slowest are
 done and go on first, since they are the ones that are put off. A pack that may not be done in time waits for another day. Assumes that
 all packs are as warm as the air and rested for half an hour, and one pair of hands.
 """
@@ -116,7 +116,7 @@ def _how_good(evening: Evening) -> str:
     more = evening.plan.worth.left_out - evening.plan.bound.left_out
     if more > 0:
         return f"a good order, found without trying every one: the best has {Figure(more, PACKS)} more at most"
-    return "no other order brings more of them home done"
+    return "in no other order are more of them done"
 
 
 def _left_alone(resting: list[tuple[str, Plan]]) -> Table | None:
@@ -163,7 +163,7 @@ def _cautions(given: Inputs, evening: Evening) -> tuple[Caution, ...]:
     uneven = [title_of(pack.place) for pack in evening.waiting if evening.plans[pack.place].reading.is_uneven]
     sentences = [
         ("The packs differ: set chemistry and cells anew for each one. A wrong mode sets a pack on fire.", len(kinds) > 1, True),
-        ("Stay with each one, awake. None in the car on the way home, none overnight.", bool(evening.waiting), False),
+        ("Stay with each one, awake. Do not go on in the car on the way home, or overnight.", bool(evening.waiting), False),
         (f"Cells far apart: {', '.join(uneven)}. Find out why before you put it away. Only the balancer brings such cells together.", bool(uneven), False),
         (f"Only the whole pack was read: {', '.join(unread)}. These counts hold until every cell has been read.", bool(unread), False),
         ("A charger's power limits a discharge to far less than the dial says. The minutes here allow for it.",

@@ -47,7 +47,7 @@ class Inputs(SupplyEntries, DischargingChargerEntries, PackEntries):
         least=0.05,
         most=20,
         starts_as="1",
-        hint="1C suits every pack.",
+        hint="1C suits most packs. The label still counts, and may allow less.",
         asked_as="the rate you want",
     )
 

@@ -156,7 +156,7 @@ def _cautions(allowed: Allowed, counted: tuple[_Counted, ...]) -> tuple[Caution,
     for place, one in enumerate(counted, 1):
         pack = one.pack
         if label_disagrees(capacity_mah=pack.capacity_mah, cells=pack.cells, chemistry=one.chemistry, label_wh=pack.label_wh):
-            sentence = f"Pack {place}: its watt-hours do not fit its cells and capacity. Read the label again: until then the higher count."
+            sentence = f"Pack {place}: its watt-hours do not fit its cells and capacity. Read the label again: until then the higher watt-hours count."
             found.append(Caution(sentence=sentence))
     if allowed.by_approval:
         found.append(Caution(sentence="Ask the airline before the day of the flight, and carry its answer with you."))

@@ -89,17 +89,6 @@ def asked_again(parts: Sequence[str], quantity: Quantity, cells: float | None, c
     return worded("{}: a sound cell rests from {}. If the meter shows {}, enter it with its point.", cell, band, f"{part[0]}.{part[1:]} V")
 
 
-def usual(quantity: Quantity, cells: float, chemistry: str | None) -> str:
-    """Return what so many cells in series show where they rest half full, as an example: with no kind known, as most packs do.
-
-    >>> [usual(CELL_VOLTS, cells, "lipo").replace("\\u00a0", " ") for cells in (1, 6)]
-    ['3.82 V', '22.92 V']
-    """
-    one = CHEMISTRIES.get(chemistry or "", CHEMISTRIES["lipo"])
-    middle_v = (one.storage_low_cell_v.value + one.storage_high_cell_v.value) / 2
-    return str(Figure(cells * middle_v, quantity))
-
-
 def not_read(parts: Sequence[str], cells: float | None) -> str:
     """Return which cells were not read, as a sentence has them, or nothing if each was.
 

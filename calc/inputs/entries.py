@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from math import sqrt
 from typing import Any, NamedTuple, TypeVar
 
 from calc.figures.calendar import no_such_day
@@ -16,9 +15,10 @@ from calc.figures.counted import CountedPack
 from calc.figures.quantities import Band, Figure, Quantity
 from calc.figures.sentences import worded
 from calc.figures.units import mah_from_ah
-from calc.inputs.cell_readings import as_read, asked_again, listed, not_read, usual, with_points
+from calc.inputs.cell_readings import as_read, asked_again, listed, not_read, with_points
 from calc.inputs.entered import Entered
-from calc.inputs.fields import Entry, Kind, entries_of, plain
+from calc.inputs.examples import example_of, rested
+from calc.inputs.fields import Entry, Kind, entries_of
 from calc.inputs.pack_units import pack_counted_from
 from calc.inputs.refusals import Problem, Refused
 from calc.inputs.rows import gaps, gathered, left_out, of_row, with_one_label
@@ -103,7 +103,7 @@ def _values(inputs: type, entries: Mapping[str, str]) -> tuple[dict[str, Any], l
     def value_of(name: str) -> Any:
         if asked[name].kind is Kind.READINGS and typed[name]:
             return _readings(name, asked, typed, pack_of)
-        sample = _usual_of_pack(asked[name].unit, *_pack_read(name, asked, typed)) if asked[name].of_pack else ""
+        sample = rested(asked[name].unit, *_pack_read(name, asked, typed)) if asked[name].of_pack else ""
         return _value(name, asked[name], typed[name], pack_of, sample)
 
     def pack_of(name: str, unit: Quantity) -> CountedPack:
@@ -173,13 +173,8 @@ def _readings(name: str, asked: Mapping[str, Entry], typed: Mapping[str, str], p
         raise Refused(Problem(name, sentence))
     if unread := not_read(parts, pack.cells):
         raise Refused(Problem(name, f"{entry.label}: {unread}.", missing=True))
-    sample = usual(entry.unit, 1, pack.chemistry) if len(parts) > 1 else _usual_of_pack(entry.unit, *pack)
+    sample = rested(entry.unit, 1 if len(parts) > 1 else pack.cells, pack.chemistry)
     return tuple(_number(name, entry, part, pack_of, sample if entry.of_pack else "") for part in parts)
-
-
-def _usual_of_pack(unit: Quantity, cells: float | None, chemistry: str | None) -> str:
-    """An example of what a pack shows, or one cell of it where nobody knows how many it has."""
-    return usual(unit, cells or 1, chemistry)
 
 
 class _PackRead(NamedTuple):
@@ -235,7 +230,7 @@ def _chosen(name: str, entry: Entry, text: str) -> str:
 
 
 def _number(name: str, entry: Entry, text: str, pack_of: PackOf, sample: str = "") -> float:
-    sample = sample or _sample(entry)
+    sample = sample or example_of(entry)
     if entry.unit.suffix == "day" and (why_not := no_such_day(text)):
         raise Refused(Problem(name, f"{entry.first}: {why_not}."))
     for one in entry.unit.can_be_typed_in:
@@ -255,18 +250,6 @@ def _number(name: str, entry: Entry, text: str, pack_of: PackOf, sample: str = "
     value = float(digits.replace(",", "."))
     typed_in = _unit_typed(name, entry, unit, sample) if unit else entry.unit
     return _within(name, entry, _in_own_unit(name, entry, value, typed_in, pack_of), bare="" if unit else digits, sample=sample)
-
-
-def _sample(entry: Entry) -> str:
-    """A usual number: between the bounds in times, where both are above 0, and to one digit."""
-    if entry.unit.written is not None:
-        return entry.such_as or entry.unit.written(round((entry.least + entry.most) / 2))
-    if entry.such_as:
-        return f"{entry.such_as} {entry.unit.sign}"
-    middle = sqrt(entry.least * entry.most) if entry.least > 0 else entry.most / 10
-    sample = entry.starts_as or plain(float(f"{middle:.1g}"))
-    # What is counted is named already by what is asked.
-    return sample if entry.unit.sign_of_one else f"{sample} {entry.unit.sign}"
 
 
 def _unit_typed(name: str, entry: Entry, text: str, sample: str) -> Quantity:

@@ -194,7 +194,13 @@ class RateEntries:
     """How fast a pack is to be charged: its words and bounds. A page takes them by `same_as`, at its own place in the form."""
 
     requested_rate_c: float = number(
-        "Charge rate you want", RATE, group=RATE_WANTED, least=0.05, most=20, starts_as="1", hint="1C suits every pack."
+        "Charge rate you want",
+        RATE,
+        group=RATE_WANTED,
+        least=0.05,
+        most=20,
+        starts_as="1",
+        hint="1C suits most packs. The label still counts, and may allow less.",
     )
 
 

@@ -17,7 +17,7 @@ NAMED_VOLTAGES: tuple[tuple[str, tuple[str, ...], str], ...] = (
     ("Land, under load", ("end_of_flight_load_cell_v",), "come down when the motor pulls it to this"),
     ("Cutoff, careful", ("careful_cutoff_cell_v",), "with a margin for the weakest cell"),
     ("Cutoff, the maker's", ("maker_cutoff_cell_v",), "no margin: never plan to reach it"),
-    ("Never below", ("never_below_cell_v",), "at rest: not to be charged again without help"),
+    ("Never below", ("never_below_cell_v",), "at rest: a pack with a cell below it is not charged again"),
 )
 
 _COLUMNS = ("Voltage", "One cell", "What it is for", "Where it comes from")

@@ -46,7 +46,7 @@ export function endSound() {
 
 function sayState() {
   if (!window.AudioContext) return write(stateLine, "This browser has no sound for a timer: watch the clock.");
-  if (sound?.state !== "running") return write(stateLine, "The sound is asleep: tap anywhere, or the timers stay silent.");
+  if (sound?.state !== "running") return write(stateLine, "The browser holds the sound back: tap anywhere, or the timers stay silent.");
   write(stateLine, "It sounds only while Fieldslate is in front and the screen is on. Turn the volume up and silent mode off.");
 }
 

@@ -62,7 +62,7 @@ export function readFile(text, schema) {
 function wholeOf(kind, list, schema, leftOut) {
   const whole = new Map();
   list.forEach((record, place) => {
-    const why = faultOf(kind, record, schema) ?? (whole.has(record.id) && !isAlike(whole.get(record.id), record) ? "it stands in the file twice, each time otherwise" : null);
+    const why = faultOf(kind, record, schema) ?? (whole.has(record.id) && !isAlike(whole.get(record.id), record) ? "it stands in the file twice, and the two differ" : null);
     if (!why) return whole.set(record.id, record);
     const name = typeof record?.name === "string" ? `, “${record.name}”` : "";
     return leftOut.push(`${CALLED[kind]} ${place + 1} of the file${name}: ${why}.`);

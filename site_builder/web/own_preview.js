@@ -76,7 +76,7 @@ function choiceOf(change, schema) {
     radio.checked = value === "mine";
     return make("label", { class: "own-tick" }, radio, make("span", {}, words));
   });
-  const legend = name === mine.name ? `Two of ${name}` : `Two of one: ${mine.name} here, ${name} in the file`;
+  const legend = name === mine.name ? `Two of ${name}` : `The same under two names: ${mine.name} here, ${name} in the file`;
   return make("fieldset", {}, make("legend", {}, legend), make("ul", { class: "file-list" }, ...differences), ...options);
 }
 

@@ -653,7 +653,7 @@ def test_after_a_reload_the_sound_needs_a_tap_and_says_so(running):
     foot = running.locator(".card-foot")
     expect(foot).to_contain_text("It sounds only while Fieldslate is in front")
     running.reload()
-    expect(foot).to_contain_text("The sound is asleep: tap anywhere")
+    expect(foot).to_contain_text("The browser holds the sound back: tap anywhere")
     running.locator(".card-place").first.click()
     expect(foot).to_contain_text("It sounds only while Fieldslate is in front")
 

@@ -74,7 +74,7 @@ async function notHerePage(list) {
   return page(
     list,
     "This page is not on this phone",
-    `<p>And it could not be fetched. When there is a signal, open it again.</p>
+    `<p>It could not be fetched either. When there is a signal, open it again.</p>
 ${hasOffer ? offer : ""}
 ${FIRST_WORDS}
 <p><a class="button" href="${at("pack-in-trouble.html")}">Pack in trouble: swelling, heat, smoke, crash</a></p>
