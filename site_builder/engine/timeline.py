@@ -18,7 +18,7 @@ LEVEL = 90
 FOOT = 28
 # The largest that text becomes: the style sheet lets it grow up to this. What a letter of it takes across, and what stays free beside words.
 TEXT = 16
-_LETTER = 0.61 * TEXT
+_LETTER = 0.59 * TEXT
 _SMALL_LETTER = 0.53 * TEXT
 _HOUR_LETTER = 0.62 * TEXT
 _BESIDE = 8
