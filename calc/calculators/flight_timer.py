@@ -243,7 +243,9 @@ def _cautions(given: Inputs, timer_min: float) -> tuple[Caution, ...]:
     if deep:
         found.append(Caution(sentence=f"Flown into the reserve of {reserve}: {', '.join(deep)}. Land sooner.", grave=True))
     if timer_min > max(flight.flown_min for flight in given.flights) + _STEP_MIN:
-        sentence = "The timer is longer than any flight you noted: lengthen your flights minute by minute, and read the cells after each landing."
+        sentence = (
+            "The timer is longer than any flight you noted: lengthen your flights minute by minute, and read the cells after each landing."
+        )
         found.append(Caution(sentence=sentence))
     if len(given.flights) < _FEW_FLIGHTS:
         found.append(Caution(sentence="So few flights tell little, so the margin is wide. Note the next ones too, and it narrows."))
