@@ -217,6 +217,8 @@ def at_two_o_clock(phone: BrowserContext, site) -> Page:
     page.clock.install(time=datetime(2026, 5, 9, 14, 0))
     page.goto(site.address + "charge-settings.html")
     lay_entries(page, ENTRIES)
+    expect(answer(page)).to_have_attribute("data-state", "answer")
+    page.goto("about:blank")  # a page that is open would see the time go by
     return page
 
 

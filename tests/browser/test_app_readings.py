@@ -1,14 +1,18 @@
 """A reading is true for two hours, by whichever clock of the phone says more, and so is the answer that came of it.
 
-On a plain phone, whose clocks the tests move: the one on the wall, which can be set, and the one that only runs on.
+On a plain phone, whose clocks the tests move: the one on the wall, which can be set, and the one that only runs on. Each test finds nothing
+kept on it.
 """
 
 import re
+from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 
 import pytest
-from playwright.sync_api import BrowserContext, Page, expect
+from playwright.sync_api import Browser, Page, expect
 
+from site_builder.commands.serve import Server
+from site_builder.harness.phone import PHONE
 from site_builder.harness.pilot import (
     club_entries,
     entry,
@@ -22,6 +26,7 @@ from site_builder.harness.pilot import (
     unfold,
 )
 from site_builder.harness.store import kept
+from tests.browser.phones import Visited, emptied_page
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 READINGS = ("resting_v", "pack_degc", "air_degc", "battery_resting_v")
@@ -32,12 +37,25 @@ LEFT_OUT = "Voltages and temperatures that are too old, or whose time is not kno
 COME_BACK = "document.dispatchEvent(new Event('visibilitychange'))"
 
 
-@pytest.fixture
-def page(phone: BrowserContext) -> Page:
+@pytest.fixture(scope="module")
+def site(dist) -> Iterator[Server]:
+    with Server(dist) as server:
+        yield server
+
+
+@pytest.fixture(scope="module")
+def plain_phone(browser: Browser, site: Server) -> Iterator[Visited]:
+    phone = browser.new_context(**PHONE)
     phone.add_init_script(NO_SERVICE_WORKER)
-    page = phone.new_page()
-    page.clock.install(time=NOON)
-    return page
+    yield Visited(phone, site.address)
+    phone.close()
+
+
+@pytest.fixture
+def page(plain_phone: Visited) -> Iterator[Page]:
+    with emptied_page(plain_phone) as page:
+        page.clock.install(time=NOON)
+        yield page
 
 
 @pytest.fixture
