@@ -149,12 +149,13 @@ def test_the_capacity_cutout_is_never_above_a_tenth_over_what_the_pack_can_take_
 
 @given(charges())
 @example(SMALL_PACK | {"capacity_mah": "300", "capacity_step_mah": "100"})
+@example(SMALL_PACK | {"resting_v": "8.44"})  # full: it takes nothing, and nothing cannot be set
 def test_a_charger_that_cannot_guard_a_pack_has_no_step_between_what_it_must_take_and_a_tenth_more(entries: Entries) -> None:
     found = answered("charge_settings", entries)
     if not isinstance(found.capacity_cutout.figure, str):
         return
     # Whole steps, counted exactly: one at or above the most that it takes, and no more than a tenth above, would serve.
-    least_step = rounded_up(Decimal(repr(found.charge_put_in.most.value)), entries["capacity_step_mah"])
+    least_step = rounded_up(Decimal(repr(found.charge_put_in.most.value or 1e-9)), entries["capacity_step_mah"])
     most_mah = min(float(entries["capacity_mah"]), found.charge_put_in.most.value)
     assert float(least_step) > 1.1 * most_mah * (1 - 1e-9)
 
