@@ -282,8 +282,8 @@ def _within(name: str, entry: Entry, value: float, bare: str, sample: str) -> fl
                 f"{Figure(mah_from_ah(value), quantity).number} if the label says {bare} Ah.",
             )
         )
-    # No label has tenths of a milliampere-hour, and a large pack's 22.0 Ah is within the bounds of a small one's mAh.
-    if quantity.suffix == "mah" and re.search(r"[.,]", bare) and entry.least <= value and mah_from_ah(value) <= entry.most:
+    # No label has tenths of a milliampere-hour, and a large pack's 22.0 Ah is within the bounds of a small one's mAh. A step of 1.0 is no ampere-hour.
+    if quantity.suffix == "mah" and re.search(r"[.,]", bare) and entry.least <= value and mah_from_ah(value) < entry.most:
         raise Refused(Problem(name, f"{entry.first}: {bare} can be read in two ways. Enter {bare} Ah, or {bare} mAh."))
     if not entry.least <= value <= entry.most:
         least = Figure(entry.least, quantity.to_step(entry.least), "up")

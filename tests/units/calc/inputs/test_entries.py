@@ -567,3 +567,8 @@ def test_a_capacity_with_a_point_that_may_be_ampere_hours_is_asked_about(text: s
     problems = answer("charge_settings", {"chemistry": "lipo", "cells": "6", "capacity_mah": text})
     said = [one.sentence for one in getattr(problems, "problems", ()) if one.field == "capacity_mah"]
     assert said == ([asks] if asks else [])
+
+
+def test_a_step_of_one_milliampere_hour_is_no_step_of_one_ampere_hour() -> None:
+    problems = answer("charge_settings", {"chemistry": "lipo", "capacity_step_mah": "1.0"}).problems
+    assert "capacity_step_mah" not in {one.field for one in problems}
