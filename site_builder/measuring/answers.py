@@ -13,7 +13,7 @@ from site_builder.commands.serve import Server
 from site_builder.engine.answer import respond_in_json
 from site_builder.harness.content import PAGES
 from site_builder.harness.phone import PHONE, visit
-from site_builder.harness.pilot import link_to
+from site_builder.harness.pilot import link_to, open_with
 from site_builder.measuring.starts import ENTRIES, LIVE_ANSWER, PAGE
 from site_builder.reading.pages import Page as ContentPage
 from site_builder.setting_up.checkout import DIST
@@ -96,7 +96,7 @@ def ways(browser: Browser, tell: Callable[[str], None]) -> dict[str, list[float]
         visit(page, server.address)
         server.stop()
         tell("from page to page")
-        page.goto(link_to(server.address, PAGE, ENTRIES))
+        open_with(page, server.address, PAGE, ENTRIES)  # what only a link has does not come along
         page.evaluate(LIVE_ANSWER)
         for turn in range(WAYS):
             there = in_the_bar[0].address if turn % 2 == 0 else f"{PAGE}.html"
