@@ -79,8 +79,7 @@ def fold(page: Page, title: str) -> Locator:
 def clear(page: Page, what: str) -> None:
     """Tap what clears, "Clear everything" say, behind the line on which it stands."""
     button = page.get_by_role("button", name=what)
-    if not button.is_visible():
-        fold(page, "Clear").click()
+    tap_until_seen(fold(page, "Clear"), button)
     button.click()
 
 
@@ -113,13 +112,18 @@ def lay_entries(page: Page, entries: Mapping[str, str]) -> None:
 
 
 def unfold(page: Page, name: str) -> None:
-    """Open the group that an entry is folded away in. A tap goes astray where an answer comes under it and moves the line away: then once more."""
+    """Open the group that an entry is folded away in."""
     shown = page.locator(f".entry:has(> #entry-{name}), .entry:has(> div > #entry-{name})")
+    tap_until_seen(page.locator(f"details:not([open]):has(#entry-{name}) > summary"), shown)
+
+
+def tap_until_seen(line: Locator, behind: Locator) -> None:
+    """Tap a line to see what is behind it. A tap goes astray where an answer comes at that moment and moves the line away: then once more."""
     for _ in range(MOST_TAPS):
-        if shown.is_visible():
+        if behind.is_visible():
             return
-        page.locator(f"details:not([open]):has(#entry-{name}) > summary").click()
-    expect(shown).to_be_visible()
+        line.click()
+    expect(behind).to_be_visible()
 
 
 def cell_boxes(page: Page, name: str) -> Locator:
