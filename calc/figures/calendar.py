@@ -49,11 +49,9 @@ def day_of_text(text: str) -> float | None:
     >>> day_of_text("2026-05-03") == day_number(2026, 5, 3), day_of_text("3/5/26"), day_of_text("2023-02-29")
     (True, None, None)
     """
-    if shown := _DATE.fullmatch(text):
-        year, month, day = (int(part) for part in shown.groups())
-        number = day_number(year, month, day)
-        return None if number is None else float(number)
-    return None
+    date = _date_typed(text)
+    number = day_number(*date) if date else None
+    return None if number is None else float(number)
 
 
 def no_such_day(text: str) -> str:
@@ -62,16 +60,19 @@ def no_such_day(text: str) -> str:
     >>> no_such_day("2023-02-29"), no_such_day("2024-02-29"), no_such_day("2024-04-31"), no_such_day("2024-13-01")
     ('2023 has no 29 February', '', 'there is no 31 April', 'there is no month 13')
     """
-    shown = _DATE.fullmatch(text)
-    if shown is None:
+    date = _date_typed(text)
+    if date is None or day_number(*date) is not None:
         return ""
-    year, month, day = (int(part) for part in shown.groups())
+    year, month, day = date
     if not 1 <= month <= len(_LENGTHS):
         return f"there is no month {month}"
-    if day_number(year, month, day) is not None:
-        return ""
     where = f"{year} has" if (month, day) == (2, 29) else "there is"
     return f"{where} no {day} {_MONTHS[month - 1]}"
+
+
+def _date_typed(text: str) -> tuple[int, int, int] | None:
+    typed = _DATE.fullmatch(text)
+    return (int(typed[1]), int(typed[2]), int(typed[3])) if typed else None
 
 
 def day_in_figures(number: float) -> str:
