@@ -8,11 +8,10 @@ from typing import TYPE_CHECKING
 from calc.calculators._day_plan_work import BY_AN_HOUR, Worked
 from calc.figures.followed import Agenda, Bar, Doing, Timeline
 from calc.figures.quantities import AMPERES, CELLS, CHARGES, MILLIAMPERE_HOURS, MINUTES, PACKS, Figure
-from calc.figures.sentences import worded
+from calc.figures.sentences import joined_with_and, worded
 from calc.figures.showing import Row, Table
 from calc.presenting.day_clock import DayClock
 from calc.presenting.day_timeline import numbers_of, timeline_of
-from calc.presenting.level_first import listed
 from calc.presenting.supply_load import floor_words
 from calc.rules.plan.charges import Together
 from calc.rules.plan.day import Plan
@@ -72,12 +71,12 @@ def turns_table(given: Inputs, day: Worked, clock: DayClock) -> Agenda | None:
     if not day.plan.turns:
         return None
     amperes = AMPERES.to_step(given.current_step_a)
-    on_it = {day.outputs.index(one.output): listed([day.sound[place].title for place in one.packs]) for one in day.begun.on}
+    on_it = {day.outputs.index(one.output): joined_with_and([day.sound[place].title for place in one.packs]) for one in day.begun.on}
     rows, doings = [], []
     for turn in sorted(day.plan.turns, key=lambda turn: (turn.starts_min, turn.output)):
         charge = day.charge_of(turn)
         begin_min = turn.starts_min - len(charge.packs) * ceil(given.change_min)
-        names = listed([day.title(place) for place in charge.packs])
+        names = joined_with_and([day.title(place) for place in charge.packs])
         off = on_it.get(turn.output)
         on_it[turn.output] = names
         output = day.outputs[turn.output] + 1

@@ -10,8 +10,9 @@ from calc.facts.practice import BALANCE_CONTACT_A, JOIN_DIFFERENCE_CELL_V
 from calc.figures.limits import Limit, lowest
 from calc.figures.quantities import AMPERES, CELL_VOLTS, RATE, Figure
 from calc.figures.rounding import down_to_step
+from calc.figures.sentences import joined_with_and
 from calc.figures.showing import Verdict
-from calc.presenting.level_first import balance_first, listed, uneven_because
+from calc.presenting.level_first import balance_first, uneven_because
 from calc.rules.joined.joined_packs import SoundPack
 from calc.rules.joined.levelling import ComingLevel, coming_level
 from calc.rules.joined.moment_of_joining import Joining, Place, PlugsIn, joining_of, plugs_in, widest_place
@@ -86,7 +87,7 @@ def verdict_on_joining(
             warning="Do not join these packs yet: their voltages are too far apart.",
         )
     if place is None or plugs is None:
-        unread = listed([one.title for one in packs if not one.reading.each_cell])
+        unread = joined_with_and([one.title for one in packs if not one.reading.each_cell])
         return JoiningVerdict(
             join=Verdict(
                 may=False,

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from calc.calculators._charge_settings_known import ByLabel, Known, Measured, by_label, known_charge, measured, outlook_of_known
 from calc.calculators._charge_settings_supply import supply_load
+from calc.figures.sentences import joined_with_and
 from calc.figures.showing import Range, Setting, held_by, shown
 from calc.inputs.entered import Entered
 from calc.inputs.equipment import ChargerEntries, RateEntries
@@ -109,7 +110,7 @@ def _basis(known: Known, *, is_read: bool) -> str:
     rests_on = ["the label", *(["your readings"] if is_read else []), *(["your charger"] if known.charger else [])]
     if known.charger and known.supply:
         rests_on.append("your supply")
-    return f"By {_listed(rests_on)}"
+    return f"By {joined_with_and(rests_on)}"
 
 
 def _not_counted(known: Known, *, is_read: bool, has_supply: bool) -> str:
@@ -119,13 +120,9 @@ def _not_counted(known: Known, *, is_read: bool, has_supply: bool) -> str:
     if not has_supply:
         missing.append("your supply with its lead")
     # On a page that asks more, all that a charge is set by may be there.
-    sentences = [f"Not counted yet: {_listed(missing)}.", "What is missing can only lower the current."] if missing else []
+    sentences = [f"Not counted yet: {joined_with_and(missing)}.", "What is missing can only lower the current."] if missing else []
     if not is_read:
         sentences.append("A frozen, flat or swollen pack is not charged.")
     if not has_supply:
         sentences.append("Until the kind of supply and its lead are entered there is no fuse and no figure of the supply.")
     return " ".join(sentences)
-
-
-def _listed(words: list[str]) -> str:
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"

@@ -5,6 +5,8 @@ It is text like any other: whoever only prints it sees the standard units.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from calc.figures.quantities import Band, Figure
 
 
@@ -40,3 +42,12 @@ def worded(pattern: str, *figures: Figure | Band | str) -> Sentence:
     True
     """
     return Sentence(pattern, figures)
+
+
+def joined_with_and(words: Sequence[str]) -> str:
+    """Return words as a sentence lists them: with commas, and "and" before the last.
+
+    >>> joined_with_and(["Pack 1"]), joined_with_and(["Pack 1", "Pack 2", "Pack 4"])
+    ('Pack 1', 'Pack 1, Pack 2 and Pack 4')
+    """
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"

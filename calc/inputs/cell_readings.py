@@ -11,7 +11,7 @@ from decimal import Decimal
 
 from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.quantities import CELL_VOLTS, Band, Figure, Quantity
-from calc.figures.sentences import worded
+from calc.figures.sentences import joined_with_and, worded
 
 # The place of a cell that was not read. It is never counted as the mean of the others.
 NOT_READ = "-"
@@ -100,7 +100,7 @@ def not_read(parts: Sequence[str], cells: float | None) -> str:
     numbers = [str(number) for number, part in enumerate(parts, 1) if part == NOT_READ]
     if len(numbers) < 2:
         return f"cell {numbers[0]} has not been read" if numbers else ""
-    return f"cells {', '.join(numbers[:-1])} and {numbers[-1]} have not been read"
+    return f"cells {joined_with_and(numbers)} have not been read"
 
 
 def _rests_between(chemistry: str | None) -> tuple[float, float]:

@@ -8,7 +8,7 @@ from typing import Any
 
 from calc.figures.limits import Limit
 from calc.figures.quantities import AMPERES, MILLIAMPERE_HOURS, Figure
-from calc.figures.sentences import worded
+from calc.figures.sentences import joined_with_and, worded
 from calc.figures.showing import Caution, Setting, Table, Verdict, shown
 from calc.inputs.entered import Entered
 from calc.inputs.equipment import USUAL_CAPACITY_STEP_MAH, ChargerEntries, LabelledPack
@@ -18,7 +18,6 @@ from calc.inputs.supply import SupplyEntries
 from calc.presenting.currents import current_setting
 from calc.presenting.joint_settings import AUTOMATIC_KNOWS_NOTHING, joint_cautions
 from calc.presenting.labels import label_settings
-from calc.presenting.level_first import listed
 from calc.presenting.partial_answers import PartialAnswer
 from calc.rules.joined.joined_packs import NumberedPack, SoundPack, joint_setting_a
 from calc.rules.pack.acceptance import problems_of_supply
@@ -106,7 +105,7 @@ def joint_partial(known: JointSoFar, entered: Entered, parts: PartsSoFar, packs:
     """Return the answer with what is not counted yet. It starts no card: that is for the answer to everything."""
     unread = [one.title for one in packs if not isinstance(one, SoundPack) and not _is_read(one.entries)]
     rests_on = ["the labels", *([] if unread else ["your readings"]), *(["your charger"] if parts.charger else [])]
-    missing = [f"the voltages and the temperature of {listed(unread)}"] if unread else []
+    missing = [f"the voltages and the temperature of {joined_with_and(unread)}"] if unread else []
     if parts.charger is None:
         missing.append("your charger, and with it your supply" if parts.supply else "your charger")
     elif parts.supply:
@@ -115,8 +114,8 @@ def joint_partial(known: JointSoFar, entered: Entered, parts: PartsSoFar, packs:
         missing.append("your supply with its lead")
     return PartialAnswer(
         known=replace(known, cautions=(*known.cautions, *joint_cautions(packs, with_settings=False))),
-        basis=f"By {listed(rests_on)}",
-        not_counted=f"Not counted yet: {listed(missing)}. What is missing can only lower the current, or forbid the charge.",
+        basis=f"By {joined_with_and(rests_on)}",
+        not_counted=f"Not counted yet: {joined_with_and(missing)}. What is missing can only lower the current, or forbid the charge.",
         may_start=False,
         begun=entered.begun,
     )

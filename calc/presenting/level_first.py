@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from calc.facts.practice import SPREAD_TO_WATCH_CELL_V
 from calc.figures.quantities import CELL_VOLTS, MILLIAMPERE_HOURS, Band, Figure
+from calc.figures.sentences import joined_with_and
 from calc.figures.showing import Row, Table
 from calc.figures.units import mah_from_ah
 from calc.physics.cell.cells import share_between
@@ -51,7 +52,7 @@ def _row(pack: SoundPack, target_v: float) -> Row:
 def balance_first(packs: Sequence[SoundPack]) -> str:
     """Return which packs to balance by themselves; at least one of them is uneven."""
     uneven = [one.title for one in packs if one.reading.is_uneven]
-    return f"balance {listed(uneven)} by {'themselves' if len(uneven) > 1 else 'itself'} first"
+    return f"balance {joined_with_and(uneven)} by {'themselves' if len(uneven) > 1 else 'itself'} first"
 
 
 def uneven_because(packs: Sequence[SoundPack]) -> str:
@@ -59,8 +60,3 @@ def uneven_because(packs: Sequence[SoundPack]) -> str:
     worst = max(packs, key=lambda one: one.reading.spread_v)
     may = f"a healthy pack's rest within {Figure(SPREAD_TO_WATCH_CELL_V.value, CELL_VOLTS)} (common practice, no source)"
     return f"the cells of {worst.title} rest {Figure(worst.reading.spread_v, CELL_VOLTS)} apart, and {may}"
-
-
-def listed(names: Sequence[str]) -> str:
-    """Return names as words of a sentence: with commas, and the last with "and"."""
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
