@@ -115,6 +115,8 @@ def trend_through(points: Sequence[tuple[float, float]]) -> Trend | None:
 def median(values: Iterable[float]) -> float:
     """Return the middle of values, in their unit: of an even number the mean of the two in the middle.
 
+    Python's own comes with 70 kB of modules that nothing else here wants, to each phone.
+
     Source: its definition.
 
     >>> median([3, 1, 2, 10])

@@ -19,6 +19,7 @@ from calc.figures.units import percent_from_fraction
 from calc.inputs.equipment import RESTED
 from calc.inputs.refusals import Problem, within_sentence
 from calc.physics.cell.cells import share_between
+from calc.physics.pack.trends import median
 from calc.rules.pack.findings import Finding, Verdict
 from calc.rules.pack.readings import TROUBLE, Reading, cell_name, is_above_full, is_below_floor
 
@@ -171,11 +172,4 @@ def times_of_the_others(resistances_mohm: tuple[float, ...]) -> list[float]:
     """
     if len(resistances_mohm) < 2:
         return []
-    return [own / _median(resistances_mohm[:place] + resistances_mohm[place + 1 :]) for place, own in enumerate(resistances_mohm)]
-
-
-def _median(values: tuple[float, ...]) -> float:
-    """The middle value. Python's own comes with 70 kB of modules that nothing else here wants, to each phone."""
-    ordered = sorted(values)
-    middle = len(ordered) // 2
-    return ordered[middle] if len(ordered) % 2 else (ordered[middle - 1] + ordered[middle]) / 2
+    return [own / median(resistances_mohm[:place] + resistances_mohm[place + 1 :]) for place, own in enumerate(resistances_mohm)]
