@@ -66,7 +66,7 @@ def battery_resistance_ohm(battery_ah: float) -> float:
 def battery_state_percent(kind: LeadAcid, resting_v: float) -> float:
     """Return a lead-acid battery's state of charge from its voltage at rest, %, straight between the table's rows, 0 and 100 outside.
 
-    At rest is an hour after a load and four after a charge; the voltage is that of the 12 V battery.
+    The voltage is that of the 12 V battery; how long a rest takes, `facts.lead_acid` says.
 
     Source: Battery Council International service table; glass mat: common practice, no source.
 
