@@ -30,7 +30,6 @@ def current_setting(
     """
     step_a = FINEST_CURRENT_STEP_A if current_step_a is None else current_step_a
     amperes = quantity.to_step(step_a)
-    fine_step_a = min(step_a, 0.01)
     return Setting(
         figure=Figure(current_a, amperes),
         also=Figure(rate_c_of_current(pack.effective_capacity_mah, current_a), RATE),
@@ -39,7 +38,7 @@ def current_setting(
         ceilings=tuple(
             Ceiling(
                 because=limit.because,
-                figure=Figure(down_to_step(limit.ceiling, fine_step_a), quantity.to_step(fine_step_a)),
+                figure=Figure(down_to_step(limit.ceiling, FINEST_CURRENT_STEP_A), quantity.to_step(FINEST_CURRENT_STEP_A)),
                 binds=limit is binding,
             )
             for limit in sorted(limits, key=lambda limit: limit.ceiling)
