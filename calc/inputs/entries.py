@@ -18,7 +18,7 @@ from calc.figures.units import mah_from_ah
 from calc.inputs.cell_readings import as_read, asked_again, listed, not_read, with_points
 from calc.inputs.entered import Entered
 from calc.inputs.examples import example_of, rested
-from calc.inputs.fields import Entry, Kind, entries_of
+from calc.inputs.fields import Entry, Kind, OnChoice, entries_of
 from calc.inputs.pack_units import pack_counted_from
 from calc.inputs.refusals import Problem, Refused
 from calc.inputs.rows import gaps, gathered, left_out, of_row, with_one_label
@@ -136,7 +136,7 @@ def is_asked(entry: Entry, asked: Mapping[str, Entry], entries: Mapping[str, str
     True
     """
 
-    def is_chosen(choice: tuple[str, tuple[str, ...]]) -> bool:
+    def is_chosen(choice: OnChoice) -> bool:
         name, options = choice
         return is_asked(asked[name], asked, entries) and (_tidy(entries.get(name, "")) or asked[name].starts_as) in options
 

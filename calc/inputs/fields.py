@@ -9,10 +9,13 @@ import re
 from collections.abc import Mapping
 from dataclasses import MISSING, dataclass, field, fields, replace
 from enum import Enum
-from typing import Any
+from typing import Any, TypedDict, Unpack
 
 from calc.figures.quantities import Quantity
 from calc.inputs.refusals import within_sentence
+
+# A choice that is made elsewhere on the form, by its name, and the options with which something holds.
+OnChoice = tuple[str, tuple[str, ...]]
 
 
 class Kind(Enum):
@@ -83,8 +86,8 @@ class Entry:
     starts_as: str = ""
     optional: bool = False
     hint: str = ""
-    only_with: tuple[str, tuple[str, ...]] | None = None
-    unless: tuple[str, tuple[str, ...]] | None = None
+    only_with: OnChoice | None = None
+    unless: OnChoice | None = None
     measured: bool = False
     on_label: bool = False
     asked_as: str = ""
@@ -115,25 +118,32 @@ class Entry:
         return self.asked_as[:1].upper() + self.asked_as[1:] if self.asked_as else self.label
 
 
-def number(
-    label: str,
-    quantity: Quantity,
-    *,
-    group: Group,
-    least: float,
-    most: float,
-    whole: bool = False,
-    starts_as: str = "",
-    optional: bool = False,
-    hint: str = "",
-    only_with: tuple[str, tuple[str, ...]] | None = None,
-    measured: bool = False,
-    on_label: bool = False,
-    asked_as: str = "",
-    such_as: str = "",
-    of_pack: bool = False,
-) -> Any:
-    """Return a dataclass field for a number in one unit, between two bounds that still make sense; `Entry` has the rest.
+class Details(TypedDict, total=False):
+    """What an entry may have beside its label, its group and its bounds: see `Entry`."""
+
+    whole: bool
+    starts_as: str
+    optional: bool
+    hint: str
+    only_with: OnChoice
+    measured: bool
+    on_label: bool
+    asked_as: str
+    such_as: str
+    of_pack: bool
+
+
+class Changes(Details, total=False):
+    """What may be another thing on another page."""
+
+    label: str
+    group: Group
+    options: Mapping[str, str]
+    unless: OnChoice
+
+
+def number(label: str, quantity: Quantity, *, group: Group, least: float, most: float, **details: Unpack[Details]) -> Any:
+    """Return a dataclass field for a number in one unit, between two bounds that still make sense.
 
     The field's name ends in the unit's suffix. An optional one may stay empty, which gives None; so may one that is not asked.
 
@@ -141,39 +151,10 @@ def number(
     >>> number("Charge current", AMPERES, group=Group("pack", "Pack"), least=0.1, most=50).metadata["entry"].most
     50
     """
-    entry = Entry(
-        kind=Kind.NUMBER,
-        label=label,
-        group=group,
-        quantity=quantity,
-        least=least,
-        most=most,
-        whole=whole,
-        starts_as=starts_as,
-        optional=optional,
-        hint=hint,
-        only_with=only_with,
-        measured=measured,
-        on_label=on_label,
-        asked_as=asked_as,
-        such_as=such_as,
-        of_pack=of_pack,
-    )
-    return _field(entry)
+    return _field(Entry(kind=Kind.NUMBER, label=label, group=group, quantity=quantity, least=least, most=most, **details))
 
 
-def readings(
-    label: str,
-    quantity: Quantity,
-    *,
-    group: Group,
-    least: float,
-    most: float,
-    optional: bool = False,
-    hint: str = "",
-    only_with: tuple[str, tuple[str, ...]] | None = None,
-    measured: bool = True,
-) -> Any:
+def readings(label: str, quantity: Quantity, *, group: Group, least: float, most: float, **details: Unpack[Details]) -> Any:
     """Return a dataclass field for what a meter showed, once or for each cell, read as a tuple; the bounds are those of one reading.
 
     It is `measured`, true for a while only, unless it is the note of a day that is named.
@@ -182,35 +163,11 @@ def readings(
     >>> readings("Resting voltage", CELL_VOLTS, group=Group("pack", "Pack"), least=0, most=70).metadata["entry"].measured
     True
     """
-    entry = Entry(
-        kind=Kind.READINGS,
-        label=label,
-        group=group,
-        quantity=quantity,
-        least=least,
-        most=most,
-        optional=optional,
-        hint=hint,
-        only_with=only_with,
-        measured=measured,
-        of_pack=quantity.suffix == "v",
-    )
-    return _field(entry)
+    details = Details(measured=True, of_pack=quantity.suffix == "v") | details
+    return _field(Entry(kind=Kind.READINGS, label=label, group=group, quantity=quantity, least=least, most=most, **details))
 
 
-def choice(
-    label: str,
-    options: Mapping[str, str],
-    *,
-    group: Group,
-    starts_as: str = "",
-    optional: bool = False,
-    hint: str = "",
-    only_with: tuple[str, tuple[str, ...]] | None = None,
-    measured: bool = False,
-    on_label: bool = False,
-    asked_as: str = "",
-) -> Any:
+def choice(label: str, options: Mapping[str, str], *, group: Group, **details: Unpack[Details]) -> Any:
     """Return a dataclass field for one of several options, key to words in the order shown, read as the option's key.
 
     `starts_as` is the key that is chosen at first; empty makes the pilot choose.
@@ -218,20 +175,7 @@ def choice(
     >>> choice("Kind", {"a": "One"}, group=Group("pack", "Pack")).metadata["entry"].options["a"]
     'One'
     """
-    entry = Entry(
-        kind=Kind.CHOICE,
-        label=label,
-        group=group,
-        options=options,
-        starts_as=starts_as,
-        optional=optional,
-        hint=hint,
-        only_with=only_with,
-        measured=measured,
-        on_label=on_label,
-        asked_as=asked_as,
-    )
-    return _field(entry)
+    return _field(Entry(kind=Kind.CHOICE, label=label, group=group, options=options, **details))
 
 
 def _field(entry: Entry) -> Any:
@@ -239,22 +183,10 @@ def _field(entry: Entry) -> Any:
     return field(default=None if skippable else MISSING, metadata={"entry": entry})
 
 
-def same_as(
-    inputs: type,
-    name: str,
-    *,
-    only_with: tuple[str, tuple[str, ...]] | None = None,
-    unless: tuple[str, tuple[str, ...]] | None = None,
-    label: str | None = None,
-    hint: str | None = None,
-    group: Group | None = None,
-    options: Mapping[str, str] | None = None,
-    optional: bool | None = None,
-    measured: bool | None = None,
-) -> Any:
+def same_as(inputs: type, name: str, **changes: Unpack[Changes]) -> Any:
     """Return a dataclass field that asks what another class asks by the same name, in the same words and within the same bounds.
 
-    What is given here counts on this page instead; None leaves it as it is there.
+    What is given here counts on this page instead.
 
     >>> from dataclasses import dataclass
     >>> from calc.figures.quantities import AMPERES
@@ -264,11 +196,7 @@ def same_as(
     >>> same_as(Charger, "current_a").metadata["entry"].most
     5
     """
-    changed: dict[str, Any] = {
-        "only_with": only_with, "unless": unless, "label": label, "hint": hint, "group": group, "options": options, "optional": optional,
-        "measured": measured,
-    }  # fmt: skip
-    return _field(replace(entries_of(inputs)[name], **{part: value for part, value in changed.items() if value is not None}))
+    return _field(replace(entries_of(inputs)[name], **changes))
 
 
 def entries_of(inputs: type) -> dict[str, Entry]:

@@ -14,7 +14,7 @@ from functools import cache
 from typing import Any, TypeVar
 
 from calc.figures.sentences import worded
-from calc.inputs.fields import Entry, FormRow, Group, entries_of
+from calc.inputs.fields import Entry, FormRow, Group, OnChoice, entries_of
 from calc.inputs.refusals import Problem, Refused, within_sentence
 
 Found = TypeVar("Found")
@@ -64,7 +64,7 @@ def entries_of_rows(asks: type, rows: tuple[FormRow, ...]) -> Mapping[str, Entry
 def _entries_of_row(asks: type, row: FormRow) -> dict[str, Entry]:
     own = entries_of(asks)
 
-    def of_row(choice: tuple[str, tuple[str, ...]] | None) -> tuple[str, tuple[str, ...]] | None:
+    def of_row(choice: OnChoice | None) -> OnChoice | None:
         """A choice that an entry waits for: the row's own, or one that is made once for all rows."""
         return choice and (_name(row, choice[0]) if choice[0] in own else choice[0], choice[1])
 
