@@ -13,10 +13,10 @@ from calc.calculators._day_plan_said import left_out_table, timeline, turns_tabl
 from calc.calculators._day_plan_work import AIMS, BATTERY_LEAST, BY_AN_HOUR, SOONEST, WEAR_LEAST, Worked, worked
 from calc.facts.practice import CHANGE_PACKS_MIN
 from calc.figures.followed import Agenda, Timeline
-from calc.figures.quantities import CHARGES, CLOCK, MINUTES, OUTPUTS, PACKS, PERCENT, WATTS, Figure
+from calc.figures.quantities import CHARGES, MINUTES, OUTPUTS, PACKS, PERCENT, WATTS, Figure
 from calc.figures.showing import Caution, Range, Setting, Table, shown
 from calc.figures.spans import Span
-from calc.inputs.begun_day import DAY, BegunDayEntries
+from calc.inputs.begun_day import DAY, BegunDayEntries, hour
 from calc.inputs.equipment import CHARGER, ChargerEntries, PackEntries, RateEntries
 from calc.inputs.fields import Group, choice, number, plain, same_as
 from calc.inputs.joined_packs import PLUG_CHOICES, PORTS_OF_THEIR_OWN, SERIES_BALANCE_LEAD, LeadsEntries, PlugsEntries
@@ -62,26 +62,9 @@ class Inputs(BegunDayEntries, SupplyEntries, ChargerEntries, PlannedPacksEntries
         hint="Where they share it. Left empty, each has its own.",
     )
     aim: str = choice("What counts most", AIMS, group=DAY, starts_as=SOONEST, asked_as="what counts most")
-    by_clock: float = number(
-        "No charge ends after",
-        CLOCK,
-        group=DAY,
-        least=0,
-        most=1439,
-        whole=True,
-        only_with=("aim", (BY_AN_HOUR,)),
-        asked_as="the hour by which the charges end",
-    )
-    start_clock: float | None = number(
-        "You begin at",
-        CLOCK,
-        group=DAY,
-        least=0,
-        most=1439,
-        whole=True,
-        optional=True,
-        hint="Left empty, all hours here count from the start.",
-        asked_as="the hour at which you begin",
+    by_clock: float = hour("No charge ends after", only_with=("aim", (BY_AN_HOUR,)), asked_as="the hour by which the charges end")
+    start_clock: float | None = hour(
+        "You begin at", optional=True, hint="Left empty, all hours here count from the start.", asked_as="the hour at which you begin"
     )
     change_min: float = number(
         "Time to put one pack on",

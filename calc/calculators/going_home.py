@@ -13,9 +13,9 @@ from calc.calculators import day_plan, storage
 from calc.calculators._going_home_said import in_order, last_ready, name_of, not_tonight, timeline, title_of, what_if
 from calc.calculators._going_home_work import Evening, evening_of
 from calc.figures.followed import Agenda, Timeline
-from calc.figures.quantities import CELL_VOLTS, CLOCK, MINUTES, PACKS, Band, Figure
+from calc.figures.quantities import CELL_VOLTS, MINUTES, PACKS, Band, Figure
 from calc.figures.showing import Caution, Row, Setting, Table, shown
-from calc.inputs.begun_day import DAY, BegunDayEntries, BegunPackEntries, BegunPacksEntries
+from calc.inputs.begun_day import DAY, BegunDayEntries, BegunPackEntries, BegunPacksEntries, hour
 from calc.inputs.equipment import DischargingChargerEntries, PackEntries
 from calc.inputs.fields import number, same_as
 from calc.inputs.supply import SupplyEntries
@@ -38,13 +38,8 @@ class Inputs(BegunDayEntries, SupplyEntries, DischargingChargerEntries, BegunPac
     time_left_min: float = number(
         "Time left on the charger", MINUTES, group=DAY, least=5, most=1440, starts_as="180", hint="For as long as you stay with it, awake."
     )
-    leave_clock: float | None = number(
+    leave_clock: float | None = hour(
         "You go at",
-        CLOCK,
-        group=DAY,
-        least=0,
-        most=1439,
-        whole=True,
         optional=True,
         hint="With an hour at which you begin. Left empty, the time left counts.",
         asked_as="the hour at which you go",

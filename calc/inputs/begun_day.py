@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any, Unpack
 
 from calc.figures.quantities import CLOCK
 from calc.inputs.equipment import PACK
-from calc.inputs.fields import Group, choice, number, same_as
+from calc.inputs.fields import Details, Group, choice, number, same_as
 from calc.inputs.rows import several
 from calc.inputs.stored_packs import StoredPackEntries
 
@@ -17,8 +18,6 @@ DAY_CHOICES = {"new": "Nothing is on yet", BEGUN: "Some packs are on already, or
 WAITING, ON_FIRST, ON_SECOND, DONE = "waiting", "output_1", "output_2", "done"
 STANDS_CHOICES = {WAITING: "Waits", ON_FIRST: "On output 1", ON_SECOND: "On output 2", DONE: "Done"}
 _ASKED = ("day_begun", (BEGUN,))
-
-
 GONE = (ON_FIRST, ON_SECOND, DONE)
 
 
@@ -47,27 +46,24 @@ class BegunPackEntries(StoredPackEntries):
         return self.resting_v or self.begun_v or ()
 
 
+def hour(label: str, *, group: Group = DAY, **details: Unpack[Details]) -> Any:
+    """Return a dataclass field for an hour of the day, in minutes since midnight."""
+    return number(label, CLOCK, group=group, least=0, most=1439, **(Details(whole=True) | details))
+
+
+def _output_hour(label: str, asked_as: str) -> Any:
+    return hour(label, optional=True, only_with=_ASKED, asked_as=asked_as)
+
+
 @dataclass(frozen=True, kw_only=True)
 class BegunDayEntries:
     """Whether the day has begun, and until when the outputs are taken."""
 
     day_begun: str = choice("The plan so far", DAY_CHOICES, group=DAY, starts_as="new", asked_as="the state of the plan")
-    output_1_ready_clock: float | None = number(
-        "Output 1 is ready at about", CLOCK, group=DAY, least=0, most=1439, whole=True, optional=True, only_with=_ASKED,
-        asked_as="the hour at which output 1 is ready",
-    )  # fmt: skip
-    output_1_latest_clock: float | None = number(
-        "Output 1 is ready at the latest", CLOCK, group=DAY, least=0, most=1439, whole=True, optional=True, only_with=_ASKED,
-        asked_as="the latest hour at which output 1 is ready",
-    )  # fmt: skip
-    output_2_ready_clock: float | None = number(
-        "Output 2 is ready at about", CLOCK, group=DAY, least=0, most=1439, whole=True, optional=True, only_with=_ASKED,
-        asked_as="the hour at which output 2 is ready",
-    )  # fmt: skip
-    output_2_latest_clock: float | None = number(
-        "Output 2 is ready at the latest", CLOCK, group=DAY, least=0, most=1439, whole=True, optional=True, only_with=_ASKED,
-        asked_as="the latest hour at which output 2 is ready",
-    )  # fmt: skip
+    output_1_ready_clock: float | None = _output_hour("Output 1 is ready at about", "the hour at which output 1 is ready")
+    output_1_latest_clock: float | None = _output_hour("Output 1 is ready at the latest", "the latest hour at which output 1 is ready")
+    output_2_ready_clock: float | None = _output_hour("Output 2 is ready at about", "the hour at which output 2 is ready")
+    output_2_latest_clock: float | None = _output_hour("Output 2 is ready at the latest", "the latest hour at which output 2 is ready")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.figures.quantities import CLOCK
-from calc.inputs.begun_day import BegunPackEntries
+from calc.inputs.begun_day import BegunPackEntries, hour
 from calc.inputs.equipment import PACK
-from calc.inputs.fields import number
 from calc.inputs.rows import several
 
 
@@ -15,16 +13,8 @@ from calc.inputs.rows import several
 class PlannedPackEntries(BegunPackEntries):
     """A pack that is to be charged, and the hour by which it must be ready, if there is one."""
 
-    wanted_clock: float | None = number(
-        "Wanted by",
-        CLOCK,
-        group=PACK,
-        least=0,
-        most=1439,
-        whole=True,
-        optional=True,
-        hint="Left empty, any hour will do.",
-        asked_as="the hour by which you want it",
+    wanted_clock: float | None = hour(
+        "Wanted by", group=PACK, optional=True, hint="Left empty, any hour will do.", asked_as="the hour by which you want it"
     )
 
 
