@@ -10,6 +10,7 @@ import sys
 from site_builder.commands import build
 from site_builder.setting_up.browsers import fetch_other_browsers, find_browser
 from site_builder.setting_up.checkout import ROOT
+from site_builder.setting_up.node import node_modules
 from site_builder.setting_up.running import say
 
 QUICK = "--quick"
@@ -18,6 +19,7 @@ QUICK_TESTS = ["tests/units", "tests/published", "tests/rules"]
 
 def run(arguments: list[str]) -> int:
     if QUICK in arguments:
+        node_modules()
         return _pytest([*QUICK_TESTS, *(argument for argument in arguments if argument != QUICK)])
     browser = find_browser()
     fetch_other_browsers()

@@ -1,8 +1,13 @@
 """Steps that are done once and again only when what they were done from has changed."""
 
 import hashlib
-from collections.abc import Callable
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
+
+if sys.platform != "win32":
+    import fcntl
 
 
 def digest(*files: Path) -> str:
@@ -18,9 +23,25 @@ def once(stamp: Path, made_from: str, step: Callable[[], None]) -> None:
 
     The old stamp goes first and the new one comes last, so a step that was interrupted is done again.
     """
-    if stamp.is_file() and stamp.read_text(encoding="utf-8") == made_from:
+    if _is_done(stamp, made_from):
         return
-    stamp.unlink(missing_ok=True)
-    step()
-    stamp.parent.mkdir(parents=True, exist_ok=True)
-    stamp.write_text(made_from, encoding="utf-8")
+    with _alone():
+        if _is_done(stamp, made_from):  # by a command that was started beside this one
+            return
+        stamp.unlink(missing_ok=True)
+        step()
+        stamp.parent.mkdir(parents=True, exist_ok=True)
+        stamp.write_text(made_from, encoding="utf-8")
+
+
+def _is_done(stamp: Path, made_from: str) -> bool:
+    return stamp.is_file() and stamp.read_text(encoding="utf-8") == made_from
+
+
+@contextmanager
+def _alone() -> Iterator[None]:
+    """Let one command of this checkout at a time do a step: two that fetch into one folder spoil it. Windows has no such lock."""
+    with Path(__file__).open(encoding="utf-8") as this_file:
+        if sys.platform != "win32":
+            fcntl.flock(this_file, fcntl.LOCK_EX)
+        yield

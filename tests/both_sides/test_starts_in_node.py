@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import subprocess
 from pathlib import Path
 from typing import Any
@@ -15,6 +16,7 @@ from site_builder.engine.qr_code import qr_code
 from site_builder.setting_up.checkout import DIST
 from site_builder.setting_up.node import node_modules, node_program
 from tests.both_sides.cases import Case, cases
+from tests.units.site_builder.test_trimming import exports
 
 ASK = Path(__file__).with_name("ask.mjs")
 REMEDY = "run the tests with python3 -m site_builder test"
@@ -138,3 +140,9 @@ def test_the_same_content_gives_the_same_bytes_in_another_folder_zone_and_langua
     again = snapshot.frozen_files(node_modules() / "pyodide", sources, examples, tmp_path / "a second time")
     differing = [name for name in FILES if again[name] != (engine() / name).read_bytes()]
     assert differing == []
+
+
+def test_whatever_the_trimmed_script_takes_is_in_the_trimmed_webassembly() -> None:
+    trimmed = snapshot.KEPT / snapshot.TRIMMED
+    taken = set(re.findall(r'wasmExports\["(\w+)"\]', (trimmed / "pyodide.asm.mjs").read_text(encoding="utf-8")))
+    assert len(taken) > 100 and taken <= exports(trimmed / "pyodide.asm.wasm")

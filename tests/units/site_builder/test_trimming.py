@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from site_builder.building.snapshot import IN_NODE, KEPT, TRIMMED
+from site_builder.building.snapshot import IN_NODE
 from site_builder.setting_up.failures import SetUpFailed
 from site_builder.setting_up.node import node_program, run_node
 from site_builder.setting_up.running import run
@@ -78,9 +78,3 @@ def test_a_take_into_more_than_one_variable_stays(trimmed):
 def test_a_script_that_takes_its_names_in_another_way_is_sent_back(trimmed):
     with pytest.raises(SetUpFailed, match=r"look how it takes its names now, and correct trim\.mjs"):
         trimmed(a_script().replace("assignWasmExports", "takeThem"))
-
-
-def test_whatever_the_trimmed_script_takes_is_in_the_trimmed_webassembly():
-    script = (KEPT / TRIMMED / "pyodide.asm.mjs").read_text(encoding="utf-8")
-    taken = set(re.findall(r'wasmExports\["(\w+)"\]', script))
-    assert len(taken) > 100 and taken <= exports(KEPT / TRIMMED / "pyodide.asm.wasm")

@@ -76,3 +76,11 @@ def test_pytest_gets_the_arguments_and_the_browser_and_gives_the_code(monkeypatc
             str(ROOT / "chromium"),
         ),
     ]
+
+
+def test_the_quick_tests_have_what_npm_fetches_before_several_of_them_ask_for_it(monkeypatch):
+    order = []
+    monkeypatch.setattr(testing, "node_modules", lambda: order.append("npm"))
+    monkeypatch.setattr(testing.subprocess, "call", lambda command, **_: order.append(command[-4:]) or 0)
+    assert testing.run(["--quick", "-x"]) == 0
+    assert order == ["npm", [*testing.QUICK_TESTS, "-x"]]

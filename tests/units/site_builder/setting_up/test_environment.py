@@ -1,6 +1,8 @@
 """Making .venv: what is done once, what is refused, and what the person at the keyboard is told."""
 
 import ast
+import os
+import subprocess
 import sys
 
 import pytest
@@ -31,6 +33,25 @@ def test_an_interrupted_step_is_done_again_though_the_same_lock_was_installed_be
         once(stamp, "second", interrupted)
     once(stamp, "first", lambda: done.append("first again"))
     assert done == ["first", "first again"]
+
+
+@pytest.mark.skipif(os.name == "nt", reason="Windows has no lock of this kind")
+def test_of_two_commands_started_at_once_one_does_the_step_and_the_other_waits_for_it(tmp_path):
+    step = f"""
+import time
+from pathlib import Path
+from site_builder.setting_up.stamps import once
+here = Path({str(tmp_path)!r})
+def step():
+    with (here / "done").open("a") as done:
+        done.write("once ")
+    time.sleep(0.5)
+once(here / "stamp", "1.0", step)
+assert (here / "stamp").is_file()
+"""
+    both = [subprocess.Popen([sys.executable, "-c", step], cwd=ROOT) for _ in range(2)]
+    assert [command.wait() for command in both] == [0, 0]
+    assert (tmp_path / "done").read_text() == "once "
 
 
 def test_what_moves_from_one_file_to_the_next_changes_the_digest(tmp_path):
