@@ -18,7 +18,8 @@ export function write(element, words) {
   if (element.textContent !== words) element.textContent = words;
 }
 
-export const clockOf = (ms) => new Date(ms).toTimeString().slice(0, 5);
+/** As calc writes it: 9:05, with no zero before it. */
+export const clockOf = (ms) => new Date(ms).toTimeString().slice(0, 5).replace(/^0/, "");
 export const dayOf = (ms) => new Date(ms).toLocaleDateString("en-GB", { day: "numeric", month: "long", year: "numeric" });
 
 export const atOnDay = (ms) => `${clockOf(ms)} on ${dayOf(ms)}`;
