@@ -9,6 +9,7 @@ import { offerUnits } from "./units.js";
 
 let answer, title, about, body, state, example, onward;
 let keptHtml; // of an answer that is shown again
+let unfolded; // by the pilot, in the answer: the names of its lines
 let isBelow = false; // whether the answer begins below the screen
 // The browser tells it frame by frame: to ask at an answer would have the whole page laid out for it.
 const watcher = new IntersectionObserver((seen) => {
@@ -24,6 +25,8 @@ export function take() {
   onward = answer.querySelector(":scope > .onward");
   watcher.disconnect();
   watcher.observe(body);
+  unfolded = new Set();
+  body.addEventListener("click", noteFold);
   const entries = new URL(document.getElementById("try-example").href).searchParams;
   example = { title: title.textContent, about: about.innerHTML, body: body.innerHTML, entries };
 }
@@ -62,10 +65,20 @@ export function showAnswer({ kind, html, summary, may_start }) {
   say(summary);
 }
 
+const nameOf = (fold) => fold.dataset.part ?? fold.firstElementChild.textContent;
+
+/** What is unfolded stays so in the next answer: whoever changes an entry wants to see what becomes of that line. */
+function noteFold({ target }) {
+  const fold = target.closest("summary")?.parentElement;
+  if (fold?.open) unfolded.delete(nameOf(fold)); // it is folded after this
+  else if (fold) unfolded.add(nameOf(fold));
+}
+
 /** Below the screen only a part of it is laid out at first, so that a key is answered sooner; the rest once that is painted. */
 function put(html) {
   body.toggleAttribute("data-below", isBelow);
   body.innerHTML = trustedHtml(html);
+  if (unfolded.size) for (const fold of body.querySelectorAll("details")) fold.open ||= unfolded.has(nameOf(fold));
   if (isBelow) requestAnimationFrame(() => setTimeout(() => body.removeAttribute("data-below")));
 }
 

@@ -12,6 +12,7 @@ import { refusedRow } from "./own_rows.js";
 import { make, makeButton } from "./page_parts.js";
 import { markBoxes, putAsRead } from "./reading_boxes.js";
 import { barred, noteAnswer } from "./refused_reading.js";
+import { afterTap } from "./taps.js";
 import { choices } from "./units.js";
 
 const LATE_MS = 1_000;
@@ -102,6 +103,11 @@ function news(state) {
 }
 
 function answered(answer) {
+  const question = asked;
+  afterTap(() => asked === question && heard(answer));
+}
+
+function heard(answer) {
   if (!sheet) return;
   const question = asked;
   clocks.look();

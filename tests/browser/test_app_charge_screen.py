@@ -12,6 +12,7 @@ LABEL = {"chemistry": "lipo", "cells": "6", "capacity_mah": "5250"}
 PASSED = {"resting_v": "3.71 3.72 3.70 3.71 3.71 3.72", "pack_degc": "18"}
 FIGURE = re.compile(r"\d\s*(A|V|C|mAh|min|Wh)\b")
 BAR_BELOW = 56
+LONG_AFTER_AN_ANSWER_MS = 300  # which is on the screen 15 ms after a key, and well before a finger counts as resting
 
 
 @pytest.fixture
@@ -83,6 +84,26 @@ def test_a_touch_on_a_setting_unfolds_what_set_it_in_place(charging):
     expect(voltage.locator(".set-by")).to_be_hidden()
     voltage.locator("summary").click()
     expect(voltage.locator(".set-by")).to_contain_text("for each cell")
+
+
+def test_an_answer_that_comes_under_a_finger_waits_for_the_tap_and_leaves_open_what_was_unfolded(charging):
+    lay_entries(charging, LABEL | PASSED)
+    current, capacity = charging.locator("[data-part=charge_current]"), entry(charging, "capacity_mah")
+    line = current.locator("summary")
+    line.scroll_into_view_if_needed()
+    box = line.bounding_box()
+    charging.mouse.move(box["x"] + 20, box["y"] + box["height"] / 2)
+    charging.mouse.down()
+    capacity.evaluate("(field) => { field.value = '4200'; field.dispatchEvent(new Event('input', { bubbles: true })); }")
+    charging.wait_for_timeout(LONG_AFTER_AN_ANSWER_MS)
+    expect(line).to_contain_text("5.25\u00a0A")
+    charging.mouse.up()
+    expect(line).to_contain_text("4.20\u00a0A")
+    expect(current).to_have_attribute("open", "")
+    line.click()
+    capacity.fill("5250")
+    expect(line).to_contain_text("5.25\u00a0A")
+    expect(current).not_to_have_attribute("open", "")
 
 
 def test_on_paper_all_of_the_panel_is_there(charging):
