@@ -26,6 +26,7 @@ LONGEST = (
     "test_app_links.py",
     "test_app_log.py",
     "test_app_readings.py",
+    "test_app_camera.py",
     "test_app_units.py",
     "test_app_travel.py",
     "test_app_paper.py",

@@ -48,8 +48,10 @@ export function showPack({ place, schema, say }) {
   const isHere = Boolean(mine);
   const keepIt = async () => {
     history.replaceState(history.state, "", location.pathname); // a reload offers it no second time
+    const open = make("a", { class: "button strong", href: `my-packs.html?id=${pack.id}` }, `Open ${pack.name}`);
+    place.replaceChildren(make("p", { class: "is-taken" }, open)); // before: whoever hears of the change would show the whole page
+    open.focus();
     const isKept = await save("pack", pack);
-    place.replaceChildren(make("p", {}, make("a", { class: "button strong", href: `my-packs.html?id=${pack.id}` }, `Open ${pack.name}`)));
     say(isKept ? `${pack.name} is kept on this phone.` : `${pack.name} is there until this page is closed: this phone keeps nothing now.`);
   };
   const back = make("p", {}, make("a", { class: "go-back", href: "my-packs.html" }, "My packs"));

@@ -25,7 +25,8 @@ export async function start(leaving) {
   await kept.lookUp(IMPORTED);
   const way = { place, schema: SCHEMA, say: (words) => write(said, words), leaving };
   const isShown = () => showPackCode(way) || showSettingCode(way) || showPack(way) || showReader();
-  const again = () => place.querySelector("form") || isShown() || show();
+  const isAtHand = () => place.querySelector("form, video:not([hidden]), .is-taken");
+  const again = () => isAtHand() || isShown() || show();
   document.addEventListener("fieldslate:own", again, { signal: leaving });
   document.addEventListener("fieldslate:log", again, { signal: leaving });
   if (!leaving.aborted && !isShown()) await show();

@@ -303,64 +303,6 @@ def blank() -> bytes:
     return into.getvalue()
 
 
-# A camera as a test has it: a picture that is always there.
-CAMERA = """(address) => {
-  window.tracks = [];
-  navigator.mediaDevices.getUserMedia = async () => {
-    const canvas = document.createElement("canvas");
-    const picture = new Image();
-    picture.src = address;
-    await picture.decode();
-    [canvas.width, canvas.height] = [picture.width, picture.height];
-    const stream = canvas.captureStream(10);
-    const draw = () => canvas.getContext("2d").drawImage(picture, 0, 0);
-    draw();
-    const again = setInterval(draw, 100);
-    for (const track of stream.getTracks()) { tracks.push(track); track.addEventListener("ended", () => clearInterval(again)); }
-    return stream;
-  };
-}"""
-
-
-def with_camera(page: Page, site, picture: Path) -> None:
-    page.route("**/camera.png", lambda route: route.fulfill(path=picture, content_type="image/png"))
-    page.evaluate(CAMERA, site.address + "camera.png")
-
-
-def test_the_camera_reads_a_code_and_stops(site, second, tmp_path):
-    second.goto(site.address + PAGE + "?read=")
-    with_camera(second, site, picture_of(f"{site.address}{PAGE}?own_name=Pine+Wren&cells=4", tmp_path / "ours.png"))
-    second.get_by_role("button", name="Read a code with the camera").click()
-    expect(second.get_by_role("heading", name="Pine Wren")).to_be_visible()
-    assert second.evaluate("tracks.map(({ readyState }) => readyState)") == ["ended"]
-
-
-@pytest.mark.parametrize("way", ["Stop the camera", "out of sight", "left"])
-def test_the_camera_stops_when_nobody_looks_any_more(site, second, tmp_path, until, way):
-    second.goto(site.address + PAGE + "?read=")
-    (tmp_path / "blank.png").write_bytes(blank())
-    with_camera(second, site, tmp_path / "blank.png")
-    second.get_by_role("button", name="Read a code with the camera").click()
-    expect(second.locator("video")).to_be_visible()
-    if way == "left":
-        second.get_by_role("link", name="My packs").click()
-        expect(second.locator(".own-new")).to_be_visible()
-    elif way == "out of sight":
-        second.evaluate(
-            "Object.defineProperty(document, 'hidden', { get: () => true }); document.dispatchEvent(new Event('visibilitychange'))"
-        )
-    else:
-        second.get_by_role("button", name=way).click()
-    until(second, "tracks.every(({ readyState }) => readyState === 'ended')")
-
-
-def test_where_the_camera_is_refused_the_page_says_so_and_a_picture_does(site, second):
-    second.goto(site.address + PAGE + "?read=")
-    second.get_by_role("button", name="Read a code with the camera").click()
-    expect(second.get_by_role("status").filter(has_text="or choose a picture of the code.")).to_be_visible()
-    expect(second.get_by_label("Or a picture of a code")).to_be_visible()
-
-
 OWN_DETECTOR = """globalThis.BarcodeDetector = class {
   static getSupportedFormats() { return Promise.resolve(["qr_code"]); }
   detect() { return Promise.resolve([{ rawValue: "https://elsewhere.example/" }]); }
