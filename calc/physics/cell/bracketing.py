@@ -1,27 +1,27 @@
-"""Where a rising quantity passes 0: few questions where it is smooth, and never many above what halving takes."""
+"""The root of a rising function, bracketed: in few steps where it is smooth, and in few more than bisection takes where it is not."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from math import ceil, log2
 
-# Turns above what halving takes: without some to spare, a poor start would leave nothing but halving.
-_SPARE_TURNS = 4
+# Steps above those of bisection: without some to spare, a poor start would leave nothing but bisection.
+_SPARE_STEPS = 4
 
 
-def narrowed(past_by: Callable[[float], float], before: float, past: float, width: float) -> tuple[float, float]:
-    """Return two places, no farther apart than `width`, between which a quantity passes 0, in whatever unit a place has.
+def root_bracket(past_by: Callable[[float], float], before: float, past: float, width: float) -> tuple[float, float]:
+    """Return two places, no farther apart than `width`, between which a rising function has its root, in whatever unit a place has.
 
-        x = the secant's place, a little towards the middle, and as near to the middle as halving would leave it
+        x = the secant's place, a little towards the middle, and as near to the middle as bisection would leave it
 
-    The quantity is below 0 before, and 0 or more past. Where no float lies between two places they stay wider apart than `width`;
-    `before` comes back twice where the quantity is past 0 there already.
+    The function is below 0 at the first, and 0 or more at the second. Where no float lies between two places they stay wider apart than
+    `width`; `before` comes back twice where the function is 0 or more there already.
 
     Source: I. Oliveira and R. Takahashi, An enhancement of the bisection method average performance preserving minmax
     optimality, ACM Transactions on Mathematical Software 47 (2020), algorithm ITP: the title as a library cites
     it, the steps from memory.
 
-    >>> low, high = narrowed(lambda place: place * place - 2, 0.0, 2.0, 1e-9)
+    >>> low, high = root_bracket(lambda place: place * place - 2, 0.0, 2.0, 1e-9)
     >>> round(low, 6), high - low <= 1e-9
     (1.414214, True)
     """
@@ -29,7 +29,7 @@ def narrowed(past_by: Callable[[float], float], before: float, past: float, widt
     if value_before >= 0:
         return before, before
     first = past - before
-    allowed = width / 2 * 2 ** (ceil(log2(max((past - before) / width, 1.0))) + _SPARE_TURNS)
+    allowed = width / 2 * 2 ** (ceil(log2(max((past - before) / width, 1.0))) + _SPARE_STEPS)
     while past - before > width:
         middle, half = (before + past) / 2, (past - before) / 2
         secant = (before * value_past - past * value_before) / (value_past - value_before)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import inf, sqrt
 
-from calc.physics.cell.bracketing import narrowed
+from calc.physics.cell.bracketing import root_bracket
 from calc.physics.cell.cells import Cell, voltage_and_slope
 from calc.physics.cell.runs import Now
 
@@ -70,7 +70,7 @@ class ChargeTerms:
             return surface - lead_h * self._highest_c(voltage_and_slope(curve, surface)[0]) - state
 
         furthest = state + lead_h * self._highest_c(voltage_and_slope(curve, state)[0])
-        return furthest if ahead_by(furthest) <= 0 else narrowed(ahead_by, state, furthest, _STATE_WIDTH)[1]
+        return furthest if ahead_by(furthest) <= 0 else root_bracket(ahead_by, state, furthest, _STATE_WIDTH)[1]
 
     def _highest_c(self, behind_v: float) -> float:
         """The highest current that no limit forbids."""

@@ -16,7 +16,7 @@ from math import floor, fsum
 from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.spans import Span
 from calc.figures.units import min_from_h
-from calc.physics.cell.bracketing import narrowed
+from calc.physics.cell.bracketing import root_bracket
 from calc.physics.cell.cells import Cell, state_at, voltage_and_slope
 from calc.physics.cell.courses import Moment
 
@@ -80,7 +80,9 @@ def emptying(cell: Cell, *, start_states: Sequence[float], floor_cell_v: float, 
         mean_v = fsum(many * voltage_and_slope(cell.curve, state + more)[0] for more, many in ahead.items()) / count
         # More voltage at the load draws more current, and more current leaves less voltage: they meet once.
         least_v = max(mean_v - current_of(count * mean_v) * inside_ohm, 0.0)
-        _, shown_v = narrowed(lambda shown_v: shown_v + current_of(count * shown_v) * inside_ohm - mean_v, least_v, mean_v, mean_v * _PART)
+        _, shown_v = root_bracket(
+            lambda shown_v: shown_v + current_of(count * shown_v) * inside_ohm - mean_v, least_v, mean_v, mean_v * _PART
+        )
         return current_of(count * shown_v), resting_v - (mean_v - shown_v), shown_v
 
     end_state = min(max(state_at(cell.curve, floor_cell_v + current_of(count * floor_cell_v) * inside_ohm), 0.0), start_state)

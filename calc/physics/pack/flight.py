@@ -14,7 +14,7 @@ from math import exp, floor, fsum, log, log2
 
 from calc.figures.spans import Span
 from calc.figures.units import h_from_min, min_from_h
-from calc.physics.cell.bracketing import narrowed
+from calc.physics.cell.bracketing import root_bracket
 from calc.physics.cell.cell_resistance import least_factor, likely_factor, most_factor, temperature_factor
 from calc.physics.pack.flight_packs import Corner, FlightPack
 from calc.physics.pack.pack_heat import warming
@@ -200,6 +200,6 @@ def highest_rate_c(pack: FlightPack, *, limit_degc: float, left_share: float) ->
             slowest = max(slowest, fastest - log(2))
         if past_by(fastest) <= 0:
             return _FASTEST_C
-        return exp(narrowed(past_by, slowest, fastest, _PART_OF_RATE)[0])
+        return exp(root_bracket(past_by, slowest, fastest, _PART_OF_RATE)[0])
 
     return Span(highest_c(pack.warmest), highest_c(pack.likely), highest_c(pack.coolest))

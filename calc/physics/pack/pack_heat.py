@@ -16,7 +16,7 @@ from math import exp
 
 from calc.facts.pack_heat import BRICK_SHAPE, DENSITY_KG_PER_M3, FORECAST_ENDS_DEGC
 from calc.figures.units import s_from_min
-from calc.physics.cell.bracketing import narrowed
+from calc.physics.cell.bracketing import root_bracket
 
 # How finely the temperature at the end of a step is looked for.
 _NARROWED_TO_K = 1e-6
@@ -93,18 +93,18 @@ def warming(
             heat = heat_w(degc)
             return ends([cool_degc + heat * raised for cool_degc, raised in zip(unheated, raised_k_per_w, strict=True)])
 
-        course.append(min(_met(after, ends(unheated)), FORECAST_ENDS_DEGC.value))
+        course.append(min(_fixed_point(after, ends(unheated)), FORECAST_ENDS_DEGC.value))
     return tuple(course)
 
 
-def _met(after: Callable[[float], float], below_degc: float) -> float:
-    """The temperature that a falling `after` gives back, sought from below: it lies between any temperature and what that gives."""
+def _fixed_point(after: Callable[[float], float], below_degc: float) -> float:
+    """The temperature that a falling `after` maps to itself, sought from below: it lies between any temperature and what that maps to."""
     here, there = below_degc, after(below_degc)
     while abs(there - here) > _NARROWED_TO_K:
         further = after(there)
         # Steep, where a current is far too much for the pack: there going back and forth would not end.
         if abs(further - there) > abs(there - here) / 2:
             low, high = sorted((here, there))
-            return narrowed(lambda degc: degc - after(degc), low, high, _NARROWED_TO_K)[1]
+            return root_bracket(lambda degc: degc - after(degc), low, high, _NARROWED_TO_K)[1]
         here, there = there, further
     return there

@@ -7,7 +7,7 @@ from math import ceil, exp, log2
 
 import pytest
 
-from calc.physics.cell.bracketing import narrowed
+from calc.physics.cell.bracketing import root_bracket
 
 
 class _Counted:
@@ -36,7 +36,7 @@ _WIDTH = 1e-9
 @pytest.mark.parametrize("name", _SMOOTH | _ROUGH)
 def test_the_crossing_lies_between_the_two_places(name: str) -> None:
     past_by, before, past = (_SMOOTH | _ROUGH)[name]
-    low, high = narrowed(past_by, before, past, _WIDTH)
+    low, high = root_bracket(past_by, before, past, _WIDTH)
     assert past_by(low) < 0 <= past_by(high)
     assert high - low <= _WIDTH
 
@@ -45,7 +45,7 @@ def test_the_crossing_lies_between_the_two_places(name: str) -> None:
 def test_a_smooth_quantity_takes_half_of_the_questions_of_halving(name: str) -> None:
     past_by, before, past = _SMOOTH[name]
     counted = _Counted(past_by)
-    narrowed(counted, before, past, _WIDTH)
+    root_bracket(counted, before, past, _WIDTH)
     assert counted.questions <= ceil(log2((past - before) / _WIDTH)) / 2
 
 
@@ -53,19 +53,19 @@ def test_a_smooth_quantity_takes_half_of_the_questions_of_halving(name: str) -> 
 def test_a_rough_quantity_takes_few_more_than_halving(name: str) -> None:
     past_by, before, past = _ROUGH[name]
     counted = _Counted(past_by)
-    narrowed(counted, before, past, _WIDTH)
+    root_bracket(counted, before, past, _WIDTH)
     # The two ends, and the turns to spare.
     assert counted.questions <= ceil(log2((past - before) / _WIDTH)) + 6
 
 
 def test_a_quantity_that_is_past_0_at_once_is_left_there() -> None:
-    assert narrowed(lambda _: 0.0, 2.0, 3.0, _WIDTH) == (2.0, 2.0)
+    assert root_bracket(lambda _: 0.0, 2.0, 3.0, _WIDTH) == (2.0, 2.0)
 
 
 def test_it_ends_where_no_number_lies_between_the_places() -> None:
     def past_by(place: float) -> float:
         return place - 60
 
-    low, high = narrowed(past_by, 0.0, 60 + 3e-10, 1e-300)
+    low, high = root_bracket(past_by, 0.0, 60 + 3e-10, 1e-300)
     assert past_by(low) < 0 <= past_by(high)
     assert high - low < 1e-13
