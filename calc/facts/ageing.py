@@ -1,7 +1,7 @@
-"""How fast a cell ages as it lies there and as it is used: one published model with its bounds, and what the log of a pack is read by.
+"""How fast a cell ages in storage and in use: one published model with its bounds, and what the log of a pack is read by.
 
-The model is of a round nickel-manganese-cobalt oxide cell, and no such model of a pouch-type model pack is published. So its per cents are shown
-only for a pack whose own log is too short, as what another kind of cell did; elsewhere its comparisons alone.
+The model is of a round nickel-manganese-cobalt oxide cell, and none of a pouch-type model pack is published. So its percentages are shown
+only for a pack whose own log is too short, as what another kind of cell did; elsewhere only its comparisons are.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from calc.facts.cited import Cited, Estimate, Provenance, practice
 
 _WHERE = "capacity lost by storage; read in an open library that restates the paper"
 
-# The rate goes with (slope V + offset) exp(-temperature / T), T in K.
+# The rate of calendar ageing is proportional to (slope V + offset) exp(-temperature / T), T in K.
 AGEING_SLOPE_PER_V = Cited(7.543, "schmalstieg-2014", Provenance.SECOND_HAND, _WHERE)
 AGEING_OFFSET = Cited(-23.75, "schmalstieg-2014", Provenance.SECOND_HAND, _WHERE)
 AGEING_TEMPERATURE_K = Cited(6976, "schmalstieg-2014", Provenance.SECOND_HAND, _WHERE)
@@ -18,7 +18,7 @@ AGEING_TEMPERATURE_K = Cited(6976, "schmalstieg-2014", Provenance.SECOND_HAND, _
 AGEING_LEAST_CELL_V = Cited(3.33, "schmalstieg-2014", Provenance.SECOND_HAND, "the cell's resting voltage when empty")
 AGEING_MOST_CELL_V = Cited(4.16, "schmalstieg-2014", Provenance.SECOND_HAND, "the cell's resting voltage when full")
 
-# What lies there loses s = (slope V + offset) 1e6 exp(-temperature / T) t^0.75, t in days; what is used (a (V - b)^2 + c + d depth) sqrt(Q), Q in
+# Calendar ageing takes s = (slope V + offset) 1e6 exp(-temperature / T) t^0.75, t in days; cycle ageing (a (V - b)^2 + c + d depth) sqrt(Q), Q in
 # the ampere-hours in and out of the paper's cell, V the mean voltage of a cycle.
 AGEING_SCALE = Cited(1e6, "schmalstieg-2014", Provenance.SECOND_HAND, _WHERE)
 AGEING_DAYS_POWER = Cited(0.75, "schmalstieg-2014", Provenance.SECOND_HAND, _WHERE)
@@ -36,7 +36,7 @@ CYCLE_DEPTH = Estimate(
     likely=practice(0.8, "flown to the fifth that stays in it"),
     most=practice(1.0, "flown to the end"),
 )
-LYING_DEGC = Estimate(least=practice(10, "a cold cellar"), likely=practice(20, "a cool room"), most=practice(30, "a warm attic"))
+STORED_DEGC = Estimate(least=practice(10, "a cold cellar"), likely=practice(20, "a cool room"), most=practice(30, "a warm attic"))
 
 TREND_MISSES_PERCENT = practice(10, "nine times in ten is what a pilot can plan by; with five lines no more can be promised")
 TREND_FOLLOWED_TIMES = practice(2, "a straight line is not believed for longer than twice the time over which it was seen")

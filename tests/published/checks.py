@@ -309,14 +309,14 @@ def ageing_compared(cell_v: float, degc: float, with_cell_v: float, with_degc: f
     return {"times": physics_of_ageing.ageing_compared(cell_v, degc, with_cell_v=with_cell_v, with_degc=with_degc)}
 
 
-def lost_by_lying(cell_v: float, degc: float, days: float) -> dict[str, float]:
-    """What the cell of a study loses as it lies there."""
-    return {"percent": 100 * physics_of_ageing.lost_by_lying(cell_v, degc, days)}
+def calendar_loss(cell_v: float, degc: float, days: float) -> dict[str, float]:
+    """What the cell of a study loses in storage."""
+    return {"percent": 100 * physics_of_ageing.calendar_loss(cell_v, degc, days)}
 
 
-def lost_by_use(charges: float, depth: float) -> dict[str, float]:
+def cycle_loss(charges: float, depth: float) -> dict[str, float]:
     """What the cell of a study loses by being charged and emptied."""
-    return {"percent": 100 * physics_of_ageing.lost_by_use(charges, depth)}
+    return {"percent": 100 * physics_of_ageing.cycle_loss(charges, depth)}
 
 
 def student_t(degrees: int) -> dict[str, float]:

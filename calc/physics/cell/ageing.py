@@ -1,4 +1,4 @@
-"""How much faster a pack ages by lying at one voltage and temperature than at another, and what the cells of a study lost by lying and by use."""
+"""How much faster a pack ages in storage at one voltage and temperature than at another, and what the cells of a study lost in storage and in use."""
 
 from __future__ import annotations
 
@@ -38,28 +38,28 @@ def ageing_compared(cell_v: float, degc: float, with_cell_v: float, with_degc: f
     return faster * exp(-AGEING_TEMPERATURE_K.value * (1 / k_from_degc(degc) - 1 / k_from_degc(with_degc)))
 
 
-def lost_by_lying(cell_v: float, degc: float, days: float) -> float:
-    """Return the share of its capacity, a fraction, that the cell of a study loses in so many days at a voltage, V, and a temperature, °C.
+def calendar_loss(cell_v: float, degc: float, days: float) -> float:
+    """Return the share of its capacity, a fraction, that the cell of a study loses in storage: by days, at a voltage, V, and a temperature, °C.
 
         s = (a V + b) 1e6 exp(-B / T) t^0.75        V in V, T and B in K, t in days
 
     Source: Schmalstieg and others (2014).
 
-    >>> round(lost_by_lying(3.85, 20, 365), 3)
+    >>> round(calendar_loss(3.85, 20, 365), 3)
     0.02
     """
     rate = _by_voltage(cell_v) * AGEING_SCALE.value * exp(-AGEING_TEMPERATURE_K.value / k_from_degc(degc))
     return rate * float(days**AGEING_DAYS_POWER.value)
 
 
-def lost_by_use(charges: float, depth: float) -> float:
-    """Return the share of its capacity, a fraction, that the cell of a study loses in so many charges to a depth, a fraction of the capacity.
+def cycle_loss(charges: float, depth: float) -> float:
+    """Return the share of its capacity, a fraction, that the cell of a study loses in use: by charges, and their depth, a fraction of the capacity.
 
         s = (a (V - b)^2 + c + d depth) sqrt(2 depth n Q)        V in V, Q the capacity of its cell in Ah, n charges
 
     Source: Schmalstieg and others (2014).
 
-    >>> round(lost_by_use(100, 0.8), 3)
+    >>> round(cycle_loss(100, 0.8), 3)
     0.075
     """
     rate = CYCLE_BEND_PER_V2.value * (CYCLE_MEAN_V.value - CYCLE_MILDEST_V.value) ** 2 + CYCLE_LEAST.value + CYCLE_BY_DEPTH.value * depth

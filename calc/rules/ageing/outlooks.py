@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import inf
 
-from calc.facts.ageing import CYCLE_DEPTH, LYING_DEGC, TREND_FOLLOWED_TIMES, TREND_PROMISED_TIMES
+from calc.facts.ageing import CYCLE_DEPTH, STORED_DEGC, TREND_FOLLOWED_TIMES, TREND_PROMISED_TIMES
 from calc.facts.chemistries import Chemistry
 from calc.figures.spans import Span
-from calc.physics.cell.ageing import lost_by_lying, lost_by_use
+from calc.physics.cell.ageing import calendar_loss, cycle_loss
 from calc.physics.pack.trends import Line, Trend, trend_through
 
 
@@ -75,9 +75,9 @@ def outlook_of(points: Sequence[tuple[float, float]], *, now: float, ends_at: fl
 def share_by_a_study(chemistry: Chemistry, *, charges: float, days: float) -> Span:
     """Return the share of its capacity, a fraction, that the cell of a study would still hold after so many charges and days.
 
-        1 - s_lying - s_use        the least for a warm one that lay full and was flown to the end, the most for a cool one at storage
+        1 - s_calendar - s_cycle        the least for a warm one that was stored full and flown to the end, the most for a cool one at storage
 
-    Source: `lost_by_lying`, `lost_by_use`.
+    Source: `calendar_loss`, `cycle_loss`.
 
     >>> from calc.facts.chemistries import CHEMISTRIES
     >>> found = share_by_a_study(CHEMISTRIES["lipo"], charges=60, days=730)
@@ -86,8 +86,8 @@ def share_by_a_study(chemistry: Chemistry, *, charges: float, days: float) -> Sp
     """
     stored_v, full_v = chemistry.storage_high_cell_v.value, chemistry.full_cell_v.value
     ways = (
-        (full_v, LYING_DEGC.most.value, CYCLE_DEPTH.most.value),
-        (stored_v, LYING_DEGC.likely.value, CYCLE_DEPTH.likely.value),
-        (stored_v, LYING_DEGC.least.value, CYCLE_DEPTH.least.value),
+        (full_v, STORED_DEGC.most.value, CYCLE_DEPTH.most.value),
+        (stored_v, STORED_DEGC.likely.value, CYCLE_DEPTH.likely.value),
+        (stored_v, STORED_DEGC.least.value, CYCLE_DEPTH.least.value),
     )
-    return Span(*(max(1 - lost_by_lying(cell_v, degc, days) - lost_by_use(charges, depth), 0.0) for cell_v, degc, depth in ways))
+    return Span(*(max(1 - calendar_loss(cell_v, degc, days) - cycle_loss(charges, depth), 0.0) for cell_v, degc, depth in ways))
