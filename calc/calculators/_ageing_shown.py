@@ -15,8 +15,8 @@ from calc.figures.units import months_from_days, percent_from_fraction
 from calc.inputs.log_lines import KINDS
 from calc.presenting.picture import even_times
 from calc.presenting.ranges import range_of
-from calc.rules.ageing.histories import History, Moment
-from calc.rules.ageing.outlooks import Outlook
+from calc.rules.ageing.histories import History, LogLine
+from calc.rules.ageing.remaining_life import RemainingLife
 
 MILLIVOLT_STEP = CELL_VOLTS.to_step(0.001)
 _TRUSTED = Figure(percent_from_fraction(1) - TREND_MISSES_PERCENT.value, PERCENT)
@@ -25,51 +25,53 @@ _FOLLOWED = f"A line is followed for {TREND_FOLLOWED_TIMES.value:g} times as lon
 _PROMISED = "Packs fall faster as they age, so no more is promised than the lines go back."
 
 
-def share_shown(outlook: Outlook) -> Range:
+def share_shown(remaining: RemainingLife) -> Range:
     """Return what the pack has of its own first, now."""
-    return range_of(outlook.share.times(percent_from_fraction(1)), PERCENT, BECAUSE)
+    return range_of(remaining.share.times(percent_from_fraction(1)), PERCENT, BECAUSE)
 
 
-def left_shown(outlook: Outlook, *, by_charges: bool) -> Range | Setting:
+def left_shown(remaining: RemainingLife, *, by_charges: bool) -> Range | Setting:
     """Return how many charges are left, or months where the pack is followed by days."""
     turn = float if by_charges else months_from_days
-    return _left(outlook, CHARGES if by_charges else MONTHS, turn)
+    return _left(remaining, CHARGES if by_charges else MONTHS, turn)
 
 
-def months_left(outlook: Outlook, history: History) -> Range | Setting | None:
+def months_left(remaining: RemainingLife, history: History) -> Range | Setting | None:
     """Return the months in which the pack, used as much as so far, makes the charges that are left."""
     days, charges = history.last.day - history.first.day, history.last.charges - history.first.charges
     if not history.goes_by_charges or days <= 0:
         return None
-    return _left(outlook, MONTHS, lambda count: months_from_days(count * days / charges))
+    return _left(remaining, MONTHS, lambda count: months_from_days(count * days / charges))
 
 
-def _left(outlook: Outlook, quantity: Quantity, turn: Callable[[float], float]) -> Range | Setting:
-    left = outlook.left
-    counted = f"{_PROMISED} Counted from the last line." if outlook.is_cut else "Counted from the last line."
+def _left(remaining: RemainingLife, quantity: Quantity, turn: Callable[[float], float]) -> Range | Setting:
+    left = remaining.left
+    counted = f"{_PROMISED} Counted from the last line." if remaining.is_cut else "Counted from the last line."
     if left.most < inf:
         return range_of(Span(*(turn(end) for end in (left.least, left.likely, left.most))), quantity, BECAUSE, counted)
     least = Figure(turn(left.least), quantity, "down")
     likely = f", about {Figure(turn(left.likely), quantity)}" if left.likely < inf else ""
-    set_by = "no line that fits comes to the end before" if outlook.is_cut else "the steepest line that fits; the flattest never gets there"
+    set_by = (
+        "no line that fits comes to the end before" if remaining.is_cut else "the steepest line that fits; the flattest never gets there"
+    )
     return Setting(figure=f"at least {least}{likely}", set_by=set_by, note=f"{_FOLLOWED} {counted}")
 
 
-def picture_of(history: History, outlook: Outlook) -> Picture:
+def picture_of(history: History, remaining: RemainingLife) -> Picture:
     """Return the capacity as a share of its own first: what was measured, the line, every line that fits, and where the pack is over."""
     now = history.place_of(history.last)
-    ahead = outlook.left.likely if outlook.comes else now / 2
+    ahead = remaining.left.likely if remaining.comes else now / 2
     turn = float if history.goes_by_charges else months_from_days
     places = even_times(now + ahead * 1.5 if ahead else now * 1.25)
     first = min(place for place, _ in history.capacities())
-    held = outlook.trend.line.at(first)
-    edges = [[percent_from_fraction(line.share_at(place, first)) for place in places] for line in outlook.trend.edges]
-    likely = [percent_from_fraction(outlook.trend.line.share_at(place, first)) for place in places]
+    held = remaining.trend.line.at(first)
+    edges = [[percent_from_fraction(line.share_at(place, first)) for place in places] for line in remaining.trend.edges]
+    likely = [percent_from_fraction(remaining.trend.line.share_at(place, first)) for place in places]
     points = tuple((turn(place), percent_from_fraction(capacity / held)) for place, capacity in history.capacities())
     lowest = [min(values) for values in zip(likely, *edges, strict=True)]
     return Picture(
         caption="Capacity, % of its own first",
-        told=f"{_in_words(outlook)} The table line by line has every point.",
+        told=f"{_in_words(remaining)} The table line by line has every point.",
         times=tuple(Figure(turn(place), CHARGES if history.goes_by_charges else MONTHS) for place in places),
         panels=(
             Panel(
@@ -90,8 +92,8 @@ def picture_of(history: History, outlook: Outlook) -> Picture:
     )
 
 
-def _in_words(outlook: Outlook) -> str:
-    share = outlook.share.times(percent_from_fraction(1))
+def _in_words(remaining: RemainingLife) -> str:
+    share = remaining.share.times(percent_from_fraction(1))
     return f"It now holds {Figure(share.likely, PERCENT)} of its own first, {Figure(share.least, PERCENT).number} to {Figure(share.most, PERCENT)}."
 
 
@@ -100,18 +102,18 @@ def lines_table(history: History, first_mah: float | None, first_mohm: float | N
     return Table(
         caption="Line by line",
         columns=("Day", "What it was", "Charges so far", "Capacity", "Of its first", "Resistance at 25 °C", "Of its first", "Cells apart"),
-        rows=tuple(_row(one, first_mah, first_mohm) for one in history.moments),
+        rows=tuple(_row(one, first_mah, first_mohm) for one in history.lines),
     )
 
 
-def _row(one: Moment, first_mah: float | None, first_mohm: float | None) -> Row:
+def _row(one: LogLine, first_mah: float | None, first_mohm: float | None) -> Row:
     def share(value: float | None, first: float | None) -> Figure | str:
         return "" if value is None or first is None else Figure(percent_from_fraction(value / first), PERCENT)
 
     return Row(
         heading=day_in_words(one.day),
         cells=(
-            KINDS[one.line.kind],
+            KINDS[one.entries.kind],
             Figure(one.charges, CHARGES),
             "" if one.capacity_mah is None else Figure(one.capacity_mah, MILLIAMPERE_HOURS),
             share(one.capacity_mah, first_mah),

@@ -11,7 +11,7 @@ from calc.figures.quantities import CHARGES, MONTHS, PERCENT, Figure
 from calc.figures.showing import Verdict as Banner
 from calc.figures.units import fraction_from_percent, months_from_days, percent_from_fraction
 from calc.presenting.source_lines import source_line
-from calc.rules.ageing.outlooks import Outlook
+from calc.rules.ageing.remaining_life import RemainingLife
 from calc.rules.pack.findings import Verdict
 
 TOO_FEW = "Too few lines to tell"
@@ -21,13 +21,13 @@ _ON_THE_BOUND = 1e-9
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Worn:
-    """How a pack stands against one end of its life: `share` now, of `what`, which ends it at `ends_at`; the outlook where there is one."""
+    """How a pack stands against one end of its life: `share` now, of `what`, which ends it at `ends_at`; the `remaining` life where a trend tells it."""
 
     what: str
     share: float
     ends_at: float
     rule: Cited
-    outlook: Outlook | None = None
+    remaining: RemainingLife | None = None
     by_charges: bool = True
 
     @property
@@ -41,7 +41,7 @@ class Worn:
     def is_near(self) -> bool:
         """Whether the end is likely to come before another pack can be had."""
         near = NEAR_END_CHARGES.value if self.by_charges else NEAR_END_DAYS.value
-        return self.outlook is not None and self.outlook.left.likely <= near
+        return self.remaining is not None and self.remaining.left.likely <= near
 
     @property
     def says(self) -> str:
@@ -53,23 +53,23 @@ class Worn:
     @property
     def coming(self) -> str:
         """How far that end is."""
-        if self.outlook is None or not self.outlook.comes:
+        if self.remaining is None or not self.remaining.comes:
             return ""
-        left = self.outlook.left
+        left = self.remaining.left
         value = left.likely if self.by_charges else months_from_days(left.likely)
         return f": about {Figure(value, CHARGES if self.by_charges else MONTHS)} away"
 
 
-def worn_capacity(share: float, what: str, outlook: Outlook | None, *, by_charges: bool) -> Worn:
+def worn_capacity(share: float, what: str, remaining: RemainingLife | None, *, by_charges: bool) -> Worn:
     """Return how a capacity stands: `share` of `what`."""
     ends_at = fraction_from_percent(AGED_PERCENT.value)
-    return Worn(what=what, share=share, ends_at=ends_at, rule=AGED_PERCENT, outlook=outlook, by_charges=by_charges)
+    return Worn(what=what, share=share, ends_at=ends_at, rule=AGED_PERCENT, remaining=remaining, by_charges=by_charges)
 
 
-def worn_resistance(share: float, outlook: Outlook | None, *, by_charges: bool) -> Worn:
+def worn_resistance(share: float, remaining: RemainingLife | None, *, by_charges: bool) -> Worn:
     """Return how the resistance stands: `share` of its own first."""
     rule = DOUBLED_RESISTANCE
-    return Worn(what="its own first resistance", share=share, ends_at=rule.value, rule=rule, outlook=outlook, by_charges=by_charges)
+    return Worn(what="its own first resistance", share=share, ends_at=rule.value, rule=rule, remaining=remaining, by_charges=by_charges)
 
 
 def worn_cell(times_of_others: float) -> Worn:
@@ -80,11 +80,11 @@ def worn_cell(times_of_others: float) -> Worn:
 
 def verdict_on(found: list[Worn]) -> Banner:
     """Return the verdict: the gravest of what was found, and the rule that gave it. Of two alike the first counts."""
-    with_outlook = [one for one in found if one.outlook is not None]
+    with_trend = [one for one in found if one.remaining is not None]
     for words, warns, those in (
         (Verdict.RETIRE.words, False, [one for one in found if one.is_over]),
-        ("Near its end", True, sorted((one for one in with_outlook if one.is_near), key=_left)),
-        ("Ageing", True, sorted((one for one in with_outlook if one.outlook and one.outlook.is_sure), key=_left)),
+        ("Near its end", True, sorted((one for one in with_trend if one.is_near), key=_left)),
+        ("Ageing", True, sorted((one for one in with_trend if one.remaining and one.remaining.is_sure), key=_left)),
     ):
         if those:
             return Banner(
@@ -94,12 +94,12 @@ def verdict_on(found: list[Worn]) -> Banner:
                 set_by=f"{those[0].says}{those[0].coming}",
                 note=f"The rule: {source_line(those[0].rule)}.",
             )
-    if with_outlook:
-        return Banner(may=True, figure="Steady so far", set_by=f"{with_outlook[0].says}. No fall can be told from how its lines scatter")
+    if with_trend:
+        return Banner(may=True, figure="Steady so far", set_by=f"{with_trend[0].says}. No fall can be told from how its lines scatter")
     return Banner(
         may=True, warns=True, figure=TOO_FEW, set_by="A trend takes five lines with a capacity or a resistance, each on a day of its own"
     )
 
 
 def _left(one: Worn) -> float:
-    return one.outlook.left.likely if one.outlook else 0.0
+    return one.remaining.left.likely if one.remaining else 0.0

@@ -33,7 +33,7 @@ from calc.inputs.rows import each_row, several
 from calc.presenting.ranges import range_of
 from calc.presenting.source_lines import source_line
 from calc.rules.ageing.histories import History, cells_of, first_of, history_of
-from calc.rules.ageing.outlooks import Outlook, outlook_of, share_by_a_study
+from calc.rules.ageing.remaining_life import RemainingLife, remaining_life, share_by_a_study
 from calc.rules.pack.cell_condition import times_of_the_others
 from calc.rules.pack.findings import Standing
 from calc.rules.pack.findings import Verdict as PackVerdict
@@ -89,8 +89,8 @@ def work_out(given: Inputs) -> Answer:
     history = history_of(given.lines, chemistry_key=given.chemistry, cells=int(given.cells))
     capacities, resistances = history.capacities(), history.resistances()
     by_charges, now = history.goes_by_charges, history.place_of(history.last)
-    capacity = outlook_of(capacities, now=now, ends_at=fraction_from_percent(AGED_PERCENT.value))
-    resistance = outlook_of(resistances, now=now, ends_at=DOUBLED_RESISTANCE.value)
+    capacity = remaining_life(capacities, now=now, ends_at=fraction_from_percent(AGED_PERCENT.value))
+    resistance = remaining_life(resistances, now=now, ends_at=DOUBLED_RESISTANCE.value)
     first_mah = first_of(capacities, by_charges=by_charges) if capacities else None
     first_mohm = first_of(resistances, by_charges=by_charges) if resistances else None
     worn = _worn(given, history, capacity, resistance, first_mah, first_mohm)
@@ -137,12 +137,17 @@ def _refuse_what_cannot_be(given: Inputs) -> None:
 
 
 def _worn(
-    given: Inputs, history: History, capacity: Outlook | None, resistance: Outlook | None, first_mah: float | None, first_mohm: float | None
+    given: Inputs,
+    history: History,
+    capacity: RemainingLife | None,
+    resistance: RemainingLife | None,
+    first_mah: float | None,
+    first_mohm: float | None,
 ) -> list[Worn]:
     """Where the pack stands against each end: by the trend where there is one, else by its last line."""
     by_charges, capacities, resistances = history.goes_by_charges, history.capacities(), history.resistances()
     found = []
-    measured = [one.line.measured_capacity_mah for one in history.moments if one.line.measured_capacity_mah is not None]
+    measured = [one.entries.measured_capacity_mah for one in history.lines if one.entries.measured_capacity_mah is not None]
     if measured:
         # What every other page judges by.
         found.append(worn_capacity(measured[-1] / given.capacity_mah, "the capacity on its label", None, by_charges=by_charges))
@@ -155,7 +160,7 @@ def _worn(
         share = resistance.share.likely if resistance else resistances[-1][1] / first_mohm
         found.append(worn_resistance(share, resistance, by_charges=by_charges))
     # Read together, cells are held against each other at any temperature.
-    beside = [times for one in history.moments if one.line.each_mohm and (times := times_of_the_others(one.line.each_mohm))]
+    beside = [times for one in history.lines if one.entries.each_mohm and (times := times_of_the_others(one.entries.each_mohm))]
     if beside:
         found.append(worn_cell(max(beside[-1])))
     return found
@@ -163,9 +168,9 @@ def _worn(
 
 def _cautions(history: History) -> tuple[Caution, ...]:
     found = []
-    if any(one.line.highest_mohm is not None and one.resistance_mohm is None for one in history.moments):
+    if any(one.entries.highest_mohm is not None and one.resistance_mohm is None for one in history.lines):
         found.append("A resistance without the pack's temperature is left out: in the cold a sound cell has twice as much.")
-    spreads = [one.spread_v for one in history.moments if one.spread_v is not None]
+    spreads = [one.spread_v for one in history.lines if one.spread_v is not None]
     if spreads and spreads[-1] > SPREAD_TO_WATCH_CELL_V.value:
         found.append("Its cells were further apart than a sound pack's when they were last read: check them before the next charge.")
     return tuple(Caution(sentence=sentence, go_to="cell-check" if "check them" in sentence else "") for sentence in found)
@@ -196,7 +201,7 @@ def _by_a_study(given: Inputs, history: History) -> Range:
 
 
 def _spread(history: History) -> Setting | None:
-    read = [one for one in history.moments if one.spread_v is not None]
+    read = [one for one in history.lines if one.spread_v is not None]
     if not read or read[-1].spread_v is None:
         return None
     watch = Figure(SPREAD_TO_WATCH_CELL_V.value, CELL_VOLTS)

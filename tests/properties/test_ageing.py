@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from calc.answering import answer
 from calc.figures.showing import Range
 from calc.inputs.refusals import Refusal
-from calc.rules.ageing.outlooks import outlook_of
+from calc.rules.ageing.remaining_life import remaining_life
 
 _PACK = {"chemistry": "lipo", "cells": "1", "capacity_mah": "5000"}
 
@@ -29,7 +29,7 @@ def _falling(draw: st.DrawFn) -> tuple[float, list[tuple[float, float]]]:
 @given(_falling())
 def test_a_planted_fall_is_found_in_spite_of_scatter_and_slips(planted: tuple[float, list[tuple[float, float]]]) -> None:
     slope, points = planted
-    found = outlook_of(points, now=points[-1][0], ends_at=0.8)
+    found = remaining_life(points, now=points[-1][0], ends_at=0.8)
     span = points[-1][0] - points[0][0]
     # Scatter of 20 either way over the length of the log, and a third more for what the slips shift.
     assert abs(found.trend.line.slope - slope) <= 4 * 40 / span + 0.35 * abs(slope)
@@ -61,8 +61,8 @@ def test_every_log_is_answered_with_ends_in_their_order(capacities: list[int], c
 def test_less_capacity_in_a_line_never_takes_a_pack_off_its_end(capacities: list[int], place: int, less: int) -> None:
     lower = [mah - less if at >= min(place, len(capacities) - 1) and at else mah for at, mah in enumerate(capacities)]
 
-    def outlook(values: list[int]):
-        return outlook_of([(10.0 * at, float(mah)) for at, mah in enumerate(values)], now=10.0 * (len(values) - 1), ends_at=0.8)
+    def remaining(values: list[int]):
+        return remaining_life([(10.0 * at, float(mah)) for at, mah in enumerate(values)], now=10.0 * (len(values) - 1), ends_at=0.8)
 
     # Above the whole of its first capacity a pack is on no way to an end: there a lower first line alone raises what is held of it.
-    assert min(outlook(lower).share.likely, 1) <= min(outlook(capacities).share.likely, 1) + 1e-9
+    assert min(remaining(lower).share.likely, 1) <= min(remaining(capacities).share.likely, 1) + 1e-9

@@ -18,10 +18,10 @@ from calc.physics.pack.trends import median
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Moment:
-    """One line, by the day, with what had been until then; None for what it does not say. `resistance_mohm` is that at 25 °C."""
+class LogLine:
+    """One line, with what had been until then; None for what it does not say. `resistance_mohm` is that at 25 °C."""
 
-    line: LineEntries
+    entries: LineEntries
     charges: float
     full_days: float
     capacity_mah: float | None
@@ -31,44 +31,44 @@ class Moment:
     @property
     def day(self) -> float:
         """The day of the line."""
-        return self.line.day
+        return self.entries.day
 
 
 @dataclass(frozen=True, slots=True)
 class History:
     """All lines in the order of their days."""
 
-    moments: tuple[Moment, ...]
+    lines: tuple[LogLine, ...]
 
     @property
-    def first(self) -> Moment:
+    def first(self) -> LogLine:
         """The first line."""
-        return self.moments[0]
+        return self.lines[0]
 
     @property
-    def last(self) -> Moment:
+    def last(self) -> LogLine:
         """The last line."""
-        return self.moments[-1]
+        return self.lines[-1]
 
     @property
     def goes_by_charges(self) -> bool:
         """Whether it is charges that the pack is followed by, and not days."""
         return self.last.charges - self.first.charges >= CHARGES_FOR_TREND.value
 
-    def place_of(self, moment: Moment) -> float:
+    def place_of(self, line: LogLine) -> float:
         """Return how far a line is from the first: in charges or in days."""
-        return moment.charges - self.first.charges if self.goes_by_charges else moment.day - self.first.day
+        return line.charges - self.first.charges if self.goes_by_charges else line.day - self.first.day
 
     def capacities(self) -> tuple[tuple[float, float], ...]:
         """Return what the pack held, mAh, at each place where that is known."""
-        return tuple((self.place_of(one), one.capacity_mah) for one in self.moments if one.capacity_mah is not None)
+        return tuple((self.place_of(one), one.capacity_mah) for one in self.lines if one.capacity_mah is not None)
 
     def resistances(self) -> tuple[tuple[float, float], ...]:
         """Return the resistance of the worst cell at 25 °C, mΩ, at each place where it is known."""
-        return tuple((self.place_of(one), one.resistance_mohm) for one in self.moments if one.resistance_mohm is not None)
+        return tuple((self.place_of(one), one.resistance_mohm) for one in self.lines if one.resistance_mohm is not None)
 
 
-def history_of(lines: Sequence[LineEntries], *, chemistry_key: str, cells: int) -> History:
+def history_of(entered: Sequence[LineEntries], *, chemistry_key: str, cells: int) -> History:
     """Return what the lines say, in the order of their days; lines of one day keep theirs.
 
         Q = Q_in / (s_after - s_before)        of the weakest cell, s a state by its resting voltage, 1 after a full charge
@@ -80,10 +80,10 @@ def history_of(lines: Sequence[LineEntries], *, chemistry_key: str, cells: int) 
     >>> round(history_of([line], chemistry_key="lipo", cells=2).first.capacity_mah)
     1998
     """
-    moments: list[Moment] = []
+    lines: list[LogLine] = []
     full_since: float | None = None
     charges = full_days = 0.0
-    for line in sorted(lines, key=lambda one: one.day):
+    for line in sorted(entered, key=lambda one: one.day):
         charges += line.charges_since
         # Where a line stands for several charges, nobody knows how it lay between them.
         if full_since is not None and line.charges_since <= 1:
@@ -94,9 +94,9 @@ def history_of(lines: Sequence[LineEntries], *, chemistry_key: str, cells: int) 
             full_since = None
         elif full_since is not None:
             full_since = line.day
-        moments.append(
-            Moment(
-                line=line,
+        lines.append(
+            LogLine(
+                entries=line,
                 charges=charges,
                 full_days=full_days,
                 capacity_mah=_capacity_mah(line, chemistry_key, cells),
@@ -104,7 +104,7 @@ def history_of(lines: Sequence[LineEntries], *, chemistry_key: str, cells: int) 
                 spread_v=_spread_v(line),
             )
         )
-    return History(tuple(moments))
+    return History(tuple(lines))
 
 
 def first_of(points: Sequence[tuple[float, float]], *, by_charges: bool) -> float:

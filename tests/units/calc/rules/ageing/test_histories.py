@@ -23,12 +23,12 @@ def test_charges_count_themselves_unless_a_line_says_how_many() -> None:
         LineEntries(day=DAY + 9, kind="check", charges=7),
         LineEntries(day=DAY + 10, kind="flight"),
     )
-    assert [one.charges for one in found.moments] == [0, 1, 8, 8]
+    assert [one.charges for one in found.lines] == [0, 1, 8, 8]
 
 
 def test_lines_are_taken_by_their_days() -> None:
     found = history(LineEntries(day=DAY + 5, kind="flight"), LineEntries(day=DAY, kind="charge"))
-    assert [one.line.kind for one in found.moments] == ["charge", "flight"]
+    assert [one.entries.kind for one in found.lines] == ["charge", "flight"]
     assert found.last.full_days == 5
 
 

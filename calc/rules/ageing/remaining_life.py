@@ -14,11 +14,11 @@ from calc.physics.pack.trends import Line, Trend, trend_through
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Outlook:
+class RemainingLife:
     """Where a pack stands, as a share of what its line has at the first point, and what is left until the share at which it ends.
 
     What is left counts in the unit of the points' places. Beyond twice of what was seen no line is believed: there an end of `left` is infinite.
-    The least of it is never more than `promised`, as much as was seen: packs fall faster as they age.
+    The least of it is never more than `promised`, as much as was seen: packs fall faster as they age. `is_sure` where every line goes that way.
     """
 
     trend: Trend
@@ -38,8 +38,8 @@ class Outlook:
         return self.left.least >= self.promised
 
 
-def outlook_of(points: Sequence[tuple[float, float]], *, now: float, ends_at: float) -> Outlook | None:
-    """Return the outlook of a pack whose capacity, or resistance, was so much at each place; None where that tells nothing.
+def remaining_life(points: Sequence[tuple[float, float]], *, now: float, ends_at: float) -> RemainingLife | None:
+    """Return what remains of the life of a pack, by its capacity or its resistance at each place; None where that tells nothing.
 
     Args:
         points: the place, in charges or days from the first line, and the value, above 0.
@@ -49,7 +49,7 @@ def outlook_of(points: Sequence[tuple[float, float]], *, now: float, ends_at: fl
     Source: `trend_through`.
 
     >>> falls = [(place, 5000 - 10 * place) for place in range(0, 60, 10)]
-    >>> f"{outlook_of(falls, now=60, ends_at=0.8).left.likely:.1f}"
+    >>> f"{remaining_life(falls, now=60, ends_at=0.8).left.likely:.1f}"
     '40.0'
     """
     trend = trend_through(points)
@@ -69,7 +69,7 @@ def outlook_of(points: Sequence[tuple[float, float]], *, now: float, ends_at: fl
     share = Span(*trend.span_of(lambda line: max(line.share_at(now, first), 0.0)))
     least, likely, most = trend.span_of(lambda line: max(left(line), 0.0))
     slopes_end = max(trend.slopes) if ends_at < 1 else -min(trend.slopes)
-    return Outlook(trend=trend, share=share, left=Span(min(least, promised), likely, most), promised=promised, is_sure=slopes_end < 0)
+    return RemainingLife(trend=trend, share=share, left=Span(min(least, promised), likely, most), promised=promised, is_sure=slopes_end < 0)
 
 
 def share_by_a_study(chemistry: Chemistry, *, charges: float, days: float) -> Span:
