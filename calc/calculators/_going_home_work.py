@@ -16,10 +16,9 @@ from calc.inputs.rows import each_row
 from calc.rules.plan.battery import Battery, battery_of
 from calc.rules.plan.begun import Begun, begun_of, on_at_once, problems_of_begun
 from calc.rules.plan.charges import Tools
-from calc.rules.plan.day import Bench, Lot, Turn
-from calc.rules.plan.day import Plan as Order
-from calc.rules.plan.evening import EveningMove, evening_lots, evening_plan, possible_moves, storage_plan
-from calc.rules.storage.storing import Plan
+from calc.rules.plan.day import Bench, Lot, Plan, Turn
+from calc.rules.plan.evening import EveningMove, evening_lots, evening_plan, possible_moves
+from calc.rules.storage.storing import Goal, StoragePlan, storage_plan
 
 if TYPE_CHECKING:
     from calc.calculators.going_home import Inputs
@@ -46,7 +45,7 @@ class Evening:
     most; `outputs` are those that the order has, from 0 on. `with_output` is the order with one more, where that could help.
     """
 
-    plans: tuple[Plan, ...]
+    plans: tuple[StoragePlan, ...]
     begun: Begun
     begun_ah: float
     outputs: tuple[int, ...]
@@ -56,8 +55,8 @@ class Evening:
     battery: Battery | None
     efficiency_percent: float
     until_min: float
-    plan: Order
-    with_output: Order | None
+    plan: Plan
+    with_output: Plan | None
 
     def move_of(self, turn: Turn) -> EveningMove:
         """The move of a turn."""
@@ -116,7 +115,7 @@ def evening_of(given: Inputs) -> Evening:
         series=False,
         series_balance_lead=False,
     )
-    plans = _plans(given, tools)
+    plans = _plans(given)
     all_moves = [
         move
         for place, plan in enumerate(plans)
@@ -180,14 +179,20 @@ def _until_min(given: Inputs) -> float:
     return min(given.time_left_min, given.leave_clock - given.start_clock)
 
 
-def _plans(given: Inputs, tools: Tools) -> tuple[Plan, ...]:
+def _plans(given: Inputs) -> tuple[StoragePlan, ...]:
     """The way of each pack. What is wrong with charger, supply or evening is said once, and not for every pack."""
     of_a_pack = entries_of(BegunPackEntries)
     shared = {problem.field: problem for problem in _problems(given)}
 
-    def plan(stored: BegunPackEntries) -> Plan | None:
+    def plan(stored: BegunPackEntries) -> StoragePlan | None:
         try:
-            return storage_plan(stored.as_pack(given.pack_degc, given.pack_warmth), given, tools)
+            return storage_plan(
+                pack=stored.as_pack(given.pack_degc, given.pack_warmth),
+                charger=given,
+                supply=given,
+                goal=Goal.STORAGE,
+                requested_rate_c=given.requested_rate_c,
+            )
         except Refused as refused:
             own = []
             for problem in refused.problems:

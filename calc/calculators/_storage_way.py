@@ -19,7 +19,7 @@ from calc.presenting.stops import temperature_stop
 from calc.presenting.storage_words import band_words, count_to_stop_at
 from calc.rules.charge.charge_outlook import STATE_UNSURE, wide_because
 from calc.rules.storage.storage_moves import Count, Move
-from calc.rules.storage.storing import Goal, Plan
+from calc.rules.storage.storing import Goal, StoragePlan
 
 # From here on a time in minutes alone is no help in planning an evening.
 _LONG_MIN = 90
@@ -52,7 +52,7 @@ class StopsShown:
     stopped_by_voltage: Range | None = None
 
 
-def way_shown(plan: Plan, *, pack: PackEntries, charger: ChargerEntries) -> WayShown:
+def way_shown(plan: StoragePlan, *, pack: PackEntries, charger: ChargerEntries) -> WayShown:
     """Return what flows on the way of a plan."""
     move = plan.move
     if move is None:
@@ -74,7 +74,7 @@ def way_shown(plan: Plan, *, pack: PackEntries, charger: ChargerEntries) -> WayS
     )
 
 
-def stops_shown(plan: Plan, goal: Goal, *, pack: PackEntries, charger: ChargerEntries) -> StopsShown:
+def stops_shown(plan: StoragePlan, goal: Goal, *, pack: PackEntries, charger: ChargerEntries) -> StopsShown:
     """Return when to stop on the way of a plan."""
     move, chemistry = plan.move, plan.chemistry
     if move is None:

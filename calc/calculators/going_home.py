@@ -25,7 +25,7 @@ from calc.presenting.storage_words import band_words
 from calc.presenting.supply_load import input_cautions
 from calc.presenting.verdicts import cautions_of_no_look
 from calc.rules.pack.findings import Verdict
-from calc.rules.storage.storing import Plan, Way
+from calc.rules.storage.storing import StoragePlan, Way
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -114,19 +114,19 @@ def _how_good(evening: Evening) -> str:
     return "in no other order are more of them done"
 
 
-def _left_alone(resting: list[tuple[str, Plan]]) -> Table | None:
+def _left_alone(resting: list[tuple[str, StoragePlan]]) -> Table | None:
     if not resting:
         return None
     rows = tuple(Row(heading=name, cells=(_cells_rest(plan), band_words(plan.chemistry))) for name, plan in resting)
     return Table(caption="Leave them: they rest in their band", columns=("Pack", "The cells rest at", "The band"), rows=rows)
 
 
-def _cells_rest(plan: Plan) -> Band | Figure:
+def _cells_rest(plan: StoragePlan) -> Band | Figure:
     lowest, highest = Figure(plan.reading.lowest_cell_v, CELL_VOLTS), Figure(plan.reading.highest_cell_v, CELL_VOLTS)
     return lowest if lowest == highest else Band(lowest, highest)
 
 
-def _to_balance(apart: list[tuple[str, Plan]]) -> Table | None:
+def _to_balance(apart: list[tuple[str, StoragePlan]]) -> Table | None:
     if not apart:
         return None
     rows = tuple(Row(heading=name, cells=(_cells_rest(plan), band_words(plan.chemistry))) for name, plan in apart)
@@ -138,7 +138,7 @@ def _to_balance(apart: list[tuple[str, Plan]]) -> Table | None:
     )
 
 
-def _doubts(named: list[tuple[str, BegunPackEntries, Plan]]) -> tuple[Caution, ...]:
+def _doubts(named: list[tuple[str, BegunPackEntries, StoragePlan]]) -> tuple[Caution, ...]:
     return tuple(
         Caution(sentence=f"{name.split(':')[0]}: {doubt.sentence}", grave=doubt.grave)
         for name, _, plan in named
@@ -146,7 +146,7 @@ def _doubts(named: list[tuple[str, BegunPackEntries, Plan]]) -> tuple[Caution, .
     )
 
 
-def _no_look(plans: tuple[Plan, ...]) -> tuple[Caution, ...]:
+def _no_look(plans: tuple[StoragePlan, ...]) -> tuple[Caution, ...]:
     """That the packs are to be looked over first, said once."""
     return next(filter(None, (cautions_of_no_look(plan.condition) for plan in plans)), ())
 

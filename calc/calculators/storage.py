@@ -25,7 +25,7 @@ from calc.presenting.storage_words import band_words
 from calc.presenting.supply_load import input_cautions
 from calc.presenting.verdicts import UNTIL_READ, cautions_of_label, cautions_of_no_look
 from calc.rules.pack.findings import Verdict
-from calc.rules.storage.storing import Goal, Plan, Way, cutoff_cell_v, plan_of, storage_target_cell_v
+from calc.rules.storage.storing import Goal, StoragePlan, Way, cutoff_cell_v, storage_plan, storage_target_cell_v
 
 WANTED = Group("wanted", "Where you want it")
 GOALS = {
@@ -82,7 +82,7 @@ def work_out(given: Inputs) -> Answer:
     Refuses what speaks against the pack, the charger, the supply or the temperature.
     """
     goal = Goal(given.goal)
-    plan = plan_of(pack=given, charger=given, supply=given, goal=goal, requested_rate_c=given.requested_rate_c)
+    plan = storage_plan(pack=given, charger=given, supply=given, goal=goal, requested_rate_c=given.requested_rate_c)
     way = way_shown(plan, pack=given, charger=given)
     stops = stops_shown(plan, goal, pack=given, charger=given)
     return Answer(
@@ -107,7 +107,7 @@ def work_out(given: Inputs) -> Answer:
     )
 
 
-def _what_to_do(goal: Goal, plan: Plan) -> Setting:
+def _what_to_do(goal: Goal, plan: StoragePlan) -> Setting:
     lowest, highest = (Figure(cell_v, CELL_VOLTS) for cell_v in (plan.reading.lowest_cell_v, plan.reading.highest_cell_v))
     if goal is Goal.STORAGE:
         return _to_storage(plan, lowest, highest)
@@ -122,7 +122,7 @@ def _what_to_do(goal: Goal, plan: Plan) -> Setting:
     return Setting(figure="Discharge it", also=lowest, set_by=f"the lowest cell, at rest above {cutoff}")
 
 
-def _to_storage(plan: Plan, lowest: Figure, highest: Figure) -> Setting:
+def _to_storage(plan: StoragePlan, lowest: Figure, highest: Figure) -> Setting:
     band = f"the storage band of {band_words(plan.chemistry)}"
     every = "every cell" if plan.reading.each_cell else "the mean of the cells"
     if plan.way is Way.LEAVE:
@@ -142,7 +142,7 @@ def _to_storage(plan: Plan, lowest: Figure, highest: Figure) -> Setting:
     return Setting(figure="Discharge it", also=highest, set_by=f"the {which}, at rest above {band}")
 
 
-def _within(goal: Goal, plan: Plan) -> Setting | None:
+def _within(goal: Goal, plan: StoragePlan) -> Setting | None:
     if goal is not Goal.STORAGE:
         return Setting(
             figure="today, to storage",
@@ -157,7 +157,7 @@ def _within(goal: Goal, plan: Plan) -> Setting | None:
     return Setting(figure=Figure(STORE_WITHIN_DAYS.value, DAYS), set_by=source_line(STORE_WITHIN_DAYS))
 
 
-def _waiting(plan: Plan) -> Table:
+def _waiting(plan: StoragePlan) -> Table:
     target_v, room_degc = storage_target_cell_v(plan.chemistry), ROOM_DEGC.value
     # Fuller ages faster: the fullest cell counts.
     highest_v = plan.reading.highest_cell_v
@@ -186,7 +186,7 @@ def _waiting(plan: Plan) -> Table:
     )
 
 
-def _cautions(given: Inputs, goal: Goal, plan: Plan) -> tuple[Caution, ...]:
+def _cautions(given: Inputs, goal: Goal, plan: StoragePlan) -> tuple[Caution, ...]:
     move = plan.move
     sentences = [
         (warming_sentence(given, plan.chemistry, move.time_min, move.dial.current_a) if move and move.goes_up else "", True),

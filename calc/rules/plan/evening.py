@@ -19,8 +19,7 @@ from calc.rules.plan.charges import ALL_POWER, SHARED_POWER, SHARED_SUPPLY, Tool
 from calc.rules.plan.day import Bench, Lot, Plan, Turn
 from calc.rules.plan.search import best_plan, timed
 from calc.rules.storage.storage_moves import Move
-from calc.rules.storage.storing import Goal, plan_of
-from calc.rules.storage.storing import Plan as StoragePlan
+from calc.rules.storage.storing import Goal, StoragePlan, storage_plan
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,11 +30,6 @@ class EveningMove:
     move: Move
     because: str
     power_w: int
-
-
-def storage_plan(pack: PackEntries, charger: DischargingChargerEntries, tools: Tools) -> StoragePlan:
-    """Return what the page for one pack says: the way of it, or none, or why it must go nowhere."""
-    return plan_of(pack=pack, charger=charger, supply=tools.supply, goal=Goal.STORAGE, requested_rate_c=tools.requested_rate_c)
 
 
 def possible_moves(place: int, pack: PackEntries, plan: StoragePlan, charger: DischargingChargerEntries, tools: Tools) -> list[EveningMove]:
@@ -55,7 +49,7 @@ def possible_moves(place: int, pack: PackEntries, plan: StoragePlan, charger: Di
     supply: SupplyEntries = at_its_floor(tools.supply)
     for number, (power_w, words) in enumerate(ways):
         try:
-            move = plan_of(
+            move = storage_plan(
                 pack=pack,
                 charger=replace(charger, charger_power_w=power_w),
                 supply=supply,

@@ -47,7 +47,7 @@ class Way(Enum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Plan:
+class StoragePlan:
     """A pack's facts, its reading, its condition, and the way; no way where it is best left as it is, or must be balanced first."""
 
     chemistry: Chemistry
@@ -96,7 +96,9 @@ def way_to_storage(chemistry: Chemistry, chemistry_key: str, reading: Reading) -
     return Way.CHARGE if below else Way.DISCHARGE
 
 
-def plan_of(*, pack: PackEntries, charger: DischargingChargerEntries, supply: SupplyEntries, goal: Goal, requested_rate_c: float) -> Plan:
+def storage_plan(
+    *, pack: PackEntries, charger: DischargingChargerEntries, supply: SupplyEntries, goal: Goal, requested_rate_c: float
+) -> StoragePlan:
     """Return the way of a pack to its goal, once nothing speaks against it.
 
     There is no move where every cell is in the storage band, one is at the cutoff, or they must be balanced first. Refuses what speaks
@@ -130,7 +132,7 @@ def plan_of(*, pack: PackEntries, charger: DischargingChargerEntries, supply: Su
     if move and move.count and reading.is_uneven and mah_from_ah(move.count.charge_ah) < charger.capacity_step_mah:
         # What the cells at the other end could still gain by it is less than they are apart.
         way, move = Way.BALANCE, None
-    return Plan(chemistry=chemistry, reading=reading, condition=one.condition, way=way, move=move)
+    return StoragePlan(chemistry=chemistry, reading=reading, condition=one.condition, way=way, move=move)
 
 
 def cutoff_cell_v(goal: Goal, chemistry: Chemistry) -> float:

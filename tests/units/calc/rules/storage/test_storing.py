@@ -12,7 +12,16 @@ from calc.inputs.entries import read
 from calc.inputs.equipment import PackEntries
 from calc.inputs.refusals import Problem, Refused
 from calc.rules.pack.readings import Reading
-from calc.rules.storage.storing import Goal, Plan, Way, cutoff_cell_v, loaded_limit, plan_of, storage_target_cell_v, way_to_storage
+from calc.rules.storage.storing import (
+    Goal,
+    StoragePlan,
+    Way,
+    cutoff_cell_v,
+    loaded_limit,
+    storage_plan,
+    storage_target_cell_v,
+    way_to_storage,
+)
 from tests.units.calc.sound_charge import ENTRIES
 
 
@@ -42,9 +51,9 @@ FULL = {
 LOW = {"resting_v": "3.6 3.6 3.6 3.6 3.6 3.6"}
 
 
-def _plan(goal: Goal = Goal.STORAGE, requested_rate_c: float = 1, **changes: str) -> Plan:
+def _plan(goal: Goal = Goal.STORAGE, requested_rate_c: float = 1, **changes: str) -> StoragePlan:
     one = read(storage.Inputs, ENTRIES | {"goal": "storage"} | FULL | changes)
-    return plan_of(pack=one, charger=one, supply=one, goal=goal, requested_rate_c=requested_rate_c)
+    return storage_plan(pack=one, charger=one, supply=one, goal=goal, requested_rate_c=requested_rate_c)
 
 
 def _problems(goal: Goal = Goal.STORAGE, **changes: str) -> list[tuple[str, bool]]:
