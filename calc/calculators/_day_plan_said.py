@@ -11,7 +11,7 @@ from calc.figures.quantities import AMPERES, CELLS, CHARGES, MILLIAMPERE_HOURS, 
 from calc.figures.sentences import joined_with_and, worded
 from calc.figures.showing import Row, Table
 from calc.presenting.day_clock import DayClock
-from calc.presenting.day_timeline import numbers_of, timeline_of
+from calc.presenting.day_timeline import numbers_of, running_bars, timeline_of
 from calc.presenting.supply_load import floor_words
 from calc.rules.plan.charges import Together
 from calc.rules.plan.day import Plan
@@ -25,20 +25,7 @@ _PAGES = {Together.ALONE: "charge-settings", Together.SERIES: "packs-in-series",
 
 def timeline(given: Inputs, day: Worked, clock: DayClock) -> Timeline | None:
     """Return what is on each output when, what runs already first, and the level of the battery."""
-    bars = [
-        Bar(
-            words=numbers_of([day.sound[place].title for place in one.packs]),
-            also="on already",
-            lane=day.outputs.index(one.output),
-            put_on_min=0,
-            starts_min=0,
-            ends_min=one.ends_min,
-            latest_min=one.ends_at_latest_min,
-            is_on=True,
-        )
-        for one in day.begun.on
-        if one.ends_at_latest_min > 0
-    ]
+    bars = running_bars(day.begun.on, day.outputs)
     for turn in day.plan.turns:
         charge = day.charge_of(turn)
         bars.append(

@@ -110,16 +110,6 @@ class Worked:
             taken.append(min(max(done, 0.0), 1.0) * self.battery.taken_ah(energy_wh, self.efficiency_percent))
         return fsum(taken)
 
-    @property
-    def ends_min(self) -> int:
-        """When the last charge is ready, most likely: of those that are on, too."""
-        return max((*(turn.ends_min for turn in self.plan.turns), *(one.ends_min for one in self.begun.on)), default=0)
-
-    @property
-    def ends_at_latest_min(self) -> int:
-        """The same on the slowest course."""
-        return max((*(turn.ends_at_latest_min for turn in self.plan.turns), *(one.ends_at_latest_min for one in self.begun.on)), default=0)
-
 
 def _left_out(plan: Plan, day: Worked) -> tuple[int, ...]:
     charged = {place for turn in plan.turns for place in day.charges[turn.lot].packs}

@@ -13,7 +13,7 @@ from calc.figures.showing import Row, Setting, Table
 from calc.figures.spans import Span
 from calc.inputs.begun_day import BegunPackEntries
 from calc.presenting.day_clock import DayClock
-from calc.presenting.day_timeline import numbers_of, timeline_of
+from calc.presenting.day_timeline import running_bars, timeline_of
 from calc.presenting.storage_words import count_to_stop_at
 from calc.presenting.supply_load import floor_words
 from calc.rules.plan.day import Turn
@@ -33,28 +33,15 @@ def last_ready(evening: Evening, clock: DayClock) -> Setting | None:
     if not evening.plan.turns:
         return None
     return Setting(
-        figure=f"about {clock.at(evening.ends_min)}",
-        also=f"{clock.at(evening.ends_at_latest_min)} at the latest",
+        figure=f"about {clock.at(evening.begun.last_ready_min(evening.plan.turns))}",
+        also=f"{clock.at(evening.begun.last_ready_at_latest_min(evening.plan.turns))} at the latest",
         set_by="how full each pack is; the later hour is the slowest course of them all",
     )
 
 
 def timeline(evening: Evening, clock: DayClock) -> Timeline | None:
     """Return what is on each output when, what runs already first, and the level of a battery that charges any."""
-    bars = [
-        Bar(
-            words=numbers_of([title_of(place) for place in one.packs]),
-            also="on already",
-            lane=evening.outputs.index(one.output),
-            put_on_min=0,
-            starts_min=0,
-            ends_min=one.ends_min,
-            latest_min=one.ends_at_latest_min,
-            is_on=True,
-        )
-        for one in evening.begun.on
-        if one.ends_at_latest_min > 0
-    ]
+    bars = running_bars(evening.begun.on, evening.outputs)
     for turn in evening.plan.turns:
         move = evening.move_of(turn)
         bars.append(

@@ -73,16 +73,6 @@ class Evening:
         """Whether any move of the evening takes charge from the battery."""
         return any(self.move_of(turn).move.goes_up for turn in self.plan.turns)
 
-    @property
-    def ends_min(self) -> int:
-        """When the last one is ready, most likely."""
-        return max((*(turn.ends_min for turn in self.plan.turns), *(one.ends_min for one in self.begun.on)), default=0)
-
-    @property
-    def ends_at_latest_min(self) -> int:
-        """The same on the slowest course."""
-        return max((*(turn.ends_at_latest_min for turn in self.plan.turns), *(one.ends_at_latest_min for one in self.begun.on)), default=0)
-
     def battery_would_fall(self, pack: EveningPack) -> bool:
         """Whether the battery would fall below its floor if this pack were charged as well."""
         if self.battery is None:

@@ -170,8 +170,8 @@ def _last_ready(day: Worked, clock: DayClock) -> Setting | None:
     if not day.plan.turns and not day.begun.on:
         return None
     return Setting(
-        figure=f"about {clock.at(day.ends_min)}",
-        also=f"{clock.at(day.ends_at_latest_min)} at the latest",
+        figure=f"about {clock.at(day.begun.last_ready_min(day.plan.turns))}",
+        also=f"{clock.at(day.begun.last_ready_at_latest_min(day.plan.turns))} at the latest",
         set_by="how full each pack is and how long its end may take; the later hour is the slowest course of them all",
     )
 

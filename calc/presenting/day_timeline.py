@@ -9,6 +9,7 @@ from calc.figures.quantities import CHARGES, PERCENT, Figure
 from calc.figures.units import min_from_h
 from calc.presenting.day_clock import DayClock
 from calc.presenting.picture import even_times, panel_of
+from calc.rules.plan.begun import OnOutput
 
 # Hours that fit beside each other on a phone.
 _HOURS_MOST = 5
@@ -23,6 +24,24 @@ def numbers_of(titles: Sequence[str]) -> str:
     """
     word, _, first = titles[0].rpartition(" ")
     return ", ".join([f"{word} {first}".strip(), *(title.rpartition(" ")[2] for title in titles[1:])])
+
+
+def running_bars(on: Sequence[OnOutput], outputs: Sequence[int]) -> list[Bar]:
+    """Return a bar for each of `outputs` that still has something on it; the packs are places in the list of the form."""
+    return [
+        Bar(
+            words=numbers_of([f"Pack {place + 1}" for place in one.packs]),
+            also="on already",
+            lane=outputs.index(one.output),
+            put_on_min=0,
+            starts_min=0,
+            ends_min=one.ends_min,
+            latest_min=one.ends_at_latest_min,
+            is_on=True,
+        )
+        for one in on
+        if one.ends_at_latest_min > 0
+    ]
 
 
 def timeline_of(

@@ -9,7 +9,7 @@ from math import ceil
 from calc.figures.units import min_from_h
 from calc.inputs.begun_day import BEGUN, DONE, ON_FIRST, ON_SECOND, BegunDayEntries, BegunPackEntries
 from calc.inputs.refusals import Problem
-from calc.rules.plan.day import Running
+from calc.rules.plan.day import Running, Turn
 
 OUTPUTS = (ON_FIRST, ON_SECOND)
 # An hour that lies further back than this is one of tomorrow.
@@ -37,6 +37,14 @@ class Begun:
     def gone(self) -> frozenset[int]:
         """The packs that wait for nothing any more."""
         return frozenset((*self.done, *(place for one in self.on for place in one.packs)))
+
+    def last_ready_min(self, turns: Sequence[Turn]) -> int:
+        """When the last of what is on and of these turns is ready, most likely."""
+        return max((*(turn.ends_min for turn in turns), *(one.ends_min for one in self.on)), default=0)
+
+    def last_ready_at_latest_min(self, turns: Sequence[Turn]) -> int:
+        """The same on the slowest course."""
+        return max((*(turn.ends_at_latest_min for turn in turns), *(one.ends_at_latest_min for one in self.on)), default=0)
 
     def running(self, outputs: Sequence[int], power_w: Callable[[int], int], most_w: int) -> tuple[Running, ...]:
         """What is on, as places in `outputs`, with the power of its packs together, as each takes it alone, but no more than an output has."""
