@@ -9,7 +9,7 @@ from calc.figures.quantities import AMPERE_HOURS, AMPERES, CHARGES, PACK_VOLTS, 
 from calc.figures.rounding import down_to_step
 from calc.figures.showing import Range, Setting
 from calc.inputs.supply import SupplyEntries
-from calc.physics.supply.supplies import battery_state_percent, usable_ah
+from calc.physics.supply.lead_acid import battery_state_percent, usable_ah
 from calc.presenting.ranges import ends_of
 from calc.presenting.supply_load import floor_words
 from calc.rules.supply.battery_floor import floor_of

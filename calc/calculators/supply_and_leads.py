@@ -24,8 +24,7 @@ from calc.inputs.supply import LEAD_ACID_SUPPLIES, SUPPLY_MORE, SupplyEntries
 from calc.physics.pack.packs import watt_hours
 from calc.physics.supply.battery_runtime import Runtime, refill_h, runtime_of
 from calc.physics.supply.lead_losses import Losses, losses_at
-from calc.physics.supply.source import source_resistance_ohm, source_v
-from calc.physics.supply.supplies import current_for_power_a
+from calc.physics.supply.source import current_for_power_a, source_resistance_ohm, source_v
 from calc.presenting.supply_load import cautions_of_supply, input_cautions
 from calc.rules.charge.charging_limits import power_into_pack_w, supply_limits
 from calc.rules.pack.acceptance import chemistry_of, problems_of_supply

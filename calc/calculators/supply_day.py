@@ -18,7 +18,7 @@ from calc.inputs.fields import Group, number
 from calc.inputs.refusals import Problem, Refused
 from calc.inputs.supply import VEHICLE
 from calc.physics.cell.charging import Charge
-from calc.physics.supply.supplies import battery_state_percent
+from calc.physics.supply.lead_acid import battery_rest_v, battery_state_percent
 from calc.presenting.picture import charge_panel, even_times, panel_of
 from calc.presenting.supply_load import floor_words, input_cautions
 from calc.presenting.verdicts import cautions_before_a_charge
@@ -26,7 +26,7 @@ from calc.rules.charge.charge_outlook import outlook_of
 from calc.rules.charge.charge_setting import charge_setting_a
 from calc.rules.charge.charging_limits import current_limits
 from calc.rules.supply.battery_floor import floor_of
-from calc.rules.supply.supply_day import Day, SupplyMoment, at_times, battery_rest_v, day_of
+from calc.rules.supply.supply_day import Day, SupplyMoment, at_times, day_of
 
 DAY = Group("day", "The day")
 # Between them lies whatever a battery of six lead cells shows at a charger, at rest and under load: one axis for every day.

@@ -30,10 +30,10 @@ from calc.physics.pack.pack_heat import Body, warming
 from calc.physics.pack.packs import current_at_rate_a
 from calc.physics.supply.battery_runtime import cold_share, refill_h
 from calc.physics.supply.fuses import fuse_for, largest_fuse_for_wire
+from calc.physics.supply.lead_acid import battery_state_percent, capacity_at_current_ah
 from calc.physics.supply.lead_losses import losses_at
 from calc.physics.supply.lead_sizing import thinnest_area_mm2
 from calc.physics.supply.leads import allowed_current_a, largest_drop_v, lead_resistance_ohm, solid_wire_ohm_per_m, warm_resistance_ohm
-from calc.physics.supply.supplies import battery_state_percent, capacity_at_current_ah
 from calc.presenting.chosen_units import InUnits
 from calc.rules.charge.charge_outlook import outlook_of
 from calc.rules.charge.load_choice import resistor_for

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import pairwise
 from math import log
 from typing import Protocol
 
@@ -17,7 +16,7 @@ from calc.facts.lead_acid import (
     SLOW_ACCEPTANCE_H,
 )
 from calc.figures.units import degf_from_degc, fraction_from_percent
-from calc.physics.supply.supplies import battery_state_percent, capacity_at_current_ah
+from calc.physics.supply.lead_acid import battery_state_percent, capacity_at_current_ah, interpolated
 
 
 class Battery(Protocol):
@@ -63,11 +62,7 @@ def cold_share(battery_degc: float) -> float:
     >>> cold_share(0), cold_share(30)
     (0.75, 1.0)
     """
-    degf = degf_from_degc(battery_degc)
-    rows = [(row_degf, percent.value) for row_degf, percent in COLD_CAPACITY_PERCENT]
-    pairs = list(pairwise(rows))
-    (low_degf, low_percent), (high_degf, high_percent) = next((pair for pair in pairs if degf <= pair[1][0]), pairs[-1])
-    percent = low_percent + (high_percent - low_percent) * ((degf - low_degf) / (high_degf - low_degf))
+    percent = interpolated([(degf, percent.value) for degf, percent in COLD_CAPACITY_PERCENT], degf_from_degc(battery_degc))
     return fraction_from_percent(min(max(percent, 0.0), 100.0))
 
 

@@ -11,8 +11,7 @@ from calc.inputs.supply import SupplyEntries
 from calc.physics.pack.packs import current_at_rate_a
 from calc.physics.supply.fuses import fuse_carries_a, fuse_in_lead_a
 from calc.physics.supply.leads import allowed_current_a, largest_drop_v
-from calc.physics.supply.source import source_resistance_ohm, source_v, supply_lead_ohm
-from calc.physics.supply.supplies import largest_current_a, power_at_current_w
+from calc.physics.supply.source import largest_current_a, power_at_current_w, source_resistance_ohm, source_v, supply_lead_ohm
 from calc.rules.pack.condition import SLOWLY
 from calc.rules.pack.pack_limits import LABEL, of_this_pack, pack_current_limits
 

@@ -8,10 +8,9 @@ from typing import TypeVar
 from calc.facts.lead_acid import LEAD_ACID
 from calc.figures.units import fraction_from_percent, percent_from_fraction
 from calc.inputs.supply import SupplyEntries
-from calc.physics.supply.source import source_resistance_ohm, source_v
-from calc.physics.supply.supplies import battery_state_percent, capacity_at_current_ah, current_for_power_a, usable_ah
+from calc.physics.supply.lead_acid import battery_rest_v, battery_state_percent, capacity_at_current_ah, usable_ah
+from calc.physics.supply.source import current_for_power_a, source_resistance_ohm, source_v
 from calc.rules.supply.battery_floor import floor_of
-from calc.rules.supply.supply_day import battery_rest_v
 
 Supply = TypeVar("Supply", bound=SupplyEntries)
 

@@ -8,17 +8,16 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from itertools import pairwise
 from typing import NamedTuple
 
-from calc.facts.lead_acid import LEAD_ACID, LeadAcid
+from calc.facts.lead_acid import LEAD_ACID
 from calc.figures.units import fraction_from_percent, h_from_min
 from calc.inputs.equipment import ChargerEntries
 from calc.inputs.supply import SupplyEntries
 from calc.physics.cell.charging import Charge
 from calc.physics.cell.courses import moment_at
-from calc.physics.supply.source import source_resistance_ohm
-from calc.physics.supply.supplies import battery_state_percent, capacity_at_current_ah, current_for_power_a
+from calc.physics.supply.lead_acid import battery_rest_v, battery_state_percent, capacity_at_current_ah
+from calc.physics.supply.source import current_for_power_a, source_resistance_ohm
 from calc.rules.supply.battery_floor import floor_of
 
 _STEPS_PER_CHARGE = 48
@@ -62,22 +61,6 @@ class Day:
     def charges_above_floor(self) -> int:
         """Whole charges that leave the battery above its floor."""
         return sum(charge.after_percent >= self.floor_percent for charge in self.charges)
-
-
-def battery_rest_v(kind: LeadAcid, charged_percent: float) -> float:
-    """Return a lead-acid battery's voltage at rest for a state of charge: the inverse of `battery_state_percent`.
-
-        U = U_low + (U_high - U_low) (s - s_low) / (s_high - s_low)        s in %; below 0 the table's first straight line goes on
-
-    Source: Battery Council International service table; glass mat: common practice, no source.
-
-    >>> battery_rest_v(LEAD_ACID["flooded"], 50)
-    12.24
-    """
-    rows = [(percent, volts.value) for percent, volts in kind.rest_v]
-    pairs = list(pairwise(rows))
-    (low_percent, low_v), (high_percent, high_v) = next((pair for pair in pairs if charged_percent <= pair[1][0]), pairs[-1])
-    return low_v + (high_v - low_v) * ((charged_percent - low_percent) / (high_percent - low_percent))
 
 
 def day_of(*, supply: SupplyEntries, charger: ChargerEntries, run: Charge, cell_count: float, charges: int) -> Day:

@@ -11,8 +11,8 @@ from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, h_from_min
 from calc.inputs.equipment import ChargerEntries, PackEntries
 from calc.inputs.supply import SupplyEntries
-from calc.physics.supply.source import source_resistance_ohm, source_v, supply_lead_ohm
-from calc.physics.supply.supplies import battery_state_percent, current_for_power_a
+from calc.physics.supply.lead_acid import battery_state_percent
+from calc.physics.supply.source import current_for_power_a, source_resistance_ohm, source_v, supply_lead_ohm
 from calc.rules.charge.charge_outlook import Outlook
 
 

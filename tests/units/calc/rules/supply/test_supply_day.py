@@ -11,8 +11,8 @@ from calc.inputs.equipment import ChargerEntries
 from calc.inputs.supply import SupplyEntries
 from calc.physics.cell.charging import Charge
 from calc.physics.cell.courses import Moment
-from calc.physics.supply.supplies import battery_state_percent
-from calc.rules.supply.supply_day import Day, SupplyMoment, at_times, battery_rest_v, day_of
+from calc.physics.supply.lead_acid import battery_rest_v, battery_state_percent
+from calc.rules.supply.supply_day import Day, SupplyMoment, at_times, day_of
 
 # A charge of an hour at a steady 5 A and 4 V a cell: 60 W into three cells, and 75 W out of the supply at 80 %.
 RUN = Charge(
@@ -38,18 +38,6 @@ def _day(charges: int = 1, resting_v: float = 12.65, least_v: float = 11, run: C
 def _drawn_a(open_v: float, power_w: float = 75.0, ohm: float = 0.04503) -> float:
     """The lower root of P = (U - I R) I."""
     return (open_v - (open_v**2 - 4 * ohm * power_w) ** 0.5) / (2 * ohm)
-
-
-@pytest.mark.parametrize("kind", LEAD_ACID)
-@pytest.mark.parametrize("percent", [0, 10, 25, 40, 50, 74, 75, 99, 100])
-def test_the_charge_comes_back_from_its_own_resting_voltage(kind: str, percent: float) -> None:
-    assert battery_state_percent(LEAD_ACID[kind], battery_rest_v(LEAD_ACID[kind], percent)) == pytest.approx(percent)
-
-
-def test_half_way_between_two_rows_a_battery_rests_half_way_between_their_voltages() -> None:
-    # 50 % at 12.24 V and 75 % at 12.45 V; below the table the line from 0 % at 11.89 V to 25 % at 12.06 V goes on.
-    assert battery_rest_v(LEAD_ACID["flooded"], 62.5) == pytest.approx(12.345)
-    assert battery_rest_v(LEAD_ACID["flooded"], -25) == pytest.approx(11.72)
 
 
 def test_the_first_step_draws_the_current_of_a_full_battery_and_takes_its_share_of_what_it_gives_at_that() -> None:

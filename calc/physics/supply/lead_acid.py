@@ -1,55 +1,25 @@
-"""What feeds the charger: how much power reaches it, and how much a lead-acid battery still holds."""
+"""A 12 V lead-acid battery: its resistance, its charge and its voltage at rest, and what it gives at a current."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import pairwise
-from math import sqrt
 
 from calc.facts.lead_acid import RATED_HOURS, RESISTANCE_OHM_AH, LeadAcid
 from calc.figures.units import fraction_from_percent
 
 
-def power_at_current_w(source_v: float, resistance_ohm: float, current_a: float) -> float:
-    """Return the power that arrives behind a resistance, W: P = (U - I R) I, with U at no load in V; past U / 2R it falls again.
+def interpolated(rows: Sequence[tuple[float, float]], x: float) -> float:
+    """Return a table's value at x, in the unit of its second column: straight lines join its rows; past its ends the first and the last go on.
 
-    Source: Ohm's law.
+    Source: linear interpolation.
 
-    >>> round(power_at_current_w(source_v=12.0, resistance_ohm=0.02, current_a=10.0), 2)
-    118.0
+    >>> interpolated([(0, 40), (32, 75), (80, 100)], 16)
+    57.5
     """
-    return (source_v - current_a * resistance_ohm) * current_a
-
-
-def current_for_power_a(source_v: float, resistance_ohm: float, power_w: float) -> float:
-    """Return the current that a source gives when a charger behind a resistance asks for a power at its input, A.
-
-        I = 2 P / (U + sqrt(U^2 - 4 R P))        the lower root of P = (U - I R) I, with U at no load in V, R of source and lead in Ω
-
-    Raises:
-        ValueError: more power than can pass, P > U^2 / 4R: the caller's limits come first.
-
-    Source: Ohm's law.
-
-    >>> round(current_for_power_a(source_v=12.0, resistance_ohm=0.0, power_w=148.2), 2)
-    12.35
-    """
-    under_root = source_v * source_v - 4 * resistance_ohm * power_w
-    if under_root < 0:
-        raise ValueError(f"{power_w} W cannot pass {resistance_ohm} ohm from {source_v} V")
-    return 2 * power_w / (source_v + sqrt(under_root))
-
-
-def largest_current_a(source_v: float, resistance_ohm: float, least_v: float) -> float:
-    """Return the current at which a source's voltage, behind a resistance, sinks to the lowest that is usable, A; 0 if it is below already.
-
-        I = (U - U_least) / R        U at no load in V, R of source and lead in Ω, above 0
-
-    Source: Ohm's law.
-
-    >>> round(largest_current_a(source_v=12.5, resistance_ohm=0.05, least_v=11.0), 1)
-    30.0
-    """
-    return max(0.0, source_v - least_v) / resistance_ohm
+    pairs = list(pairwise(rows))
+    (low_x, low_y), (high_x, high_y) = next((pair for pair in pairs if x <= pair[1][0]), pairs[-1])
+    return low_y + (high_y - low_y) * ((x - low_x) / (high_x - low_x))
 
 
 def battery_resistance_ohm(battery_ah: float) -> float:
@@ -74,13 +44,21 @@ def battery_state_percent(kind: LeadAcid, resting_v: float) -> float:
     >>> battery_state_percent(LEAD_ACID["flooded"], 12.24)
     50.0
     """
-    rows = [(percent, volts.value) for percent, volts in kind.rest_v]
-    if resting_v <= rows[0][1]:
-        return float(rows[0][0])
-    for (low_percent, low_v), (high_percent, high_v) in pairwise(rows):
-        if resting_v <= high_v:
-            return low_percent + (high_percent - low_percent) * ((resting_v - low_v) / (high_v - low_v))
-    return float(rows[-1][0])
+    return min(max(interpolated([(volts.value, percent) for percent, volts in kind.rest_v], resting_v), 0.0), 100.0)
+
+
+def battery_rest_v(kind: LeadAcid, charged_percent: float) -> float:
+    """Return a lead-acid battery's voltage at rest for a state of charge: the inverse of `battery_state_percent`.
+
+        U = U_low + (U_high - U_low) (s - s_low) / (s_high - s_low)        s in %; below 0 the table's first straight line goes on
+
+    Source: Battery Council International service table; glass mat: common practice, no source.
+
+    >>> from calc.facts.lead_acid import LEAD_ACID
+    >>> battery_rest_v(LEAD_ACID["flooded"], 50)
+    12.24
+    """
+    return interpolated([(percent, volts.value) for percent, volts in kind.rest_v], charged_percent)
 
 
 def capacity_at_current_ah(battery_ah: float, current_a: float, exponent: float) -> float:
