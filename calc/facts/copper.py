@@ -43,7 +43,7 @@ STANDARD_GAUGES: tuple[Cited, ...] = (
     Cited(8, "33-cfr-183-425", Provenance.READ, "a row of table 5"),
     Cited(6, "33-cfr-183-425", Provenance.READ, "a row of table 5"),
 )
-# A bare number that is a gauge of a lead is asked about: see `inputs.wire_sizes`.
+# A bare number that is a gauge of a lead is asked about: see `inputs.typed_numbers`.
 THINNEST_GAUGE_SOLD = practice(30, "leads are sold in even gauges, from 1/0 down")
 STANDARD_AREAS_MM2: tuple[Cited, ...] = (
     Cited(0.5, "iec-60228", Provenance.SECOND_HAND, "standard cross-section"),

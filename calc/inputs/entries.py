@@ -6,32 +6,23 @@ about: 5.0 where mAh is meant, 2,650 which is two thousand or two and a half.
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from typing import Any, NamedTuple, TypeVar
 
-from calc.figures.calendar import no_such_day
 from calc.figures.counted import CountedPack
-from calc.figures.quantities import Band, Figure, Quantity
-from calc.figures.sentences import worded
-from calc.figures.units import mah_from_ah
+from calc.figures.quantities import Quantity
 from calc.inputs.cell_readings import as_read, asked_again, listed, not_read, with_points
 from calc.inputs.entered import Entered
-from calc.inputs.examples import example_of, rested
+from calc.inputs.examples import rested
 from calc.inputs.fields import Entry, Kind, OnChoice, entries_of
 from calc.inputs.pack_units import pack_counted_from
 from calc.inputs.refusals import Problem, Refused
 from calc.inputs.rows import gaps, gathered, left_out, of_row, with_one_label
-from calc.inputs.wire_sizes import may_be_gauge
+from calc.inputs.typed_numbers import PackOf, number_typed
 
 Inputs = TypeVar("Inputs")
-# What a number of an entry counts from, for one that was typed in that unit.
-PackOf = Callable[[str, Quantity], CountedPack]
 
 _LONGEST = 200
-_ENTRY = re.compile(r"([+-]?(?:\d+[.,]?\d*|[.,]\d+))\s*([^\d\s.,+-].*)?")
-# No number is grouped after a leading nought: 0,850 is a decimal comma.
-_THOUSANDS = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}")
 
 
 def read(inputs: type[Inputs], entries: Mapping[str, str]) -> Inputs:
@@ -156,7 +147,7 @@ def _value(name: str, entry: Entry, text: str, pack_of: PackOf, sample: str) -> 
     if entry.kind is Kind.CHOICE:
         return _chosen(name, entry, text)
     _refuse_long(name, entry, text)
-    return _number(name, entry, text, pack_of, sample)
+    return number_typed(name, entry, text, pack_of, sample)
 
 
 def _refuse_long(name: str, entry: Entry, text: str) -> None:
@@ -174,7 +165,7 @@ def _readings(name: str, asked: Mapping[str, Entry], typed: Mapping[str, str], p
     if unread := not_read(parts, pack.cells):
         raise Refused(Problem(name, f"{entry.label}: {unread}.", missing=True))
     sample = rested(entry.unit, 1 if len(parts) > 1 else pack.cells, pack.chemistry)
-    return tuple(_number(name, entry, part, pack_of, sample if entry.of_pack else "") for part in parts)
+    return tuple(number_typed(name, entry, part, pack_of, sample if entry.of_pack else "") for part in parts)
 
 
 class _PackRead(NamedTuple):
@@ -190,7 +181,7 @@ def _pack_read(name: str, asked: Mapping[str, Entry], typed: Mapping[str, str]) 
     # The lines of a log are all of the one pack that is asked above them.
     cells, chemistry = (one if one in asked else own for own, one in in_row.items())
     try:
-        count = _number(cells, asked[cells], typed.get(cells, ""), lambda *_: CountedPack())
+        count = number_typed(cells, asked[cells], typed.get(cells, ""), lambda *_: CountedPack())
     except (KeyError, Refused):
         count = None  # not asked on this page, or not entered yet
     return _PackRead(cells=count, chemistry=typed.get(chemistry))
@@ -227,71 +218,3 @@ def _chosen(name: str, entry: Entry, text: str) -> str:
     if text not in entry.options:
         raise Refused(Problem(name, f"Choose {entry.within}: take one that is on the list."))
     return text
-
-
-def _number(name: str, entry: Entry, text: str, pack_of: PackOf, sample: str = "") -> float:
-    sample = sample or example_of(entry)
-    if entry.unit.suffix == "day" and (why_not := no_such_day(text)):
-        raise Refused(Problem(name, f"{entry.first}: {why_not}."))
-    for one in entry.unit.can_be_typed_in:
-        if one.reads is not None and (number := one.reads(text)) is not None:
-            return _within(name, entry, _in_own_unit(name, entry, number, one, pack_of), bare="", sample=sample)
-    if entry.unit.written is not None:
-        raise Refused(Problem(name, f"{entry.first} must be written as {sample}."))
-    match = _ENTRY.fullmatch(text)
-    if match is None:
-        raise Refused(Problem(name, f"{entry.first} must be a number, such as {sample}."))
-    digits, unit = match.group(1), (match.group(2) or "").lower().replace(" ", "").rstrip(".")
-    if _THOUSANDS.fullmatch(digits) and entry.most >= 1000:
-        whole = digits.replace(",", "")
-        raise Refused(Problem(name, f"{entry.first}: {digits} can be read in two ways. Enter {whole}, or {digits.replace(',', '.')}."))
-    if entry.unit.suffix == "mm2" and not unit and may_be_gauge(bare := digits.strip("+.,")):
-        raise Refused(Problem(name, f"{entry.first}: {bare} can be read in two ways. Enter {bare} AWG, or {bare} mm²."))
-    value = float(digits.replace(",", "."))
-    typed_in = _unit_typed(name, entry, unit, sample) if unit else entry.unit
-    return _within(name, entry, _in_own_unit(name, entry, value, typed_in, pack_of), bare="" if unit else digits, sample=sample)
-
-
-def _unit_typed(name: str, entry: Entry, text: str, sample: str) -> Quantity:
-    found = next((unit for unit in entry.unit.can_be_typed_in if text in unit.typed), None)
-    if found is None:
-        which = "alone" if entry.unit.sign_of_one else f"in {entry.unit.sign}"
-        raise Refused(Problem(name, f"{entry.first}: enter the number {which}, such as {sample}."))
-    return found
-
-
-def _in_own_unit(name: str, entry: Entry, value: float, unit: Quantity, pack_of: PackOf) -> float:
-    if unit.suffix == entry.unit.suffix:
-        return value  # there and back would cost the last bit
-    pack = pack_of(name, unit)
-    try:
-        return unit.in_unit(value, entry.unit, pack)
-    except (ValueError, OverflowError):
-        raise Refused(Problem(name, f"{entry.first} is out of the range of that unit: enter it in {entry.unit.sign}.")) from None
-
-
-def _within(name: str, entry: Entry, value: float, bare: str, sample: str) -> float:
-    """`bare` is what was typed, if no unit stands after it."""
-    quantity = entry.unit
-    # A small decimal number in a field of milliampere-hours is a label that says ampere-hours: ask, a thousandfold error burns.
-    if bare and quantity.suffix == "mah" and 0 < value < entry.least:
-        raise Refused(
-            Problem(
-                name,
-                f"{entry.first} is asked in mAh, and {bare} looks like ampere-hours: enter "
-                f"{Figure(mah_from_ah(value), quantity).number} if the label says {bare} Ah.",
-            )
-        )
-    # No label has tenths of a milliampere-hour, and a large pack's 22.0 Ah is within the bounds of a small one's mAh. A step of 1.0 is no ampere-hour.
-    if quantity.suffix == "mah" and re.search(r"[.,]", bare) and entry.least <= value and mah_from_ah(value) < entry.most:
-        raise Refused(Problem(name, f"{entry.first}: {bare} can be read in two ways. Enter {bare} Ah, or {bare} mAh."))
-    if not entry.least <= value <= entry.most:
-        least = Figure(entry.least, quantity.to_step(entry.least), "up")
-        most = Figure(entry.most, quantity.to_step(entry.most), "down")
-        if quantity.written is not None:
-            # Its unit is how it is written.
-            raise Refused(Problem(name, f"{entry.first} must be from {least.number} to {most.number}."))
-        raise Refused(Problem(name, worded(f"{entry.first} must be from {{}}.", Band(least, most))))
-    if entry.whole and value != int(value):
-        raise Refused(Problem(name, f"{entry.first} must be a whole number, such as {sample}."))
-    return value
