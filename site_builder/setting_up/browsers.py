@@ -1,7 +1,8 @@
 """The browsers of the tests: the Chromium that all of them need, and Firefox and WebKitGTK for one journey in each.
 
 A Chromium that was built with no screen in mind opens a page in half the time, and so comes first. Root on Debian has apt install whatever
-is missing; else a Chromium of the machine's own is taken, or Playwright downloads one. Without Firefox or WebKitGTK the journey is made without it, and says what would have to be installed.
+is missing; else a Chromium of the machine's own is taken, or Playwright downloads one. Without Firefox or WebKitGTK the journey is made
+without it, and says what would have to be installed.
 """
 
 import os

@@ -15,7 +15,7 @@ from playwright.sync_api import Browser, BrowserContext, Error, Page, Playwright
 from site_builder.commands.serve import Server
 from site_builder.harness.phone import ALL_SAVED, FLAGS, PATIENCE_MS, PHONE, SIZE, open_browser, visit, wait_for_engine
 from site_builder.setting_up.checkout import DIST
-from tests.browser.phones import Visited, emptied_page, visited_phone
+from tests.browser.phones import NO_SERVICE_WORKER, Visited, emptied_page, visited_phone
 from tests.browser.small_site import Host, make_site
 
 MOST_TRIES = 1200
@@ -67,7 +67,7 @@ def phone(browser: Browser) -> Iterator[BrowserContext]:
 @pytest.fixture
 def phone_without_store(phone: BrowserContext) -> BrowserContext:
     """A phone that starts its calculator from the host, where a test can hold it back or spoil it."""
-    phone.add_init_script("Object.defineProperty(Navigator.prototype, 'serviceWorker', { get: () => undefined })")
+    phone.add_init_script(NO_SERVICE_WORKER)
     return phone
 
 

@@ -11,6 +11,9 @@ from site_builder.commands.serve import Server
 from site_builder.harness.phone import PHONE, visit
 from site_builder.harness.store import WITHOUT_SCRIPTS, forget
 
+# For add_init_script: a phone on which nothing is saved, so that each page comes from the host.
+NO_SERVICE_WORKER = "Object.defineProperty(Navigator.prototype, 'serviceWorker', { get: () => undefined })"
+
 
 @dataclass(frozen=True, slots=True)
 class Visited:

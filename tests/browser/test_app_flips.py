@@ -13,11 +13,11 @@ from playwright.sync_api import BrowserContext, Page, expect
 
 from site_builder.harness.pilot import club_entries, open_with, tick_steps
 from site_builder.harness.store import forget, put_records, records
+from tests.browser.phones import NO_SERVICE_WORKER
 
 SEED = 20_260_509
 FLIPS = int(os.environ.get("FIELDSLATE_FLIPS", "120"))
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
-NO_SERVICE_WORKER = "Object.defineProperty(Navigator.prototype, 'serviceWorker', { get: () => undefined })"
 # The calculator never comes: what stands on the page is what was kept.
 NO_ENGINE = "if (sessionStorage.getItem('no engine')) window.Worker = class { postMessage() {} terminate() {} };"
 # What is kept is not written anew by a page that is being left.

@@ -30,10 +30,10 @@ from site_builder.harness.pilot import (
     unfold,
 )
 from site_builder.harness.store import REFUSES, WITHOUT_SCRIPTS, forget, kept, lay_records, records, sealed
+from tests.browser.phones import NO_SERVICE_WORKER
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 SOLDERING = [step.title for page in PAGES if page.key == "soldering-card" for part in page.card.parts for step in part.steps]
-NO_SERVICE_WORKER = "Object.defineProperty(Navigator.prototype, 'serviceWorker', { get: () => undefined })"
 FULL = "IDBObjectStore.prototype.put = () => { throw new DOMException('no room', 'QuotaExceededError'); }"
 
 # Keeps the store busy until `letGo` is called: what is written meanwhile waits.

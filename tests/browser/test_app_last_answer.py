@@ -15,9 +15,9 @@ from playwright.sync_api import BrowserContext, Page, expect
 from site_builder.commands.serve import Server
 from site_builder.harness.pilot import clear, club_entries, entry, open_with, setting, type_entries
 from site_builder.harness.store import WITHOUT_SCRIPTS, forget, lay_records, put_records, records, sealed
+from tests.browser.phones import NO_SERVICE_WORKER
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
-NO_SERVICE_WORKER = "Object.defineProperty(Navigator.prototype, 'serviceWorker', { get: () => undefined })"
 FIGURES = "#answer .figure"
 NOON = datetime(2026, 5, 9, 12, 0)
 

@@ -8,7 +8,8 @@ from playwright.sync_api import Page, expect
 from site_builder.harness.pilot import end_card, start_card, tick_steps
 from site_builder.harness.store import REFUSES, kept, lay_records, records, sealed
 from tests.browser.page_faults import faults_of_a_walk, low_targets, too_wide
-from tests.browser.test_app_kept import FULL, NO_SERVICE_WORKER, Chromium
+from tests.browser.phones import NO_SERVICE_WORKER
+from tests.browser.test_app_kept import FULL, Chromium
 from tests.browser.test_app_own import check_cells, own_pack, read_now
 
 SEVEN = [

@@ -18,7 +18,8 @@ from site_builder.harness.pilot import (
 )
 from site_builder.harness.store import REFUSES, kept, lay_records, records, sealed, sealed_list
 from tests.browser.page_faults import faults_of_a_walk, low_targets, too_wide
-from tests.browser.test_app_kept import FULL, NO_SERVICE_WORKER, Chromium
+from tests.browser.phones import NO_SERVICE_WORKER
+from tests.browser.test_app_kept import FULL, Chromium
 
 LABEL = {"cells": "4", "capacity_mah": "5000", "label_charge_rate_c": "2"}
 A_DAY_MS = 86_400_000
@@ -204,9 +205,7 @@ def test_a_supply_that_is_picked_is_said_once_and_what_is_still_asked_of_it_is_n
     far_page.get_by_role("button", name="Put the club's examples in").click()
     expect(far_page.get_by_role("button", name="Take the club's examples out")).to_be_visible()
     far_page.goto(visited.address + "my-supplies.html")
-    expect(
-        far_page.locator(".own-tile", has_text="70\u00a0Ah").first
-    ).to_be_visible()  # packs, chargers and supplies are put in one after the other
+    expect(far_page.locator(".own-tile", has_text="70\u00a0Ah").first).to_be_visible()
     far_page.goto(visited.address + "charge-settings.html")
     far_page.locator("#picked-supply .own-tile", has_text="70\u00a0Ah").first.click()
     line = far_page.locator("details[data-kept]").filter(has=far_page.locator("[name=battery_resting_v]"))

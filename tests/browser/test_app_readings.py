@@ -26,13 +26,12 @@ from site_builder.harness.pilot import (
     unfold,
 )
 from site_builder.harness.store import kept
-from tests.browser.phones import Visited, emptied_page
+from tests.browser.phones import NO_SERVICE_WORKER, Visited, emptied_page
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 READINGS = ("resting_v", "pack_degc", "air_degc", "battery_resting_v")
 AN_HOUR_MS = 3_600_000
 NOON = datetime(2026, 5, 9, 12, 0, tzinfo=UTC)
-NO_SERVICE_WORKER = "Object.defineProperty(Navigator.prototype, 'serviceWorker', { get: () => undefined })"
 LEFT_OUT = "Voltages and temperatures that are too old, or whose time is not known, are left out. Measure again."
 COME_BACK = "document.dispatchEvent(new Event('visibilitychange'))"
 

@@ -15,7 +15,8 @@ from site_builder.harness.phone import PATIENCE_MS, PHONE
 from site_builder.harness.pilot import club_entries, open_with
 from site_builder.harness.store import kept, lay_records, sealed, sealed_list
 from tests.browser.page_faults import faults_of_a_walk, low_targets, too_wide
-from tests.browser.test_app_kept import FULL, NO_SERVICE_WORKER, Chromium
+from tests.browser.phones import NO_SERVICE_WORKER
+from tests.browser.test_app_kept import FULL, Chromium
 from tests.browser.test_app_own import enter_pack, own_pack, tile
 
 PAGE = "save-and-share.html"

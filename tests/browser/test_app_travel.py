@@ -8,6 +8,7 @@ from playwright.sync_api import BrowserContext, Locator, Page, expect
 from site_builder.commands.serve import Server
 from site_builder.harness.pilot import club_entries, entry, link_to, open_with, setting, type_entries, use_link
 from site_builder.harness.store import REFUSES
+from tests.browser.phones import NO_SERVICE_WORKER
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 # A document that is loaded anew has lost it.
@@ -19,7 +20,6 @@ SCROLLED = """top => new Promise((seen) => {
   scrollTo({ top, behavior: "instant" });
   requestAnimationFrame(() => requestAnimationFrame(() => seen(scrollY === top)));
 })"""
-NO_SERVICE_WORKER = "Object.defineProperty(Navigator.prototype, 'serviceWorker', { get: () => undefined })"
 
 
 @pytest.fixture

@@ -7,10 +7,10 @@ import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
 from site_builder.harness.pilot import clear, club_entries, entry, fold, lay_entries, open_with, setting
+from tests.browser.phones import NO_SERVICE_WORKER
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 NOON = datetime(2026, 5, 9, 12, 0, tzinfo=UTC)
-NO_SERVICE_WORKER = "Object.defineProperty(Navigator.prototype, 'serviceWorker', { get: () => undefined })"
 COME_BACK = "document.dispatchEvent(new Event('visibilitychange'))"
 ENTERED = "Object.fromEntries([...new FormData(document.getElementById('entries'))].filter(([, text]) => text))"
 

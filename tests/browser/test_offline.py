@@ -8,6 +8,7 @@ from playwright.sync_api import expect
 
 from site_builder.building.offline import FIRST_AID
 from site_builder.building.policy import CONTENT_SECURITY_POLICY
+from tests.browser.phones import NO_SERVICE_WORKER
 from tests.browser.small_site import (
     ALL_SAVED,
     ENGINE,
@@ -197,7 +198,7 @@ def test_a_phone_without_room_is_told_how_much_to_free(page, host):
 
 
 def test_a_browser_that_keeps_nothing_says_so_and_starts_the_engine(page, host):
-    page.add_init_script("Object.defineProperty(Navigator.prototype, 'serviceWorker', { get: () => undefined })")
+    page.add_init_script(NO_SERVICE_WORKER)
     page.goto(host.address)
     expect(page.locator("#offline-state")).to_contain_text("This browser cannot keep Fieldslate")
     expect(page.locator("#engine-state")).to_have_text("Engine: 307200 bytes")
