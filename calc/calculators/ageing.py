@@ -70,7 +70,7 @@ class Answer:
     charges: Setting = shown("Charges so far", "Its cells, and its use")
     full_days: Setting = shown("Days that it lay full", "Its cells, and its use")
     age: Setting = shown("Time in the log", "Its cells, and its use")
-    every_line: Table = shown("Line by line", "Line by line")
+    every_line: Table = shown("Line by line", "Its log")
 
     @property
     def standing(self) -> Standing:

@@ -107,7 +107,7 @@ class Answer:
     picture: Picture = shown("Picture", "Heat")
     honest_rate: Range = shown("Rate that it can hold to landing", "What the pack can stand")
     rates: Table = shown("Rates side by side", "What the pack can stand")
-    assumptions: Table = shown("What was assumed", "What was assumed")
+    assumptions: Table = shown("What was assumed", "What this rests on")
 
 
 def work_out(given: Inputs) -> Answer:

@@ -12,7 +12,7 @@ from site_builder.reading.faults import ContentFault
 from site_builder.reading.marks import Words, linked
 
 _HEADING = re.compile(r"(#+)\s")
-_BEFORE_UNIT = re.compile(r"(?<=\d) (?=(?:m|°C|V|A|minutes|hours)\b)")
+_BEFORE_UNIT = re.compile(r"(?<=\d) (?=(?:m|mm|°C|°F|V|A|mAh|Wh|Ω|µF|min|minutes|hours?|litres)\b|%)")
 
 
 @dataclass(frozen=True, slots=True)

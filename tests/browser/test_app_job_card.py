@@ -79,6 +79,18 @@ def test_the_example_is_not_the_pilots_and_starts_no_card(visited, far_page):
     expect(far_page.locator(".card-packs")).to_be_hidden()
 
 
+@pytest.mark.parametrize(
+    ("card", "ways"),
+    [("cold-day-card", ["Enter your own: Charge settings", "Blank form for paper"]), ("soldering-card", ["Blank form for paper"])],
+    ids=["numbers", "none"],
+)
+def test_a_card_shows_where_its_entries_are_made_and_its_blank_form_before_anything_is_entered(visited, far_page, card, ways):
+    far_page.goto(f"{visited.address}{card}.html")
+    expect(far_page.locator("#card-controls")).not_to_be_empty()
+    for way in ways:
+        expect(far_page.get_by_role("link", name=way)).to_be_visible()
+
+
 def test_a_charge_that_is_refused_has_no_card_and_a_way_to_the_entries(visited, far_page):
     far_page.goto(link_to(visited.address, "cold-day-card", ENTRIES | {"pack_degc": "-5"}))
     expect(far_page.locator("#answer")).to_have_attribute("data-state", "refusal")

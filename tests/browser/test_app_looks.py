@@ -9,6 +9,30 @@ from tests.browser.paper import sheets_of
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 
+# The choices of each list in sight whose words have no room in it, on as many lines as they take there.
+CUT_CHOICES = """() => {
+  const pen = document.createElement("canvas").getContext("2d");
+  return [...document.querySelectorAll("main select")].filter((list) => list.checkVisibility()).flatMap((list) => {
+    const { fontWeight, fontSize, fontFamily, paddingLeft, paddingRight, textWrapMode, whiteSpaceCollapse } = getComputedStyle(list);
+    pen.font = `${fontWeight} ${fontSize} ${fontFamily}`;
+    const { fontBoundingBoxAscent, fontBoundingBoxDescent } = pen.measureText("");
+    const arrow = 24, width = list.clientWidth - parseFloat(paddingLeft) - parseFloat(paddingRight) - arrow;
+    const wraps = textWrapMode === "wrap" && whiteSpaceCollapse === "collapse";
+    const room = wraps ? Math.floor(list.clientHeight / (fontBoundingBoxAscent + fontBoundingBoxDescent)) : 1;
+    const lines = (words) => words.split(" ").reduce(([line, count], word) => {
+      const longer = line ? `${line} ${word}` : word;
+      return pen.measureText(longer).width <= width ? [longer, count] : [word, count + 1];
+    }, ["", 1])[1];
+    return [...list.options].filter(({ text }) => lines(text) > room).map(({ text }) => text);
+  });
+}"""
+
+# The lines that unfold whose words do not stand in the middle of them.
+OFF_CENTRE = """() => [...document.querySelectorAll(".asked details > summary")].filter((line) => line.checkVisibility()).filter((line) => {
+  const middle = (one) => { const { top, bottom } = one.getBoundingClientRect(); return (top + bottom) / 2; };
+  return Math.abs(middle(line) - middle(line.querySelector("b"))) > 2;
+}).map((line) => line.innerText)"""
+
 
 def test_a_refusal_breaks_no_rule_of_access_and_leaves_half_of_the_screen_to_the_page(far_page, visited, found_wrong):
     far_page.goto(link_to(visited.address, "charge-settings", ENTRIES | {"cells": "8", "resting_v": "30"}))
@@ -29,6 +53,36 @@ def test_the_trouble_page_stays_one_tap_away_wherever_the_pilot_reads(far_page, 
         show(far_page, width, 844, LARGE_TEXT_PERCENT)
         far_page.get_by_role("contentinfo").scroll_into_view_if_needed()
         expect(far_page.get_by_role("link", name="Pack in trouble", exact=True)).to_be_in_viewport()
+
+
+@pytest.mark.parametrize("width", [360, 390, 1280])
+def test_what_is_asked_stands_in_line(far_page, visited, width):
+    far_page.set_viewport_size({"width": width, "height": 844})
+    far_page.goto(visited.address + "charge-settings.html")
+    voltage = far_page.get_by_label("Resting voltage V").bounding_box()
+    temperature = far_page.locator(".with-unit", has=far_page.get_by_label("Temperature of the pack")).bounding_box()
+    assert (voltage["y"], voltage["height"]) == (temperature["y"], temperature["height"])
+    assert far_page.evaluate(OFF_CENTRE) == []
+
+
+@pytest.mark.parametrize("key", ["cell-check", "storage", "transport"])
+def test_what_is_chosen_in_a_list_can_be_read_to_its_end(far_page, visited, key):
+    far_page.goto(f"{visited.address}{key}.html")
+    for width in (320, 390):
+        far_page.set_viewport_size({"width": width, "height": 844})
+        assert far_page.evaluate(CUT_CHOICES) == []
+
+
+def test_at_the_bench_a_card_is_no_wider_than_words_can_be_read(far_page, visited):
+    far_page.set_viewport_size({"width": 1280, "height": 900})
+    far_page.goto(visited.address + "first-charge-card.html")
+    assert far_page.locator("main").bounding_box()["width"] <= far_page.get_by_role("contentinfo").bounding_box()["width"]
+
+
+def test_the_sign_on_the_poster_is_smaller_than_what_is_to_be_done(far_page, visited):
+    far_page.goto(visited.address + "poster.html")
+    sign, words = (far_page.locator(f".poster-trouble {one}").bounding_box() for one in ("svg", "p:last-child"))
+    assert sign["height"] <= words["height"]
 
 
 @pytest.mark.parametrize("key", ["charge-settings", "charging-card", "pack-in-trouble"])
