@@ -53,6 +53,7 @@ from calc.rules.pack.condition import condition_of
 from calc.rules.pack.findings import Act
 from calc.rules.pack.flying_temperatures import problems_of_flying_temperature
 from calc.rules.pack.label_doubts import problems_of_measured_capacity
+from calc.rules.pack.touch_limit import problems_of_touch
 
 FLIGHT = Group("flight", "What the model asks for")
 
@@ -113,8 +114,9 @@ class Answer:
 def work_out(given: Inputs) -> Answer:
     """Return whether a pack fits a model, with everything that is not known of it kept as a range.
 
-    Refuses a pack whose condition or temperature forbids a flight, a mean current above the highest, a flight that takes more than
-    the pack holds, and a current that most likely pulls a fresh cell below its maker's cutoff at once.
+    Refuses a pack with more volts than anybody may touch, one whose condition or temperature forbids a flight, a mean current above the
+    highest, a flight that takes more than the pack holds, and a current that most likely pulls a fresh cell below its maker's cutoff at
+    once.
     """
     chemistry = CHEMISTRIES[given.chemistry]
     _refuse_entries(given, chemistry)
@@ -178,6 +180,7 @@ def _pack(given: Inputs, start_degc: float) -> FlightPack:
 
 def _refuse_entries(given: Inputs, chemistry: Chemistry) -> None:
     problems = [
+        *problems_of_touch(given.cells, chemistry),
         *condition_of(given, None, None).problems_of(Act.FLY),
         *problems_of_measured_capacity(given),
         *problems_of_resistances(given.cell_resistances_mohm, cells=given.cells),
@@ -254,7 +257,7 @@ class _UnderLoad:
 def _under_load(given: Inputs, flown: Flight, because: str) -> _UnderLoad:
     def never_negative(span: Span) -> Span:
         # A current that the pack cannot give at all pulls its voltage to nothing, not below.
-        return Span(max(0.0, span.least), span.likely, span.most)
+        return Span(max(0.0, span.least), max(0.0, span.likely), max(0.0, span.most))
 
     start, end = never_negative(flown.start_cell_v), never_negative(flown.end_cell_v)
     at_end = f"{because}, and a cell's resting voltage with what is left in it is known only roughly"

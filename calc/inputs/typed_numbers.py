@@ -44,7 +44,7 @@ def number_typed(name: str, entry: Entry, text: str, pack_of: PackOf, sample: st
     if _THOUSANDS.fullmatch(digits) and entry.most >= 1000:
         whole = digits.replace(",", "")
         raise Refused(Problem(name, f"{entry.first}: {digits} can be read in two ways. Enter {whole}, or {digits.replace(',', '.')}."))
-    if entry.unit.suffix == "mm2" and not unit and _may_be_gauge(bare := digits.strip("+.,")):
+    if entry.unit.suffix == "mm2" and not unit and _may_be_gauge(bare := digits.lstrip("+").rstrip(".,")):
         raise Refused(Problem(name, f"{entry.first}: {bare} can be read in two ways. Enter {bare} AWG, or {bare} mm²."))
     value = float(digits.replace(",", "."))
     typed_in = _unit_typed(name, entry, unit, sample) if unit else entry.unit

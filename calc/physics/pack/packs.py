@@ -55,7 +55,7 @@ def fits_cell_count(chemistry: Chemistry, pack_v: float, cells: int) -> bool:
     >>> [n for n in range(1, 17) if fits_cell_count(CHEMISTRIES["lipo"], 25.2, n)]
     [6, 7, 8]
     """
-    cell_v = pack_v / cells
+    cell_v = round(pack_v / cells, 6)  # 21.1 V over five cells are 4.22 V, and not a hair more
     return chemistry.never_below_cell_v.value <= cell_v <= chemistry.full_cell_v.value + READING_TOLERANCE_CELL_V.value
 
 

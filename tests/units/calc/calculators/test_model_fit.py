@@ -53,6 +53,16 @@ def test_a_cell_sags_by_ohm_s_law_at_least() -> None:
     assert fit().sag.least.number == "0.36"
 
 
+def test_a_pack_that_is_frozen_by_the_time_it_lands_shows_nothing_and_not_less() -> None:
+    # In air of -35 °C it cools for hours; one full throttle at the end then most likely takes more volts than a cell has.
+    found = fit(
+        chemistry="life", cells="12", capacity_mah="16000", label_discharge_rate_c="", cell_resistance_mohm="", pack_degc="25",
+        air_degc="-35", highest_current_a="175", mean_current_a="0.25", flight_min="320",
+    )  # fmt: skip
+    assert (found.end_cell.least.value, found.end_cell.likely.value, found.end_pack.likely.value) == (0, 0, 0)
+    assert found.verdict.figure == "Does not fit"
+
+
 def test_more_than_the_label_does_not_fit_whatever_else_holds() -> None:
     found = fit(label_discharge_rate_c="8")
     assert found.verdict.figure == "Does not fit" and "label" in found.verdict.set_by
@@ -113,6 +123,14 @@ def test_a_flight_at_the_rate_that_it_can_hold_lands_at_the_limit() -> None:
 )
 def test_what_has_no_safe_number_is_refused_at_its_entry(changes: dict[str, str], field: str) -> None:
     assert problem(**changes).field == field
+
+
+# 15 x 4.20 V are 63.0 V, above the 60 V that anybody may touch (IEC 60598-1).
+@pytest.mark.parametrize(("chemistry", "most"), [("lipo", 14), ("lihv", 13), ("liion", 14)])
+def test_a_pack_that_nobody_may_touch_is_refused_here_as_on_every_other_page(chemistry: str, most: int) -> None:
+    fit(chemistry=chemistry, cells=str(most))
+    refused = problem(chemistry=chemistry, cells=str(most + 1))
+    assert refused.field == "cells" and "anybody may touch" in refused.sentence
 
 
 def test_a_pack_in_the_danger_zone_is_sent_to_the_trouble_page() -> None:

@@ -162,6 +162,12 @@ def test_a_bare_number_that_can_only_be_a_cross_section_is_one(text: str, area_m
     assert _value("area_mm2", text) == area_mm2
 
 
+@pytest.mark.parametrize(("text", "area_mm2"), [(".5", 0.5), (",5", 0.5), ("+.8", 0.8)])
+def test_a_decimal_mark_at_the_front_belongs_to_the_number(text: str, area_mm2: float) -> None:
+    # Half a square millimetre is neither gauge 5 nor 5 mm², which may carry ten times as much.
+    assert _value("area_mm2", text) == area_mm2
+
+
 @pytest.mark.parametrize("text", ["4 mm2", "4mm²", "4 sq mm", "4 mm^2", "4.00 mm²"])
 def test_a_cross_section_with_its_unit_is_no_gauge(text: str) -> None:
     assert _value("area_mm2", text) == 4

@@ -52,6 +52,23 @@ def test_no_pack_has_more_than_sixteen_cells() -> None:
     assert cell_counts_that_fit(CHEMISTRIES["life"], 55.0)[-1] == 16
 
 
+@pytest.mark.parametrize(
+    ("key", "pack_v", "cells"),
+    [
+        ("lipo", 12.66, 3),
+        ("lipo", 16.88, 4),
+        ("lipo", 21.1, 5),
+        ("lipo", 42.2, 10),
+        ("life", 25.69, 7),
+        ("life", 18.35, 5),
+        ("life", 51.38, 14),
+    ],
+)
+def test_so_many_cells_fit_up_to_the_last_hundredth_that_a_meter_may_be_off(key: str, pack_v: float, cells: int) -> None:
+    # 5 x 4.22 is 21.10, though 21.1 / 5 comes out a hair above 4.22.
+    assert fits_cell_count(CHEMISTRIES[key], pack_v, cells)
+
+
 @pytest.mark.parametrize("pack_v, fits", [(12.65, True), (12.67, False)])
 def test_a_meter_may_be_off_by_two_hundredths_of_a_volt_a_cell(pack_v: float, fits: bool) -> None:
     # 3 x 4.22 is 12.66.
