@@ -1,8 +1,7 @@
 """The browsers of the tests: the Chromium that all of them need, and Firefox and WebKitGTK for one journey in each.
 
-A Chromium that was built with no screen in mind opens a page in half the time, and so comes first. Root on Debian has apt install whatever
-is missing; else a Chromium of the machine's own is taken, or Playwright downloads one. Without Firefox or WebKitGTK the journey is made
-without it, and says what would have to be installed.
+The headless Chromium opens a page in half the time, so it comes first. Root on Debian has apt install whatever is missing; else a Chromium of
+the machine's own is taken, or Playwright downloads one. Without Firefox or WebKitGTK the journey leaves it out, and says what to install.
 """
 
 import os
@@ -10,7 +9,7 @@ import shutil
 import sys
 from pathlib import Path
 
-from site_builder.setting_up.failures import SetUpFailed, telling_lines
+from site_builder.setting_up.failures import SetUpFailed, with_lines
 from site_builder.setting_up.node import node_program
 from site_builder.setting_up.running import run, say
 
@@ -71,7 +70,7 @@ def _downloaded_by_playwright() -> Path | None:
         say("No Chromium on the path: Playwright downloads one (about 180 MB)")
         fetched = run([sys.executable, "-m", "playwright", "install", "--no-shell", "chromium"], r"\d+% of .+")
         if not fetched.well:
-            say("\n    ".join(["Playwright could not download it:", *telling_lines(fetched.output, most=3)]))
+            say(with_lines("Playwright could not download it:", fetched.output, most=3))
     return browser if _starts(browser) else None
 
 
@@ -84,7 +83,7 @@ def _apt_installs(*packages: str) -> bool:
     for step in (["update"], ["install", "-y", "--no-install-recommends", *packages]):
         done = run(["apt-get", *step], rf"^(Need to get|Setting up ({'|'.join(packages)})).*", {"DEBIAN_FRONTEND": "noninteractive"})
         if not done.well:
-            say("\n    ".join([f"apt-get could not install {named}:", *telling_lines(done.output, most=3)]))
+            say(with_lines(f"apt-get could not install {named}:", done.output, most=3))
             return False
     return True
 
@@ -94,5 +93,5 @@ def is_root_on_debian() -> bool:
 
 
 def _starts(browser: str | Path) -> bool:
-    """Say whether a browser starts: a stub that only tells what to install does not, nor one that lacks a library."""
+    """Say whether a browser starts: a stub that only tells what to install does not, nor does one that lacks a library."""
     return run([browser, "--version"]).well

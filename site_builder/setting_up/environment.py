@@ -10,7 +10,7 @@ import sys
 from pathlib import Path
 
 from site_builder.setting_up.checkout import LOCKS, VENV
-from site_builder.setting_up.failures import SetUpFailed, download_failed, telling_lines
+from site_builder.setting_up.failures import SetUpFailed, download_failed, with_lines
 from site_builder.setting_up.running import run, say
 from site_builder.setting_up.stamps import digest, once
 
@@ -46,7 +46,7 @@ def _make() -> None:
     say(f"Making {VENV.name} with Python {PYTHON_HERE}")
     made = run([sys.executable, "-m", "venv", "--clear", VENV])
     if not made.well:
-        raise SetUpFailed("\n    ".join([f"{VENV} could not be made:", *telling_lines(made.output)]))
+        raise SetUpFailed(with_lines(f"{VENV} could not be made:", made.output))
 
 
 def _install(lock: str) -> None:

@@ -52,9 +52,13 @@ def download_failed(program: str, output: str, meant: str) -> SetUpFailed:
     return SetUpFailed(
         f"Fieldslate is not set up yet: {program} could not install {stopped_at[-1] if stopped_at else meant}.\n"
         f"Why: {why}.\n"
-        f"What to do: {remedy} Then give the same command again: it goes on from here.\n"
-        + "\n    ".join([f"What {program} said:", *telling_lines(output)])
+        f"What to do: {remedy} Then give the same command again: it goes on from here.\n" + with_lines(f"What {program} said:", output)
     )
+
+
+def with_lines(sentence: str, output: str, most: int = 6) -> str:
+    """Return a sentence with the lines below it that say what went wrong."""
+    return "\n    ".join([sentence, *telling_lines(output, most)])
 
 
 def telling_lines(output: str, most: int = 6) -> list[str]:

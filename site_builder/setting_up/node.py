@@ -5,7 +5,7 @@ from importlib.util import find_spec
 from pathlib import Path
 
 from site_builder.setting_up.checkout import NODE_MODULES, NPM, NPM_LISTS
-from site_builder.setting_up.failures import SetUpFailed, download_failed, telling_lines
+from site_builder.setting_up.failures import SetUpFailed, download_failed, with_lines
 from site_builder.setting_up.running import run, say
 from site_builder.setting_up.stamps import digest, once
 
@@ -25,8 +25,7 @@ def run_node(script: Path, *arguments: Path | str, meant: str) -> None:
     """Run a script of the build in node; `meant` says what is not there, should it fail."""
     finished = run([node_program(), script, *(argument.resolve() if isinstance(argument, Path) else argument for argument in arguments)])
     if not finished.well:
-        lines = "\n".join(f"    {line}" for line in telling_lines(finished.output))
-        raise SetUpFailed(f"Nothing was built. {meant}:\n{lines}")
+        raise SetUpFailed(with_lines(f"Nothing was built. {meant}:", finished.output))
 
 
 def run_npm(*arguments: str) -> None:
