@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import Any
 from zipfile import ZipFile
 
-from site_builder.building.bundle import LIBRARIES, QR_LIBRARY
+from site_builder.building.loaded_folders import LIBRARIES, QR_LIBRARY
 from site_builder.building.snapshot import LIBRARY
 
 FROM_NPM = ("pyodide", "minisearch", "idb", "fflate", "qr", "@fontsource-variable/atkinson-hyperlegible-next")

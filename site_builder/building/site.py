@@ -4,55 +4,42 @@ from __future__ import annotations
 
 import re
 import shutil
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from dataclasses import fields as dataclass_fields
+from dataclasses import replace
 from itertools import groupby
 from pathlib import Path
 from typing import Any
 
 from calc.answering import calculator, calculator_keys
 from calc.facts.practice import MEASUREMENT_KEEPS_MIN
-from calc.inputs.entries import is_asked
-from calc.inputs.fields import Entry, Group, entries_of
-from calc.inputs.inspection import LookEntries
 from calc.inputs.joined_packs import JoinedPackEntries
-from calc.inputs.log_lines import LineEntries
-from site_builder.building.bundle import code_files, engine_files, in_folder
 from site_builder.building.bundling import STARTS, of_every_page
 from site_builder.building.cited_numbers import documents
-from site_builder.building.common_cases import typed_in, worked_tables
-from site_builder.building.folding import acts_of, folded
 from site_builder.building.hosting import write_for_hosts
 from site_builder.building.icons import TEAL, write_icons
-from site_builder.building.job_cards import card_entries, steps_html
 from site_builder.building.licences import bundled, licence_files
+from site_builder.building.loaded_folders import code_files, engine_files, in_folder
 from site_builder.building.manifest import write_manifest
 from site_builder.building.offline import first_visit_bytes, write_service_worker
 from site_builder.building.own_file import SCHEMA, schema_file
-from site_builder.building.own_things import club_things, kinds_asked, own_thing, takes_packs
+from site_builder.building.own_things import club_things
 from site_builder.building.packing import write_packed
+from site_builder.building.page_html import page_html, worked_example
 from site_builder.building.policy import META_POLICY
-from site_builder.building.poster import BRIEFING
 from site_builder.building.search import search_files
 from site_builder.building.sections import Section, sections_of
-from site_builder.building.taps import taps_of
-from site_builder.building.weight import refuse_heavy_page
-from site_builder.engine.answer import ENVIRONMENT, respond, without_spare_space
 from site_builder.engine.qr_code import qr_code
 from site_builder.reading.cards import ACTS
 from site_builder.reading.drawing_questions import refuse_untried_drawing
 from site_builder.reading.faults import ContentFault
 from site_builder.reading.pages import Page, read_pages
 from site_builder.reading.plain_words import read_plain_words
-from site_builder.setting_up.checkout import ROOT
+from site_builder.setting_up.checkout import CONTENT
 from site_builder.setting_up.node import node_modules
 from site_builder.setting_up.running import say
 
-CONTENT = ROOT / "content"
-ENVIRONMENT.globals["taps_of"] = taps_of
-HAS_ACTS = 'class="act"'  # what to do first, on the page of a pack in trouble
 FIND = "find.html"
+BRIEFING = "briefing.html"
 GLOSSARY = "glossary.html"
 
 
@@ -65,40 +52,23 @@ def build(dist: Path, address: str = "") -> None:
     pages = read_pages(CONTENT)
     refuse_untried_drawing(CONTENT, drawings_made())
     _refuse_missing_page(pages)
+    examples = {page.key: worked_example(page) for page in pages if page.calculator}
     code_parts = code_files(node_modules())
+    engine_parts = engine_files(node_modules(), [(page.calculator, examples[page.key].typed) for page in pages if page.calculator])
     code, code_in_folder = in_folder("code", code_parts)
-    examples = {page.key: _worked_example(page) for page in pages if page.calculator}
-    asked = [(page.calculator, examples[page.key].typed) for page in pages if page.calculator]
-    engine_parts = engine_files(node_modules(), asked)
     engine, engine_in_folder = in_folder("engine", engine_parts)
     works = bundled(node_modules(), engine_parts)
-    site = {
-        "pages": pages,
+    site = _known_to_all_pages(pages, address) | {
         "code": code,
         "shared_scripts": sorted(f"{code}/{name}" for name in of_every_page(code_parts) - set(STARTS)),
         "engine": engine,
-        "policy": META_POLICY,
-        "theme_colour": TEAL,
-        "uses": [page for page in pages if page.in_bar],
-        "teasers": {section: [page for page in pages if page.section == section] for section in _home_sections(pages)},
-        "sections": _home_sections(pages),
-        "documents": documents(pages),
         "bundled": works,
-        "screens": [screen for page in pages for screen in page.screens],
-        "address": f"{address}{BRIEFING}" if address else "",
-        "qr": qr_code(f"{address}{BRIEFING}") if address else "",
-        "measured_keeps_min": int(MEASUREMENT_KEEPS_MIN.value),
-        "schema": SCHEMA,
-        "club_things": club_things(CONTENT),
-        "ways": [{"page": page.address, "title": page.title, "calculator": page.calculator} for page in pages if _joins_packs(page)],
     }
-    html = {page.address: without_spare_space(_rendered(page, site, examples.get(page.key))) for page in pages if page.address != FIND}
+    html = {page.address: page_html(page, site, examples.get(page.key)) for page in pages if page.address != FIND}
     sections = [section for page in pages if page.address != FIND for section in _sections(page, html[page.address])]
     find, find_in_folder = in_folder("find", search_files(sections, read_plain_words(CONTENT / "plain-words.toml"), node_modules()))
     site |= {"find": find, "all_pages": _all_pages(sections)}
-    html |= {page.address: without_spare_space(_rendered(page, site, examples.get(page.key))) for page in pages if page.address == FIND}
-    for page in pages:
-        refuse_heavy_page(page.file, html[page.address])
+    html |= {page.address: page_html(page, site, None) for page in pages if page.address == FIND}
     _write(
         dist,
         {address: page.encode() for address, page in html.items()}
@@ -114,6 +84,25 @@ def build(dist: Path, address: str = "") -> None:
     write_for_hosts(dist, address)
     kept = write_service_worker(dist)
     say(f"Built {len(pages)} pages, {len(kept)} files, {first_visit_bytes(dist) / 1e6:.1f} MB to send, in {dist.name}/")
+
+
+def _known_to_all_pages(pages: tuple[Page, ...], address: str) -> dict[str, Any]:
+    return {
+        "pages": pages,
+        "policy": META_POLICY,
+        "theme_colour": TEAL,
+        "uses": [page for page in pages if page.in_bar],
+        "teasers": {section: [page for page in pages if page.section == section] for section in _home_sections(pages)},
+        "sections": _home_sections(pages),
+        "documents": documents(pages),
+        "screens": [screen for page in pages for screen in page.screens],
+        "address": f"{address}{BRIEFING}" if address else "",
+        "qr": qr_code(f"{address}{BRIEFING}") if address else "",
+        "measured_keeps_min": int(MEASUREMENT_KEEPS_MIN.value),
+        "schema": SCHEMA,
+        "club_things": club_things(CONTENT),
+        "ways": [{"page": page.address, "title": page.title, "calculator": page.calculator} for page in pages if _joins_packs(page)],
+    }
 
 
 def _joins_packs(page: Page) -> bool:
@@ -162,89 +151,6 @@ def drawings_made() -> list[str]:
         f"{key.replace('_', '-')}.{field.name}" for key, field in fields if re.search(r"\b(Drawing|Picture|Timeline)\b", str(field.type))
     ]
     return [*found, "curves", *(f"act.{act}" for act in ACTS)]
-
-
-@dataclass(frozen=True, slots=True)
-class WorkedExample:
-    """A page's worked example as it is typed in, and the HTML of its answer."""
-
-    typed: dict[str, str]
-    html: str
-
-
-def _worked_example(page: Page) -> WorkedExample:
-    if page.calculator not in calculator_keys():
-        raise ContentFault(page.file, f"There is no calculator `{page.calculator}`. Correct the name, or write its module.")
-    typed = typed_in(entries_of(calculator(page.calculator).Inputs), page.worked_example)
-    response = respond(page.calculator, typed)
-    if response.kind != "answer":
-        raise ContentFault(page.file, f"`worked_example` is refused: {response.summary} Correct it.")
-    return WorkedExample(typed, response.html)
-
-
-def _rendered(page: Page, site: dict[str, Any], example: WorkedExample | None) -> str:
-    template = ENVIRONMENT.get_template(f"pages/{_template(page)}.html")
-    if page.card:
-        asks = next((other for other in site["pages"] if other.key == page.asks), None)
-        return template.render(page=page, site=site, asks=asks, entries=card_entries(page), steps_html=steps_html(page))
-    if page.own:
-        own = own_thing(page.own)
-        asked_at_first = asked_first(own.entries)
-        line = entries_of(LineEntries) if page.own == "pack" else {}
-        return template.render(
-            page=page,
-            site=site,
-            own=own,
-            own_groups=groups_of(own.entries),
-            own_asked_at_first=asked_at_first,
-            log_groups=groups_of(line),
-            log_asked_at_first=asked_first(line),
-        )
-    if example is None:
-        return template.render(page=page, site=site, acts=acts_of(page.body_html) if HAS_ACTS in page.body_html else [])
-    entries = entries_of(calculator(page.calculator).Inputs)
-    return template.render(
-        page=page,
-        site=site,
-        groups=groups_of(entries),
-        asked_at_first=asked_first(entries),
-        kinds_asked=kinds_asked(entries),
-        takes_packs=takes_packs(entries),
-        judges=issubclass(calculator(page.calculator).Inputs, LookEntries),
-        example_html=example.html,
-        example_asked={name: text for name, text in page.worked_example.items() if name in entries and text != entries[name].starts_as},
-        tables=worked_tables(page),
-        words_html=folded(page.body_html),
-    )
-
-
-def asked_first(entries: Mapping[str, Entry]) -> set[str]:
-    """Return the names of what is asked before anything is chosen."""
-    return {name for name, entry in entries.items() if is_asked(entry, entries, {})}
-
-
-def groups_of(entries: Mapping[str, Entry]) -> list[tuple[Group, list[tuple[str, Entry]]]]:
-    """Return each group with its entries by name. Groups stand in the order of their first entry; a late one still joins its own."""
-    order = {key: place for place, key in enumerate(dict.fromkeys(entry.group.key for entry in entries.values()))}
-    by_group = sorted(entries.items(), key=lambda named: order[named[1].group.key])
-    return [(group, list(named)) for group, named in groupby(by_group, key=lambda named: named[1].group)]
-
-
-def _template(page: Page) -> str:
-    if page.calculator:
-        return "calculator"
-    if page.own:
-        return "own_things"
-    if page.screens:
-        return "briefing"
-    if page.card:
-        return "job_card"
-    own = (
-        {"index": "home", "cited-numbers": "cited_numbers"}
-        | {key: key for key in ("cards", "sources", "licences", "find", "poster")}
-        | {"save-and-share": "save_and_share"}
-    )
-    return own.get(page.key, "words")
 
 
 def _write(dist: Path, files: dict[str, bytes]) -> None:

@@ -14,7 +14,7 @@ import zipfile
 from pathlib import Path
 
 from site_builder.building.packing import packed
-from site_builder.setting_up.checkout import CACHE, ROOT
+from site_builder.setting_up.checkout import CACHE, ROOT, WEB
 from site_builder.setting_up.node import run_node
 from site_builder.setting_up.running import say
 from site_builder.setting_up.stamps import digest, once
@@ -23,7 +23,7 @@ from site_builder.setting_up.stamps import digest, once
 Examples = list[tuple[str, dict[str, str]]]
 
 IN_NODE = ROOT / "site_builder" / "snapshot"
-SCRIPTS = [*sorted(IN_NODE.iterdir()), *sorted((ROOT / "site_builder" / "web").glob("*.mjs"))]
+SCRIPTS = [*sorted(IN_NODE.iterdir()), *sorted(WEB.glob("*.mjs"))]
 PACKING = Path(__file__).with_name("packing.py")
 KEPT = CACHE / "frozen"
 TRIMMED = "pyodide"

@@ -12,12 +12,12 @@ from math import inf
 from playwright.sync_api import Error, Locator, Page, expect
 
 from site_builder.building.own_things import club_things
-from site_builder.building.site import CONTENT
 from site_builder.building.taps import MOST_KINDS
 from site_builder.harness.phone import PATIENCE_MS
 from site_builder.harness.pilot import cell_boxes, club_entries, open_with, pause
 from site_builder.harness.store import WITHOUT_SCRIPTS, forget, lay_records, sealed
 from site_builder.measuring.budgets import Budget, length_of
+from site_builder.setting_up.checkout import CONTENT
 
 TWINS = ("Slate Badger", "Stone Badger")
 CHARGED_BEFORE = club_entries("brass-heron", "large", "field-battery")

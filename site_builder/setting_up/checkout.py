@@ -4,6 +4,9 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
 DIST = ROOT / "dist"
+CONTENT = ROOT / "content"
+WEB = ROOT / "site_builder" / "web"
+TEMPLATES = ROOT / "site_builder" / "templates"
 VENV = ROOT / ".venv"
 CACHE = ROOT / ".cache"
 LOCKS = ROOT / "site_builder" / "setting_up" / "locks"

@@ -13,7 +13,7 @@ from playwright.sync_api import Locator, Page, expect
 from calc.inputs.equipment import ChargerEntries, PackEntries
 from calc.inputs.fields import entries_of
 from calc.inputs.rows import several
-from site_builder.building.site import groups_of
+from site_builder.building.page_html import groups_of
 from site_builder.engine.answer import ENVIRONMENT
 from site_builder.harness.phone import PHONE
 from site_builder.harness.pilot import clear, fold

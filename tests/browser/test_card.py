@@ -13,13 +13,13 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
-from site_builder.building.bundle import WEB, page_facts
 from site_builder.building.bundling import joined
+from site_builder.building.loaded_folders import page_facts
 from site_builder.commands.serve import Server
 from site_builder.engine.answer import respond
 from site_builder.harness.pilot import run_on
 from site_builder.harness.store import REFUSES, WITHOUT_SCRIPTS, kept, lay_records, sealed
-from site_builder.setting_up.checkout import ROOT
+from site_builder.setting_up.checkout import ROOT, WEB
 
 CLUB = tomllib.loads((ROOT / "content" / "club.toml").read_text(encoding="utf-8"))
 A_MINUTE_MS = 60_000

@@ -11,9 +11,8 @@ from typing import Any
 
 import pytest
 
-from site_builder.building.site import CONTENT
 from site_builder.reading.plain_words import read_plain_words
-from site_builder.setting_up.checkout import DIST
+from site_builder.setting_up.checkout import CONTENT, DIST
 from site_builder.setting_up.node import node_program
 
 HERE = Path(__file__).parent

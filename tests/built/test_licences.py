@@ -6,8 +6,8 @@ from zipfile import ZipFile
 
 import pytest
 
-from site_builder.building.bundle import LIBRARIES, QR_LIBRARY
 from site_builder.building.licences import FROM_NPM, LINKED, SPDX, TEXTS, bundled, licence_files
+from site_builder.building.loaded_folders import LIBRARIES, QR_LIBRARY
 from site_builder.setting_up.checkout import DIST
 from site_builder.setting_up.node import node_modules
 

@@ -11,8 +11,8 @@ from xml.etree.ElementTree import Element
 
 import pytest
 
-from site_builder.building.site import CONTENT
 from site_builder.reading.drawing_geometry import crossings_without_bridge, faults_of
+from site_builder.setting_up.checkout import CONTENT
 from tests.rules.test_style_sheet import DARK, LIGHT, contrast
 
 DRAWINGS = sorted((CONTENT / "drawings").glob("*.svg"))

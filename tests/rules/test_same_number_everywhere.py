@@ -17,9 +17,9 @@ from calc.calculators.end_of_life import EMPTIED
 from calc.facts.ageing import HOT_CAR_DEGC
 from calc.facts.looks import LOOKS
 from calc.facts.practice import PACKS_APART_K, STORE_WITHIN_DAYS
-from site_builder.building.site import CONTENT
 from site_builder.commands.messages import messages
 from site_builder.reading.shared_rules import RULES_FILE, read_shared_rules, with_shared_rules
+from site_builder.setting_up.checkout import CONTENT
 from tests.rules.source_trees import modules
 
 MARK = re.compile(r"\s*\{[a-z0-9-]+\}|\*\*")

@@ -6,8 +6,8 @@ import re
 
 import pytest
 
-from site_builder.building.bundle import WEB
 from site_builder.building.snapshot import PYODIDE_FILES
+from site_builder.setting_up.checkout import WEB
 from tests.rules.source_trees import listed
 
 SCRIPTS = sorted(WEB.rglob("*.js")) + sorted(WEB.glob("*.mjs"))

@@ -8,7 +8,7 @@ from itertools import product
 import pytest
 
 from site_builder.building import icons
-from site_builder.building.bundle import WEB
+from site_builder.setting_up.checkout import WEB
 
 # All sheets as one: the first holds the palettes and what is for paper, and brings the others in, whose rules stand before that.
 SHEETS = ["fieldslate.css", *sorted(sheet.name for sheet in WEB.glob("*.css") if sheet.name != "fieldslate.css")]

@@ -15,10 +15,10 @@ from calc.figures.quantities import AMPERES, CELL_VOLTS, DEGREES_CELSIUS, DEGREE
 from calc.figures.showing import Level, Mark, Panel, Part, Picture
 from calc.presenting.picture import cell_panel
 from calc.presenting.resting_curve import resting_curve_picture
-from site_builder.building.bundle import WEB
 from site_builder.engine.answer import rendered_parts
 from site_builder.engine.drawing import LEFT, RIGHT, TEXT, WIDTH, drawn
 from site_builder.reading.drawing_geometry import faults_of
+from site_builder.setting_up.checkout import WEB
 
 TIMES = tuple(Figure(minutes, MINUTES) for minutes in (0.0, 30.0, 62.0))
 LIMIT = Level(at=Figure(4.0, AMPERES), words="limit")

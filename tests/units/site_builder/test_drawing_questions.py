@@ -6,10 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from site_builder.building.site import CONTENT, drawings_made
+from site_builder.building.site import drawings_made
 from site_builder.reading.cards import ACTS
 from site_builder.reading.drawing_questions import refuse_untried_drawing
 from site_builder.reading.faults import ContentFault
+from site_builder.setting_up.checkout import CONTENT
 
 TWO = '[plug]\n"Which is plus?" = "The red one."\n"How many cells?" = "Three."\n'
 

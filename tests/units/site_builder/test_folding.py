@@ -1,6 +1,6 @@
 """The words of a calculator's page: each heading is the line that unfolds what stands below it."""
 
-from site_builder.building.folding import folded
+from site_builder.building.page_html import folded
 
 WORDS = '<p>Above.</p>\n<h2 id="one">One</h2>\n<p>First.</p>\n<h3 id="more">More</h3>\n<p>Second.</p>\n<h2 id="two">Two</h2>\n<p>Third.</p>'
 

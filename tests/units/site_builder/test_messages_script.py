@@ -4,7 +4,7 @@ import json
 
 import pytest
 
-from site_builder.building.bundle import WEB
+from site_builder.setting_up.checkout import WEB
 from site_builder.setting_up.node import node_program
 from site_builder.setting_up.running import run
 

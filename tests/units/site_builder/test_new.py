@@ -17,10 +17,11 @@ from site_builder.setting_up.failures import SetUpFailed
 _NEW = "from site_builder.commands.new import run; run(['calculator', 'made_for_the_test'])"
 # In a process of its own: the build's door, which works out the example of every page.
 _BUILD_EXAMPLE = """
-from site_builder.building.site import CONTENT, _worked_example
+from site_builder.building.page_html import worked_example
+from site_builder.setting_up.checkout import CONTENT
 from site_builder.reading.pages import read_pages
 [page] = [page for page in read_pages(CONTENT) if page.calculator == "made_for_the_test"]
-print(_worked_example(page).html)
+print(worked_example(page).html)
 """
 
 

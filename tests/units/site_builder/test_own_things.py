@@ -5,7 +5,7 @@ from calc.facts.practice import MEASURED_KEEPS_DAYS, REFILL_WITHIN_DAYS, STORE_W
 from calc.inputs.fields import entries_of
 from calc.inputs.own_things import own_charger, own_pack, own_supply
 from site_builder.building.own_things import club_things, kinds_asked, own_facts
-from site_builder.building.site import CONTENT
+from site_builder.setting_up.checkout import CONTENT
 
 
 def test_what_is_picked_is_entered_under_the_names_that_the_calculators_ask_by():

@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from site_builder.building.poster import published_address
 from site_builder.commands import build
+from site_builder.commands.build import published_address
 from site_builder.engine.qr_code import qr_code
 
 CONTENT = Path(__file__).parents[3] / "content"

@@ -14,10 +14,10 @@ from calc.figures.showing import Part
 from calc.presenting.day_clock import DayClock
 from calc.presenting.day_timeline import timeline_of
 from calc.presenting.picture import panel_of
-from site_builder.building.bundle import WEB
 from site_builder.engine.answer import rendered_parts
 from site_builder.engine.timeline import LEFT, RIGHT, TEXT, WIDTH, drawn_timeline
 from site_builder.reading.drawing_geometry import faults_of, width_of
+from site_builder.setting_up.checkout import WEB
 
 LONG = Bar(words="Pack 1, 2", also="in parallel", lane=0, put_on_min=0, starts_min=6, ends_min=60, latest_min=90)
 SHORT = Bar(words="Pack 3", also="alone", lane=1, put_on_min=6, starts_min=9, ends_min=11, latest_min=12, is_on=True)

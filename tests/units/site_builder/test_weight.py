@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from site_builder.building.weight import refuse_heavy_page
+from site_builder.building.page_html import refuse_heavy_page
 from site_builder.reading.faults import ContentFault
 
 PAGE = Path("content/pages/storing.md")

@@ -10,10 +10,10 @@ import pytest
 from calc.figures.showing import Drawing, Part
 from calc.physics.pack.balance_ports import plugs_in_series, ports_of
 from calc.presenting.wiring import never_like_this, parallel_drawing, series_drawing
-from site_builder.building.bundle import WEB
 from site_builder.engine.answer import rendered_parts
 from site_builder.engine.wiring import BRIDGE, RAILS, Wire, Wiring, crossed_by, wired
 from site_builder.reading.drawing_geometry import crossings_without_bridge, faults_of
+from site_builder.setting_up.checkout import WEB
 
 
 def series(*cell_counts: int) -> Drawing:

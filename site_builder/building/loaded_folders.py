@@ -17,10 +17,8 @@ from site_builder.building.bundling import STARTS, joined, joined_parts
 from site_builder.building.own_file import file_schema
 from site_builder.building.own_things import own_facts
 from site_builder.building.snapshot import Examples, frozen_files, zipped
-from site_builder.setting_up.checkout import ROOT
+from site_builder.setting_up.checkout import ROOT, TEMPLATES, WEB
 
-WEB = ROOT / "site_builder" / "web"
-TEMPLATES = ROOT / "site_builder" / "templates"
 SHARED_FOLDERS = ("answers", "parts")  # `pages` is the build's alone
 LIBRARIES = ("jinja2", "markupsafe")
 # What encodes QR codes comes when the first is wanted. Of the library that is what encodes: our own template draws.
