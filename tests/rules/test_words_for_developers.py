@@ -21,7 +21,7 @@ CODE = [path.split("/") for path in TRACKED if path.startswith(("calc/", "site_b
 DECISIONS = ("calc/DECISIONS.md", "site_builder/DECISIONS.md")
 # What a reader puts a name of their own in place of.
 PLACEHOLDER = re.compile("NAME|SOURCE|CALCULATOR")
-MOST_LINES = 110
+MOST_LINES = 107
 PACKAGES = sorted({parts[1] for parts in CODE if len(parts) > 2})
 
 
