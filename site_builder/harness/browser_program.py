@@ -11,7 +11,7 @@ from abc import ABC, abstractmethod
 from collections.abc import Callable
 from contextlib import ExitStack
 from pathlib import Path
-from typing import Any, Protocol
+from typing import Any, Self
 
 from websockets.sync.client import connect
 
@@ -21,43 +21,8 @@ _ANSWERS_WITHIN_S = 30
 _LOOKS_EVERY_S = 0.05
 
 
-class Browser(Protocol):
-    """A browser with one page open."""
-
-    name: str
-
-    def open(self, address: str) -> None:
-        """Go to an address and return once the page is loaded."""
-
-    def read(self, expression: str) -> Any:
-        """Return what a JavaScript expression, which may be a promise, has as its value in the page."""
-
-    def kill(self) -> None:
-        """End the browser as a phone does that needs the room: it is told nothing beforehand."""
-
-
-def wait_until(browser: Browser, expression: str) -> Any:
-    """Return what an expression is, once it is true in the page that is open.
-
-    Raises:
-        TimeoutError: it was not true for as long as anybody would wait; what the page says is in it.
-    """
-    end = time.monotonic() + PATIENCE_S
-    while time.monotonic() < end:
-        try:
-            if value := browser.read(expression):
-                return value
-        except RuntimeError:
-            pass  # the page was just left
-        time.sleep(_LOOKS_EVERY_S)
-    says = browser.read("`${location}: ${document.body.innerText}`")
-    raise TimeoutError(f"never true: {expression}\n{says[:2000]}")
-
-
-class Program(ABC):
-    """What is alike: a program of ours with a folder of its own, and a line on which it is asked in JSON."""
-
-    name: str
+class Browser(ABC):
+    """A browser with one page open, for as long as its `with` lasts: a program with a folder of its own, and a line on which it is asked in JSON."""
 
     @abstractmethod
     def start(self) -> None:
@@ -65,7 +30,7 @@ class Program(ABC):
 
     @abstractmethod
     def read(self, expression: str) -> Any:
-        """As `Browser.read`."""
+        """Return what a JavaScript expression, which may be a promise, has as its value in the page."""
 
     def __init__(self, folder: Path):
         self._folder = folder
@@ -74,7 +39,19 @@ class Program(ABC):
         self._programs = ExitStack()
         self._lines = ExitStack()
 
+    def __enter__(self) -> Self:
+        try:
+            self.start()
+        except BaseException:
+            self.kill()
+            raise
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.kill()
+
     def kill(self) -> None:
+        """End the browser as a phone does that needs the room: it is told nothing beforehand."""
         self._programs.close()  # first: a line that is closed in order would tell the browser
         self._lines.close()
 
@@ -119,12 +96,31 @@ class Program(ABC):
         return received
 
     def open(self, address: str) -> None:
+        """Go to an address and return once the page is loaded."""
         self.read("window.isLeft = true")  # Firefox itself says that it has arrived where a page just rewrites its own address
         self._go(address)
         wait_until(self, "!window.isLeft && document.readyState === 'complete'")
 
     def _go(self, address: str) -> None:
         self._ask("Page.navigate", url=address)
+
+
+def wait_until(browser: Browser, expression: str) -> Any:
+    """Return what an expression is, once it is true in the page that is open.
+
+    Raises:
+        TimeoutError: it was not true for as long as anybody would wait; what the page says is in it.
+    """
+    end = time.monotonic() + PATIENCE_S
+    while time.monotonic() < end:
+        try:
+            if value := browser.read(expression):
+                return value
+        except RuntimeError:
+            pass  # the page was just left
+        time.sleep(_LOOKS_EVERY_S)
+    says = browser.read("`${location}: ${document.body.innerText}`")
+    raise TimeoutError(f"never true: {expression}\n{says[:2000]}")
 
 
 def kill_all_of(program: subprocess.Popen[bytes]) -> None:

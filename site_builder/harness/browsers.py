@@ -13,12 +13,10 @@ import re
 import socket
 import subprocess
 import urllib.request
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
-from site_builder.harness.browser_program import PATIENCE_S, Browser, Program, kill_all_of, within_patience
+from site_builder.harness.browser_program import PATIENCE_S, Browser, kill_all_of, within_patience
 from site_builder.harness.phone import FLAGS, SIZE
 
 _SCREEN = "1280x1024x24"
@@ -38,36 +36,7 @@ _FIREFOX_SETTINGS = {
 _WITHOUT_PROXY = urllib.request.build_opener(urllib.request.ProxyHandler({}))
 
 
-@contextmanager
-def chromium(program: str | Path, profile: Path) -> Iterator[Browser]:
-    with _ended(_Chromium(program, profile)) as browser:
-        yield browser
-
-
-@contextmanager
-def firefox(program: str, profile: Path) -> Iterator[Browser]:
-    with _ended(_Firefox(program, profile)) as browser:
-        yield browser
-
-
-@contextmanager
-def webkit(programs: tuple[str, str], home: Path) -> Iterator[Browser]:
-    with _ended(_WebKit(programs, home)) as browser:
-        yield browser
-
-
-@contextmanager
-def _ended(browser: Program) -> Iterator[Browser]:
-    try:
-        browser.start()
-        yield browser
-    finally:
-        browser.kill()
-
-
-class _Chromium(Program):
-    name = "Chromium"
-
+class Chromium(Browser):
     def __init__(self, program: str | Path, profile: Path):
         super().__init__(profile)
         self._executable = program
@@ -96,9 +65,7 @@ class _Chromium(Program):
         return json.loads(found["result"]["value"])
 
 
-class _Firefox(Program):
-    name = "Firefox"
-
+class Firefox(Browser):
     def __init__(self, program: str, profile: Path):
         super().__init__(profile)
         self._executable = program
@@ -123,9 +90,7 @@ class _Firefox(Program):
         return json.loads(done["result"]["value"])
 
 
-class _WebKit(Program):
-    name = "WebKitGTK"
-
+class WebKit(Browser):
     def __init__(self, programs: tuple[str, str], home: Path):
         super().__init__(home)
         self._mini_browser, self._screen_program = programs

@@ -7,14 +7,13 @@ from __future__ import annotations
 import json
 import time
 from collections.abc import Callable, Iterator
-from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
 from calc.answering import answer
 from site_builder.harness.browser_program import Browser, wait_until
-from site_builder.harness.browsers import chromium, firefox, webkit
+from site_builder.harness.browsers import Chromium, Firefox, WebKit
 from site_builder.harness.host import MOST_SENT, CountingHost
 from site_builder.harness.phone import ALL_SAVED, READY
 from site_builder.harness.pilot import club_entries, link_to
@@ -34,16 +33,16 @@ class Engine:
     """A browser to make the journey in. `opened` opens it with what it keeps in a folder."""
 
     name: str
-    opened: Callable[[Path], AbstractContextManager[Browser]]
+    opened: Callable[[Path], Browser]
     missing: str | None  # what to install, where it is not on this machine
 
 
 def engines(chromium_program: str | Path) -> list[Engine]:
     fox, kit = firefox_program(), webkit_programs()
     return [
-        Engine("Chromium", partial(chromium, chromium_program), None),
-        Engine("Firefox", partial(firefox, fox or ""), None if fox else _to_install("Firefox", FIREFOX_PACKAGES)),
-        Engine("WebKitGTK", partial(webkit, kit or ("", "")), None if kit else _to_install("WebKitGTK", WEBKIT_PACKAGES)),
+        Engine("Chromium", partial(Chromium, chromium_program), None),
+        Engine("Firefox", partial(Firefox, fox or ""), None if fox else _to_install("Firefox", FIREFOX_PACKAGES)),
+        Engine("WebKitGTK", partial(WebKit, kit or ("", "")), None if kit else _to_install("WebKitGTK", WEBKIT_PACKAGES)),
     ]
 
 
