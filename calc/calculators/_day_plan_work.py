@@ -19,7 +19,7 @@ from calc.rules.joined.joined_packs import SoundPack
 from calc.rules.pack.acceptance import judged, problems_of_charger, problems_of_supply
 from calc.rules.pack.findings import Act
 from calc.rules.plan.battery import Battery, battery_of
-from calc.rules.plan.begun import Begun, begun_of, on_at_once, problems_of_begun
+from calc.rules.plan.begun import Begun, begun_of, bench_of, on_at_once, problems_of_begun
 from calc.rules.plan.charges import PossibleCharge, Tools, possible_charges
 from calc.rules.plan.day import Bench, Lot, Plan, Turn
 from calc.rules.plan.joints import JoiningLead
@@ -142,14 +142,16 @@ def worked(given: Inputs, *, parallel: bool, series: bool) -> Worked:
     begun_ah = _taken_by_begun_ah(given, alone, battery)
     wanted = tuple(_wanted_min(given, sound[place], start_min) for place in waiting)
     lots = [_lot(given, charge, battery) for charge in charges]
-    at_once_w = fsum(sorted((charge.power_w for charge in [*charges, *alone]), reverse=True)[: tools.outputs])
-    own_w = {place: max((one.power_w for one in alone if one.packs == (number,)), default=0) for number, place in enumerate(gone)}
-    bench = Bench(
-        outputs=tools.outputs,
-        power_w=tools.together_w if at_once_w > tools.together_w else None,
-        battery_mah=None if battery is None else int(mah_from_ah(max(0.0, battery.usable_ah - begun_ah))),
+    alone_w = {place: max((one.power_w for one in alone if one.packs == (number,)), default=0) for number, place in enumerate(gone)}
+    bench = bench_of(
+        begun,
+        tools,
+        outputs,
+        battery=battery,
+        begun_ah=begun_ah,
         wanted_min=wanted,
-        running=begun.running(outputs, lambda place: own_w.get(place, 0), min(int(given.charger_power_w), tools.together_w)),
+        powers_w=[charge.power_w for charge in (*charges, *alone)],
+        alone_w=lambda place: alone_w.get(place, 0),
     )
     plan = best_plan(bench, lots)
     has_more = bench.battery_mah is not None and plan.worth.left_out > 0

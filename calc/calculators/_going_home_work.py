@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from math import ceil, fsum
 from typing import TYPE_CHECKING
@@ -14,9 +14,9 @@ from calc.inputs.fields import entries_of
 from calc.inputs.refusals import Problem, Refused
 from calc.inputs.rows import each_row
 from calc.rules.plan.battery import Battery, battery_of
-from calc.rules.plan.begun import Begun, begun_of, on_at_once, problems_of_begun
+from calc.rules.plan.begun import Begun, begun_of, bench_of, on_at_once, problems_of_begun
 from calc.rules.plan.charges import Tools
-from calc.rules.plan.day import Bench, Lot, Plan, Turn
+from calc.rules.plan.day import Lot, Plan, Turn
 from calc.rules.plan.evening import EveningMove, evening_lots, evening_plan, possible_moves
 from calc.rules.storage.storing import Goal, StoragePlan, storage_plan
 
@@ -96,14 +96,7 @@ def evening_of(given: Inputs) -> Evening:
     begun = begun_of(given, given.packs, given.start_clock)
     outputs = on_at_once(begun, int(given.charger_outputs), int(given.watched_charges))
     tools = Tools(
-        charger=given,
-        supply=given,
-        outputs=len(outputs),
-        all_outputs_w=given.all_outputs_w,
-        requested_rate_c=given.requested_rate_c,
-        lead=None,
-        series=False,
-        series_balance_lead=False,
+        charger=given, supply=given, outputs=len(outputs), all_outputs_w=given.all_outputs_w, requested_rate_c=given.requested_rate_c
     )
     plans = _plans(given)
     all_moves = [
@@ -111,39 +104,28 @@ def evening_of(given: Inputs) -> Evening:
         for place, plan in enumerate(plans)
         for move in possible_moves(place, given.packs[place].as_pack(given.pack_degc, given.pack_warmth), plan, given, tools)
     ]
-    moves = [move for move in all_moves if move.pack not in begun.gone]
     first_moves = {move.pack: move for move in reversed(all_moves)}
     battery = _battery(given, all_moves, tools)
 
     def taken_mah(energy_wh: float) -> int:
         return 0 if battery is None else ceil(mah_from_ah(battery.taken_ah(energy_wh, given.efficiency_percent)))
 
-    waiting = tuple(
-        EveningPack(
-            place=place,
-            goes_up=move.move.goes_up,
-            time_min=move.move.time_min,
-            battery_mah=taken_mah(move.move.energy_wh.most) if move.move.goes_up else 0,
-        )
-        for place, move in sorted(first_moves.items())
-        if place not in begun.gone
-    )
+    waiting = _waiting([move for place, move in sorted(first_moves.items()) if place not in begun.gone], taken_mah)
+    moves = [move for move in all_moves if move.pack not in begun.gone]
+    number_of = {pack.place: number for number, pack in enumerate(waiting)}
+    lots = [replace(lot, packs=(number_of[lot.packs[0]],)) for lot in evening_lots(moves, given.change_min, taken_mah)]
     begun_ah = _taken_by_begun_ah(given, [move for place, move in first_moves.items() if place in begun.gone], battery)
     until_min = _until_min(given)
-    at_once_w = fsum(sorted((move.power_w for move in all_moves), reverse=True)[: tools.outputs])
-    bench = Bench(
-        outputs=tools.outputs,
-        power_w=tools.together_w if at_once_w > tools.together_w else None,
-        battery_mah=None if battery is None else int(mah_from_ah(max(0.0, battery.usable_ah - begun_ah))),
+    bench = bench_of(
+        begun,
+        tools,
+        outputs,
+        battery=battery,
+        begun_ah=begun_ah,
         wanted_min=(int(until_min),) * len(waiting),
-        running=begun.running(
-            outputs,
-            lambda place: first_moves[place].power_w if place in first_moves else 0,
-            min(int(given.charger_power_w), tools.together_w),
-        ),
+        powers_w=[move.power_w for move in all_moves],
+        alone_w=lambda place: first_moves[place].power_w if place in first_moves else 0,
     )
-    at = {pack.place: number for number, pack in enumerate(waiting)}
-    lots = [replace(lot, packs=(at[lot.packs[0]],)) for lot in evening_lots(moves, given.change_min, taken_mah)]
     plan = evening_plan(bench, lots)
     may_watch_more = plan.worth.left_out > 0 and given.watched_charges > tools.outputs
     return Evening(
@@ -159,6 +141,18 @@ def evening_of(given: Inputs) -> Evening:
         until_min=until_min,
         plan=plan,
         with_output=evening_plan(replace(bench, outputs=bench.outputs + 1), lots, _KEPT_WHAT_IF) if may_watch_more else None,
+    )
+
+
+def _waiting(first_moves: Sequence[EveningMove], taken_mah: Callable[[float], int]) -> tuple[EveningPack, ...]:
+    return tuple(
+        EveningPack(
+            place=one.pack,
+            goes_up=one.move.goes_up,
+            time_min=one.move.time_min,
+            battery_mah=taken_mah(one.move.energy_wh.most) if one.move.goes_up else 0,
+        )
+        for one in first_moves
     )
 
 

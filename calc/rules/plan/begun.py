@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from math import ceil
+from math import ceil, fsum
 
-from calc.figures.units import min_from_h
+from calc.figures.units import mah_from_ah, min_from_h
 from calc.inputs.begun_day import BEGUN, DONE, ON_FIRST, ON_SECOND, BegunDayEntries, BegunPackEntries
 from calc.inputs.refusals import Problem
-from calc.rules.plan.day import Running, Turn
+from calc.rules.plan.battery import Battery
+from calc.rules.plan.charges import Tools
+from calc.rules.plan.day import Bench, Running, Turn
 
 OUTPUTS = (ON_FIRST, ON_SECOND)
 # An hour that lies further back than this is one of tomorrow.
@@ -96,6 +98,31 @@ def problems_of_begun(day: BegunDayEntries, packs: Sequence[BegunPackEntries], s
         if latest is None:
             found.append(Problem(f"output_{number}_latest_clock", f"Enter when output {number} is ready at the latest.", missing=True))
     return found
+
+
+def bench_of(
+    begun: Begun,
+    tools: Tools,
+    outputs: Sequence[int],
+    *,
+    battery: Battery | None,
+    begun_ah: float,
+    wanted_min: tuple[int | None, ...],
+    powers_w: Sequence[int],
+    alone_w: Callable[[int], int],
+) -> Bench:
+    """Return what all charges of a plan share, beside what is on already: `begun_ah` is what that has taken from the battery, at most.
+
+    `powers_w` are those of all that may be on, `alone_w` what a pack takes alone, by its place in the list.
+    """
+    at_once_w = fsum(sorted(powers_w, reverse=True)[: tools.outputs])
+    return Bench(
+        outputs=tools.outputs,
+        power_w=tools.together_w if at_once_w > tools.together_w else None,
+        battery_mah=None if battery is None else int(mah_from_ah(max(0.0, battery.usable_ah - begun_ah))),
+        wanted_min=wanted_min,
+        running=begun.running(outputs, alone_w, min(int(tools.charger.charger_power_w), tools.together_w)),
+    )
 
 
 def on_at_once(begun: Begun, outputs: int, watched: int) -> tuple[int, ...]:

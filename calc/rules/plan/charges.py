@@ -50,9 +50,9 @@ class Tools:
     outputs: int
     all_outputs_w: float | None
     requested_rate_c: float
-    lead: JoiningLead | None
-    series: bool
-    series_balance_lead: bool
+    lead: JoiningLead | None = None
+    series: bool = False
+    series_balance_lead: bool = False
 
     @property
     def own_w(self) -> float:
