@@ -44,7 +44,7 @@ _KEPT_WHAT_IF = 40
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Worked:
+class PlannedDay:
     """The day: its packs, those among them that wait for a charge, the charges to choose from, the plan, and two plans with more to hand.
 
     `waiting` are places in `sound`; the packs of a charge are places in `waiting`. `begun` is what is on or done already, and `begun_ah`
@@ -111,12 +111,12 @@ class Worked:
         return fsum(taken)
 
 
-def _left_out(plan: Plan, day: Worked) -> tuple[int, ...]:
+def _left_out(plan: Plan, day: PlannedDay) -> tuple[int, ...]:
     charged = {place for turn in plan.turns for place in day.charges[turn.lot].packs}
     return tuple(place for place in range(len(day.waiting)) if place not in charged)
 
 
-def worked(given: Inputs, *, parallel: bool, series: bool) -> Worked:
+def planned_day(given: Inputs, *, parallel: bool, series: bool) -> PlannedDay:
     """Return the day worked out, or refuse what speaks against it, all at once."""
     start_min = round(given.start_clock or 0)
     sound = _sound(given, _problems(given, start_min))
@@ -156,7 +156,7 @@ def worked(given: Inputs, *, parallel: bool, series: bool) -> Worked:
     plan = best_plan(bench, lots)
     has_more = bench.battery_mah is not None and plan.worth.left_out > 0
     more = replace(bench, battery_mah=(bench.battery_mah or 0) + (0 if battery is None else int(mah_from_ah(battery.usable_ah))))
-    return Worked(
+    return PlannedDay(
         sound=sound,
         waiting=waiting,
         begun=begun,

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.calculators._day_plan_said import left_out_table, timeline, turns_table, what_if_table
-from calc.calculators._day_plan_work import AIMS, BATTERY_LEAST, BY_AN_HOUR, SOONEST, WEAR_LEAST, Worked, worked
+from calc.calculators._day_plan_shown import left_out_table, timeline, turns_table, what_if_table
+from calc.calculators._day_plan_work import AIMS, BATTERY_LEAST, BY_AN_HOUR, SOONEST, WEAR_LEAST, PlannedDay, planned_day
 from calc.facts.practice import CHANGE_PACKS_MIN
 from calc.figures.followed import Agenda, Timeline
 from calc.figures.quantities import CHARGES, MINUTES, OUTPUTS, PACKS, PERCENT, WATTS, Figure
@@ -127,7 +127,7 @@ class Answer:
 def work_out(given: Inputs) -> Answer:
     """Return the plan. Refuses a pack that must not be charged, a charger or a supply that does not fit, and an hour before the start."""
     joined = given.joined_by
-    day = worked(given, parallel=joined in (BOARD, EITHER), series=joined in (SERIES, EITHER))
+    day = planned_day(given, parallel=joined in (BOARD, EITHER), series=joined in (SERIES, EITHER))
     clock = DayClock(given.start_clock)
     return Answer(
         cautions=_cautions(given, day),
@@ -141,7 +141,7 @@ def work_out(given: Inputs) -> Answer:
     )
 
 
-def _ready(given: Inputs, day: Worked) -> Setting:
+def _ready(given: Inputs, day: PlannedDay) -> Setting:
     if not day.waiting and day.begun.gone:
         return Setting(figure="Nothing more to put on", set_by="what is on already, or done")
     if not day.waiting:
@@ -152,7 +152,7 @@ def _ready(given: Inputs, day: Worked) -> Setting:
     return Setting(figure=f"{ready} of {Figure(len(day.waiting), PACKS)}", set_by=_how_good(given, day))
 
 
-def _how_good(given: Inputs, day: Worked) -> str:
+def _how_good(given: Inputs, day: PlannedDay) -> str:
     """How near the plan is to the best: proven, or how much better one could be that was not looked at."""
     best, bound = day.plan.worth, day.plan.bound
     if day.plan.is_proven:
@@ -166,7 +166,7 @@ def _how_good(given: Inputs, day: Worked) -> str:
     return f"{found}: it ends at most {Figure(best.end_min - bound.end_min, MINUTES)} after the best"
 
 
-def _last_ready(day: Worked, clock: DayClock) -> Setting | None:
+def _last_ready(day: PlannedDay, clock: DayClock) -> Setting | None:
     if not day.plan.turns and not day.begun.on:
         return None
     return Setting(
@@ -176,7 +176,7 @@ def _last_ready(day: Worked, clock: DayClock) -> Setting | None:
     )
 
 
-def _charge_left(given: Inputs, day: Worked) -> Range | None:
+def _charge_left(given: Inputs, day: PlannedDay) -> Range | None:
     if day.battery is None:
         return None
     taken = day.taken_ah()
@@ -186,7 +186,7 @@ def _charge_left(given: Inputs, day: Worked) -> Range | None:
     )
 
 
-def _cautions(given: Inputs, day: Worked) -> tuple[Caution, ...]:
+def _cautions(given: Inputs, day: PlannedDay) -> tuple[Caution, ...]:
     sentences = [
         ("Read each pack's cells again before you put it on: its own page then has the last word. Stay with all of them, awake.", True, False),
         ("The packs differ: set chemistry and cells anew for each one. A wrong mode sets a pack on fire.", day.packs_differ, True),

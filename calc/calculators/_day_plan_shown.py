@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import ceil
 from typing import TYPE_CHECKING
 
-from calc.calculators._day_plan_work import BY_AN_HOUR, Worked
+from calc.calculators._day_plan_work import BY_AN_HOUR, PlannedDay
 from calc.figures.followed import Agenda, Bar, Doing, Timeline
 from calc.figures.quantities import AMPERES, CELLS, CHARGES, MILLIAMPERE_HOURS, MINUTES, PACKS, Figure
 from calc.figures.sentences import joined_with_and, worded
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 _PAGES = {Together.ALONE: "charge-settings", Together.SERIES: "packs-in-series", Together.PARALLEL: "packs-in-parallel"}
 
 
-def timeline(given: Inputs, day: Worked, clock: DayClock) -> Timeline | None:
+def timeline(given: Inputs, day: PlannedDay, clock: DayClock) -> Timeline | None:
     """Return what is on each output when, what runs already first, and the level of the battery."""
     bars = running_bars(day.begun.on, day.outputs)
     for turn in day.plan.turns:
@@ -53,7 +53,7 @@ def timeline(given: Inputs, day: Worked, clock: DayClock) -> Timeline | None:
     return timeline_of(bars, clock, day.outputs, left_percent=left, floor_percent=battery.floor_percent)
 
 
-def turns_table(given: Inputs, day: Worked, clock: DayClock) -> Agenda | None:
+def turns_table(given: Inputs, day: PlannedDay, clock: DayClock) -> Agenda | None:
     """Return the one list of the day: when, on which output, what comes off and goes on, the current, and when it is ready."""
     if not day.plan.turns:
         return None
@@ -97,7 +97,7 @@ def turns_table(given: Inputs, day: Worked, clock: DayClock) -> Agenda | None:
     )
 
 
-def left_out_table(given: Inputs, day: Worked, clock: DayClock) -> Table | None:
+def left_out_table(given: Inputs, day: PlannedDay, clock: DayClock) -> Table | None:
     """Return who is left out, and by what."""
     if not day.left_out:
         return None
@@ -119,7 +119,7 @@ def left_out_table(given: Inputs, day: Worked, clock: DayClock) -> Table | None:
     return Table(caption="They wait for another day", columns=("Pack", "Because of"), rows=tuple(rows))
 
 
-def what_if_table(given: Inputs, day: Worked) -> Table | None:
+def what_if_table(given: Inputs, day: PlannedDay) -> Table | None:
     """Return what one battery or one output more would change."""
     if not day.plan.turns and not day.left_out:
         return None
