@@ -130,9 +130,7 @@ def outlook_of_known(known: Known, pack: PackEntries, judged: Judged) -> Outlook
     )
 
 
-def measured(
-    known: Known, pack: PluggedPackEntries, judged: Judged, outlook: Outlook, of_supply: tuple[tuple[str, bool], ...] = ()
-) -> Measured:
+def measured(known: Known, pack: PluggedPackEntries, judged: Judged, outlook: Outlook, of_supply: tuple[Caution, ...] = ()) -> Measured:
     """Return the settings of a pack that was read; `of_supply` is what to say of the supply beside them."""
     chemistry = known.chemistry
     step_mah = known.charger.capacity_step_mah if known.charger else None
@@ -149,9 +147,7 @@ def measured(
     cautions = (*cautions_before_a_charge(judged.condition), *(Caution(sentence=one, grave=grave) for one, grave in sentences if one))
     return Measured(
         **held_by(_dial_in(known, cautions, of_supply)),
-        capacity_cutout=stops.capacity_cutout,
-        time_cutout=stops.time_cutout,
-        temperature_stop=stops.temperature_stop,
+        **held_by(stops),
         charge_time=minutes_range(outlook.charge_min, outlook.wide_because),
         balancing_time=balancing_range(outlook),
         at_full_current=minutes_range(outlook.coming.constant_current_min, "the state of charge at the start"),
@@ -172,7 +168,7 @@ def _ports(pack: LabelledPluggedPack, charger: ChargerEntries | None) -> Table |
     return own_ports_table(plugs, ports) if ports and len(plugs) > 1 else None
 
 
-def _dial_in(known: Known, of_pack: tuple[Caution, ...], of_supply: tuple[tuple[str, bool], ...] = ()) -> DialIn:
+def _dial_in(known: Known, of_pack: tuple[Caution, ...], of_supply: tuple[Caution, ...] = ()) -> DialIn:
     charger, supply = known.charger, known.supply
     labels = label_settings(
         pack=known.pack,
@@ -181,13 +177,9 @@ def _dial_in(known: Known, of_pack: tuple[Caution, ...], of_supply: tuple[tuple[
         capacity_by=_capacity_by(charger),
         capacity_note=_automatic_current(known),
     )
-    above = "Above 1C the pack ages sooner, whatever its label allows." if known.is_flagged else ""
+    above = (Caution(sentence="Above 1C the pack ages sooner, whatever its label allows."),) if known.is_flagged else ()
     return DialIn(
-        cautions=(
-            *(input_cautions(supply, charger.charger_input_most_v) if charger and supply else ()),
-            *of_pack,
-            *(Caution(sentence=one, grave=grave) for one, grave in ((above, False), *of_supply) if one),
-        ),
+        cautions=(*(input_cautions(supply, charger.charger_input_most_v) if charger and supply else ()), *of_pack, *above, *of_supply),
         charge_current=current_setting(
             pack=known.pack,
             current_step_a=charger.current_step_a if charger else None,
@@ -195,10 +187,7 @@ def _dial_in(known: Known, of_pack: tuple[Caution, ...], of_supply: tuple[tuple[
             binding=known.binding,
             limits=known.limits,
         ),
-        chemistry_mode=labels.chemistry_mode,
-        cells=labels.cells,
-        capacity_setting=labels.capacity_setting,
-        full_voltage=labels.full_voltage,
+        **held_by(labels),
     )
 
 

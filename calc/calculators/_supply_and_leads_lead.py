@@ -10,7 +10,7 @@ from calc.figures.gauges import area_mm2_of_gauge
 from calc.figures.quantities import AMPERES, DEGREES_CELSIUS, METRES, PERCENT, SQUARE_MILLIMETRES, SUPPLY_VOLTS, WATTS, Figure
 from calc.figures.rounding import down_to_step
 from calc.figures.sentences import worded
-from calc.figures.showing import Range, Row, Setting, Table
+from calc.figures.showing import Caution, Range, Row, Setting, Table
 from calc.figures.units import fraction_from_percent, ohm_from_mohm, percent_from_fraction
 from calc.inputs.supply import SupplyEntries
 from calc.physics.supply.fuses import fuse_carries_a, fuse_for
@@ -61,11 +61,12 @@ def losses_shown(losses: Losses, current_a: float, least_v: float) -> LossesShow
     )
 
 
-def loss_cautions(losses: Losses, least_v: float) -> list[tuple[str, bool]]:
-    """Return the warning, and whether it is grave, where the charger may see too low a voltage behind this lead."""
+def loss_cautions(losses: Losses, least_v: float) -> tuple[Caution, ...]:
+    """Return the warning where the charger may see too low a voltage behind this lead."""
     if losses.at_charger_v.least >= least_v:
-        return []
-    return [("Once the lead is warm the charger may see too low a voltage and stop: use a shorter or thicker lead, or less power.", False)]
+        return ()
+    sentence = "Once the lead is warm the charger may see too low a voltage and stop: use a shorter or thicker lead, or less power."
+    return (Caution(sentence=sentence),)
 
 
 def lead_rating(supply: SupplyEntries) -> Setting:

@@ -14,7 +14,7 @@ from calc.facts.chemistries import Chemistry
 from calc.facts.practice import SLOW_RATE_C, SPREAD_TO_CHARGE_SLOWLY_CELL_V, SPREAD_TO_WATCH_CELL_V
 from calc.figures import showing
 from calc.figures.quantities import CELL_VOLTS, CELLS, PACK_VOLTS, PERCENT, RATE, Figure
-from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
+from calc.figures.showing import Caution, Range, Row, Setting, Table, held_by, shown
 from calc.figures.spans import Span
 from calc.figures.units import percent_from_fraction
 from calc.inputs.equipment import PACK_MORE, RESTED, PackEntries
@@ -96,12 +96,7 @@ def work_out(given: Inputs) -> Answer:
         verdict=verdict_shown(condition),
         charge_at_most=_charge_at_most(condition),
         rules=rules_table(condition.findings),
-        pack_state=readings.pack_state,
-        cell_by_cell=readings.cell_by_cell,
-        spread=readings.spread,
-        behind=readings.behind,
-        bands=readings.bands,
-        counts=readings.counts,
+        **held_by(readings),
     )
 
 

@@ -55,7 +55,7 @@ def work_out(given: Inputs) -> Answer:
     demand = demand_of(pack=given, charger=given, supply=given, chemistry=pack.chemistry, current_a=known.current_a, outlook=outlook)
     load = supply_load(given, demand)
     return Answer(
-        **held_by(measured(known, given, pack, outlook, tuple(cautions_of_supply(given, demand.peak_current_a)))),
+        **held_by(measured(known, given, pack, outlook, cautions_of_supply(given, demand.peak_current_a))),
         supply_at_start=load.at_start,
         supply_at_peak=load.at_peak,
         supply_mean=load.mean,

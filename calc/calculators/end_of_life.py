@@ -16,7 +16,7 @@ from calc.facts.loads import EMPTYING_MOST_RATE_C, EMPTYING_RATE_C, OLD_PACK_HOL
 from calc.facts.looks import SOUND
 from calc.facts.practice import AGED_PERCENT, DOUBLED_RESISTANCE, FALLEN_BEHIND_PERCENT
 from calc.figures.quantities import AMPERES, MILLIOHMS, OHMS, PACK_VOLTS, RATE, SUPPLY_VOLTS, WATTS, Figure
-from calc.figures.showing import Caution, Picture, Range, Setting, Table, Verdict, shown
+from calc.figures.showing import Caution, Picture, Range, Setting, Table, Verdict, held_by, shown
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, fraction_from_percent, mah_from_ah
 from calc.inputs.equipment import NICKEL, UNKNOWN, PackEntries
@@ -193,17 +193,8 @@ def work_out(given: Inputs) -> Answer:
             times_new=_share(resistance_mohm, given.new_resistance_mohm),
         ),
         by_two_loads=_by_two_loads(given, resistance_mohm),
-        resistor=load.resistor,
-        resistor_rating=load.resistor_rating,
-        lamps=load.lamps,
-        current_at_start=load.current_at_start,
-        heat_at_start=load.heat_at_start,
-        load_temperature=load.load_temperature,
-        time_to_empty=emptying.time_to_empty,
-        energy_out=emptying.energy_out,
-        stop_at_cell=emptying.stop_at_cell,
-        stop_at_pack=emptying.stop_at_pack,
-        picture=emptying.picture,
+        **held_by(load),
+        **held_by(emptying),
     )
 
 

@@ -14,7 +14,7 @@ from calc.facts.practice import CAPACITY_CUTOUT_MARGIN
 from calc.figures.quantities import AMPERES, CELL_VOLTS, DEGREES_CELSIUS, DRAW, MILLIAMPERE_HOURS, PERCENT, Figure
 from calc.figures.rounding import down_to_step
 from calc.figures.sentences import worded
-from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
+from calc.figures.showing import Caution, Range, Row, Setting, Table, held_by, shown
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, h_from_min, min_from_s, percent_from_fraction, s_from_min
 from calc.inputs.equipment import PACK, PackEntries
@@ -110,9 +110,7 @@ def work_out(given: Inputs) -> Answer:
             note=f"Rounded down to {TIMER_STEP_S.value:g} seconds. It counts from the first throttle.",
         ),
         voltage_alarm=_voltage_alarm(given),
-        put_back=landing.put_back,
-        left=landing.left,
-        rests_at=landing.rests_at,
+        **held_by(landing),
         usable=_usable(given, fly_mah),
         mean_draw=_draw_setting(consumption.mean, "charge put back over minutes flown"),
         spread=None

@@ -37,7 +37,7 @@ from calc.figures.quantities import (
     Figure,
 )
 from calc.figures.sentences import worded
-from calc.figures.showing import Caution, Picture, Range, Setting, Table, Verdict, shown
+from calc.figures.showing import Caution, Picture, Range, Setting, Table, Verdict, held_by, shown
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, kg_from_g, min_from_h, percent_from_fraction
 from calc.inputs.equipment import PACK, PACK_MORE, READINGS, PackEntries
@@ -150,10 +150,7 @@ def work_out(given: Inputs) -> Answer:
             set_by="the mean current, times the minutes",
         ),
         land_after=_land_after(given, pack),
-        sag=under_load.sag,
-        start_cell=under_load.start_cell,
-        end_cell=under_load.end_cell,
-        end_pack=under_load.end_pack,
+        **held_by(under_load),
         end_temperature=_end_temperature(flown, chemistry, heat_because),
         mean_heat=range_of(flown.mean_heat_w, WATTS.to_step(0.1), heat_because),
         peak_heat=range_of(flown.peak_heat_w, WATTS.to_step(0.1), because),

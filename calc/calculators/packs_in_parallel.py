@@ -22,7 +22,7 @@ from calc.calculators._packs_in_parallel_level import LevellingShown, levelling_
 from calc.calculators._packs_in_parallel_verdict import JoiningVerdict, contact_note, judged_joining
 from calc.facts.practice import BALANCE_CONTACT_A
 from calc.figures.quantities import AMPERES, RATE, Figure
-from calc.figures.showing import Caution, Drawing, Picture, Range, Setting, Verdict, shown
+from calc.figures.showing import Caution, Drawing, Picture, Range, Setting, Verdict, held_by, shown
 from calc.inputs.entered import Entered
 from calc.inputs.equipment import ChargerEntries
 from calc.inputs.joined_packs import SERIES_LEAD, JoinedPackEntries, LabelledPacksEntries, LeadsEntries
@@ -134,20 +134,8 @@ def work_out(given: Inputs) -> Answer:
         through_a_contact=range_of(plugs.after_a, AMPERES, _PLUGS_BECAUSE, contact_note()) if plugs else None,
         by_the_balance_plugs=range_of(plugs.before_a, AMPERES, _PLUGS_BECAUSE, _PLUGS_ALONE) if plugs else None,
         level_first=level_first(packs) if verdict.wants_levelling else None,
-        wait=level.wait,
-        moved=level.moved,
-        rests_at=level.rests_at,
-        picture=level.picture,
-        joint_current=settings.joint_current,
-        chemistry_mode=settings.chemistry_mode,
-        cells=settings.cells,
-        capacity_setting=settings.capacity_setting,
-        full_voltage=settings.full_voltage,
-        capacity_cutout=settings.capacity_cutout,
-        time_cutout=settings.time_cutout,
-        temperature_stop=settings.temperature_stop,
-        charge_time=settings.charge_time,
-        charge_put_in=settings.charge_put_in,
+        **held_by(level),
+        **held_by(settings),
         if_one_slips=_if_one_slips(packs, charge.current_a) if charge else None,
         balancing_time=balancing_range(charge.outlook) if charge else None,
         when_joining=_when_joining(plugs),

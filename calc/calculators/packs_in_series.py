@@ -13,7 +13,7 @@ from math import fsum
 
 from calc.facts.practice import BALANCE_LEAST_A, BALANCE_MOST_A, SERIES_APART_PERCENT
 from calc.figures.quantities import AMPERES, CELLS, MILLIAMPERE_HOURS, PERCENT, Figure
-from calc.figures.showing import Caution, Drawing, Range, Setting, Table, Verdict, shown
+from calc.figures.showing import Caution, Drawing, Range, Setting, Table, Verdict, held_by, shown
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, mah_from_ah, percent_from_fraction
 from calc.inputs.entered import Entered
@@ -111,16 +111,7 @@ def work_out(given: Inputs) -> Answer:
         ),
         balancing_time=balancing,
         level_first=None if is_level else level_first(packs),
-        joint_current=settings.joint_current,
-        chemistry_mode=settings.chemistry_mode,
-        cells=settings.cells,
-        capacity_setting=settings.capacity_setting,
-        full_voltage=settings.full_voltage,
-        capacity_cutout=settings.capacity_cutout,
-        time_cutout=settings.time_cutout,
-        temperature_stop=settings.temperature_stop,
-        charge_time=settings.charge_time,
-        charge_put_in=settings.charge_put_in,
+        **held_by(settings),
         wiring=series_drawing(plugs, ports),
         ports=ports_table(plugs, ports),
         when_joining=_when_joining(packs),

@@ -14,7 +14,7 @@ from calc.facts.ageing import HOT_CAR_DEGC, ROOM_DEGC
 from calc.facts.practice import STORE_WITHIN_DAYS
 from calc.figures.quantities import CELL_VOLTS, DAYS, DEGREES_CELSIUS, RATE, TIMES_AS_FAST, Figure
 from calc.figures.sentences import worded
-from calc.figures.showing import Caution, Range, Row, Setting, Table, shown
+from calc.figures.showing import Caution, Range, Row, Setting, Table, held_by, shown
 from calc.inputs.equipment import DischargingChargerEntries, PackEntries
 from calc.inputs.fields import Group, choice, number
 from calc.inputs.supply import SupplyEntries
@@ -88,20 +88,8 @@ def work_out(given: Inputs) -> Answer:
     return Answer(
         cautions=(*input_cautions(given, given.charger_input_most_v), *_cautions(given, goal, plan)),
         what_to_do=_what_to_do(goal, plan),
-        current=way.current,
-        real_current=way.real_current,
-        time=way.time,
-        charge_moved=way.charge_moved,
-        energy_moved=way.energy_moved,
-        stop_after=stops.stop_after,
-        cutoff=stops.cutoff,
-        stop_cell=stops.stop_cell,
-        temperature_stop=stops.temperature_stop,
-        cell_shows=stops.cell_shows,
-        pack_shows=stops.pack_shows,
-        rests_at=stops.rests_at,
-        rests_afterwards=stops.rests_afterwards,
-        stopped_by_voltage=stops.stopped_by_voltage,
+        **held_by(way),
+        **held_by(stops),
         within=_within(goal, plan),
         waiting=_waiting(plan) if goal is Goal.STORAGE and plan.chemistry.ages_as_modelled else None,
     )

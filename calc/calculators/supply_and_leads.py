@@ -15,7 +15,7 @@ from calc.facts.lead_acid import REFILL_RATE_C
 from calc.figures.limits import Limit, lowest
 from calc.figures.quantities import AMPERES, DEGREES_CELSIUS, HOURS, PACKS, PERCENT, WATTS, Figure
 from calc.figures.rounding import down_to_step
-from calc.figures.showing import Caution, Ceiling, Range, Setting, Table, shown
+from calc.figures.showing import Caution, Ceiling, Range, Setting, Table, held_by, shown
 from calc.figures.units import fraction_from_percent
 from calc.inputs.equipment import ChargerEntries, PackEntries
 from calc.inputs.fields import number, same_as
@@ -118,20 +118,11 @@ def work_out(given: Inputs) -> Answer:
         power_to_set=_power_to_set(given, allowed, asked_a),
         asked_current=_asked_current(given, asked_a),
         allowed_current=_allowed_current(limits, allowed),
-        drop=lead.drop,
-        drop_share=lead.drop_share,
-        lost_power=lead.lost_power,
-        at_charger=lead.at_charger,
-        to_spare=lead.to_spare,
+        **held_by(lead),
         lead_rating=lead_rating(given),
         fuse=fuse_setting(given, current_a),
-        charged=battery.charged,
-        ends_by=battery.ends_by,
-        full_capacity=battery.full_capacity,
-        usable=battery.usable,
-        time=battery.time,
+        **held_by(battery),
         packs=_packs(given, runtime, losses) if runtime else None,
-        kept_to_start=battery.kept_to_start,
         refill=_refill(given, runtime) if runtime else None,
         leads=leads_by_length(given, current_a),
     )
@@ -227,9 +218,10 @@ def _refill(given: Inputs, runtime: Runtime) -> Range:
 
 
 def _cautions(given: Inputs, current_a: float, asked_a: float | None, allowed: Limit, losses: Losses) -> tuple[Caution, ...]:
-    found = []
-    if asked_a is None or asked_a > allowed.ceiling:
-        found.append((f"The charger can ask for more than this supply and lead may give. What limits it is {allowed.because}.", True))
-    found += loss_cautions(losses, given.charger_input_least_v)
-    found += cautions_of_supply(given, current_a)
-    return (*input_cautions(given, given.charger_input_most_v), *(Caution(sentence=sentence, grave=grave) for sentence, grave in found))
+    too_much = f"The charger can ask for more than this supply and lead may give. What limits it is {allowed.because}."
+    return (
+        *input_cautions(given, given.charger_input_most_v),
+        *((Caution(sentence=too_much, grave=True),) if asked_a is None or asked_a > allowed.ceiling else ()),
+        *loss_cautions(losses, given.charger_input_least_v),
+        *cautions_of_supply(given, current_a),
+    )

@@ -9,7 +9,7 @@ from calc.facts.chemistries import Chemistry
 from calc.figures.limits import Limit
 from calc.figures.quantities import AMPERES, MILLIAMPERE_HOURS, Figure
 from calc.figures.sentences import worded
-from calc.figures.showing import Caution, Range, Setting
+from calc.figures.showing import Caution, Range, Setting, held_by
 from calc.inputs.equipment import ChargerEntries, PackEntries
 from calc.inputs.joined_packs import JoinedPackEntries
 from calc.inputs.refusals import within_sentence
@@ -108,10 +108,7 @@ def joint_settings(
             limits=charge.limits,
             quantity=AMPERES,
         ),
-        chemistry_mode=labels.chemistry_mode,
-        cells=labels.cells,
-        capacity_setting=labels.capacity_setting,
-        full_voltage=labels.full_voltage,
+        **held_by(labels),
         capacity_cutout=stops.capacity_cutout,
         time_cutout=time_cutout,
         temperature_stop=temperature_stop,

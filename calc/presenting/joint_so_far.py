@@ -9,7 +9,7 @@ from typing import Any
 from calc.figures.limits import Limit
 from calc.figures.quantities import AMPERES, MILLIAMPERE_HOURS, Figure
 from calc.figures.sentences import joined_with_and, worded
-from calc.figures.showing import Caution, Setting, Table, Verdict, shown
+from calc.figures.showing import Caution, Setting, Table, Verdict, held_by, shown
 from calc.inputs.entered import Entered
 from calc.inputs.equipment import USUAL_CAPACITY_STEP_MAH, ChargerEntries, LabelledPack
 from calc.inputs.joined_packs import LabelledPacksEntries
@@ -92,13 +92,7 @@ def dialled_so_far(
         limits=limits,
         quantity=AMPERES,
     )
-    return {
-        "joint_current": current,
-        "cells": labels.cells,
-        "full_voltage": labels.full_voltage,
-        "chemistry_mode": labels.chemistry_mode,
-        "capacity_setting": labels.capacity_setting,
-    }
+    return {"joint_current": current, **held_by(labels)}
 
 
 def joint_partial(known: JointSoFar, entered: Entered, parts: PartsSoFar, packs: Sequence[NumberedPack]) -> PartialAnswer:

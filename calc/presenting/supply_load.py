@@ -44,33 +44,32 @@ def input_cautions(supply: SupplyEntries, charger_input_most_v: float | None) ->
     return (Caution(sentence=sentence, grave=True),)
 
 
-def cautions_of_supply(supply: SupplyEntries, peak_current_a: float) -> list[tuple[str, bool]]:
-    """Return what to say about the supply beside the numbers, each with whether it is grave."""
+def cautions_of_supply(supply: SupplyEntries, peak_current_a: float) -> tuple[Caution, ...]:
+    """Return what to say about the supply beside the numbers."""
     found = []
     state = state_of_supply(supply)
     if state.charged_percent is not None:
-        found.append(("A lead-acid battery gives off a gas that burns while it is charged: no sparks or flames near it.", False))
+        found.append(Caution(sentence="A lead-acid battery gives off a gas that burns while it is charged: no sparks or flames near it."))
         if state.charged_percent <= floor_of(supply).value:
             harm = "it may not start the engine" if supply.supply_kind == VEHICLE else "below it, it wears out fast"
-            found.append((f"The battery is at its floor already, {Figure(floor_of(supply).value, PERCENT)}: {harm}.", True))
+            at_floor = f"The battery is at its floor already, {Figure(floor_of(supply).value, PERCENT)}: {harm}."
+            found.append(Caution(sentence=at_floor, grave=True))
     if supply.supply_kind == VEHICLE:
-        found.append(
-            (
-                "Take the charger off before you start the engine: starting makes the voltage dip and leap, and a running engine raises it.",
-                False,
-            )
+        sentence = (
+            "Take the charger off before you start the engine: starting makes the voltage dip and leap, and a running engine raises it."
         )
+        found.append(Caution(sentence=sentence))
     if supply.lead_fuse_a is not None and supply.lead_fuse_a > allowed_current_a(supply.lead_area_mm2):
         sentence = (
             f"The fuse does not protect this lead: {Figure(supply.lead_fuse_a, AMPERES)} where the wire may carry "
             f"{Figure(allowed_current_a(supply.lead_area_mm2), AMPERES)}. Fit a smaller fuse or a thicker lead before you use it."
         )
-        found.append((sentence, True))
+        found.append(Caution(sentence=sentence, grave=True))
     drop_percent = state.drop_percent_per_a * peak_current_a
     if drop_percent > GOOD_DROP_PERCENT.value:
         sentence = (
             f"The supply lead loses {Figure(drop_percent, PERCENT)} of the voltage at the peak, more than the "
             f"{Figure(GOOD_DROP_PERCENT.value, PERCENT)} of a good one: shorten it, or use a thicker one."
         )
-        found.append((sentence, False))
-    return found
+        found.append(Caution(sentence=sentence))
+    return tuple(found)
