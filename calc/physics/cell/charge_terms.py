@@ -7,7 +7,7 @@ from math import inf, sqrt
 
 from calc.physics.cell.bracketing import root_bracket
 from calc.physics.cell.cells import Cell, voltage_and_slope
-from calc.physics.cell.runs import Now
+from calc.physics.cell.runs import Instant
 
 # A state of charge is found to this, in fractions.
 _STATE_WIDTH = 1e-12
@@ -28,7 +28,7 @@ class ChargeTerms:
     taper_c: float
     target: float
 
-    def start(self, state: float) -> Now:
+    def start(self, state: float) -> Instant:
         """Return the cell at the moment that the charger switches on, with the state of charge, a fraction, at its surface.
 
         No current flows if the cell is as full as the charger can make it.
@@ -45,8 +45,8 @@ class ChargeTerms:
         resistance = self.cell.resistance_ohm_ah
         rate_c = min(self.rate_c, self.rate_at_power(resting_v))
         if resting_v + rate_c * resistance < self.full_v:
-            return Now(0.0, surface, rate_c, resting_v + rate_c * resistance)
-        return Now(0.0, surface, max((self.full_v - resting_v) / resistance, 0.0), max(self.full_v, resting_v))
+            return Instant(0.0, surface, rate_c, resting_v + rate_c * resistance)
+        return Instant(0.0, surface, max((self.full_v - resting_v) / resistance, 0.0), max(self.full_v, resting_v))
 
     def surface_at(self, state: float) -> float:
         """Return the state of charge, a fraction, at the surface of a cell that charges as fast as it is allowed to.

@@ -16,7 +16,7 @@ from calc.physics.cell.cells import Cell, state_at
 from calc.physics.cell.charge_terms import ChargeTerms
 from calc.physics.cell.courses import Moment
 from calc.physics.cell.pieces import go_to, hold_voltage
-from calc.physics.cell.runs import Now, course, energy_and_heat_wh
+from calc.physics.cell.runs import Instant, course, energy_and_heat_wh
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,7 +95,7 @@ def charge(
     return _charge_from(run, ends, cell, cell_count)
 
 
-def _by_pieces(terms: ChargeTerms, start_state: float) -> tuple[list[Now], list[Now]]:
+def _by_pieces(terms: ChargeTerms, start_state: float) -> tuple[list[Instant], list[Instant]]:
     """The course of a charge as the surface of the grains has it, and when its phases end: each at a state that a formula tells."""
     cell = terms.cell
     target = terms.surface_at(terms.target)
@@ -118,19 +118,19 @@ def _by_pieces(terms: ChargeTerms, start_state: float) -> tuple[list[Now], list[
     return run, ends
 
 
-def _with_lead(lead_h: float, run: list[Now], ends: list[Now]) -> tuple[list[Now], list[float]]:
+def _with_lead(lead_h: float, run: list[Instant], ends: list[Instant]) -> tuple[list[Instant], list[float]]:
     """The course of the whole, from that of its surface: dt = ds / c = du / c - k dc / c, so the time grows by k ln(c0 / c)."""
     if not lead_h or not run[0].rate_c:
         return run, [end.time_h for end in ends]
 
-    def whole(now: Now) -> Now:
+    def whole(now: Instant) -> Instant:
         later_h = lead_h * log(run[0].rate_c / now.rate_c)
-        return Now(now.time_h + later_h, now.state - lead_h * now.rate_c, now.rate_c, now.cell_v)
+        return Instant(now.time_h + later_h, now.state - lead_h * now.rate_c, now.rate_c, now.cell_v)
 
     return [whole(now) for now in run], [whole(end).time_h for end in ends]
 
 
-def _charge_from(run: list[Now], ends_h: list[float], cell: Cell, cell_count: int) -> Charge:
+def _charge_from(run: list[Instant], ends_h: list[float], cell: Cell, cell_count: int) -> Charge:
     """Sum up a run, in the units of the dial."""
     energy_wh, heat_wh = energy_and_heat_wh(run, cell, cell_count)
     trace = course(run, cell.capacity_ah)

@@ -17,7 +17,7 @@ from calc.physics.cell.cells import Cell, share_between, state_at, voltage_and_s
 from calc.physics.cell.charging import Charge, charge
 from calc.physics.cell.courses import Moment
 from calc.physics.cell.pieces import go_to
-from calc.physics.cell.runs import Now, course, energy_and_heat_wh
+from calc.physics.cell.runs import Instant, course, energy_and_heat_wh
 
 # A way to storage ends by its count: no current is so low that the charger calls the pack full before, C.
 _NO_TAPER_C = 1e-9
@@ -126,11 +126,11 @@ class _Terms:
     cutoff_v: float
     target: float
 
-    def start(self, state: float) -> Now:
+    def start(self, state: float) -> Instant:
         """The cell at the moment that the load is switched on."""
         resting_v = voltage_and_slope(self.cell.curve, state)[0]
         rate_c = self.rate_at(resting_v)
-        return Now(0.0, state, rate_c, resting_v - rate_c * self.cell.resistance_ohm_ah)
+        return Instant(0.0, state, rate_c, resting_v - rate_c * self.cell.resistance_ohm_ah)
 
     def rate_at(self, behind_v: float) -> float:
         """The current at a voltage behind the resistance: where the cell cannot give the power at all, the set current."""
@@ -138,7 +138,7 @@ class _Terms:
         return min(self.rate_c, self.power / ((behind_v + sqrt(root)) / 2)) if root >= 0 else self.rate_c
 
 
-def _by_pieces(terms: _Terms, start_state: float) -> tuple[list[Now], float]:
+def _by_pieces(terms: _Terms, start_state: float) -> tuple[list[Instant], float]:
     """The course of a discharge, and when its constant power ends, h."""
     cell = terms.cell
     resistance = cell.resistance_ohm_ah

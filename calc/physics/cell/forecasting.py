@@ -21,7 +21,7 @@ from calc.physics.cell.charge_terms import ChargeTerms
 from calc.physics.cell.charging import Charge, charge
 from calc.physics.cell.courses import minutes_to, moment_at
 from calc.physics.cell.pieces import go_to
-from calc.physics.cell.runs import Now
+from calc.physics.cell.runs import Instant
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -227,7 +227,7 @@ def _power_minutes(start_state: float, *, begins: Cell, ends: Cell, full_v: floa
     end = max(begin, terms.surface_at(end_state))
     begin_v = voltage_and_slope(begins.curve, begin)[0]
     begin_c = terms.rate_at_power(begin_v)
-    run = [Now(0.0, begin, begin_c, begin_v + begin_c * begins.resistance_ohm_ah)]
+    run = [Instant(0.0, begin, begin_c, begin_v + begin_c * begins.resistance_ohm_ah)]
     go_to(run, begins, end, terms.rate_at_power)
     return min_from_h(run[-1].time_h + begins.lead_h * log(begin_c / run[-1].rate_c))
 

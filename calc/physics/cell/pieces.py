@@ -9,13 +9,13 @@ from collections.abc import Callable
 from math import ceil, exp, floor, log
 
 from calc.physics.cell.cells import Cell, voltage_and_slope
-from calc.physics.cell.runs import Now
+from calc.physics.cell.runs import Instant
 
 # While it tapers, the current falls by no more than this between two moments, as a power of e: a line through them is smooth.
 _FALL = 0.25
 
 
-def go_to(run: list[Now], cell: Cell, end_state: float, rate_at: Callable[[float], float]) -> None:
+def go_to(run: list[Instant], cell: Cell, end_state: float, rate_at: Callable[[float], float]) -> None:
     """Append the way to a state of charge, up or down, at a current that the resting voltage tells, in C for V and above 0.
 
         t = sum of (1 / c_left + 1 / c_right) / 2 ds        between the points of the curve; t in h, c in C, s a fraction
@@ -25,7 +25,7 @@ def go_to(run: list[Now], cell: Cell, end_state: float, rate_at: Callable[[float
 
     Source: circuit theory, integrated over straight lines.
 
-    >>> run = [Now(0.0, 0.2, 1.0, 3.82)]
+    >>> run = [Instant(0.0, 0.2, 1.0, 3.82)]
     >>> go_to(run, Cell(curve=(3.6, 3.9, 4.2), capacity_ah=5.0, resistance_ohm_ah=0.1), 0.8, lambda resting_v: 1.0)
     >>> [(round(now.time_h, 6), now.state, round(now.cell_v, 6)) for now in run]
     [(0.0, 0.2, 3.82), (0.3, 0.5, 4.0), (0.6, 0.8, 4.18)]
@@ -35,11 +35,11 @@ def go_to(run: list[Now], cell: Cell, end_state: float, rate_at: Callable[[float
     for state, resting_v in _stops(cell.curve, now.state, end_state):
         rate_c = rate_at(resting_v)
         time_h = now.time_h + abs(state - now.state) * (1 / now.rate_c + 1 / rate_c) / 2
-        now = Now(time_h, state, rate_c, resting_v + rate_c * lost_ohm_ah)
+        now = Instant(time_h, state, rate_c, resting_v + rate_c * lost_ohm_ah)
         run.append(now)
 
 
-def hold_voltage(run: list[Now], cell: Cell, end_state: float, held_v: float) -> None:
+def hold_voltage(run: list[Instant], cell: Cell, end_state: float, held_v: float) -> None:
     """Append the way up to a state of charge while the terminals are held at a voltage, above which it does not rest there.
 
         c = (V - U) / r,    t = sum of r / k ln(c_left / c_right)
@@ -49,7 +49,7 @@ def hold_voltage(run: list[Now], cell: Cell, end_state: float, held_v: float) ->
 
     Source: circuit theory, integrated over straight lines.
 
-    >>> run = [Now(0.0, 0.5, 3.0, 4.2)]
+    >>> run = [Instant(0.0, 0.5, 3.0, 4.2)]
     >>> hold_voltage(run, Cell(curve=(3.6, 4.2), capacity_ah=5.0, resistance_ohm_ah=0.1), 0.95, 4.2)
     >>> round(run[-1].time_h * 60, 2), round(run[-1].rate_c, 6)
     (23.03, 0.3)
@@ -65,8 +65,8 @@ def hold_voltage(run: list[Now], cell: Cell, end_state: float, held_v: float) ->
             part_c = start.rate_c * exp(-fall * part / parts)
             filled = (start.rate_c - part_c) * resistance / slope
             time_h = start.time_h + fall * part / parts * resistance / slope
-            run.append(Now(time_h, start.state + filled, part_c, held_v))
-        run.append(Now(start.time_h + fall * resistance / slope, state, rate_c, held_v))
+            run.append(Instant(time_h, start.state + filled, part_c, held_v))
+        run.append(Instant(start.time_h + fall * resistance / slope, state, rate_c, held_v))
 
 
 def _stops(curve: tuple[float, ...], start: float, end: float) -> list[tuple[float, float]]:

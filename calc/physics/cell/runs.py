@@ -13,7 +13,7 @@ from calc.physics.cell.cells import Cell, stored_wh_per_ah
 from calc.physics.cell.courses import Moment
 
 
-class Now(NamedTuple):
+class Instant(NamedTuple):
     """A cell in the middle of a run. The rate is above 0 both on charge and on discharge."""
 
     time_h: float
@@ -22,7 +22,7 @@ class Now(NamedTuple):
     cell_v: float
 
 
-def energy_and_heat_wh(run: list[Now], cell: Cell, cell_count: int) -> tuple[float, float]:
+def energy_and_heat_wh(run: list[Instant], cell: Cell, cell_count: int) -> tuple[float, float]:
     """Return what passed the terminals in a run of cells in series, Wh, and what of it became heat in them, Wh.
 
         E = sum of V Q ds,    H = sum of (V - U(s)) Q ds        by the trapezoid between the moments
@@ -33,7 +33,7 @@ def energy_and_heat_wh(run: list[Now], cell: Cell, cell_count: int) -> tuple[flo
     Source: circuit theory.
 
     >>> cell = Cell(curve=(3.6, 4.2), capacity_ah=2.0, resistance_ohm_ah=0.1)
-    >>> energy_wh, heat_wh = energy_and_heat_wh([Now(0.0, 0.2, 1.0, 4.0), Now(0.5, 0.7, 1.0, 4.2)], cell, 3)
+    >>> energy_wh, heat_wh = energy_and_heat_wh([Instant(0.0, 0.2, 1.0, 4.0), Instant(0.5, 0.7, 1.0, 4.2)], cell, 3)
     >>> round(energy_wh, 6), round(heat_wh, 6)
     (12.3, 0.3)
     """
@@ -49,12 +49,12 @@ def energy_and_heat_wh(run: list[Now], cell: Cell, cell_count: int) -> tuple[flo
     return energy * half_ah, heat * half_ah
 
 
-def course(run: list[Now], capacity_ah: float) -> tuple[Moment, ...]:
+def course(run: list[Instant], capacity_ah: float) -> tuple[Moment, ...]:
     """Return a run in minutes and amperes: multiples of the capacity, Ah, in place of C.
 
     Source: the definition of the C rate.
 
-    >>> course([Now(0.5, 0.7, 1.0, 4.2)], 2.0)
+    >>> course([Instant(0.5, 0.7, 1.0, 4.2)], 2.0)
     (Moment(time_min=30.0, current_a=2.0, cell_v=4.2, state=0.7),)
     """
     an_hour_min = min_from_h(1.0)

@@ -5,14 +5,14 @@ from __future__ import annotations
 import pytest
 
 from calc.physics.cell.cells import Cell
-from calc.physics.cell.runs import Now, course, energy_and_heat_wh
+from calc.physics.cell.runs import Instant, course, energy_and_heat_wh
 
 _CELL = Cell(curve=(3.6, 4.2), capacity_ah=2.0, resistance_ohm_ah=0.1)
-_UP = [Now(0.0, 0.0, 1.0, 3.7), Now(1.0, 1.0, 1.0, 4.3)]
+_UP = [Instant(0.0, 0.0, 1.0, 3.7), Instant(1.0, 1.0, 1.0, 4.3)]
 
 
 def test_a_discharge_counts_as_much_as_the_charge_that_goes_the_same_way_back() -> None:
-    down = [Now(0.0, 1.0, 1.0, 4.3), Now(1.0, 0.0, 1.0, 3.7)]
+    down = [Instant(0.0, 1.0, 1.0, 4.3), Instant(1.0, 0.0, 1.0, 3.7)]
     assert energy_and_heat_wh(_UP, _CELL, 3) == pytest.approx(energy_and_heat_wh(down, _CELL, 3))
 
 
