@@ -1,6 +1,6 @@
-"""How wide the next of a few may lie: the upper critical values of Student's t distribution.
+"""How far above the mean of a few values the next may lie: the upper critical values of Student's t distribution.
 
-One-sided, at 95 %: of twenty next ones, nineteen lie no further above the mean than t spreads of a prediction.
+One-sided, at 95 %: of twenty such values, nineteen lie no further above the mean than t times the spread of a prediction.
 """
 
 from __future__ import annotations

@@ -33,9 +33,9 @@ _TOWARDS = {"down": down_to_step, "up": up_to_step}
 
 @dataclass(frozen=True, slots=True)
 class Scale:
-    """How a unit counts in the one that its kind is reckoned in, and back; above, `by` is what of a pack it counts from.
+    """How a unit converts to the base unit of its kind, and back.
 
-    `by` names a field of `CountedPack`, which both functions then take as their second argument.
+    `by` names what of a pack it counts from: a field of `CountedPack`, which both functions then take as their second argument.
     """
 
     to_base: Callable[..., float]
@@ -68,11 +68,11 @@ class Quantity:
     scale: Scale = BASE
     # Whether the number is lower for the larger thing.
     falls: bool = False
-    # Whether it is shown beside its kind's own unit until the pilot chooses.
+    # Whether it is shown beside the usual unit of its kind until the pilot chooses.
     stands_beside: bool = False
-    # How a number is printed that is not printed with decimals.
+    # How a number is printed where that is not with decimals.
     written: Callable[[float], str] | None = None
-    # How many decimals it has in place of another unit, by the figure there and the number here.
+    # How many decimals it has where it stands in for another unit, by the figure in that unit and the number in this one.
     finer: Callable[[Figure, float], int] | None = None
 
     @property
@@ -102,7 +102,7 @@ class Quantity:
         return unit.scale.from_base(*unit.scale.arguments(base, pack))
 
     def as_fine_as(self, own: Figure, value: float) -> Quantity:
-        """Return this unit with the decimals for a figure that is shown in it, as `value`, in place of its own."""
+        """Return this unit with the decimals for a figure of another unit, `own`, that is shown in it as `value`."""
         return self if self.finer is None else replace(self, decimals=self.finer(own, value))
 
     def to_step(self, step: float) -> Quantity:

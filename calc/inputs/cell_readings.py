@@ -23,10 +23,10 @@ _DIGITS_ALONE = re.compile(r"\d+")
 _HUNDREDTHS = re.compile(r"\d{3}")
 
 
-def listed(text: str, quantity: Quantity) -> list[str]:
+def split_readings(text: str, quantity: Quantity) -> list[str]:
     """Return the parts of "3.85 3.86", "3,85; 3,86", "C1: 3.85V C2: 3.86V" and "3852 3849", each the text of one number of volts or ohms.
 
-    >>> listed("C1: 3,85 V; C2: 3,86 V", CELL_VOLTS)
+    >>> split_readings("C1: 3,85 V; C2: 3,86 V", CELL_VOLTS)
     ['3,85', '3,86']
     """
     text = _CELL_NAME.sub(" ", text)

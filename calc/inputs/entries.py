@@ -11,7 +11,7 @@ from typing import Any, NamedTuple, TypeVar
 
 from calc.figures.counted import CountedPack
 from calc.figures.quantities import Quantity
-from calc.inputs.cell_readings import as_read, asked_again, listed, not_read, with_points
+from calc.inputs.cell_readings import as_read, asked_again, not_read, split_readings, with_points
 from calc.inputs.entered import Entered
 from calc.inputs.examples import rested
 from calc.inputs.fields import Entry, Kind, OnChoice, entries_of
@@ -30,7 +30,7 @@ def read(inputs: type[Inputs], entries: Mapping[str, str]) -> Inputs:
 
     Args:
         inputs: a calculator's `Inputs` class.
-        entries: field name to text; a name that the calculator does not ask is passed over.
+        entries: field name to text; a name that the calculator does not ask for is passed over.
 
     Returns:
         An instance of `inputs`, every value within its bounds, in the field's unit.
@@ -59,8 +59,8 @@ def read_so_far(inputs: type, entries: Mapping[str, str]) -> Entered:
 
     Args:
         inputs: a calculator's `Inputs` class.
-        entries: field name to text; a name that the calculator does not ask is passed over. For one that is not given at all stands
-            what the form shows at first; one that was emptied is missing.
+        entries: field name to text; a name that the calculator does not ask for is passed over. An entry that is not given counts as what
+            the form shows at first; one that was emptied is missing.
 
     Returns:
         What could be read, and what is missing.
@@ -159,7 +159,7 @@ def _readings(name: str, asked: Mapping[str, Entry], typed: Mapping[str, str], p
     entry = asked[name]
     _refuse_long(name, entry, typed[name])
     pack = _pack_read(name, asked, typed)
-    parts = with_points(listed(typed[name], entry.unit), entry.unit, *pack)
+    parts = with_points(split_readings(typed[name], entry.unit), entry.unit, *pack)
     if sentence := asked_again(parts, entry.unit, *pack):
         raise Refused(Problem(name, sentence))
     if unread := not_read(parts, pack.cells):
@@ -208,7 +208,7 @@ def cells_as_read(inputs: type[Inputs], entries: Mapping[str, str]) -> dict[str,
     for name, entry in asked.items():
         if entry.kind is Kind.READINGS and (text := typed.get(name, "")) and len(text) <= _LONGEST:
             pack = _pack_read(name, asked, typed)
-            parts = with_points(listed(text, entry.unit), entry.unit, *pack)
+            parts = with_points(split_readings(text, entry.unit), entry.unit, *pack)
             if len(parts) == pack.cells:
                 found[name] = " ".join(as_read(part, entry.unit) for part in parts)
     return found

@@ -69,8 +69,8 @@ class Entry:
     """One thing that is asked.
 
     `starts_as` is the text that the form shows at first. `only_with` names a choice and the options with which this entry
-    is asked at all, `unless` one that is asked, and the options with which this is not. A `measured` entry is true for a while only: the form does not bring back an old one.
-    What is `on_label` is alike for packs alike: a row of the form can take it from the row before.
+    is asked at all, `unless` a choice and the options with which it is not. A `measured` entry is true for a while only: the form does not bring back an old one.
+    What is `on_label` is the same for packs that are alike: a row of the form can take it from the row before.
     `asked_as` names the thing in a sentence, where the label does not: "the rate to compare with" for "Compare with a rate of".
     `such_as` is an example of its number, where one between the bounds would be a strange one. A voltage `of_pack` has one that fits its cells.
     """

@@ -1,4 +1,4 @@
-"""What one charge is held to, per Ah of capacity, and where that lets it begin."""
+"""The limits on one charge, per Ah of capacity, and where it begins within them."""
 
 from __future__ import annotations
 

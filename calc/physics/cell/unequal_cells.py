@@ -17,7 +17,7 @@ _PLACES = 40
 
 
 def share_within_bound(chemistry_key: str, cell_v: Sequence[float], bound_v: float, *, goes_up: bool) -> float:
-    """Return the share of the capacity, a fraction, that no cell can pass its bound with, whichever curve the cells follow.
+    """Return the largest share of the capacity, a fraction, with which no cell can pass its bound, whichever curve the cells follow.
 
         up:    min of s(U_bound) - s(U_k + e)        down:  min of s(U_k - e) - s(U_bound)
         over all cells k and all curves s of the chemistry; U in V, e the reading error in V

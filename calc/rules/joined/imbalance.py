@@ -13,7 +13,7 @@ from calc.rules.joined.joined_packs import SoundPack
 
 
 def imbalance_ah(packs: Sequence[SoundPack]) -> Span:
-    """Return by how much more charge, Ah, the emptiest cell needs to be full than the fullest: what a balancer has to take past that one.
+    """Return how much more charge, Ah, the emptiest cell needs to be full than the fullest does: what a balancer must lead past the fullest.
 
         dQ = max((1 - s) Q) - min((1 - s) Q)        over all cells, s on one curve of the chemistry, Q in Ah
 
