@@ -9,9 +9,8 @@ from typing import TYPE_CHECKING
 
 from calc.figures.spans import Span
 from calc.figures.units import mah_from_ah, percent_from_fraction
-from calc.inputs.begun_day import BEGUN, WAITING
 from calc.inputs.joined_packs import SERIES_BALANCE_LEAD
-from calc.inputs.planned_packs import PlannedPackEntries
+from calc.inputs.planned_day import BEGUN, WAITING, PlannedPackEntries
 from calc.inputs.refusals import Problem, Refused
 from calc.inputs.rows import each_row, in_row
 from calc.physics.supply.leads import lead_resistance_ohm

@@ -11,7 +11,7 @@ from calc.figures.quantities import AMPERES, CELL_VOLTS, CELLS, DAYS, MILLIAMPER
 from calc.figures.sentences import worded
 from calc.figures.showing import Row, Setting, Table
 from calc.figures.spans import Span
-from calc.inputs.begun_day import BegunPackEntries
+from calc.inputs.planned_day import BegunPackEntries
 from calc.presenting.day_clock import DayClock
 from calc.presenting.day_timeline import running_bars, timeline_of
 from calc.presenting.storage_words import count_to_stop_at

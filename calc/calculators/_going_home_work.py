@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING
 
 from calc.figures.spans import Span
 from calc.figures.units import mah_from_ah
-from calc.inputs.begun_day import BEGUN, BegunPackEntries
 from calc.inputs.fields import entries_of
+from calc.inputs.planned_day import BEGUN, BegunPackEntries
 from calc.inputs.refusals import Problem, Refused
 from calc.inputs.rows import each_row
 from calc.rules.plan.battery import Battery, battery_of

@@ -16,11 +16,10 @@ from calc.figures.followed import Agenda, Timeline
 from calc.figures.quantities import CHARGES, MINUTES, OUTPUTS, PACKS, PERCENT, WATTS, Figure
 from calc.figures.showing import Caution, Range, Setting, Table, shown
 from calc.figures.spans import Span
-from calc.inputs.begun_day import DAY, BegunDayEntries, hour
 from calc.inputs.equipment import CHARGER, ChargerEntries, PackEntries, RateEntries
 from calc.inputs.fields import Group, choice, number, plain, same_as
 from calc.inputs.joined_packs import PLUG_CHOICES, PORTS_OF_THEIR_OWN, SERIES_BALANCE_LEAD, LeadsEntries, PlugsEntries
-from calc.inputs.planned_packs import PlannedPacksEntries
+from calc.inputs.planned_day import DAY, BegunDayEntries, PlannedPacksEntries, hour
 from calc.inputs.supply import VEHICLE, SupplyEntries
 from calc.presenting.day_clock import DayClock
 from calc.presenting.ranges import range_of

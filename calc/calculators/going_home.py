@@ -15,9 +15,9 @@ from calc.calculators._going_home_work import Evening, evening_of
 from calc.figures.followed import Agenda, Timeline
 from calc.figures.quantities import CELL_VOLTS, MINUTES, PACKS, Band, Figure
 from calc.figures.showing import Caution, Row, Setting, Table, shown
-from calc.inputs.begun_day import DAY, BegunDayEntries, BegunPackEntries, BegunPacksEntries, hour
 from calc.inputs.equipment import DischargingChargerEntries, PackEntries
 from calc.inputs.fields import number, same_as
+from calc.inputs.planned_day import DAY, BegunDayEntries, BegunPackEntries, BegunPacksEntries, hour
 from calc.inputs.supply import SupplyEntries
 from calc.presenting.clock import in_hours
 from calc.presenting.day_clock import DayClock

@@ -2,8 +2,9 @@
 
 from datetime import UTC, datetime, timedelta
 
-from calc.figures.quantities import CLOCK
 from site_builder.building.bundle import WEB
+
+from calc.figures.quantities import CLOCK
 from site_builder.setting_up.node import node_program
 from site_builder.setting_up.running import run
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import ceil, fsum
 
 from calc.figures.units import mah_from_ah, min_from_h
-from calc.inputs.begun_day import BEGUN, DONE, ON_FIRST, ON_SECOND, BegunDayEntries, BegunPackEntries
+from calc.inputs.planned_day import BEGUN, DONE, ON_FIRST, ON_SECOND, BegunDayEntries, BegunPackEntries
 from calc.inputs.refusals import Problem
 from calc.rules.plan.battery import Battery
 from calc.rules.plan.charges import Tools

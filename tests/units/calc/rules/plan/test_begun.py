@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from calc.inputs.begun_day import BegunDayEntries, BegunPackEntries
+from calc.inputs.planned_day import BegunDayEntries, BegunPackEntries
 from calc.rules.plan.begun import begun_of, on_at_once
 
 

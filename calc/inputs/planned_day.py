@@ -1,4 +1,7 @@
-"""What is asked of a day that has begun, so that a new plan moves nothing that runs: which packs are on, until when, and which are done."""
+"""What is asked of a planned day: its packs, when each is wanted, and once it has begun which are on, until when, and which are done.
+
+A new plan moves nothing that runs.
+"""
 
 from __future__ import annotations
 
@@ -71,3 +74,19 @@ class BegunPacksEntries:
     """Two to twelve of them. A calculator names this class last among its bases: packs stand first."""
 
     packs: tuple[BegunPackEntries, ...] = several(BegunPackEntries, "Pack", group_key="packs", least=2, most=12)
+
+
+@dataclass(frozen=True, kw_only=True)
+class PlannedPackEntries(BegunPackEntries):
+    """A pack that is to be charged, and the hour by which it must be ready, if there is one."""
+
+    wanted_clock: float | None = hour(
+        "Wanted by", group=PACK, optional=True, hint="Left empty, any hour will do.", asked_as="the hour by which you want it"
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class PlannedPacksEntries:
+    """Two to twelve of them. A calculator names this class last among its bases: packs stand first."""
+
+    packs: tuple[PlannedPackEntries, ...] = several(PlannedPackEntries, "Pack", group_key="packs", least=2, most=12)
