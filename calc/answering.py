@@ -28,12 +28,12 @@ __all__ = ["AnswerInUnits", "PartialAnswer", "answer", "answer_in_units", "calcu
 def calculator_keys() -> tuple[str, ...]:
     """Return the key of every calculator, in alphabetical order: the names of the modules in `calc.calculators`.
 
-    A module whose name begins with an underscore is a part of the calculator that it is named after.
+    What one of them alone needs stands in `calc.calculators.parts`, named after it.
 
     >>> "charge_settings" in calculator_keys()
     True
     """
-    return tuple(sorted(module.name for module in pkgutil.iter_modules(calculators.__path__) if not module.name.startswith("_")))
+    return tuple(sorted(module.name for module in pkgutil.iter_modules(calculators.__path__) if not module.ispkg))
 
 
 def calculator(key: str) -> ModuleType:

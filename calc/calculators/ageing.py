@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.calculators._ageing_shown import (
+from calc.calculators.parts.ageing_shown import (
     MILLIVOLT_STEP,
     age_shown,
     full_days_shown,
@@ -19,7 +19,7 @@ from calc.calculators._ageing_shown import (
     picture_of,
     share_shown,
 )
-from calc.calculators._ageing_verdict import Worn, verdict_on, worn_capacity, worn_cell, worn_resistance
+from calc.calculators.parts.ageing_verdict import Worn, verdict_on, worn_capacity, worn_cell, worn_resistance
 from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.practice import AGED_PERCENT, CAPACITY_CUTOUT_MARGIN, DOUBLED_RESISTANCE, SPREAD_TO_WATCH_CELL_V
 from calc.figures.quantities import CELL_VOLTS, CELLS, CHARGES, MILLIAMPERE_HOURS, PERCENT, Figure

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.calculators._cell_check_rules import cautions_of, rules_table
+from calc.calculators.parts.cell_check_rules import cautions_of, rules_table
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import SLOW_RATE_C, SPREAD_TO_CHARGE_SLOWLY_CELL_V, SPREAD_TO_WATCH_CELL_V
 from calc.figures import showing

@@ -10,8 +10,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from calc.calculators import charge_settings
-from calc.calculators._charge_course_limits import known_limits
-from calc.calculators._charge_course_picture import minute_by_minute, picture_of
+from calc.calculators.parts.charge_course_limits import known_limits
+from calc.calculators.parts.charge_course_picture import minute_by_minute, picture_of
 from calc.figures.limits import Limit, lowest
 from calc.figures.quantities import AMPERES, MINUTES, PACK_AMPERES, PERCENT, RATE, WATT_HOURS, WATTS, Figure
 from calc.figures.rounding import down_to_step

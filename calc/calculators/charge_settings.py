@@ -10,8 +10,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.calculators._charge_settings_known import ByLabel, Known, Measured, by_label, known_charge, measured, outlook_of_known
-from calc.calculators._charge_settings_supply import supply_load
+from calc.calculators.parts.charge_settings_known import ByLabel, Known, Measured, by_label, known_charge, measured, outlook_of_known
+from calc.calculators.parts.charge_settings_supply import supply_load
 from calc.figures.sentences import joined_with_and
 from calc.figures.showing import Range, Setting, held_by, shown
 from calc.inputs.entered import Entered

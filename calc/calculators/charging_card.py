@@ -9,8 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from calc.calculators import charge_settings
-from calc.calculators._charge_settings_known import Measured
-from calc.calculators._charging_card_looks import charging_steps, steps_afterwards
+from calc.calculators.parts.charge_settings_known import Measured
+from calc.calculators.parts.charging_card_looks import charging_steps, steps_afterwards
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.practice import SPREAD_TO_WATCH_CELL_V
 from calc.facts.warmth import WARMTHS

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.calculators._day_plan_shown import left_out_table, timeline, turns_table, what_if_table
-from calc.calculators._day_plan_work import AIMS, BATTERY_LEAST, BY_AN_HOUR, SOONEST, WEAR_LEAST, PlannedDay, planned_day
+from calc.calculators.parts.day_plan_shown import left_out_table, timeline, turns_table, what_if_table
+from calc.calculators.parts.day_plan_work import AIMS, BATTERY_LEAST, BY_AN_HOUR, SOONEST, WEAR_LEAST, PlannedDay, planned_day
 from calc.facts.practice import CHANGE_PACKS_MIN
 from calc.figures.followed import Agenda, Timeline
 from calc.figures.quantities import CHARGES, MINUTES, OUTPUTS, PACKS, PERCENT, WATTS, Figure

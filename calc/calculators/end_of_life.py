@@ -9,8 +9,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from calc.calculators._end_of_life_emptying import EmptyingShown, LoadShown, cautions_of_emptying, emptying_shown, load_shown
-from calc.calculators._end_of_life_ends import ends_table, life_verdict
+from calc.calculators.parts.end_of_life_emptying import EmptyingShown, LoadShown, cautions_of_emptying, emptying_shown, load_shown
+from calc.calculators.parts.end_of_life_ends import ends_table, life_verdict
 from calc.facts.chemistries import Chemistry
 from calc.facts.loads import EMPTYING_MOST_RATE_C, EMPTYING_RATE_C, OLD_PACK_HOLDS_PERCENT
 from calc.facts.looks import SOUND

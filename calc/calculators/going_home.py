@@ -10,8 +10,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.calculators import day_plan, storage
-from calc.calculators._going_home_shown import in_order, last_ready, name_of, not_tonight, timeline, title_of, what_if
-from calc.calculators._going_home_work import Evening, evening_of
+from calc.calculators.parts.going_home_shown import in_order, last_ready, name_of, not_tonight, timeline, title_of, what_if
+from calc.calculators.parts.going_home_work import Evening, evening_of
 from calc.figures.followed import Agenda, Timeline
 from calc.figures.quantities import CELL_VOLTS, MINUTES, PACKS, Band, Figure
 from calc.figures.showing import Caution, Row, Setting, Table, shown

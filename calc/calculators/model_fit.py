@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import reduce
 
-from calc.calculators._model_fit_flight import (
+from calc.calculators.parts.model_fit_flight import (
     assumed,
     cautions_of_flight,
     picture_of_flight,
@@ -18,7 +18,7 @@ from calc.calculators._model_fit_flight import (
     utilisations_of,
     verdict_of,
 )
-from calc.calculators._model_fit_rates import minutes_to_landing, rate_it_can_hold, rates_side_by_side
+from calc.calculators.parts.model_fit_rates import minutes_to_landing, rate_it_can_hold, rates_side_by_side
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.flying import RESERVE_PERCENT
 from calc.facts.practice import WARM_LANDING_DEGC

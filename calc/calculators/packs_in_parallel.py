@@ -11,15 +11,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import fsum
 
-from calc.calculators._packs_in_parallel_apart import (
+from calc.calculators.parts.packs_in_parallel_apart import (
     cell_difference_shown,
     difference_shown,
     joining_current_shown,
     largest_cell_difference_shown,
     largest_difference_shown,
 )
-from calc.calculators._packs_in_parallel_level import LevellingShown, levelling_shown
-from calc.calculators._packs_in_parallel_verdict import JoiningVerdict, contact_note, judged_joining
+from calc.calculators.parts.packs_in_parallel_level import LevellingShown, levelling_shown
+from calc.calculators.parts.packs_in_parallel_verdict import JoiningVerdict, contact_note, judged_joining
 from calc.facts.practice import BALANCE_CONTACT_A
 from calc.figures.quantities import AMPERES, RATE, Figure
 from calc.figures.showing import Caution, Drawing, Picture, Range, Setting, Verdict, held_by, shown

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.calculators._storage_way import left_apart_sentence, stops_shown, way_shown
+from calc.calculators.parts.storage_way import left_apart_sentence, stops_shown, way_shown
 from calc.facts.ageing import HOT_CAR_DEGC, ROOM_DEGC
 from calc.facts.practice import STORE_WITHIN_DAYS
 from calc.figures.quantities import CELL_VOLTS, DAYS, DEGREES_CELSIUS, RATE, TIMES_AS_FAST, Figure

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.calculators._supply_and_leads_lead import fuse_setting, lead_rating, leads_by_length, loss_cautions, losses_shown
-from calc.calculators._supply_and_leads_runtime import RuntimeShown, runtime_shown
+from calc.calculators.parts.supply_and_leads_lead import fuse_setting, lead_rating, leads_by_length, loss_cautions, losses_shown
+from calc.calculators.parts.supply_and_leads_runtime import RuntimeShown, runtime_shown
 from calc.facts.flying import RESERVE_PERCENT
 from calc.facts.lead_acid import REFILL_RATE_C
 from calc.figures.limits import Limit, lowest

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import fsum
 
-from calc.calculators._transport_carriage import cabin_shown, charge_to_travel, other_ways
+from calc.calculators.parts.transport_carriage import cabin_shown, charge_to_travel, other_ways
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.transport import APPROVAL_WH, FREE_WH
 from calc.figures.quantities import CELLS, MILLIAMPERE_HOURS, PACKS, WATT_HOURS, Figure

@@ -17,10 +17,10 @@ from site_builder.engine.answer import ENVIRONMENT, rendered_parts
 from site_builder.harness.content import PAGES
 from site_builder.reading.pages import Page
 from site_builder.setting_up.checkout import ROOT
-from tests.rules.source_trees import Module, listed, modules
+from tests.rules.source_trees import Module, is_in, listed, modules
 
-# A module with an underscore before its name is a part of the calculator that it is named after.
-CALCULATORS = [module for module in modules("calc/calculators") if module.tree.body and not module.name.rpartition(".")[2].startswith("_")]
+# What stands in parts/ belongs to the calculator that it is named after.
+CALCULATORS = [module for module in modules("calc/calculators") if module.tree.body and not is_in(module.name, "calc.calculators.parts")]
 
 
 def _key(module: Module) -> str:

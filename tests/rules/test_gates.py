@@ -59,7 +59,7 @@ def test_no_code_is_left_that_nothing_uses(tmp_path: Path) -> None:
     named = {
         word
         for folder, declared in SHOWN.items()
-        for file in (ROOT / folder).glob("*.py")
+        for file in (ROOT / folder).rglob("*.py")
         for word in re.findall(declared, file.read_text(encoding="utf-8"))
     }
     named |= {word for pattern in NAMED_IN for file in ROOT.glob(pattern) for word in re.findall(r"\w+", file.read_text(encoding="utf-8"))}

@@ -182,7 +182,9 @@ def test_a_figure_that_the_answer_does_not_have_is_sent_back(card, given):
 
 def test_each_step_has_its_picture_and_each_picture_a_step():
     shown = [step.act for page in PAGES if page.card for part in page.card.parts for step in part.steps]
-    charge = [line for file in ROOT.glob("calc/calculators/*charging_card*.py") for line in re.findall(r'act="([\w-]+)"', file.read_text())]
+    charge = [
+        line for file in ROOT.glob("calc/calculators/**/*charging_card*.py") for line in re.findall(r'act="([\w-]+)"', file.read_text())
+    ]
     assert {*shown, *charge} == set(ACTS)
     # What the phone draws itself has no more than the charging card takes.
     assert set(vars(ENVIRONMENT.get_template("parts/acts.html").module)["PICTURES"]) == set(charge)

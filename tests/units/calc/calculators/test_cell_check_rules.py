@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from calc.calculators._cell_check_rules import cautions_of, rules_table
+from calc.calculators.parts.cell_check_rules import cautions_of, rules_table
 from calc.rules.pack.condition import findings_of_look
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from calc.calculators._charge_settings_supply import charges_left, supply_load
+from calc.calculators.parts.charge_settings_supply import charges_left, supply_load
 from calc.figures.quantities import AMPERE_HOURS
 from calc.figures.spans import Span
 from calc.rules.supply.supply_demand import Demand

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from calc.calculators._end_of_life_ends import ends_table, life_verdict
+from calc.calculators.parts.end_of_life_ends import ends_table, life_verdict
 from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.showing import Setting, Table
 from calc.rules.pack.acceptance import judged

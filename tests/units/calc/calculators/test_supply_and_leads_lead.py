@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from calc.calculators._supply_and_leads_lead import fuse_setting, lead_rating, leads_by_length
+from calc.calculators.parts.supply_and_leads_lead import fuse_setting, lead_rating, leads_by_length
 from calc.inputs.supply import SupplyEntries
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from calc.calculators._supply_and_leads_runtime import RuntimeShown, runtime_shown
+from calc.calculators.parts.supply_and_leads_runtime import RuntimeShown, runtime_shown
 from calc.inputs.supply import SupplyEntries
 from calc.physics.supply.battery_runtime import runtime_of
 

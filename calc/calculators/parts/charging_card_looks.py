@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from calc.calculators._charge_settings_known import Measured
+from calc.calculators.parts.charge_settings_known import Measured
 from calc.figures.quantities import CELL_VOLTS, MILLIAMPERE_HOURS, MINUTES, Figure
 from calc.figures.showing import Blank, Step
 

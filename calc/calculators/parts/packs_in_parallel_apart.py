@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from calc.calculators._packs_in_parallel_verdict import VOLT_STEP
+from calc.calculators.parts.packs_in_parallel_verdict import VOLT_STEP
 from calc.facts.practice import JOIN_DIFFERENCE_CELL_V
 from calc.figures.limits import Limit
 from calc.figures.quantities import AMPERES, CELL_VOLTS, PACK_VOLTS, RATE, Figure

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from calc.calculators._going_home_work import Evening, EveningPack
+from calc.calculators.parts.going_home_work import Evening, EveningPack
 from calc.facts.practice import STORE_WITHIN_DAYS
 from calc.figures.followed import Agenda, Bar, Doing, Timeline
 from calc.figures.quantities import AMPERES, CELL_VOLTS, CELLS, DAYS, MILLIAMPERE_HOURS, MINUTES, PACKS, Figure
