@@ -33,6 +33,7 @@ from calc.physics.supply.leads import lead_resistance_ohm
 from calc.presenting.joint_settings import JointCharge, JointSettings, joint_cautions, joint_charge, joint_settings
 from calc.presenting.joint_so_far import (
     NOTHING_TO_DIAL,
+    JointAnswer,
     JointSoFar,
     PartsSoFar,
     by_their_labels,
@@ -75,15 +76,10 @@ class Inputs(SupplyEntries, ChargerEntries, LeadsEntries, JoinedPackEntries):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Answer(JointSoFar):
+class Answer(JointAnswer):
     """Whether to join them, what flows, how it dies away, what to set, how to wire them, and how never to."""
 
     join: Verdict = shown("In parallel")
-    joint_current: Setting | None = shown("Charge current", "Dial in")
-    capacity_cutout: Setting | None = shown("Capacity", "Stop at")
-    time_cutout: Setting | None = shown("Time", "Stop at")
-    temperature_stop: Setting | None = shown("Temperature", "Stop at")
-    charge_time: Range | None = shown("Minutes to full", "Ready in")
     balancing_time: Range | None = shown("Balancing, on top", "Ready in")
     wiring: Drawing = shown("Wiring", "How to join them")
     wait: Range | None = shown("Wait before the balance plugs", "How to join them")

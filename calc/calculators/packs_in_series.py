@@ -13,7 +13,7 @@ from math import fsum
 
 from calc.facts.practice import BALANCE_LEAST_A, BALANCE_MOST_A, SERIES_APART_PERCENT
 from calc.figures.quantities import AMPERES, CELLS, MILLIAMPERE_HOURS, PERCENT, Figure
-from calc.figures.showing import Caution, Drawing, Range, Setting, Table, Verdict, held_by, shown
+from calc.figures.showing import Caution, Drawing, Range, Table, Verdict, held_by, shown
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, mah_from_ah, percent_from_fraction
 from calc.inputs.entered import Entered
@@ -24,7 +24,15 @@ from calc.inputs.supply import SupplyEntries
 from calc.physics.cell.forecasting import balancing_minutes
 from calc.physics.pack.balance_ports import Plug, plugs_in_series, ports_of
 from calc.presenting.joint_settings import JointSettings, joint_cautions, joint_charge, joint_settings
-from calc.presenting.joint_so_far import NOTHING_TO_DIAL, JointSoFar, by_their_labels, dialled_so_far, joint_partial, parts_so_far
+from calc.presenting.joint_so_far import (
+    NOTHING_TO_DIAL,
+    JointAnswer,
+    JointSoFar,
+    by_their_labels,
+    dialled_so_far,
+    joint_partial,
+    parts_so_far,
+)
 from calc.presenting.level_first import balance_first, level_first, uneven_because
 from calc.presenting.partial_answers import PartialAnswer
 from calc.presenting.ranges import minutes_or_hours, range_of
@@ -60,15 +68,10 @@ class Inputs(SupplyEntries, ChargerEntries, PlugsEntries, PluggedPacksEntries):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Answer(JointSoFar):
+class Answer(JointAnswer):
     """Whether to join them, what to set, how long the balancer works, how to wire them, and how never to."""
 
     join: Verdict = shown("In series")
-    joint_current: Setting | None = shown("Charge current", "Dial in")
-    capacity_cutout: Setting | None = shown("Capacity", "Stop at")
-    time_cutout: Setting | None = shown("Time", "Stop at")
-    temperature_stop: Setting | None = shown("Temperature", "Stop at")
-    charge_time: Range | None = shown("Minutes to full", "Ready in")
     balancing_time: Range = shown("Balancing takes", "Ready in")
     wiring: Drawing = shown("Wiring", "How to join them")
     ports: Table = shown("Which plug into which port", "How to join them")

@@ -9,7 +9,7 @@ from typing import Any
 from calc.figures.limits import Limit
 from calc.figures.quantities import AMPERES, MILLIAMPERE_HOURS, Figure
 from calc.figures.sentences import joined_with_and, worded
-from calc.figures.showing import Caution, Setting, Table, Verdict, held_by, shown
+from calc.figures.showing import Caution, Range, Setting, Table, Verdict, held_by, shown
 from calc.inputs.entered import Entered
 from calc.inputs.equipment import USUAL_CAPACITY_STEP_MAH, ChargerEntries, LabelledPack
 from calc.inputs.joined_packs import LabelledPacksEntries
@@ -39,6 +39,17 @@ class JointSoFar:
     full_voltage: Setting | None = shown("Full voltage", "Dial in")
     chemistry_mode: Setting | None = shown("Chemistry mode", "Dial in")
     capacity_setting: Setting | None = shown("Capacity setting", "Dial in")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JointAnswer(JointSoFar):
+    """What both whole answers add: the current itself, the stops, and how long the charge takes."""
+
+    joint_current: Setting | None = shown("Charge current", "Dial in")
+    capacity_cutout: Setting | None = shown("Capacity", "Stop at")
+    time_cutout: Setting | None = shown("Time", "Stop at")
+    temperature_stop: Setting | None = shown("Temperature", "Stop at")
+    charge_time: Range | None = shown("Minutes to full", "Ready in")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
