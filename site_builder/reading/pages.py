@@ -20,7 +20,7 @@ from site_builder.reading.cards import Card, card_of
 from site_builder.reading.club import Club, about, merged, pack_names, read_club
 from site_builder.reading.drawings import refuse_unshown_drawing
 from site_builder.reading.faults import ContentFault, line_of
-from site_builder.reading.front_matter import Cases, FrontMatter, ToDo
+from site_builder.reading.front_matter import Cases, FrontMatter, PageHead
 from site_builder.reading.marks import Words, marked_sources
 from site_builder.reading.plainness import refuse_hard_words
 from site_builder.reading.rendering import rendered
@@ -45,42 +45,22 @@ class CommonCases(BaseModel):
     columns: tuple[dict[str, str], ...]
 
 
-class Page(BaseModel):
+class Page(PageHead):
     """A page, ready for its template. `worked_example` is field name to text as typed; `ids` are those of its headings.
 
     `asks` is the page where the entries of a card are made.
     """
 
-    model_config = ConfigDict(frozen=True)
-
     key: str
-    title: str
-    short: str
-    description: str
-    order: int
-    in_bar: bool
-    to_do: tuple[ToDo, ...]
-    teaser: str | None
-    section: str | None
-    sections: dict[str, str]
-    phase: str | None
-    calculator: str
-    own: str
-    logs: str
     worked_example: dict[str, str]
     example_about: str
     example_packs: str
-    example_for_all: bool
     common_cases: tuple[CommonCases, ...]
     screens: tuple[Screen, ...]
     after_screens_html: str
     questions: tuple[Question, ...]
-    numbers_from: str
     asks: str | None
-    fixed_entries: dict[str, str]
     card: Card | None
-    onward: str | None
-    onward_words: str | None
     sources: tuple[str, ...]
     lead_html: str
     body_html: str
@@ -135,34 +115,17 @@ def _page(file: Path, club: Club) -> Page:
     if rules:
         sources = tuple(dict.fromkeys((*sources, *sources_of(front.questions, rules, file))))
     return Page(
+        **{name: getattr(front, name) for name in front.model_fields_set & PageHead.model_fields.keys()},
         key=file.stem,
-        title=front.title,
-        short=front.short,
-        description=front.description,
-        order=front.order,
-        in_bar=front.in_bar,
-        to_do=front.to_do,
-        teaser=front.teaser,
-        section=front.section,
-        sections=front.sections,
-        phase=front.phase,
-        calculator=front.calculator,
-        own=front.own,
-        logs=front.logs,
         worked_example=_worked_example(front, club, file),
         example_about=about(front.worked_example, club),
         example_packs=pack_names(front.worked_example, club),
-        example_for_all=front.example_for_all,
         common_cases=tuple(_common_cases(cases, front, club, file) for cases in front.common_cases),
         screens=screens_of(front.rules, rules, file) if rules else (),
         after_screens_html=rendered(after_the_rules(rules)).html if rules else "",
         questions=questions_of(front.questions, rules, file) if rules else (),
-        numbers_from=front.numbers_from,
         asks=None,
-        fixed_entries=front.fixed_entries,
         card=card,
-        onward=front.onward,
-        onward_words=front.onward_words,
         sources=sources,
         lead_html=rendered(lead).html,
         body_html=body.html,
