@@ -43,20 +43,17 @@ class Writes(Strict):
     boxes: Annotated[int, Field(ge=1, le=14)] = 1
 
 
-class CardStep(Strict):
-    """One thing to do: `act` names its picture in templates/pages/acts.html, and `done` holds the words on its tick. A step with a timer names its source in `say`, since its minutes are a
-    number like any other.
+class StepHead(Strict):
+    """What a step is shown with as it is written.
 
-    A timer that repeats begins anew after each look; the tick of a step `starts` and `stops` the timers of those that it names.
-    `asks_count` asks what the charger counts, which must be the step's figure. Its tick says how it `leaves` the pack.
+    `act` names its picture in templates/pages/acts.html, and `done` holds the words on its tick. A timer that repeats begins anew after each look;
+    the tick of a step `starts` and `stops` the timers of those that it names. `asks_count` asks what the charger counts, which must be the step's
+    figure. Its tick says how it `leaves` the pack.
     """
 
     key: Annotated[str, Field(pattern=r"^[a-z]+(-[a-z]+)*$")]
     act: Text
     title: Text
-    say: Text
-    figure: Text | None = None
-    timer_min: Annotated[int, Field(ge=1)] | None = None
     timer_repeats: bool = False
     starts: tuple[Text, ...] = Field(default=(), strict=False)
     stops: tuple[Text, ...] = Field(default=(), strict=False)
@@ -64,6 +61,14 @@ class CardStep(Strict):
     leaves: Literal["", "flown", "stored"] = ""
     done: str = ""
     takes_note: bool = False
+
+
+class CardStep(StepHead):
+    """One thing to do. A step with a timer names its source in `say`, since its minutes are a number like any other."""
+
+    say: Text
+    figure: Text | None = None
+    timer_min: Annotated[int, Field(ge=1)] | None = None
     writes: tuple[Writes, ...] = Field(default=(), strict=False)
 
 
@@ -74,25 +79,15 @@ class CardPart(Strict):
     steps: tuple[CardStep, ...] = Field(min_length=1, strict=False)
 
 
-class ReadyStep(BaseModel):
+class ReadyStep(StepHead):
     """A step, ready for its template."""
 
-    model_config = ConfigDict(frozen=True, arbitrary_types_allowed=True)
+    model_config = ConfigDict(arbitrary_types_allowed=True)
 
-    key: str
-    act: str
-    title: str
     say_html: str
     from_part: str | None
     timer: Figure | None
-    timer_repeats: bool
-    starts: tuple[str, ...]
-    stops: tuple[str, ...]
-    asks_count: bool
-    leaves: str
     on_top: bool
-    done: str
-    takes_note: bool
     writes: tuple[Blank, ...]
 
 
@@ -196,20 +191,11 @@ def _ready(step: CardStep, say_html: str, file: Path) -> ReadyStep:
             sentence = f"`{one.unit}` is no unit of calc/figures/quantities.py. Write its sign as it stands there."
             raise ContentFault(file, sentence, _line_of_step(step, file))
     return ReadyStep(
-        key=step.key,
-        act=step.act,
-        title=step.title,
+        **{name: getattr(step, name) for name in StepHead.model_fields},
         say_html=say_html,
         from_part=step.figure,
         timer=Figure(step.timer_min, MINUTES) if step.timer_min else None,
-        timer_repeats=step.timer_repeats,
-        starts=step.starts,
-        stops=step.stops,
-        asks_count=step.asks_count,
-        leaves=step.leaves,
         on_top=step.figure == LIKELY_END,
-        done=step.done,
-        takes_note=step.takes_note,
         writes=tuple(Blank(title=one.title, quantity=_UNITS.get(one.unit), boxes=one.boxes) for one in step.writes),
     )
 
