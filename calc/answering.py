@@ -29,9 +29,6 @@ def calculator_keys() -> tuple[str, ...]:
     """Return the key of every calculator, in alphabetical order: the names of the modules in `calc.calculators`.
 
     What one of them alone needs stands in `calc.calculators.parts`, named after it.
-
-    >>> "charge_settings" in calculator_keys()
-    True
     """
     return tuple(sorted(module.name for module in pkgutil.iter_modules(calculators.__path__) if not module.ispkg))
 
@@ -39,17 +36,8 @@ def calculator_keys() -> tuple[str, ...]:
 def calculator(key: str) -> ModuleType:
     """Return a calculator's module, which holds `Inputs`, `Answer` and `work_out`, and `so_far` where its answer grows with the entries.
 
-    Args:
-        key: one of `calculator_keys()`.
-
-    Returns:
-        The module.
-
-    Refuses:
-        An unknown key raises LookupError: that is our fault, not the pilot's.
-
-    >>> calculator("voltages").__name__
-    'calc.calculators.voltages'
+    Raises:
+        LookupError: the key is none of `calculator_keys()`. That is our fault, not the pilot's.
     """
     if key not in calculator_keys():
         raise LookupError(f"there is no calculator {key!r}")
@@ -70,21 +58,14 @@ class AnswerInUnits:
 
 
 def answer(key: str, entries: Mapping[str, str]) -> Any:
-    """Return a calculator's answer to entries as typed, or its refusal.
+    """Return a calculator's answer to entries as typed, field name to text; a `Refusal` with every problem found, or a `PartialAnswer` where
+    entries are merely missing and it can do without them.
 
-    Args:
-        key: one of `calculator_keys()`.
-        entries: field name to text, as typed.
+    Raises:
+        LookupError: an unknown key. Any other exception is a fault of ours and passes through.
 
-    Returns:
-        The calculator's Answer, a PartialAnswer where entries are merely missing and it can do without them, or a Refusal with
-        every problem found.
-
-    Refuses:
-        Nothing by exception but an unknown key, LookupError. Any other exception is a fault of ours and passes through.
-
-    >>> type(answer("voltages", {"cells": "0"})).__name__
-    'Refusal'
+    >>> [problem.sentence for problem in answer("voltages", {"chemistry": "lipo"}).problems]
+    ['Enter the number of cells in series.']
     """
     return _worked_out(key, entries)[0]
 
@@ -92,19 +73,7 @@ def answer(key: str, entries: Mapping[str, str]) -> Any:
 def answer_in_units(key: str, entries: Mapping[str, str], choices: Choices) -> AnswerInUnits:
     """Return `answer` in the units that the pilot chose.
 
-    Args:
-        key: one of `calculator_keys()`.
-        entries: field name to text, as typed.
-        choices: kind of thing to the suffix of its unit, as `figures.quantities.UNITS` has them; empty for the units as asked.
-
-    Returns:
-        The answer or the refusal, with its units.
-
-    Refuses:
-        As `answer`.
-
-    >>> [shown.sign for asked, shown in answer_in_units("charge_settings", {}, {"temperature": "degf"}).units]
-    []
+    `choices` leads from a kind of thing to the suffix of its unit, as `figures.quantities.UNITS` has them; empty for the units as asked.
     """
     found, pack = _worked_out(key, entries)
     in_units, held = InUnits(choices, pack), kinds_in(found)
@@ -113,20 +82,7 @@ def answer_in_units(key: str, entries: Mapping[str, str], choices: Choices) -> A
 
 
 def standing_of(found: Any) -> Standing:
-    """Return what an answer or a refusal says of a pack beyond today.
-
-    Args:
-        found: what `answer` returned.
-
-    Returns:
-        Why the pack is out of use, or that a check of every cell has passed it; neither where nothing lasting was found.
-
-    Refuses:
-        Nothing.
-
-    >>> standing_of(answer("voltages", {"cells": "0"}))
-    Standing(taken_out='', passed=False)
-    """
+    """Return what an answer or a refusal says of a pack beyond today: why it is out of use, or that a check of every cell has passed it."""
     if isinstance(found, Refusal):
         return Standing(taken_out=next((problem.sentence for problem in found.problems if problem.lasts), ""))
     return getattr(found, "standing", Standing())

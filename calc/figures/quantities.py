@@ -85,12 +85,7 @@ class Quantity:
         return self.scale.by or unit.scale.by
 
     def in_unit(self, value: float, unit: Quantity, pack: CountedPack) -> float:
-        """Return a number in another unit of its kind.
-
-        Args:
-            value: in this unit.
-            unit: of the same kind.
-            pack: knows what the two count from: see `counts_from`.
+        """Return a number in another unit of its kind; the pack knows what the two count from: see `counts_from`.
 
         Raises:
             ValueError: a number that the other unit, or this one, does not go up to.
@@ -106,15 +101,7 @@ class Quantity:
         return self if self.finer is None else replace(self, decimals=self.finer(own, value))
 
     def to_step(self, step: float) -> Quantity:
-        """Return this quantity with as many decimals as a dial of that step shows.
-
-        Args:
-            step: the dial's smallest step, in this quantity's unit, above 0.
-
-        Returns:
-            The same unit with the step's decimals.
-
-        Source: common practice, no source.
+        """Return this quantity with as many decimals as a dial shows whose smallest step that is, in its own unit and above 0.
 
         >>> Figure(2.65, AMPERES.to_step(0.05)).number
         '2.65'
@@ -269,13 +256,7 @@ KINDS_OF_UNIT = {
 
 
 def units_beside(quantity: Quantity) -> tuple[Quantity, ...]:
-    """Return the units in which a quantity can be typed and shown: its own, then the others.
-
-    Args:
-        quantity: as it is asked or worked out.
-
-    Returns:
-        Units; none where there is no choice.
+    """Return the units in which a quantity can be typed and shown: its own, then the others; none where there is no choice.
 
     >>> [unit.sign for unit in units_beside(RATE)]
     ['C', 'A']

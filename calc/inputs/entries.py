@@ -26,18 +26,10 @@ _LONGEST = 200
 
 
 def read(inputs: type[Inputs], entries: Mapping[str, str]) -> Inputs:
-    """Return the calculator's inputs from the entries as typed.
+    """Return a calculator's inputs from the entries as typed, field name to text: every value within its bounds, in the field's unit.
 
-    Args:
-        inputs: a calculator's `Inputs` class.
-        entries: field name to text; a name that the calculator does not ask for is passed over.
-
-    Returns:
-        An instance of `inputs`, every value within its bounds, in the field's unit.
-
-    Refuses:
-        Every entry that is missing, unreadable, out of bounds or open to two readings, and every row that is left empty
-        before one that is not, all at once.
+    A name that the calculator does not ask for is passed over. Refuses every entry that is missing, unreadable, out of bounds or open to two
+    readings, and every row that is left empty before one that is not, all at once.
 
     >>> from dataclasses import dataclass
     >>> from calc.inputs.fields import Group, number
@@ -55,18 +47,10 @@ def read(inputs: type[Inputs], entries: Mapping[str, str]) -> Inputs:
 
 
 def read_so_far(inputs: type, entries: Mapping[str, str]) -> Entered:
-    """Return what has been entered so far of what a calculator asks.
+    """Return what has been entered so far of what a calculator asks: what could be read, and what is missing.
 
-    Args:
-        inputs: a calculator's `Inputs` class.
-        entries: field name to text; a name that the calculator does not ask for is passed over. An entry that is not given counts as what
-            the form shows at first; one that was emptied is missing.
-
-    Returns:
-        What could be read, and what is missing.
-
-    Refuses:
-        Every entry that is typed and unreadable, out of bounds or open to two readings, all at once.
+    An entry that is not given counts as what the form shows at first; one that was emptied is missing. Refuses every entry that is typed and
+    unreadable, out of bounds or open to two readings, all at once.
 
     >>> from calc.inputs.equipment import RateEntries
     >>> read_so_far(RateEntries, {"requested_rate_c": ""}).missing[0].sentence
@@ -113,18 +97,8 @@ def _values(inputs: type, entries: Mapping[str, str]) -> tuple[dict[str, Any], l
 def is_asked(entry: Entry, asked: Mapping[str, Entry], entries: Mapping[str, str]) -> bool:
     """Return whether an entry is asked at all, given the choices made so far.
 
-    Args:
-        entry: the entry in question.
-        asked: all entries of the calculator, by name.
-        entries: field name to text, as typed.
-
-    Returns:
-        True unless the entry belongs to an option that is not chosen, or to a choice that is not asked itself, or an option that rules it
-        out is chosen.
-
-    >>> from calc.inputs.fields import Group
-    >>> is_asked(Entry(kind=Kind.NUMBER, label="x", group=Group("a", "A")), {}, {})
-    True
+    It is unless it belongs to an option that is not chosen, or to a choice that is not asked itself, or an option that rules it out is chosen.
+    `asked` are all entries of the calculator by name, `entries` the texts as typed.
     """
 
     def is_chosen(choice: OnChoice) -> bool:
@@ -190,13 +164,7 @@ def _pack_read(name: str, asked: Mapping[str, Entry], typed: Mapping[str, str]) 
 def cells_as_read(inputs: type[Inputs], entries: Mapping[str, str]) -> dict[str, str]:
     """Return each entry of readings that has a place for every cell of its pack, as one text with a space between the cells.
 
-    Args:
-        inputs: a calculator's `Inputs` class.
-        entries: field name to text, as typed.
-
-    Returns:
-        Field name to text: each number in the entry's own unit and with its point, what cannot be read as it was typed, and a dash for
-        a cell that was not read.
+    Each number is in the entry's own unit and with its point, what cannot be read as it was typed, and a dash for a cell that was not read.
 
     >>> from calc.inputs.equipment import PackEntries
     >>> cells_as_read(PackEntries, {"chemistry": "lipo", "cells": "3", "resting_v": "371, 3,72; -"})

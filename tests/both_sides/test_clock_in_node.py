@@ -2,9 +2,8 @@
 
 from datetime import UTC, datetime, timedelta
 
-from site_builder.building.bundle import WEB
-
 from calc.figures.quantities import CLOCK
+from site_builder.setting_up.checkout import WEB
 from site_builder.setting_up.node import node_program
 from site_builder.setting_up.running import run
 
