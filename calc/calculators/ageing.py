@@ -195,7 +195,7 @@ def _by_a_study(given: Inputs, history: History) -> Range:
         share.times(percent_from_fraction(1)),
         PERCENT,
         "how full and how warm it lay, and how deep it was flown, is not known",
-        "Until it has five lines with a capacity of its own. The cells are round ones of another kind, after as many charges and days as are in the "
+        "Shown until its log has five lines with a capacity. The cells are round ones of another kind, after as many charges and days as are in the "
         "log (Schmalstieg and others 2014, read in a text that reproduces it): no pack is judged by it.",
     )
 

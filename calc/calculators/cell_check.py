@@ -155,7 +155,7 @@ def _state(given: Inputs, cell_v: float) -> Span:
 def _pack_state(given: Inputs, reading: Reading, chemistry: Chemistry) -> Range | None:
     if not _is_known(reading.lowest_cell_v, chemistry, given.read_when):
         return None
-    because = "what is in the cells besides their voltage: the kind of oxide, and a meter's error"
+    because = "kinds of oxide differ in charge at the same voltage, and a meter may be off"
     note = "" if reading.each_cell else "By the mean cell: the weakest holds less."
     return range_of(_state(given, reading.lowest_cell_v), PERCENT, because, note)
 
@@ -185,8 +185,8 @@ def _behind(given: Inputs, reading: Reading, chemistry: Chemistry) -> Range | No
     if not all(_is_known(cell_v, chemistry, given.read_when) for cell_v in reading.cell_v):
         return None
     share = share_between(given.chemistry, reading.lowest_cell_v, reading.highest_cell_v)
-    because = "the same few millivolts are much charge where the curve is flat, and little where it is steep"
-    return range_of(share.times(percent_from_fraction(1)), PERCENT, because, "Of a full charge: so much must balancing move.")
+    because = "a few millivolts mean much charge where the curve is flat, and little where it is steep"
+    return range_of(share.times(percent_from_fraction(1)), PERCENT, because, "That much of a full charge must be moved by balancing.")
 
 
 def _band_rows() -> tuple[tuple[Verdict, str], ...]:
@@ -208,7 +208,7 @@ def _bands(reading: Reading) -> Table:
         rows=tuple(Row(heading=band, cells=(verdict.words,), marked=(verdict, band) == own) for verdict, band in _band_rows()),
         notes=(
             f"{source_line(SPREAD_TO_WATCH_CELL_V)}; {source_line(SPREAD_TO_CHARGE_SLOWLY_CELL_V)}.",
-            "Nearly empty, cells part by more for the same charge: charge the pack, and read it again.",
+            "Nearly empty cells differ by more volts for the same charge: charge the pack, and read it again.",
         ),
     )
 

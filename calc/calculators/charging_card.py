@@ -152,7 +152,7 @@ def _of_supply(supply: SupplyEntries | None) -> Step:
             key="supply",
             act="supply",
             title="Check the supply",
-            say="You entered nothing of it, so these figures do not count its limits. A battery has rested; a mains supply is dry and whole.",
+            say="You entered nothing about it, so these figures do not count its limits. A battery has rested; a mains supply is dry and whole.",
         )
     if supply.is_lead_acid:
         return Step(

@@ -121,7 +121,7 @@ def work_out(given: Inputs) -> Answer:
             _PLANNED_BECAUSE[consumption.planned_by],
             "Of twenty flights nineteen stay below it, if they differ as yours did (NIST handbook, Student's t)."
             if consumption.spread is not None
-            else "The half on top is common practice, no source.",
+            else "The extra half is common practice, no source.",
         ),
         each_flight=_each_flight(given),
     )

@@ -134,7 +134,7 @@ def _within(goal: Goal, plan: StoragePlan) -> Setting | None:
     if goal is not Goal.STORAGE:
         return Setting(
             figure="today, to storage",
-            set_by="a pack at its cutoff has nothing to lose before its floor, below which copper can dissolve (Hendricks 2020)",
+            set_by="a pack at its cutoff has little left above its floor, below which copper can dissolve (Hendricks 2020)",
         )
     if plan.way is Way.LEAVE:
         return None

@@ -52,7 +52,9 @@ def _left(remaining: RemainingLife, quantity: Quantity, turn: Callable[[float], 
     least = Figure(turn(left.least), quantity, "down")
     likely = f", about {Figure(turn(left.likely), quantity)}" if left.likely < inf else ""
     set_by = (
-        "no line that fits comes to the end before" if remaining.is_cut else "the steepest line that fits; the flattest never gets there"
+        "no line that fits reaches the end before then"
+        if remaining.is_cut
+        else "the steepest line that fits; the flattest never gets there"
     )
     return Setting(figure=f"at least {least}{likely}", set_by=set_by, note=f"{_FOLLOWED} {counted}")
 
@@ -138,5 +140,5 @@ def full_days_shown(history: History) -> Setting:
     return Setting(
         figure=Figure(history.last.full_days, DAYS),
         set_by="from each charge to the flight or the storage move after it",
-        note="A pack ages fastest as it lies full: a pack that is not flown in the next day or two goes to storage.",
+        note="A pack ages fastest while it is full: bring one that is not flown in the next day or two to storage.",
     )

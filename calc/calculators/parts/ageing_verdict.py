@@ -95,7 +95,7 @@ def verdict_on(found: list[Worn]) -> Banner:
                 note=f"The rule: {source_line(those[0].rule)}.",
             )
     if with_trend:
-        return Banner(may=True, figure="Steady so far", set_by=f"{with_trend[0].says}. No fall can be told from how its lines scatter")
+        return Banner(may=True, figure="Steady so far", set_by=f"{with_trend[0].says}. Its lines scatter too much to show a fall")
     return Banner(
         may=True, warns=True, figure=TOO_FEW, set_by="A trend takes five lines with a capacity or a resistance, each on a day of its own"
     )

@@ -201,7 +201,7 @@ def _plans(given: Inputs) -> tuple[StoragePlan, ...]:
 def _problems(given: Inputs) -> list[Problem]:
     found = problems_of_begun(given, given.packs, given.start_clock, int(given.charger_outputs))
     if given.leave_clock is not None and given.start_clock is None and given.day_begun != BEGUN:
-        found.append(Problem("start_clock", "Enter the hour at which you begin, since you go at an hour.", missing=True))
+        found.append(Problem("start_clock", "Enter the hour at which you begin: you gave the hour at which you go.", missing=True))
     if given.leave_clock is not None and given.start_clock is not None and given.leave_clock <= given.start_clock:
         found.append(Problem("leave_clock", "This hour is before you begin: enter a later one, or begin earlier."))
     return found

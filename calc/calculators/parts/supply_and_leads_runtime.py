@@ -87,7 +87,7 @@ def _cold_note(battery_degc: float | None) -> str:
     if battery_degc is None:
         return "A cold battery gives less: enter its temperature to count that."
     share = Figure(percent_from_fraction(cold_share(battery_degc)), PERCENT)
-    return worded("Times {} for a battery at {} by US Army TM 9-6140.", share, Figure(battery_degc, DEGREES_CELSIUS))
+    return worded("Multiplied by {} for a battery at {}, by US Army TM 9-6140.", share, Figure(battery_degc, DEGREES_CELSIUS))
 
 
 def _kept_to_start(supply: SupplyEntries, runtime: Runtime) -> Setting | None:

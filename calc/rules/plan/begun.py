@@ -91,7 +91,7 @@ def problems_of_begun(day: BegunDayEntries, packs: Sequence[BegunPackEntries], s
         if not any(one.stands == stands for one in packs):
             continue
         if number > outputs:
-            found.append(Problem("charger_outputs", f"A pack is on output {number}, so the charger has that many outputs at least."))
+            found.append(Problem("charger_outputs", f"A pack is on output {number}, so the charger has at least that many outputs."))
         ready, latest = _hours(day, number - 1)
         if ready is None:
             found.append(Problem(f"output_{number}_ready_clock", f"Enter when output {number} is ready.", missing=True))

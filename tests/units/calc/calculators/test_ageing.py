@@ -99,7 +99,7 @@ def test_scatter_that_shows_no_fall_is_said_to_show_none() -> None:
 def test_no_more_is_promised_than_the_lines_go_back() -> None:
     found = ageing(measured(5000, 4999, 4998, 4997, 4996, 4995))
     assert words(found.charges_left.figure) == "at least 50 charges"
-    assert found.charges_left.set_by == "no line that fits comes to the end before"
+    assert found.charges_left.set_by == "no line that fits reaches the end before then"
 
 
 @pytest.mark.parametrize(("mah", "left"), [(70, "about 93 charges away"), (60, "less")])
