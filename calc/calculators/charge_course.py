@@ -12,11 +12,12 @@ from dataclasses import dataclass, replace
 from calc.calculators import charge_settings
 from calc.calculators.parts.charge_course_limits import known_limits
 from calc.calculators.parts.charge_course_picture import minute_by_minute, picture_of
+from calc.calculators.parts.charge_course_two_rates import AtRate, saved, two_rates
 from calc.figures.limits import Limit, lowest
-from calc.figures.quantities import AMPERES, MINUTES, PACK_AMPERES, PERCENT, RATE, WATT_HOURS, WATTS, Figure
+from calc.figures.quantities import MINUTES, PACK_AMPERES, PERCENT, RATE, WATT_HOURS, WATTS, Figure
 from calc.figures.rounding import down_to_step
 from calc.figures.sentences import worded
-from calc.figures.showing import Caution, Picture, Range, Row, Setting, Table, shown
+from calc.figures.showing import Caution, Picture, Range, Setting, Table, shown
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, percent_from_fraction
 from calc.inputs.entered import Entered
@@ -169,7 +170,7 @@ def _course(charge: _Charge) -> Answer:
     power = lowest(power_limits(charger=charger, supply=charge.supply)) if charger else None
     outlook = charge.outlook(current_a, power)
     coming = outlook.coming
-    other = _compared(charge, power)
+    one, other = AtRate(current_a, binding.because, outlook), _at_other_rate(charge, power)
     set_to = Figure(current_a, PACK_AMPERES.to_step(charge.step_a))
     return Answer(
         cautions=(
@@ -189,8 +190,8 @@ def _course(charge: _Charge) -> Answer:
         minute_by_minute=minute_by_minute(coming),
         stopped_early=_stopped_early(charge.questions, outlook),
         reached=_reached(charge.questions, outlook),
-        two_rates=other and _two_rates(charge, (current_a, binding.because, outlook), other),
-        saved=other and _saved(outlook, other[2]),
+        two_rates=two_rates(one, other, capacity_mah=given.effective_capacity_mah, current_step_a=charge.step_a) if other else None,
+        saved=saved(one, other) if other else None,
         peak_power=range_of(coming.peak_power_w, WATTS, "the resistance"),
         heat_in_pack=range_of(coming.heat_wh, WATT_HOURS, "the resistance"),
         heat_in_charger=_heat_in_charger(charger, coming.energy_in_wh) if charger else None,
@@ -221,11 +222,11 @@ def _current_on_the_dial(charge: _Charge) -> tuple[Limit, float]:
     return Limit(current_a, "what you have on the dial"), current_a
 
 
-def _compared(charge: _Charge, power: Limit | None) -> tuple[float, str, Outlook] | None:
+def _at_other_rate(charge: _Charge, power: Limit | None) -> AtRate | None:
     """The same charge at the other rate, or nothing where that is less than one step of the charger."""
     binding = lowest(charge.limits(charge.questions.other_rate_c))
     current_a = down_to_step(binding.ceiling, charge.step_a)
-    return (current_a, binding.because, charge.outlook(current_a, power)) if current_a else None
+    return AtRate(current_a, binding.because, charge.outlook(current_a, power)) if current_a else None
 
 
 def _at_full_power(outlook: Outlook, power: Limit | None) -> Range | None:
@@ -249,41 +250,6 @@ def _reached(given: _Questions, outlook: Outlook) -> Range | Setting:
             note=f"Wanted: {Figure(given.wanted_percent, PERCENT)}.",
         )
     return minutes_range(minutes, STATE_UNSURE, note=f"To {Figure(given.wanted_percent, PERCENT)}.")
-
-
-def _two_rates(charge: _Charge, *rates: tuple[float, str, Outlook]) -> Table:
-    amperes = AMPERES.to_step(charge.step_a)
-    return Table(
-        caption="Two rates side by side, most likely course",
-        columns=("Current", "Rate", "Set by", "To full", "At the full current", "At the full voltage", "Heat in the pack"),
-        rows=tuple(
-            Row(
-                heading=str(Figure(current_a, amperes)),
-                cells=(
-                    Figure(rate_c_of_current(charge.pack.effective_capacity_mah, current_a), RATE.as_it_is),
-                    because,
-                    Figure(outlook.charge_min.likely, MINUTES),
-                    Figure(outlook.coming.constant_current_min.likely, MINUTES),
-                    Figure(outlook.coming.constant_voltage_min.likely, MINUTES),
-                    Figure(outlook.coming.heat_wh.likely, WATT_HOURS),
-                ),
-            )
-            for current_a, because, outlook in rates
-        ),
-    )
-
-
-def _saved(one: Outlook, other: Outlook) -> Range | None:
-    """Run by run, since both rates are for the same pack: the two forecasts' ends do not combine freely."""
-    runs = [(one.coming.likely, other.coming.likely), *zip(one.coming.corners, other.coming.corners, strict=True)]
-    saved = [abs(first.time_min - second.time_min) for first, second in runs]
-    if max(saved) < 0.5:
-        return None
-    return minutes_range(
-        Span(min(saved), saved[0], max(saved)),
-        "the state of charge at the start, and the resistance",
-        note="A faster charge ends its constant current sooner, and then takes longer at the full voltage.",
-    )
 
 
 def _cautions(outlook: Outlook, power: Limit | None, warms: str) -> tuple[Caution, ...]:
