@@ -199,9 +199,10 @@ def work_out(given: Inputs) -> Answer:
 
 
 def _emptying(given: Inputs, chemistry: Chemistry, reading: Reading) -> tuple[LoadShown, EmptyingShown]:
+    load = _load(given, chemistry)
     # A pack whose warmth is told in a word heats its load most at the warm end of it, and takes longest at the cool one.
-    load, hot = _emptied(given, chemistry, reading, given.warmest_degc)
-    coming = hot if given.coolest_degc == given.warmest_degc else _emptied(given, chemistry, reading, given.coolest_degc)[1]
+    hot = _outlook(given, chemistry, reading, load, given.warmest_degc)
+    cool = hot if given.coolest_degc == given.warmest_degc else _outlook(given, chemistry, reading, load, given.coolest_degc)
     return (
         load_shown(
             load,
@@ -211,7 +212,7 @@ def _emptying(given: Inputs, chemistry: Chemistry, reading: Reading) -> tuple[Lo
             air_degc=given.warmest_degc if given.air_degc is None else given.air_degc,
             cells=given.cells,
         ),
-        emptying_shown(chemistry, given.cells, coming, each_cell=reading.each_cell),
+        emptying_shown(chemistry, given.cells, cool, each_cell=reading.each_cell),
     )
 
 
@@ -248,25 +249,19 @@ def _by_two_loads(given: Inputs, resistance_mohm: float | None) -> Setting | Non
     )
 
 
-def _emptied(given: Inputs, chemistry: Chemistry, reading: Reading, degc: float) -> tuple[Load, EmptyingOutlook]:
+def _load(given: Inputs, chemistry: Chemistry) -> Load:
     full_pack_v = given.cells * chemistry.full_cell_v.value
-    holds_mah = min(given.capacity_mah, given.measured_capacity_mah or given.capacity_mah)
-    if given.load_kind == RESISTOR:
-        load = resistor_for(
-            full_pack_v=full_pack_v,
-            capacity_ah=ah_from_mah(holds_mah),
-            rate_c=given.emptying_rate_c,
-            own_ohm=given.resistor_ohm,
-            own_w=given.resistor_w,
-        )
-    else:
-        load = lamps_for(full_pack_v=full_pack_v, capacity_ah=ah_from_mah(holds_mah), lamp_v=given.lamp_v, lamp_w=given.lamp_w)
-    if given.measured_capacity_mah is None:
-        least, likely = (fraction_from_percent(one.value) for one in (OLD_PACK_HOLDS_PERCENT, AGED_PERCENT))
-        capacity_ah = Span(least, likely, 1.0).times(ah_from_mah(given.capacity_mah))
-    else:
-        capacity_ah = Span(1.0, 1.0, 1.0).times(ah_from_mah(given.measured_capacity_mah))
-    coming = emptying_outlook(
+    holds_ah = ah_from_mah(min(given.capacity_mah, given.measured_capacity_mah or given.capacity_mah))
+    if given.load_kind == LAMP_ROW:
+        return lamps_for(full_pack_v=full_pack_v, capacity_ah=holds_ah, lamp_v=given.lamp_v, lamp_w=given.lamp_w)
+    return resistor_for(
+        full_pack_v=full_pack_v, capacity_ah=holds_ah, rate_c=given.emptying_rate_c, own_ohm=given.resistor_ohm, own_w=given.resistor_w
+    )
+
+
+def _outlook(given: Inputs, chemistry: Chemistry, reading: Reading, load: Load, degc: float) -> EmptyingOutlook:
+    capacity_ah = _capacity_ah(given)
+    return emptying_outlook(
         given.chemistry,
         resting_cells_v=reading.cell_v if reading.each_cell else reading.cell_v * int(given.cells),
         floor_cell_v=chemistry.never_below_cell_v.value,
@@ -281,4 +276,12 @@ def _emptied(given: Inputs, chemistry: Chemistry, reading: Reading, degc: float)
         ),
         currents_of=load.currents_of,
     )
-    return load, coming
+
+
+def _capacity_ah(given: Inputs) -> Span:
+    """What the pack holds: as it was measured, else what an old pack may hold of its label."""
+    if given.measured_capacity_mah is None:
+        least, likely = (fraction_from_percent(one.value) for one in (OLD_PACK_HOLDS_PERCENT, AGED_PERCENT))
+        return Span(least, likely, 1.0).times(ah_from_mah(given.capacity_mah))
+    measured_ah = ah_from_mah(given.measured_capacity_mah)
+    return Span(measured_ah, measured_ah, measured_ah)
