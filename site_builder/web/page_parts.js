@@ -20,6 +20,14 @@ export function write(element, words) {
 
 /** As calc writes it: 9:05, with no zero before it. */
 export const clockOf = (ms) => new Date(ms).toTimeString().slice(0, 5).replace(/^0/, "");
+const MOST_AGO_MS = 6 * 60 * 60_000;
+
+/** The moment of a time of day, in minutes, at which a plan begins: a few hours ago at most, or else the next. One is made as it begins, or the evening before. */
+export function momentOf(minutes, now) {
+  const onDay = (days) => new Date(new Date(now).setDate(new Date(now).getDate() + days)).setHours(0, minutes, 0, 0);
+  return [-1, 0, 1].map(onDay).find((moment) => now - moment <= MOST_AGO_MS);
+}
+
 export const dayOf = (ms) => new Date(ms).toLocaleDateString("en-GB", { day: "numeric", month: "long", year: "numeric" });
 
 export const atOnDay = (ms) => `${clockOf(ms)} on ${dayOf(ms)}`;

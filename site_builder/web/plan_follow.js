@@ -1,6 +1,6 @@
 // A plan is followed: its lines stand above the form, each with what is to be done with it now.
 
-import { clockOf, make, makeButton } from "./page_parts.js";
+import { clockOf, make, makeButton, momentOf } from "./page_parts.js";
 import { keptEntries } from "./kept_entries.js";
 import { packInRow } from "./own_rows.js";
 import { beginOf, DONE, dropPlan, followed, isNext, keepPlan, ON, PLAN, putOn, WAITING } from "./plan_kept.js";
@@ -45,7 +45,7 @@ function nameOwn(agenda) {
 async function follow(agenda) {
   wakeSound(); // while the browser still knows of the tap
   const { startMin, untilMin } = agenda.dataset;
-  const begins = startMin === undefined ? Date.now() : new Date().setHours(0, 0, 0, 0) + startMin * A_MINUTE_MS;
+  const begins = startMin === undefined ? Date.now() : momentOf(startMin, Date.now());
   const at = (minutes) => begins + minutes * A_MINUTE_MS;
   const last = followed();
   const stands = last?.page === document.body.dataset.page && form.elements.day_begun.value === "begun" ? last.turns : [];
