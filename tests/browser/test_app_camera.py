@@ -12,7 +12,7 @@ from site_builder.harness.phone import PATIENCE_MS, PHONE, SIZE
 from site_builder.harness.store import kept
 from tests.browser.film import code_of, filming, held, opened
 from tests.browser.test_app_own import own_pack, tile
-from tests.browser.test_app_sharing import FOREIGN, PAGE, lay, packs_of
+from tests.browser.test_app_sharing import FOREIGN, MEASURED, PAGE, lay, packs_of
 
 START = "Read a code with the camera"
 STOP = "Stop the camera"
@@ -62,7 +62,7 @@ def says(page: Page, words: str) -> None:
 
 
 def test_a_pack_goes_by_its_code_from_one_phone_through_the_camera_to_the_list_of_another(camera, phone_without_store, reader, site, until):
-    with_history = own_pack("Copper Wren", state=["charged", 1_760_000_000_000], dates={"measured_capacity_mah": 1_760_000_000_000})
+    with_history = own_pack("Copper Wren", state=["charged", MEASURED], dates={"measured_capacity_mah": MEASURED})
     with_history["entries"]["measured_capacity_mah"] = "4700"
     shown = phone_without_store.new_page()
     lay(shown, site.address, with_history)

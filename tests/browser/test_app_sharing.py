@@ -3,6 +3,7 @@
 import io
 import json
 from contextlib import suppress
+from datetime import datetime
 from pathlib import Path
 
 import pytest
@@ -21,6 +22,7 @@ from tests.browser.test_app_own import enter_pack, own_pack, tile
 
 PAGE = "save-and-share.html"
 LINES = [{"id": "one", "entries": {"day": "2026-05-03", "kind": "charge", "put_in_mah": "2400"}, "note": "=cold"}]
+MEASURED = round(datetime(2025, 10, 9, 12).timestamp() * 1000)  # on the 9th wherever the tests run
 OUT_OF_USE = ["A cell was below its floor.", 1_760_000_000_000]
 
 
@@ -235,9 +237,9 @@ def picture_of(text: str, into: Path) -> Path:
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_the_code_of_a_pack_says_its_link_black_on_white_and_opens_on_a_second_phone(visited, far_page, site, second, scheme):
     far_page.emulate_media(color_scheme=scheme)
-    measured = own_pack("Copper Wren", state=["charged", 1_760_000_000_000])
+    measured = own_pack("Copper Wren", state=["charged", MEASURED])
     measured["entries"]["measured_capacity_mah"] = "4700"
-    lay(far_page, visited.address, measured | {"dates": {"measured_capacity_mah": 1_760_000_000_000}})
+    lay(far_page, visited.address, measured | {"dates": {"measured_capacity_mah": MEASURED}})
     far_page.goto(visited.address + "my-packs.html?id=copper wren")
     far_page.get_by_role("link", name="Share it a code and a link").click()
     expect(far_page.locator(".code svg")).to_be_visible(timeout=PATIENCE_MS)
