@@ -9,6 +9,7 @@ import { isGroupOf, isText } from "./shapes.js";
 // kind of thing -> the unit's name in calc
 export const UNITS = { name: "units", version: 1, called: "the units that you chose", fits: (value) => isGroupOf(value, isText) };
 export const A_NUMBER_ALONE = /[\d.,]$/; // nothing stands after it
+const HOW_A_MOMENT_IS_WRITTEN = /[:-]/; // "h:min" stands beside its field, and is no unit
 
 let goBackTo = null; // the kind of a sign in the answer that was tapped: the answer comes anew, and its sign with it
 
@@ -26,7 +27,7 @@ export function entryText(field) {
 /** An entry's text as it is read out of the form: a number alone has its unit with it. */
 export function textWithUnit(field) {
   const sign = field.closest(".entry").querySelector(".unit")?.textContent;
-  return sign && A_NUMBER_ALONE.test(field.value) ? `${field.value.trim()}\u00a0${sign}` : field.value.trim();
+  return sign && !HOW_A_MOMENT_IS_WRITTEN.test(sign) && A_NUMBER_ALONE.test(field.value) ? `${field.value.trim()}\u00a0${sign}` : field.value.trim();
 }
 
 /** Puts an entry's text into its field, in which a number alone is in the unit that was chosen. */

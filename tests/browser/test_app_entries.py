@@ -11,7 +11,7 @@ from urllib.parse import parse_qsl, urlsplit
 import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
-from site_builder.harness.pilot import clear, club_entries, entry, fold, lay_entries, pause, setting, type_entries
+from site_builder.harness.pilot import clear, club_entries, entry, fold, lay_entries, open_with, pause, setting, type_entries
 from site_builder.harness.store import kept
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
@@ -283,3 +283,8 @@ def test_a_tap_carries_what_was_typed_just_before_it(settings):
     expect(settings.get_by_role("heading", level=1)).to_have_text("Voltages")
     settings.go_back()
     expect(settings.locator("[name=capacity_mah]")).to_have_value("3170")
+
+
+def test_a_line_says_a_day_without_how_a_day_is_written(far_page, visited):
+    open_with(far_page, visited.address, "ageing", {"lines_1_day": "2024-05-12", "lines_1_kind": "check"})
+    expect(far_page.locator("summary", has_text="Line 1").first.locator(".line-says")).to_have_text("2024-05-12 · Check")
