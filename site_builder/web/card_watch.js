@@ -8,6 +8,7 @@ import { beep, endSound, resumeSound, wakeSound } from "./card_sound.js";
 import { placeOf, timeLeft } from "./card_time.js";
 import { left } from "./clocks.js";
 import { hearOf } from "./kept.js";
+import { tellCalls } from "./notices.js";
 import { at, make, write } from "./page_parts.js";
 import { callsOfPlan, followed } from "./plan_kept.js";
 
@@ -85,6 +86,7 @@ export function beat() {
   const calling = [...cards.flatMap(callsOf), ...callsOfPlan()];
   showTimes();
   showAlarms(calling, beat);
+  tellCalls(calling);
   for (const line of lines.children) showLine(line);
   const [soonest] = cards.map(timeLeft).filter(Boolean).sort((one, other) => one.ms - other.ms);
   write(inBar, soonest?.words ?? "");

@@ -1,7 +1,7 @@
 // The first page: the pilot's own packs with how each was left, and what is due. A tap on a pack leads to its charge.
 
 import { dueNow } from "./due.js";
-import { askButton, noteSeen } from "./notices.js";
+import { noteSeen, offer } from "./notices.js";
 import { things } from "./own_kept.js";
 import { lineOf, needsSomething, stateOf } from "./own_words.js";
 import { make } from "./page_parts.js";
@@ -21,13 +21,21 @@ function showDue() {
   section.hidden = due.length === 0;
   const lines = due.map(({ words, says, href }) => make("li", {}, make("a", { href }, make("b", {}, words), " ", make("span", {}, says))));
   const rest = lines.splice(DUE_AT_FIRST);
-  const ask = askButton(showDue);
+  const notices = due.length ? offer(answered) : null;
   section.lastElementChild.replaceChildren(
     make("ul", { class: "to-do" }, ...lines),
     ...(rest.length ? [make("details", {}, make("summary", {}, `${rest.length} more`), make("ul", { class: "to-do" }, ...rest))] : []),
-    ...(ask && due.length ? [make("p", {}, ask)] : []),
+    ...(notices ? [make("p", {}, notices)] : []),
   );
   noteSeen();
+}
+
+/** The button is gone once it was answered. */
+function answered() {
+  showDue();
+  const title = document.getElementById("home-due-title");
+  title.tabIndex = -1;
+  title.focus();
 }
 
 function show() {

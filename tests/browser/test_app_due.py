@@ -4,9 +4,11 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from calc.facts.practice import MEASURED_KEEPS_DAYS, REFILL_WITHIN_DAYS, STORE_WITHIN_DAYS, STORED_CHECK_DAYS, SUPPLY_CHECK_DAYS
+from site_builder.harness.pilot import club_entries, open_with, start_card, tick_steps
 from site_builder.harness.store import kept, lay_records, sealed
 from tests.browser.test_app_own import A_DAY_MS, check_cells, own_pack
 
+CHARGE = club_entries("brass-heron", "small", "field-battery")
 BATTERY = {"supply_kind": "battery", "battery_ah": "70", "lead_length_m": "1.5", "lead_area_mm2": "2.5"}
 
 
@@ -72,21 +74,109 @@ def test_a_check_that_was_kept_ends_the_reminder(visited, far_page):
     assert due(far_page, visited.address) == []
 
 
-def test_no_notice_is_asked_for_but_by_a_button(own_phone_page):
-    """The browser's own question would block the page: it is answered here before, and counted."""
-    page = own_phone_page
-    address = page.url.rsplit("/", 1)[0] + "/"
-    page.add_init_script(
-        "window.asked = 0; Object.defineProperty(Notification, 'permission', { get: () => (window.asked ? 'denied' : 'default') });"
-        "Notification.requestPermission = async () => { window.asked += 1; return 'denied'; };"
+# The phone's own answer to the question for notices, and what it was given to show. A browser without windows has neither.
+NOTICES = """(answer) => {
+  window.asked = 0;
+  window.shown = [];
+  let permission = answer === "granted" ? answer : "default";
+  Object.defineProperty(Notification, "permission", { get: () => permission });
+  Notification.requestPermission = async () => { window.asked += 1; permission = answer; return answer; };
+  ServiceWorkerRegistration.prototype.showNotification = async (title, { body, tag }) => {
+    window.shown = [...shown.filter((one) => one.tag !== tag), { title, body, tag, close() { window.shown = shown.filter((one) => one.tag !== tag); } }];
+  };
+  ServiceWorkerRegistration.prototype.getNotifications = async ({ tag }) => shown.filter((one) => one.tag === tag);
+}"""
+SHOWN = "shown.map(({ title, body }) => `${title}: ${body}`)"
+ASK = "Also tell me by a notice of this phone"
+
+
+def answers_notices_with(page: Page, answer: str) -> None:
+    page.add_init_script(f"({NOTICES})({answer!r})")
+
+
+def look_away(page: Page, is_away: bool = True) -> None:
+    page.evaluate(
+        "(away) => { Object.defineProperty(document, 'hidden', { configurable: true, get: () => away });"
+        "document.dispatchEvent(new Event('visibilitychange')); }",
+        is_away,
     )
+
+
+def test_no_notice_is_asked_for_but_by_a_button_and_a_refusal_is_said_once(visited, far_page):
+    page, address = far_page, visited.address
+    answers_notices_with(page, "denied")
     lay(page, address, [own_pack("Copper", state=["charged", before(page, 5)])])
     assert due(page, address) == ["Store Copper"]
     assert page.evaluate("window.asked") == 0
-    page.get_by_role("button", name="Also tell me by a notice of this phone").click()
-    expect(page.get_by_role("button", name="Also tell me by a notice of this phone")).to_have_count(0)
+    page.get_by_role("button", name=ASK).click()
+    expect(page.locator("#home-due")).to_contain_text("Notices of Fieldslate are refused on this phone")
+    expect(page.get_by_role("button", name=ASK)).to_have_count(0)
+    expect(page.get_by_role("heading", name="Due")).to_be_focused()
     assert page.evaluate("window.asked") == 1
-    assert kept(page, "told") != []
+    page.add_init_script("Object.defineProperty(Notification, 'permission', { get: () => 'denied' })")
+    assert due(page, address) == ["Store Copper"]
+    expect(page.locator("#home-due")).not_to_contain_text("otices")
+
+
+def test_where_a_browser_has_no_notices_the_first_page_says_so_once_and_what_is_due_stands_there(visited, far_page):
+    page, address = far_page, visited.address
+    page.add_init_script("delete window.Notification")
+    lay(page, address, [own_pack("Copper", state=["charged", before(page, 5)])])
+    assert due(page, address) == ["Store Copper"]
+    expect(page.locator("#home-due")).to_contain_text("This browser shows no notices of Fieldslate.")
+    assert due(page, address) == ["Store Copper"]
+    expect(page.locator("#home-due")).not_to_contain_text("otices")
+
+
+def test_what_has_become_due_is_told_by_one_notice_while_nobody_looks_and_it_goes_once_it_is_seen(visited, far_page, until):
+    page, address = far_page, visited.address
+    answers_notices_with(page, "granted")
+    entries = own_pack("Tin")["entries"] | {"measured_capacity_mah": "4400"}
+    packs = [
+        own_pack("Copper", state=["charged", before(page, 2)]),
+        own_pack("Pine", state=["stored", before(page, 120)]),
+        own_pack("Tin", entries=entries, dates={"measured_capacity_mah": before(page, 400)}),
+    ]
+    lay(page, address, packs, [{"id": "boot", "name": "Boot", "entries": BATTERY, "dates": {}, "state": ["used", before(page, 2)]}])
+    page.goto(address + "voltages.html")
+    page.locator("[data-started]").wait_for()
+    assert page.evaluate(SHOWN) == []
+    look_away(page)
+    until(page, "shown.length === 1")
+    [notice] = page.evaluate(SHOWN)
+    assert notice.removeprefix("Due: ").splitlines() == [
+        "Store Copper: full for 2 days",
+        "Read the cells of Pine: not read for 120 days",
+        "Measure Tin anew: measured 400 days ago",
+        "Fill up Boot: used 2 days ago",
+    ]
+    look_away(page, False)
+    page.get_by_role("link", name="Fieldslate").first.click()
+    page.locator("#home-due b").first.wait_for()
+    until(page, "shown.length === 0")
+    look_away(page)
+    page.evaluate("navigator.serviceWorker.ready")
+    assert page.evaluate(SHOWN) == [], "it was seen, and is told no second time"
+
+
+def test_a_timer_that_is_up_while_another_app_is_in_front_is_told_by_a_notice_until_somebody_has_looked(visited, far_page, until):
+    page, address = far_page, visited.address
+    answers_notices_with(page, "granted")
+    open_with(page, address, "charging-card", CHARGE)
+    start_card(page)
+    tick_steps(page, "First look", count="3")
+    cards = kept(page, "running-cards")
+    timer = next(iter(cards["running"][0]["timers"].values()))
+    timer["ends"] = page.evaluate("Date.now()")
+    lay_records(page, address, {"running-cards": sealed("running-cards", cards)})
+    page.add_init_script("Object.defineProperty(document, 'hidden', { configurable: true, get: () => true })")
+    page.goto(address + "voltages.html")
+    until(page, "shown.length === 1")
+    [notice] = page.evaluate(SHOWN)
+    assert notice.startswith(f"{timer['title']}: time was up at ") and notice.endswith(". Look now.")
+    look_away(page, False)
+    page.get_by_role("button", name="I have looked").click()
+    until(page, "shown.length === 0")
 
 
 def test_nothing_is_due_of_what_is_not_known(visited, far_page):

@@ -17,7 +17,7 @@ self.addEventListener("fetch", (event) => {
   if (request.method === "GET" && request.url.startsWith(SCOPE)) event.respondWith(answer(request));
   if (request.method === "POST" && request.url === TAKE_NEW_VERSION) event.respondWith(takeNewVersion());
 });
-// A notice of what is due leads to the first page.
+// A notice leads to the first page, where what is due stands, and where a timer that is up calls as on every page.
 self.addEventListener("notificationclick", (event) => {
   event.notification.close();
   event.waitUntil(self.clients.openWindow(SCOPE));
