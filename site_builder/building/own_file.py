@@ -12,14 +12,15 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Mapping
+from datetime import date
 from typing import Annotated, Any, Literal
 
-from pydantic import Field, create_model
+from pydantic import AfterValidator, Field, create_model
 from pydantic.json_schema import GenerateJsonSchema
 
 from calc.inputs.fields import Entry, Kind, entries_of
 from calc.inputs.log_lines import LineEntries
-from site_builder.building.own_things import STATES, own_thing
+from site_builder.building.own_things import MOST_IN_NAME, MOST_IN_NOTE, STATES, own_thing
 from site_builder.reading.tables import Strict
 
 VERSION = 1
@@ -29,7 +30,7 @@ _CRC_32 = 2**32 - 1
 
 Moment = Annotated[int, Field(ge=0, le=_LATEST_MS, description="Milliseconds since 1970-01-01T00:00Z.")]
 Identity = Annotated[str, Field(min_length=1, max_length=100, pattern=r"^[A-Za-z0-9 _-]+$")]
-Name = Annotated[str, Field(min_length=1, max_length=200)]
+Name = Annotated[str, Field(min_length=1, max_length=MOST_IN_NAME)]
 Sentence = Annotated[str, Field(min_length=1, max_length=1000)]
 Checksum = Annotated[int, Field(ge=0, le=_CRC_32)]
 
@@ -72,10 +73,19 @@ _LINE = entries_of(LineEntries)
 _LineRead: Any = _entries("LineEntries", {name: entry for name, entry in _LINE.items() if name != "day"})
 
 
+def _of_the_calendar(day: str) -> str:
+    date.fromisoformat(day)
+    return day
+
+
 class LineOfLog(_LineRead):  # type: ignore[misc]  # made from what calc asks of a line
     """What a line says. Its day is always there."""
 
-    day: Annotated[str, Field(pattern=r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$", title=_LINE["day"].label)]
+    day: Annotated[
+        str,
+        Field(pattern=r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$", title=_LINE["day"].label, json_schema_extra={"format": "date"}),
+        AfterValidator(_of_the_calendar),
+    ]
 
 
 class Line(Strict):
@@ -83,7 +93,7 @@ class Line(Strict):
 
     id: Identity
     entries: LineOfLog
-    note: Annotated[str, Field(max_length=10_000)]
+    note: Annotated[str, Field(max_length=MOST_IN_NOTE)]
 
 
 class _Record(Strict):

@@ -28,6 +28,8 @@ DUE_AFTER_DAYS = {
     "battery": SUPPLY_CHECK_DAYS,
 }
 _FIRST_OUTPUT = "outputs_1_"
+# So many characters a name and a note may have: more is no name, and no file takes it.
+MOST_IN_NAME, MOST_IN_NOTE = 200, 10_000
 # How a thing may have been left, as the pilot notes it.
 STATES = {"pack": ("charged", "flown", "stored"), "supply": ("used", "filled")}
 

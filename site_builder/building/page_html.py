@@ -16,7 +16,7 @@ from calc.inputs.inspection import LookEntries
 from calc.inputs.log_lines import LineEntries
 from site_builder.building.common_cases import typed_in, worked_tables
 from site_builder.building.job_cards import card_entries, steps_html
-from site_builder.building.own_things import kinds_asked, own_thing, takes_packs
+from site_builder.building.own_things import MOST_IN_NAME, MOST_IN_NOTE, kinds_asked, own_thing, takes_packs
 from site_builder.building.taps import taps_of
 from site_builder.engine.answer import ENVIRONMENT, respond, without_spare_space
 from site_builder.reading.faults import ContentFault
@@ -79,6 +79,8 @@ def _rendered(page: Page, site: dict[str, Any], example: WorkedExample | None) -
             own_groups=groups_of(own.entries),
             own_asked_at_first=asked_first(own.entries),
             log_groups=groups_of(line),
+            most_in_name=MOST_IN_NAME,
+            most_in_note=MOST_IN_NOTE,
             log_asked_at_first=asked_first(line),
         )
     if example is None:

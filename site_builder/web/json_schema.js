@@ -1,7 +1,7 @@
 // Checks a value against a JSON Schema: as much of the standard (draft 2020-12) as the schema of the file uses. A keyword that is not here
 // is an error, and never a check that is left out.
 
-import { isGroup, isNumber, isText } from "./shapes.js";
+import { isADay, isGroup, isNumber, isText } from "./shapes.js";
 
 const LARGEST = 2 ** 53 - 1; // above it two whole numbers are one
 const TYPES = {
@@ -11,6 +11,7 @@ const TYPES = {
   object: isGroup,
 };
 const IS_TYPE_OF = { string: "text", integer: "a whole number", array: "a list", object: "a record" };
+const FORMATS = { date: isADay };
 const SAYS_NOTHING = ["$defs", "title", "description"];
 
 // Each returns a sentence's end for what is wrong, or null. What is no group or list is checked by `type` alone.
@@ -19,6 +20,7 @@ const CHECKS = {
   const: (value, only) => (value === only ? null : `is not “${only}”`),
   enum: (value, all) => (all.includes(value) ? null : "is none of the choices"),
   pattern: (value, pattern) => (!isText(value) || new RegExp(pattern, "u").test(value) ? null : "is not written as it should be"),
+  format: (value, format) => (!isText(value) || FORMATS[format](value) ? null : "is no day of the calendar"),
   minLength: (value, least) => (!isText(value) || [...value].length >= least ? null : "is empty"),
   maxLength: (value, most) => (!isText(value) || [...value].length <= most ? null : "is too long"),
   minimum: (value, least) => (value >= least ? null : "is too small"),

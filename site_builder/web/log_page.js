@@ -6,6 +6,7 @@ import { countOf, headOf, restOf } from "./log_words.js";
 import { newId } from "./own_kept.js";
 import { lineOf as wordsOf } from "./own_words.js";
 import { make, makeButton } from "./page_parts.js";
+import { isADay } from "./shapes.js";
 import { offerUnits } from "./units.js";
 
 let undo = null; // {pack, line}: what was taken back last
@@ -57,7 +58,7 @@ function showForm(place, pack, line, say) {
   form.addEventListener("submit", async (event) => {
     event.preventDefault();
     const problem = form.querySelector("#own-problem");
-    problem.hidden = day.value !== "";
+    problem.hidden = isADay(day.value); // a calendar takes years of five digits, which no log can be read with
     if (!problem.hidden) {
       problem.textContent = "Still needed: the day.";
       return void day.focus();

@@ -2,7 +2,8 @@
 // number that stands alone is in the head of its column.
 
 const MARK = "\uFEFF"; // without it a spreadsheet takes UTF-8 for something else
-const BEGINS_A_FORMULA = /^[=+\-@\t\r]/;
+// At the start of a cell, wherever a spreadsheet begins one: some cut at a semicolon or a tab, and take signs of full width for their own.
+const BEGINS_A_FORMULA = /(^|[;\t\r\n])(\s*)(?=[=+\-@\uFF1D\uFF0B\uFF0D\uFF20])/g;
 const IS_A_NUMBER = /^-?\d+([.,]\d+)?$/;
 
 /** Returns the table of packs with their logs. `facts` has the labels, signs and kinds of a line. */
@@ -19,6 +20,6 @@ export function tableOf(packs, { labels, signs, kinds }) {
 
 /** A text that a spreadsheet would work out as a formula has an apostrophe before it. */
 function field(text) {
-  const safe = BEGINS_A_FORMULA.test(text) && !IS_A_NUMBER.test(text) ? `'${text}` : text;
-  return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
+  const safe = IS_A_NUMBER.test(text) ? text : text.replace(BEGINS_A_FORMULA, "$1$2'");
+  return /[",;\t\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
 }

@@ -7,6 +7,7 @@ import { save } from "./own_kept.js";
 import { picked } from "./own_kept.js";
 import { pick } from "./own_picked.js";
 import { FACTS } from "./own_words.js";
+import { plain } from "./plain_text.js";
 import { offerUnits } from "./units.js";
 
 let form, kind, thing, startsAs, done;
@@ -41,7 +42,8 @@ async function keepIt(event) {
     (missing.closest(".entry").querySelector(".taps button") ?? missing).focus();
     return;
   }
-  const { own_name: name, ...entries } = entriesOf(form);
+  const { own_name: typed, ...entries } = entriesOf(form);
+  const name = plain(typed);
   const hidden = [...form.querySelectorAll(".entry[hidden] [name]")].map((field) => field.name); // not asked for what was chosen
   for (const one of hidden) delete entries[one];
   const { isNew: _, ...before } = thing;
@@ -52,7 +54,7 @@ async function keepIt(event) {
 }
 
 /** What may be left out says so; a row of the form that is not begun may be left out whole. */
-const isMissing = (field) => field.value.trim() === "" && !field.closest(".entry").querySelector(".optional") && !field.closest("[data-optional-row]:not([data-filled])");
+const isMissing = (field) => plain(field.value) === "" && !field.closest(".entry").querySelector(".optional") && !field.closest("[data-optional-row]:not([data-filled])");
 
 /** A measurement has the day on which it was entered; one that stays the same keeps its own. */
 function datesOf(entries) {

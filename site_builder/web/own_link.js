@@ -4,6 +4,7 @@ import { dayOf } from "./log_kept.js";
 import { fits } from "./json_schema.js";
 import { hasBeen } from "./own_merge.js";
 import { FACTS } from "./own_words.js";
+import { plain } from "./plain_text.js";
 
 const PAGE = "save-and-share.html";
 const NAME = "own_name";
@@ -23,19 +24,22 @@ export function linkOf({ name, entries, dates }) {
 /** Returns the pack of a query, with a new id, or null: what does not fit the schema is left out, and so is what was measured on no day. */
 export function packIn(query, schema, id) {
   const given = new URLSearchParams(query);
-  const name = given.get(NAME);
+  const name = shortened(plain(given.get(NAME) ?? ""), schema.$defs.Pack.properties.name.maxLength);
   if (!name) return null;
   const { properties } = schema.$defs.PackEntries;
   const momentOf = (entry) => {
     const day = given.get(`${entry}${DAY_OF}`) ?? "";
     return A_DAY.test(day) ? new Date(`${day}T12:00`).getTime() : NaN;
   };
-  const isKnown = (entry) => given.get(entry) && fits(given.get(entry), properties[entry], schema);
+  const says = (entry) => plain(given.get(entry) ?? "");
+  const isKnown = (entry) => says(entry) && fits(says(entry), properties[entry], schema);
   const isSure = (entry) => !FACTS.pack.dated.includes(entry) || hasBeen(momentOf(entry), Date.now());
-  const entries = Object.keys(properties).filter((entry) => isKnown(entry) && isSure(entry)).map((entry) => [entry, given.get(entry)]);
+  const entries = Object.keys(properties).filter((entry) => isKnown(entry) && isSure(entry)).map((entry) => [entry, says(entry)]);
   const dates = FACTS.pack.dated.filter((entry) => isKnown(entry) && isSure(entry)).map((entry) => [entry, momentOf(entry)]);
-  return { id, name: name.slice(0, 200), entries: Object.fromEntries(entries), dates: Object.fromEntries(dates) };
+  return { id, name, entries: Object.fromEntries(entries), dates: Object.fromEntries(dates) };
 }
+
+const shortened = (text, most) => [...text].slice(0, most).join("");
 
 /** Returns the query that brings a pack's label to a calculator, as a link's. */
 export const labelQuery = ({ entries }) =>

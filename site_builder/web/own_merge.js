@@ -15,19 +15,19 @@ export const hasBeen = (moment, now) => moment <= now + A_DAY_MS;
 /** Returns a change for each thing of a file: {kind, id, name, how, mine, theirs, merged}. `here` has a list of each kind, packs with their
  *  logs; `datedOf` has the names of what was measured, by kind, and `now` is the moment after which nothing can have been noted. */
 export function changesOf(records, here, { datedOf, now }) {
-  return Object.entries(records).flatMap(([kind, list]) =>
-    list.map((found) => {
-      const dated = datedOf[kind];
+  return Object.entries(records).flatMap(([kind, list]) => {
+    const [dated, known] = [datedOf[kind], new Map(here[kind].map((one) => [one.id, one]))];
+    return list.map((found) => {
       const theirs = withoutFuture(found, dated, now);
-      const mine = here[kind].find(({ id }) => id === theirs.id);
+      const mine = known.get(theirs.id);
       const change = { kind, id: theirs.id, name: theirs.name, mine, theirs, dated };
       if (!mine) return { ...change, how: NEW, merged: theirs };
       const merged = mergedOf(mine, theirs, dated);
-      const isTaken = here[kind].some(({ id }) => id === twinId(theirs));
+      const isTaken = known.has(twinId(theirs));
       if (isTaken || !differs(mine, theirs, dated)) return { ...change, merged, how: isAlike(merged, mine) ? SAME : CHANGED };
       return { ...change, merged, how: TWO };
-    }),
-  );
+    });
+  });
 }
 
 /** Returns the things that a change leaves here: `choice` is "mine", "theirs" or "both", where there are two. */
@@ -45,7 +45,7 @@ const twinId = (theirs) => `${theirs.id} ${crc32(ordered(theirs))}`.slice(-100);
 /** A moment that is still to come was noted by a wrong clock: the label comes without it then. A pack that was out of use stays so. */
 function withoutFuture({ state, checked, dates = {}, ...thing }, dated, now) {
   const isKnown = (name) => !dated.includes(name) || hasBeen(dates[name], now);
-  const only = (group) => Object.fromEntries(Object.entries(group).filter(([name]) => isKnown(name)));
+  const only = (group) => Object.fromEntries(Object.entries(group).filter(([name]) => isKnown(name) && thing.entries[name]));
   const isPast = (moment) => moment <= now + CLOCKS_DIFFER_MS;
   return { ...thing, entries: only(thing.entries), dates: only(dates), ...(state && isPast(state[1]) && { state }), ...(isPast(checked) && { checked }) };
 }

@@ -26,7 +26,7 @@ export function lineOf(kind, { entries }) {
 
 /** What was measured of a pack that is among `names`, each with its day. */
 export const measuredOf = ({ entries, dates }, names = FACTS.pack.dated) =>
-  names.filter((name) => dates[name]).map((name) => `${FACTS.labels[name]}: ${entries[name]}\u00a0${FACTS.signs[name]}, ${dayOf(dates[name])}`);
+  names.filter((name) => entries[name] && dates[name]).map((name) => `${FACTS.labels[name]}: ${entries[name]}\u00a0${FACTS.signs[name]}, ${dayOf(dates[name])}`);
 
 /** The numbers of the outputs of a charger, as text. */
 export const outputNumbers = (entries) => ["1", "2", "3", "4"].filter((number) => entries[`outputs_${number}_charger_current_a`]);

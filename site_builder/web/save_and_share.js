@@ -65,7 +65,7 @@ const countsOf = (all) =>
 function saveAll(all) {
   const { text, leftOut } = fileOf(all, Date.now(), SCHEMA);
   save("json", "application/json", text);
-  write(said, `All of it is in one file now.${leftOut.length ? ` Left out, as they are damaged here: ${leftOut.join(", ")}.` : ""}`);
+  write(said, `All of it is in one file now.${leftOut.length ? ` Left out, as a file cannot hold it: ${leftOut.join(", ")}.` : ""}`);
 }
 
 function saveTable({ pack }) {

@@ -7,3 +7,9 @@ export const isListOf = (value, fits) => Array.isArray(value) && value.every(fit
 export const isGroup = (value) => typeof value === "object" && value !== null && !Array.isArray(value);
 /** A group whose names can be any, and whose values are all alike. */
 export const isGroupOf = (value, fits) => isGroup(value) && Object.values(value).every(fits);
+
+/** Says whether a text is a day of the calendar as it is kept, "2026-05-03". */
+export function isADay(text) {
+  const noon = new Date(`${text}T12:00Z`);
+  return isNumber(noon.getTime()) && noon.toISOString().startsWith(`${text}T`) && text >= "0001";
+}

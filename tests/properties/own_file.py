@@ -11,7 +11,7 @@ from typing import Any
 
 from site_builder.building.own_file import file_schema
 from site_builder.building.own_things import own_thing
-from site_builder.setting_up.node import node_program
+from site_builder.setting_up.node import node_modules, node_program
 
 SCHEMA = file_schema()
 DATED = {kind: list(own_thing(kind).dated) for kind in ("pack", "charger", "supply")}
@@ -35,6 +35,10 @@ class Scripts:
 
     def read(self, text: str, schema: dict[str, Any] = SCHEMA) -> dict[str, Any]:
         return self._ask("read", text=text, schema=schema)
+
+    def fits_schema(self, text: str) -> bool:
+        """Whether a program that knows nothing of ours takes the file by the published schema."""
+        return self._ask("judge", text=text, schema=SCHEMA, modules=str(node_modules()))
 
     def merge(self, records: dict[str, Any], here: dict[str, Any], choice: str = "mine", now: int = NOW) -> list[dict[str, Any]]:
         return self._ask("merge", records=records, here=here, datedOf=DATED, now=now, choice=choice)
