@@ -101,7 +101,8 @@ export async function refresh(kind) {
 /** Whoever hears of one change finds the others of the same write made too. */
 async function followOthers(names) {
   const changed = [];
-  for (const [kind, hear] of hearers) if (names.includes(kind.name) && (await refresh(kind))) changed.push(hear);
+  const all = new Set(names);
+  for (const [kind, hear] of hearers) if (all.has(kind.name) && (await refresh(kind))) changed.push(hear);
   for (const hear of changed) hear();
 }
 

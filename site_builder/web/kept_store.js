@@ -36,7 +36,14 @@ export async function inStore(mode, act, isAgain = false) {
     opening = null; // the browser has closed it
     return inStore(mode, act, true);
   }
-  const acted = act(work.store);
+  let acted;
+  try {
+    acted = act(work.store);
+  } catch (fault) {
+    work.done.catch(() => {});
+    work.abort(); // else what was asked before the fault would be written alone
+    throw fault;
+  }
   work.commit?.(); // all is asked: a page that is left now takes nothing back
   const [result] = await Promise.all([acted, work.done]);
   return result;

@@ -3,11 +3,12 @@
 // itself, with its day, and from there to every calculator.
 
 import * as kept from "./kept.js";
-import { note, thingOf } from "./own_kept.js";
+import { inTurn, LISTS_IN_TURN, note, thingOf } from "./own_kept.js";
 import { FACTS } from "./own_words.js";
-import { isGroup, isGroupOf, isListOf, isText } from "./shapes.js";
+import { isADay, isGroup, isGroupOf, isListOf, isText } from "./shapes.js";
 
-const A_DAY = /^\d{4}-\d\d-\d\d$/;
+const LOGS = "logs"; // all of them together, which whoever writes to one alone shares with the others
+const SHARED = { mode: "shared" };
 
 const records = new Map();
 
@@ -21,7 +22,7 @@ export function recordOf(id) {
   return records.get(id);
 }
 
-const isLine = (value) => isGroup(value) && isText(value.id) && isText(value.note) && isGroupOf(value.entries, isText) && A_DAY.test(value.entries.day);
+const isLine = (value) => isGroup(value) && isText(value.id) && isText(value.note) && isGroupOf(value.entries, isText) && isADay(value.entries.day);
 
 const tellOfChange = () => document.dispatchEvent(new CustomEvent("fieldslate:log"));
 
@@ -62,15 +63,11 @@ function change(id, act) {
     tellOfChange();
     return isKept;
   };
-  return holding([id], now);
+  return inTurn(LOGS, SHARED, () => inTurn(record.name, {}, now));
 }
 
-/** Does something while no other tab writes to these logs. */
-export function holding(ids, act) {
-  if (!navigator.locks || !ids.length) return act();
-  const [first, ...rest] = [...ids].sort(); // in one order, or two tabs would wait for each other
-  return navigator.locks.request(`fieldslate ${recordOf(first).name}`, () => holding(rest, act));
-}
+/** Does something while no other tab writes to any log, nor to a list of things. */
+export const holdingAll = (act) => inTurn(LOGS, {}, () => inTurn(LISTS_IN_TURN, {}, act));
 
 /** The newest line with a measurement is the pack's own, unless something newer was entered by hand; one that is gone takes its own along. */
 async function measuredLast(id) {

@@ -3,7 +3,7 @@
 
 import { isAlike } from "./json_text.js";
 import * as kept from "./kept.js";
-import { holding, openLog, recordOf } from "./log_kept.js";
+import { holdingAll, openLog, recordOf } from "./log_kept.js";
 import { LISTS, tellOfChange, things } from "./own_kept.js";
 import { isGroup, isListOf, isNumber, isText } from "./shapes.js";
 
@@ -17,21 +17,32 @@ export const IMPORTED = {
 
 const withLog = (kind, thing) => (kind === "pack" ? { ...thing, log: kept.read(recordOf(thing.id)) ?? [] } : thing);
 
+const AT_ONCE = 100; // so many records are read side by side: one after the other takes long, and all together would hold back what else is read
+
 /** Returns a list of each kind, packs with their logs. */
 export async function everything() {
-  for (const { id } of things("pack")) await openLog(id);
+  await forEachOf(things("pack").map(({ id }) => id), openLog);
   return allRead();
 }
 
 const allRead = () => Object.fromEntries(Object.keys(LISTS).map((kind) => [kind, things(kind).map((thing) => withLog(kind, thing))]));
 
+async function forEachOf(all, act) {
+  for (let from = 0; from < all.length; from += AT_ONCE) await Promise.all(all.slice(from, from + AT_ONCE).map(act));
+}
+
+const lookUp = (ids) => forEachOf(ids, (id) => kept.lookUp(recordOf(id)));
+const byId = (list) => new Map(list.map((one) => [one.id, one]));
+const byIdOfKinds = (all) => Object.fromEntries(Object.entries(all).map(([kind, list]) => [kind, byId(list)]));
+
 /** Keeps what an import leaves, if what is here is still `before`. `results` are lists of things, by the change they come of. Returns "kept", "other", or "full". */
 export async function takeIn(results, before) {
-  const all = results.flat().filter(({ kind }) => kind === "pack").map(({ thing }) => thing.id);
-  for (const id of all) await kept.lookUp(recordOf(id));
-  return holding(all, async () => {
-    if (!isAlike(await anew(all), before)) return "other";
-    const changes = results.flat().map(({ kind, thing }) => ({ kind, id: thing.id, before: before[kind].find(({ id }) => id === thing.id) ?? null, after: thing }));
+  const logs = results.flat().filter(({ kind }) => kind === "pack").map(({ thing }) => thing.id);
+  await lookUp(logs);
+  return holdingAll(async () => {
+    if (!isAlike(await anew(logs), before)) return "other";
+    const were = byIdOfKinds(before);
+    const changes = results.flat().map(({ kind, thing }) => ({ kind, id: thing.id, before: were[kind].get(thing.id) ?? null, after: thing }));
     const isKept = await write(changes.map(({ kind, id, after }) => ({ kind, id, thing: after })), { moment: Date.now(), changes });
     return isKept ? "kept" : "full";
   });
@@ -41,10 +52,10 @@ export async function takeIn(results, before) {
 export async function takeBack() {
   const { changes } = kept.read(IMPORTED);
   const ids = changes.filter(({ kind }) => kind === "pack").map(({ id }) => id);
-  for (const id of ids) await kept.lookUp(recordOf(id));
-  return holding(ids, async () => {
-    const now = await anew(ids);
-    const found = changes.map((change) => ({ ...change, current: now[change.kind].find(({ id }) => id === change.id) }));
+  await lookUp(ids);
+  return holdingAll(async () => {
+    const now = byIdOfKinds(await anew(ids));
+    const found = changes.map((change) => ({ ...change, current: now[change.kind].get(change.id) }));
     const isAsLeft = ({ current, after }) => current && isAlike(current, after);
     const undone = found.filter(isAsLeft).map(({ kind, id, before }) => ({ kind, id, thing: before }));
     const isKept = await write(undone, { moment: Date.now(), changes: [] });
@@ -55,19 +66,20 @@ export async function takeBack() {
 /** Another tab may have changed something since it was read here. */
 async function anew(logs) {
   for (const list of Object.values(LISTS)) await kept.refresh(list);
-  for (const id of new Set([...logs, ...things("pack").map((pack) => pack.id)])) await kept.refresh(recordOf(id));
+  await forEachOf([...new Set([...logs, ...things("pack").map((pack) => pack.id)])], (id) => kept.refresh(recordOf(id)));
   return allRead();
 }
 
 /** Puts each thing in the place of the one with its id, or as the last, or takes it out where it is null: all of it in one go. */
 async function write(changes, imported) {
   const lists = Object.entries(LISTS).map(([kind, list]) => {
-    const mine = changes.filter((one) => one.kind === kind);
+    const mine = byId(changes.filter((one) => one.kind === kind));
     const next = things(kind).flatMap((thing) => {
-      const change = mine.find(({ id }) => id === thing.id);
+      const change = mine.get(thing.id);
       return change ? [change.thing].filter(Boolean) : [thing];
     });
-    const added = mine.filter(({ id, thing }) => thing && !things(kind).some((one) => one.id === id)).map(({ thing }) => thing);
+    const here = byId(things(kind));
+    const added = [...mine.values()].filter(({ id, thing }) => thing && !here.has(id)).map(({ thing }) => thing);
     return [list, [...next, ...added].map(({ log: _, ...thing }) => thing)];
   });
   const logs = changes.filter(({ kind }) => kind === "pack").map(({ id, thing }) => [recordOf(id), thing?.log ?? []]);

@@ -50,13 +50,20 @@ export const noteNow = (kind, id, changes) => kept.keep(LISTS[kind], things(kind
 
 const change = (kind, act) => changeTogether({ [kind]: act });
 
+export const LISTS_IN_TURN = "lists";
+
+/** Does something while no other tab does anything of that name. */
+export const inTurn = (name, options, act) => (navigator.locks ? navigator.locks.request(`fieldslate ${name}`, options, act) : act());
+
 /** Changes several lists in one go, each by what the act of its kind makes of it, and says whether they are on the disk: whoever leaves the
- *  page meanwhile has all of it or nothing. Another tab may have changed a list since it was read here. */
+ *  page meanwhile has all of it or nothing. Another tab may have changed a list since it was read here, and none does so meanwhile. */
 export async function changeTogether(acts) {
-  await Promise.all(Object.keys(acts).map((kind) => kept.refresh(LISTS[kind])));
-  const areKept = Object.entries(acts).map(([kind, act]) => kept.keep(LISTS[kind], act(things(kind))));
+  const areKept = inTurn(LISTS_IN_TURN, {}, async () => {
+    await Promise.all(Object.keys(acts).map((kind) => kept.refresh(LISTS[kind])));
+    return Promise.all(Object.entries(acts).map(([kind, act]) => kept.keep(LISTS[kind], act(things(kind)))));
+  });
   navigator.storage?.persist?.(); // a browser that is short of room takes what is not persistent
-  return (await Promise.all(areKept).finally(tellOfChange)).every(Boolean);
+  return (await areKept.finally(tellOfChange)).every(Boolean);
 }
 
 const isDated = (value) => isListOf(value, (part) => isText(part) || isNumber(part)) && isText(value[0]) && isNumber(value[1]);

@@ -31,12 +31,16 @@ export async function showPreview({ place, text, schema, done, say }) {
   const brings = changes.some(({ how }) => how !== SAME);
   const leave = makeButton(brings ? "Leave all as it is" : "Back", () => done(""));
   form.append(make("p", { class: "own-actions" }, ...(brings ? [make("button", { class: "button strong" }, "Take it in"), " "] : []), leave));
+  let isBeingTaken = false;
   form.addEventListener("submit", async (event) => {
     event.preventDefault();
+    if (isBeingTaken) return; // a second tap of cold fingers
+    isBeingTaken = true;
     const chosen = new FormData(form);
     const choice = (change) => chosen.get(nameOf(change)) ?? "mine";
     const results = changes.map((change) => resultOf(change, choice(change)).map((thing) => ({ kind: change.kind, thing })));
-    const outcome = await takeIn(results, here);
+    say("It is being taken in.");
+    const outcome = await takeIn(results, here).finally(() => (isBeingTaken = false));
     if (outcome === "full") return say("Nothing was taken in: this phone cannot keep it. Make room, and choose the file again.");
     if (outcome === "kept") return done(`Taken in: ${of(NEW).length} new, ${of(CHANGED).length + of(TWO).filter((change) => choice(change) !== "mine").length} changed.`);
     await showPreview({ place, text, schema, done, say });

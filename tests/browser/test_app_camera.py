@@ -92,11 +92,9 @@ def test_a_pack_goes_by_its_code_from_one_phone_through_the_camera_to_the_list_o
 
 
 HELD = {
-    "turned": {"turned_deg": 33, "share": 0.6},
-    "upside down": {"turned_deg": 180},
+    "turned and far away": {"turned_deg": 33, "share": 0.45},
+    "upside down in the dusk": {"turned_deg": 180, "brightness": 0.15},
     "out of focus": {"blur_px": 1.5},
-    "in the dusk": {"brightness": 0.15},
-    "far away": {"share": 0.4},
     "all of it": {"turned_deg": 12, "blur_px": 1, "brightness": 0.4, "share": 0.7},
 }
 
@@ -209,7 +207,7 @@ def test_a_code_without_its_corner_is_read_as_nothing_and_the_camera_looks_on(ca
     camera.sees(seen, share=1)
     read(reader, site)
     expect(reader.locator("video")).to_be_visible()
-    until(reader, "document.querySelector('video').currentTime > 1")
+    until(reader, "document.querySelector('video').currentTime > 0.6")
     assert reader.url == site.address + PAGE + "?read="
     assert not reader.evaluate(LET_GO)
 
