@@ -9,8 +9,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from calc.calculators.parts.day_plan_planned_day import PlannedDay
 from calc.calculators.parts.day_plan_shown import left_out_table, timeline, turns_table, what_if_table
-from calc.calculators.parts.day_plan_work import AIMS, BATTERY_LEAST, BY_AN_HOUR, SOONEST, WEAR_LEAST, PlannedDay, planned_day
+from calc.calculators.parts.day_plan_work import AIMS, BATTERY_LEAST, BY_AN_HOUR, SOONEST, WEAR_LEAST, planned_day
 from calc.facts.practice import CHANGE_PACKS_MIN
 from calc.figures.followed import Agenda, Timeline
 from calc.figures.quantities import CHARGES, MINUTES, OUTPUTS, PACKS, PERCENT, WATTS, Figure
@@ -141,13 +142,13 @@ def work_out(given: Inputs) -> Answer:
 
 
 def _ready(given: Inputs, day: PlannedDay) -> Setting:
-    if not day.waiting and day.begun.gone:
+    if not day.waiting and day.begun.packs:
         return Setting(figure="Nothing more to put on", set_by="what is on already, or done")
     if not day.waiting:
         return Setting(figure="Nothing to charge", set_by=f"what you read: all are full already, {Figure(len(day.sound), PACKS)}")
     ready = len(day.waiting) - day.plan.worth.left_out
     if ready == len(day.waiting):
-        return Setting(figure=f"All{' that wait' if day.begun.gone else ''}, {Figure(ready, PACKS)}", set_by=_how_good(given, day))
+        return Setting(figure=f"All{' that wait' if day.begun.packs else ''}, {Figure(ready, PACKS)}", set_by=_how_good(given, day))
     return Setting(figure=f"{ready} of {Figure(len(day.waiting), PACKS)}", set_by=_how_good(given, day))
 
 

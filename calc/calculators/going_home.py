@@ -91,7 +91,7 @@ def work_out(given: Inputs) -> Answer:
 
 def _done_tonight(given: Inputs, evening: Evening) -> Setting:
     balanced = sum(plan.way is Way.BALANCE for plan in evening.plans)
-    if not evening.waiting and evening.begun.gone:
+    if not evening.waiting and evening.begun.packs:
         return Setting(figure="Nothing more to put on", set_by="what is on already, or done")
     if not evening.waiting and balanced:
         return Setting(

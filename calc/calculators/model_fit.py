@@ -133,7 +133,7 @@ def work_out(given: Inputs) -> Answer:
     because = resistance_because(given.cell_resistance_mohm, given.label_discharge_rate_c)
     heat_because = f"{because}; how the current comes and goes, and how the air cools, is not known either"
     utilisations = utilisations_of(flown, pack, chemistry, _label_share(given))
-    stands = {
+    holds_c = {
         limit: reduce(
             Span.lower, (highest_rate_c(one, limit_degc=limit, left_share=fraction_from_percent(RESERVE_PERCENT.value)) for one in starts)
         )
@@ -155,8 +155,8 @@ def work_out(given: Inputs) -> Answer:
         mean_heat=range_of(flown.mean_heat_w, WATTS.to_step(0.1), heat_because),
         peak_heat=range_of(flown.peak_heat_w, WATTS.to_step(0.1), because),
         picture=picture_of_flight(flown, pack, chemistry, given.flight_min),
-        honest_rate=rate_it_can_hold(stands[WARM_LANDING_DEGC.value], because),
-        rates=rates_side_by_side(pack, given.highest_current_a, given.mean_current_a, given.label_discharge_rate_c, stands),
+        honest_rate=rate_it_can_hold(holds_c[WARM_LANDING_DEGC.value], because),
+        rates=rates_side_by_side(pack, given.highest_current_a, given.mean_current_a, given.label_discharge_rate_c, holds_c),
         assumptions=assumed(pack, given.pack_g is not None, because),
     )
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from math import ceil
 from typing import TYPE_CHECKING
 
-from calc.calculators.parts.day_plan_work import BY_AN_HOUR, PlannedDay
+from calc.calculators.parts.day_plan_planned_day import PlannedDay
+from calc.calculators.parts.day_plan_work import BY_AN_HOUR
 from calc.figures.followed import Agenda, Bar, Doing, Timeline
 from calc.figures.quantities import AMPERES, CELLS, CHARGES, MILLIAMPERE_HOURS, MINUTES, PACKS, Figure
 from calc.figures.sentences import joined_with_and, worded

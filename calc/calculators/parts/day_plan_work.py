@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import replace
 from math import ceil, fsum
 from typing import TYPE_CHECKING
 
-from calc.figures.spans import Span
+from calc.calculators.parts.day_plan_planned_day import PlannedDay
 from calc.figures.units import mah_from_ah, percent_from_fraction
 from calc.inputs.joined_packs import SERIES_BALANCE_LEAD
 from calc.inputs.planned_day import BEGUN, WAITING, PlannedPackEntries
@@ -18,9 +18,9 @@ from calc.rules.joined.joined_packs import SoundPack
 from calc.rules.pack.acceptance import judged, problems_of_charger, problems_of_supply
 from calc.rules.pack.findings import Act
 from calc.rules.plan.battery import Battery, battery_of
-from calc.rules.plan.begun import Begun, begun_of, bench_of, on_at_once, problems_of_begun
+from calc.rules.plan.begun import begun_of, bench_of, on_at_once, problems_of_begun
 from calc.rules.plan.charges import PossibleCharge, Tools, possible_charges
-from calc.rules.plan.day import Bench, Lot, Plan, Turn
+from calc.rules.plan.day import Bench, Lot, Plan
 from calc.rules.plan.joints import JoiningLead
 from calc.rules.plan.search import best_plan
 
@@ -42,79 +42,6 @@ _FULL_WITHIN_V = 0.01
 _KEPT_WHAT_IF = 40
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PlannedDay:
-    """The day: its packs, those among them that wait for a charge, the charges to choose from, the plan, and two plans with more to hand.
-
-    `waiting` are places in `sound`; the packs of a charge are places in `waiting`. `begun` is what is on or done already, and `begun_ah`
-    what the battery has given for it at most; `outputs` are those that the plan has, from 0 on. `with_battery` is the plan with a second battery
-    like the first, `with_output` with one output more; None where that is not asked.
-    """
-
-    sound: tuple[SoundPack, ...]
-    waiting: tuple[int, ...]
-    begun: Begun
-    begun_ah: float
-    outputs: tuple[int, ...]
-    charges: tuple[PossibleCharge, ...]
-    battery: Battery | None
-    efficiency_percent: float
-    wanted_min: tuple[int | None, ...]
-    plan: Plan
-    with_battery: Plan | None
-    with_output: Plan | None
-
-    def charge_of(self, turn: Turn) -> PossibleCharge:
-        """The charge of a turn."""
-        return self.charges[turn.lot]
-
-    def title(self, place: int) -> str:
-        """What a waiting pack is called on the form."""
-        return self.sound[self.waiting[place]].title
-
-    @property
-    def packs_differ(self) -> bool:
-        """Whether two of them are set otherwise on the charger."""
-        return len({(self.sound[place].entries.chemistry, self.sound[place].cells) for place in self.waiting}) > 1
-
-    @property
-    def left_out(self) -> tuple[int, ...]:
-        """The waiting packs that no turn charges."""
-        return _left_out(self.plan, self)
-
-    def out_with_battery(self) -> tuple[int, ...]:
-        """The waiting packs that are left out even with a second battery."""
-        return self.left_out if self.with_battery is None else _left_out(self.with_battery, self)
-
-    def unread(self) -> str:
-        """The waiting packs of which not every cell was read."""
-        return ", ".join(self.sound[place].title for place in self.waiting if not self.sound[place].reading.each_cell)
-
-    def full(self) -> str:
-        """The packs that are full already."""
-        seen = {*self.waiting, *self.begun.gone}
-        return ", ".join(one.title for place, one in enumerate(self.sound) if place not in seen)
-
-    def taken_ah(self) -> Span:
-        """What the plan takes from the battery from now on, Ah."""
-        return Span(*(self.taken_until_ah(None, of) for of in (lambda span: span.least, lambda span: span.likely, lambda span: span.most)))
-
-    def taken_until_ah(self, time_min: float | None, of: Callable[[Span], float]) -> float:
-        """What the plan has taken from the battery by a minute of the likely course, or in all, Ah: evenly over each charge."""
-        assert self.battery is not None, "a mains supply does not run down"
-        taken = []
-        for turn in self.plan.turns:
-            done = 1.0 if time_min is None else (time_min - turn.starts_min) / (turn.ends_min - turn.starts_min)
-            energy_wh = of(self.charge_of(turn).energy_wh)
-            taken.append(min(max(done, 0.0), 1.0) * self.battery.taken_ah(energy_wh, self.efficiency_percent))
-        return fsum(taken)
-
-
-def _left_out(plan: Plan, day: PlannedDay) -> tuple[int, ...]:
-    charged = {place for turn in plan.turns for place in day.charges[turn.lot].packs}
-    return tuple(place for place in range(len(day.waiting)) if place not in charged)
-
-
 def planned_day(given: Inputs, *, parallel: bool, series: bool) -> PlannedDay:
     """Return the day worked out, or refuse what speaks against it, all at once."""
     start_min = round(given.start_clock or 0)
@@ -122,7 +49,7 @@ def planned_day(given: Inputs, *, parallel: bool, series: bool) -> PlannedDay:
     begun = begun_of(given, given.packs, given.start_clock)
     outputs = on_at_once(begun, int(given.charger_outputs), int(given.watched_charges))
     not_full = [place for place, one in enumerate(sound) if one.reading.lowest_cell_v < one.chemistry.full_cell_v.value - _FULL_WITHIN_V]
-    waiting = tuple(place for place in not_full if place not in begun.gone)
+    waiting = tuple(place for place in not_full if place not in begun.packs)
     tools = Tools(
         charger=given,
         supply=given,
@@ -135,13 +62,13 @@ def planned_day(given: Inputs, *, parallel: bool, series: bool) -> PlannedDay:
     )
     waiting_packs = [sound[place] for place in waiting]
     charges = possible_charges(waiting_packs, tools, slower=given.aim in _SLOWER)
-    gone = [place for place in not_full if place in begun.gone]
-    alone = possible_charges([sound[place] for place in gone], replace(tools, lead=None, series=False), slower=False)
+    begun_places = [place for place in not_full if place in begun.packs]
+    alone = possible_charges([sound[place] for place in begun_places], replace(tools, lead=None, series=False), slower=False)
     battery = _battery(given, [*charges, *alone], tools)
     begun_ah = _taken_by_begun_ah(given, alone, battery)
     wanted = tuple(_wanted_min(given, sound[place], start_min) for place in waiting)
     lots = [_lot(given, charge, battery) for charge in charges]
-    alone_w = {place: max((one.power_w for one in alone if one.packs == (number,)), default=0) for number, place in enumerate(gone)}
+    alone_w = {place: max((one.power_w for one in alone if one.packs == (number,)), default=0) for number, place in enumerate(begun_places)}
     bench = bench_of(
         begun,
         tools,

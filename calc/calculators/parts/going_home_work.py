@@ -110,11 +110,11 @@ def evening_of(given: Inputs) -> Evening:
     def taken_mah(energy_wh: float) -> int:
         return 0 if battery is None else ceil(mah_from_ah(battery.taken_ah(energy_wh, given.efficiency_percent)))
 
-    waiting = _waiting([move for place, move in sorted(first_moves.items()) if place not in begun.gone], taken_mah)
-    moves = [move for move in all_moves if move.pack not in begun.gone]
+    waiting = _waiting([move for place, move in sorted(first_moves.items()) if place not in begun.packs], taken_mah)
+    moves = [move for move in all_moves if move.pack not in begun.packs]
     number_of = {pack.place: number for number, pack in enumerate(waiting)}
     lots = [replace(lot, packs=(number_of[lot.packs[0]],)) for lot in evening_lots(moves, given.change_min, taken_mah)]
-    begun_ah = _taken_by_begun_ah(given, [move for place, move in first_moves.items() if place in begun.gone], battery)
+    begun_ah = _taken_by_begun_ah(given, [move for place, move in first_moves.items() if place in begun.packs], battery)
     until_min = _until_min(given)
     bench = bench_of(
         begun,

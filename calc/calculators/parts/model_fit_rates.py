@@ -23,12 +23,12 @@ def minutes_to_landing(pack: FlightPack, current_a: float) -> Figure:
     return Figure(min_from_h(share * pack.effective_ah / current_a), MINUTES.to_step(0.1), "down")
 
 
-def rate_it_can_hold(stands: Span, because: str) -> Range:
+def rate_it_can_hold(holds_c: Span, because: str) -> Range:
     """Return the rate at which a pack lands just warm, every end rounded down."""
     return Range(
-        least=Figure(stands.least, _RATE, "down"),
-        likely=Figure(stands.likely, _RATE, "down"),
-        most=Figure(stands.most, _RATE, "down"),
+        least=Figure(holds_c.least, _RATE, "down"),
+        likely=Figure(holds_c.likely, _RATE, "down"),
+        most=Figure(holds_c.most, _RATE, "down"),
         because=f"{because}; how the air cools is not known either",
         note=worded(
             "Held from full until {} is left, it then lands at {}. The lower end is for the worst of all that is not known.",
@@ -39,11 +39,11 @@ def rate_it_can_hold(stands: Span, because: str) -> Range:
 
 
 def rates_side_by_side(
-    pack: FlightPack, highest_current_a: float, mean_current_a: float, label_rate_c: float | None, stands: dict[float, Span]
+    pack: FlightPack, highest_current_a: float, mean_current_a: float, label_rate_c: float | None, holds_c: dict[float, Span]
 ) -> Table:
     """Return the rates of the model, of the label and of the pack itself; what the pack can stand is rounded down.
 
-    `stands` has the rates that the pack can hold, C, by the temperature at which it then lands, °C.
+    `holds_c` has the rates that the pack can hold, C, by the temperature at which it then lands, °C.
     """
 
     def row(heading: str, current_a: float, words: str) -> Row:
@@ -56,7 +56,7 @@ def rates_side_by_side(
     ]
     if label_rate_c is not None:
         rows.append(row("The label", label_rate_c * pack.effective_ah, "what the maker claims, without a temperature"))
-    for limit_degc, span in stands.items():
+    for limit_degc, span in holds_c.items():
         lands = worded("lands at {}", Figure(limit_degc, DEGREES_CELSIUS, "down"))
         rows.append(row("The pack, most likely", span.likely * pack.effective_ah, lands))
         rows.append(row("The pack, at worst", span.least * pack.effective_ah, lands))

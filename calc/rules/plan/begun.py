@@ -36,8 +36,8 @@ class Begun:
     done: tuple[int, ...]
 
     @property
-    def gone(self) -> frozenset[int]:
-        """The packs that wait for nothing any more."""
+    def packs(self) -> frozenset[int]:
+        """Those that are on and those that are done, as places in the list."""
         return frozenset((*self.done, *(place for one in self.on for place in one.packs)))
 
     def last_ready_min(self, turns: Sequence[Turn]) -> int:

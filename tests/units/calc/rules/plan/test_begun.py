@@ -32,7 +32,7 @@ def test_what_is_on_takes_no_more_power_than_its_output_has() -> None:
 
 
 def test_a_day_that_has_not_begun_has_nothing_on_whatever_its_packs_say() -> None:
-    assert begun_of(BegunDayEntries(day_begun="new"), [pack("output_1")], 600).gone == frozenset()
+    assert begun_of(BegunDayEntries(day_begun="new"), [pack("output_1")], 600).packs == frozenset()
 
 
 def test_as_many_outputs_as_are_watched_and_those_that_have_something_on() -> None:
