@@ -23,9 +23,9 @@ def lead_ohm(length_m: float, area_mm2: float) -> float:
 
 
 def least_cell_ohm(mohm: float, degc: float) -> float:
-    """A resistance read near 25 °C as low as it may be at another temperature: Arrhenius, with 1150 to 3050 K as published cells have."""
+    """A resistance as low as it may be, read near 25 °C or just now: Arrhenius, with 1150 to 3050 K as published cells have."""
     inverse_k = 1 / (degc + 273.15) - 1 / 298.15
-    return mohm / 1000 * min(exp(1150 * inverse_k), exp(3050 * inverse_k))
+    return mohm / 1000 * min(1.0, exp(1150 * inverse_k), exp(3050 * inverse_k))
 
 
 def currents_a(edges: list[Edge]) -> list[float]:

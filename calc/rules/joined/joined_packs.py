@@ -11,7 +11,7 @@ from calc.figures.limits import Limit
 from calc.figures.quantities import DEGREES_CELSIUS, Figure
 from calc.figures.sentences import worded
 from calc.figures.spans import Span
-from calc.figures.units import ah_from_mah
+from calc.figures.units import ah_from_mah, ohm_from_mohm
 from calc.inputs.equipment import FINEST_CURRENT_STEP_A, ChargerEntries, LabelledPack, PackEntries
 from calc.inputs.joined_packs import JoinedPackEntries, LabelledPacksEntries, LabelledPluggedPack, PluggedPackEntries
 from calc.inputs.refusals import Problem, Refused
@@ -65,8 +65,10 @@ class SoundPack(NumberedPack):
 
     @property
     def cell_resistance_ohm(self) -> Span:
-        """The resistance of one cell, Ω."""
-        return pack_cell_resistance_ohm(self.entries)
+        """The resistance of one cell, Ω. The least is no more than the lowest that was read: it may have been read just now, in the cold."""
+        met = pack_cell_resistance_ohm(self.entries)
+        read = [one for one in (self.entries.cell_resistance_mohm, *(self.entries.cell_resistances_mohm or ())) if one is not None]
+        return replace(met, least=min(met.least, *map(ohm_from_mohm, read))) if read else met
 
 
 def sound_packs(joined: JoinedPackEntries, also: Sequence[Problem] = ()) -> tuple[SoundPack, ...]:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from math import exp
+
 import pytest
 
 from calc.inputs.equipment import PackEntries
@@ -42,6 +45,25 @@ def test_the_current_is_the_difference_over_all_cells_and_both_leads() -> None:
     # The emptier pack of 2 Ah takes it.
     assert joining.taker is PAIR[0]
     assert joining.taken_c == pytest.approx(most_a / 2)
+
+
+def test_a_resistance_may_have_been_read_in_the_cold_and_is_then_no_higher_there() -> None:
+    # Nobody says how warm the pack was when it was read. At 5 °C the highest current counts the 5 and 4 mΩ as they stand.
+    cold = [replace(one.entries, pack_degc=5) for one in PAIR]
+    joining = joining_of(_joined(*cold), lead_ohm=LEAD_OHM, lead_area_mm2=2.5)
+    assert joining.main_a.most == pytest.approx(0.3 / (2 * (0.005 + 0.004) + 2 * LEAD_OHM))
+    # Warm cells have less than what was read in the cool: by Arrhenius's law with 3050 K at 35 °C.
+    warm = [replace(one.entries, pack_degc=35) for one in PAIR]
+    share = exp(3050 * (1 / 308.15 - 1 / 298.15))
+    assert joining_of(_joined(*warm), lead_ohm=LEAD_OHM, lead_area_mm2=2.5).main_a.most == pytest.approx(
+        0.3 / (2 * (0.005 + 0.004) * share + 2 * LEAD_OHM)
+    )
+
+
+def test_where_each_cell_was_read_the_lowest_counts_and_not_the_highest_alone() -> None:
+    # The form asks for the highest of the cells. A loop of lower ones passes more.
+    packs = [replace(one.entries, cell_resistances_mohm=(3.6, 4.0)) for one in PAIR]
+    assert joining_of(_joined(*packs), lead_ohm=LEAD_OHM, lead_area_mm2=2.5).main_a.most == pytest.approx(0.3 / (4 * 0.0036 + 2 * LEAD_OHM))
 
 
 def test_every_largest_difference_is_a_current_over_the_lowest_resistance_of_the_loop_and_says_whose() -> None:
