@@ -53,7 +53,7 @@ def work_out(given: Inputs) -> Answer:
     known = known_charge(pack=given, chemistry=pack.chemistry, charger=given, supply=given, requested_rate_c=given.requested_rate_c)
     outlook = outlook_of_known(known, given, pack)
     demand = demand_of(pack=given, charger=given, supply=given, chemistry=pack.chemistry, current_a=known.current_a, outlook=outlook)
-    load = supply_load(given, demand)
+    load = supply_load(given, demand, given.charger_input_least_v)
     return Answer(
         **held_by(measured(known, given, pack, outlook, cautions_of_supply(given, demand.peak_current_a))),
         supply_at_start=load.at_start,

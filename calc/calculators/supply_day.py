@@ -20,7 +20,7 @@ from calc.inputs.supply import VEHICLE
 from calc.physics.cell.charging import Charge
 from calc.physics.supply.lead_acid import battery_rest_v, battery_state_percent
 from calc.presenting.picture import charge_panel, even_times, panel_of
-from calc.presenting.supply_load import floor_words, input_cautions
+from calc.presenting.supply_load import floor_words, input_cautions, lowest_input_words
 from calc.presenting.verdicts import cautions_before_a_charge
 from calc.rules.charge.charge_outlook import outlook_of
 from calc.rules.charge.charge_setting import charge_setting_a
@@ -90,13 +90,11 @@ def work_out(given: Inputs) -> Answer:
         cautions=(*_cautions(given, worst), *cautions_before_a_charge(pack.condition)),
         whole_charges=Setting(
             figure=Figure(worst.charges_above_floor, CHARGES),
-            set_by=floor_words(given),
+            set_by=lowest_input_words(given.charger_input_least_v) if worst.charger_stops_first else floor_words(given),
             note=f"Of {Figure(given.planned_charges, CHARGES)} planned, each taking the most that it may.",
         ),
         floor_reached=_moment(worst.floor_at, floor_words(given)),
-        charger_stops=_moment(
-            worst.stopped_at, f"the charger's lowest input, {Figure(given.charger_input_least_v, SUPPLY_VOLTS)}, or an empty battery"
-        ),
+        charger_stops=_moment(worst.stopped_at, lowest_input_words(given.charger_input_least_v)),
         charge_left=_left(likely, worst, given, lambda percent: percent, PERCENT),
         rest_afterwards=_left(
             likely, worst, given, lambda percent: battery_rest_v(LEAD_ACID[given.battery_kind], percent), SUPPLY_VOLTS.to_step(0.01)

@@ -18,6 +18,11 @@ def floor_words(supply: SupplyEntries) -> str:
     return f"{name}, {Figure(floor_of(supply).value, PERCENT)} (common practice, no source)"
 
 
+def lowest_input_words(least_v: float) -> str:
+    """Return what the other end of a battery's day is called: the voltage below which the charger stops by itself."""
+    return f"the charger's lowest input, {Figure(least_v, SUPPLY_VOLTS)}, or an empty battery"
+
+
 def input_cautions(supply: SupplyEntries, charger_input_most_v: float | None) -> tuple[Caution, ...]:
     """Return what to say of a voltage that may be above what the charger takes; one that is surely too high has been refused.
 

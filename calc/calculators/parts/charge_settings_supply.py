@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.facts.lead_acid import LEAD_ACID
 from calc.figures.quantities import AMPERE_HOURS, AMPERES, CHARGES, PACK_VOLTS, PERCENT, WATT_HOURS, Figure
 from calc.figures.rounding import down_to_step
 from calc.figures.showing import Range, Setting
 from calc.inputs.supply import SupplyEntries
-from calc.physics.supply.lead_acid import battery_state_percent, usable_ah
+from calc.physics.supply.battery_runtime import runtime_of
+from calc.physics.supply.source import source_resistance_ohm
 from calc.presenting.ranges import ends_of
-from calc.presenting.supply_load import floor_words
+from calc.presenting.supply_load import floor_words, lowest_input_words
 from calc.rules.supply.battery_floor import floor_of
 from calc.rules.supply.supply_demand import Demand
 
@@ -28,7 +28,7 @@ class SupplyLoad:
     charges: Setting | None
 
 
-def supply_load(supply: SupplyEntries, demand: Demand) -> SupplyLoad:
+def supply_load(supply: SupplyEntries, demand: Demand, charger_input_least_v: float) -> SupplyLoad:
     """Return what a charge takes from its supply."""
     return SupplyLoad(
         at_start=Setting(figure=Figure(demand.start_current_a, AMPERES), set_by="the pack's power at the start, through charger and lead"),
@@ -44,26 +44,31 @@ def supply_load(supply: SupplyEntries, demand: Demand) -> SupplyLoad:
             "the charge put in is a range",
             note="What the pack takes, over the charger's efficiency; the lead's loss comes on top.",
         ),
-        charges=charges_left(supply, demand),
+        charges=charges_left(supply, demand, charger_input_least_v),
     )
 
 
-def charges_left(supply: SupplyEntries, demand: Demand) -> Setting | None:
-    """Return how many such charges the battery holds down to its floor; None for a mains supply.
+def charges_left(supply: SupplyEntries, demand: Demand, charger_input_least_v: float) -> Setting | None:
+    """Return how many such charges the battery holds, down to its floor or until the charger stops; None for a mains supply.
 
     n = usable Ah at the peak current / Ah of one charge, rounded down
     """
     if not supply.is_lead_acid or demand.used_ah.most == 0:
         return None
-    kind = LEAD_ACID[supply.battery_kind]
-    floor_percent = floor_of(supply).value
-    usable = usable_ah(kind, supply.battery_ah, supply.battery_resting_v, demand.peak_current_a, floor_percent)
-    charged = Figure(battery_state_percent(kind, supply.battery_resting_v), PERCENT)
+    runtime = runtime_of(
+        supply,
+        demand.peak_current_a,
+        floor_percent=floor_of(supply).value,
+        lost_v=demand.peak_current_a * source_resistance_ohm(supply),
+        charger_input_least_v=charger_input_least_v,
+        battery_degc=None,
+    )
+    until = "the charger stops" if runtime.charger_stops_first else "the floor"
     return Setting(
-        figure=Figure(down_to_step(usable / demand.used_ah.most, 1), CHARGES),
-        set_by=floor_words(supply),
+        figure=Figure(down_to_step(runtime.usable_ah / demand.used_ah.most, 1), CHARGES),
+        set_by=lowest_input_words(charger_input_least_v) if runtime.charger_stops_first else floor_words(supply),
         note=(
-            f"It rests at {Figure(supply.battery_resting_v, PACK_VOLTS)}, about {charged} charged. At this current "
-            f"{Figure(usable, AMPERE_HOURS)} can be drawn before the floor, if the battery still has its label's capacity."
+            f"It rests at {Figure(supply.battery_resting_v, PACK_VOLTS)}, about {Figure(runtime.charged_percent, PERCENT)} charged. At this current "
+            f"{Figure(runtime.usable_ah, AMPERE_HOURS)} can be drawn before {until}, if the battery still has its label's capacity."
         ),
     )

@@ -58,6 +58,11 @@ class Day:
     stopped_at: tuple[int, float] | None
 
     @property
+    def charger_stops_first(self) -> bool:
+        """Whether the charger stops before the battery comes to its floor."""
+        return self.stopped_at is not None and self.floor_at is None
+
+    @property
     def charges_above_floor(self) -> int:
         """Whole charges that leave the battery above its floor."""
         return sum(charge.after_percent >= self.floor_percent for charge in self.charges)

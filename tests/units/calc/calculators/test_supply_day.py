@@ -45,6 +45,17 @@ def test_a_mains_supply_is_refused_because_it_does_not_run_down() -> None:
     assert refused.problems[0].field == "supply_kind"
 
 
+def test_a_charger_that_stops_first_is_named_as_what_ends_the_count_and_the_settings_count_alike() -> None:
+    """With 12 V of lowest input the charger stops while the battery still has more than its floor."""
+    entries = {"charger_input_least_v": "12", "lead_length_m": "3", "planned_charges": "20"}
+    found = day(**entries)
+    assert found.floor_reached.figure == "not on this day"
+    assert "lowest input" in found.whole_charges.set_by
+    by_settings = answer("charge_settings", A_DAY | entries).supply_charges
+    assert "lowest input" in by_settings.set_by
+    assert abs(by_settings.figure.value - found.whole_charges.figure.value) <= 1
+
+
 def test_a_battery_at_its_floor_has_no_whole_charge_above_it() -> None:
     assert day(battery_resting_v="12.24").whole_charges.figure.number == "0"
 
