@@ -22,9 +22,10 @@ from calc.calculators.parts.ageing_shown import (
 from calc.calculators.parts.ageing_verdict import Worn, verdict_on, worn_capacity, worn_cell, worn_resistance
 from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.practice import AGED_PERCENT, CAPACITY_CUTOUT_MARGIN, DOUBLED_RESISTANCE, SPREAD_TO_WATCH_CELL_V
-from calc.figures.quantities import CELL_VOLTS, CELLS, CHARGES, MILLIAMPERE_HOURS, PERCENT, Figure
+from calc.figures.quantities import CELL_VOLTS, CELLS, CHARGES, MILLIAMPERE_HOURS, MONTHS, PERCENT, Figure
+from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Picture, Range, Setting, Table, Verdict, shown
-from calc.figures.units import fraction_from_percent, percent_from_fraction
+from calc.figures.units import fraction_from_percent, months_from_days, percent_from_fraction
 from calc.inputs.equipment import PACK, PackEntries
 from calc.inputs.fields import choice, same_as
 from calc.inputs.log_lines import MOST_LINES, LineEntries
@@ -95,7 +96,7 @@ def work_out(given: Inputs) -> Answer:
     first_mohm = first_of(resistances, by_charges=by_charges) if resistances else None
     worn = _worn(given, history, capacity, resistance, first_mah, first_mohm)
     return Answer(
-        cautions=_cautions(history),
+        cautions=(*_over_by_its_label(given, history, capacity), *_cautions(history)),
         life=verdict_on(worn),
         picture=picture_of(history, capacity) if capacity and now > 0 else None,
         held=share_shown(capacity) if capacity else None,
@@ -147,8 +148,7 @@ def _worn(
     """Where the pack stands against each end: by the trend where there is one, else by its last line."""
     by_charges, capacities, resistances = history.goes_by_charges, history.capacities(), history.resistances()
     found = []
-    measured = [one.entries.measured_capacity_mah for one in history.lines if one.entries.measured_capacity_mah is not None]
-    if measured:
+    if measured := _measured_mah(history):
         # What every other page judges by.
         found.append(worn_capacity(measured[-1] / given.capacity_mah, "the capacity on its label", None, by_charges=by_charges))
     if first_mah is not None:
@@ -164,6 +164,32 @@ def _worn(
     if beside:
         found.append(worn_cell(max(beside[-1])))
     return found
+
+
+def _measured_mah(history: History) -> list[float]:
+    return [one.entries.measured_capacity_mah for one in history.lines if one.entries.measured_capacity_mah is not None]
+
+
+def _over_by_its_label(given: Inputs, history: History, capacity: RemainingLife | None) -> tuple[Caution, ...]:
+    """That the label, by which every other page judges, ends it before its own first does: only where a capacity was measured, since one that
+    follows from a charge goes by the curve of another cell.
+    """
+    over_mah = fraction_from_percent(AGED_PERCENT.value) * given.capacity_mah
+    measured = _measured_mah(history)
+    if capacity is None or not measured or measured[-1] <= over_mah:
+        return ()
+    left = capacity.left_to(over_mah)
+    # By less than one it comes no sooner.
+    if not left < capacity.left.likely - 1:
+        return ()
+    by_charges = history.goes_by_charges
+    away = Figure(left if by_charges else months_from_days(left), CHARGES if by_charges else MONTHS)
+    sentence = worded(
+        "By its label it is over sooner: at {}, four fifths of it, about {} away. From there on every page takes it out of use.",
+        Figure(over_mah, MILLIAMPERE_HOURS),
+        away,
+    )
+    return (Caution(sentence=sentence),)
 
 
 def _cautions(history: History) -> tuple[Caution, ...]:

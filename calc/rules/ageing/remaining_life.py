@@ -26,6 +26,17 @@ class RemainingLife:
     left: Span
     promised: float
     is_sure: bool
+    now: float
+
+    def left_to(self, value: float) -> float:
+        """Return how far on the likely line has fallen to a value, in the unit of the places; 0 where it is there, infinity where it never gets
+        there, or so late that no line is believed.
+        """
+        line = self.trend.line
+        if line.at(self.now) <= value:
+            return 0.0
+        left = (value - line.at(self.now)) / line.slope if line.slope < 0 else inf
+        return left if left <= TREND_FOLLOWED_TIMES.value / TREND_PROMISED_TIMES.value * self.promised else inf
 
     @property
     def comes(self) -> bool:
@@ -69,7 +80,9 @@ def remaining_life(points: Sequence[tuple[float, float]], *, now: float, ends_at
     share = Span(*trend.span_of(lambda line: max(line.share_at(now, first), 0.0)))
     least, likely, most = trend.span_of(lambda line: max(left(line), 0.0))
     slopes_end = max(trend.slopes) if ends_at < 1 else -min(trend.slopes)
-    return RemainingLife(trend=trend, share=share, left=Span(min(least, promised), likely, most), promised=promised, is_sure=slopes_end < 0)
+    return RemainingLife(
+        trend=trend, share=share, left=Span(min(least, promised), likely, most), promised=promised, is_sure=slopes_end < 0, now=now
+    )
 
 
 def share_by_a_study(chemistry: Chemistry, *, charges: float, days: float) -> Span:

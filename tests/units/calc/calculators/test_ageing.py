@@ -72,6 +72,43 @@ def test_the_label_counts_where_it_is_stricter() -> None:
     assert not found.life.may
 
 
+def test_an_end_by_the_label_that_comes_sooner_is_said_beside_what_is_left() -> None:
+    """It began with 96 % of its label and loses 144 mAh in ten charges: from 4080 mAh to four fifths of 5000 it is 5.6 charges, to four fifths of
+    its own first 16.7.
+    """
+    found = ageing(measured(4800, 4656, 4512, 4368, 4224, 4080))
+    assert found.charges_left.likely.value == pytest.approx(50 / 3)
+    (caution,) = found.cautions
+    assert words(caution.sentence) == (
+        "By its label it is over sooner: at 4000 mAh, four fifths of it, about 6 charges away. From there on every page takes it out of use."
+    )
+
+
+@pytest.mark.parametrize(
+    "capacities",
+    [
+        (5000, 4900, 4800, 4700, 4600, 4500),  # began with what its label says
+        (5200, 5100, 5000, 4900, 4800, 4700),  # and with more
+        (4500, 4400, 4290, 4180, 4060, 3950),  # out of use by its label already
+        (4800, 4801, 4799, 4800, 4801, 4800),  # and one that does not fall
+    ],
+)
+def test_nothing_is_said_of_the_label_where_it_ends_no_pack_sooner(capacities: tuple[float, ...]) -> None:
+    assert ageing(measured(*capacities)).cautions == ()
+
+
+def test_a_capacity_that_only_follows_from_a_charge_is_not_held_against_the_label() -> None:
+    """By the curve of another cell it may be off by a tenth, in each line alike."""
+    charged = [
+        {
+            "day": f"2024-{1 + 2 * place:02}-01", "kind": "charge", "charges": "10" if place else "0", "from_v": "3.70 3.70 3.70 3.70",
+            "put_in_mah": f"{mah}",
+        }
+        for place, mah in enumerate((3600, 3492, 3384, 3276, 3168, 3060))
+    ]  # fmt: skip
+    assert ageing(lines(*charged)).cautions == ()
+
+
 def test_a_pack_that_holds_more_than_its_label_ends_by_its_own_first() -> None:
     found = ageing(measured(5400, 5180, 4960, 4750, 4530, 4300))
     assert words(found.life.set_by).startswith("80 % of its own first capacity")
