@@ -553,3 +553,11 @@ def test_what_was_read_of_the_pack_before_can_be_brought_back_with_it(visited, f
     far_page.get_by_role("button", name="Undo").click()
     expect(far_page.locator("[name=resting_v]")).to_have_value("3.71 3.72 3.70 3.71")
     expect(far_page.locator(".own-picked").first).to_contain_text("Copper")
+
+
+def test_at_the_bench_the_packs_to_tick_leave_the_answer_in_sight(far_page, visited):
+    lay_records(far_page, visited.address, {"own pack": sealed("own pack", [own_pack(f"Number {number}") for number in range(1, 9)])})
+    far_page.set_viewport_size({"width": 1280, "height": 900})
+    far_page.goto(visited.address + "packs-in-series.html")
+    expect(far_page.get_by_role("checkbox")).to_have_count(8)
+    expect(far_page.locator(".panel").last).to_be_in_viewport(ratio=1)
