@@ -4,11 +4,10 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from calc.facts.practice import MEASURED_KEEPS_DAYS, REFILL_WITHIN_DAYS, STORE_WITHIN_DAYS, STORED_CHECK_DAYS, SUPPLY_CHECK_DAYS
-from site_builder.harness.pilot import club_entries, open_with, start_card, tick_steps
+from site_builder.harness.pilot import start_card
 from site_builder.harness.store import kept, lay_records, sealed
 from tests.browser.test_app_own import A_DAY_MS, check_cells, own_pack
 
-CHARGE = club_entries("brass-heron", "small", "field-battery")
 BATTERY = {"supply_kind": "battery", "battery_ah": "70", "lead_length_m": "1.5", "lead_area_mm2": "2.5"}
 
 
@@ -162,12 +161,11 @@ def test_what_has_become_due_is_told_by_one_notice_while_nobody_looks_and_it_goe
 def test_a_timer_that_is_up_while_another_app_is_in_front_is_told_by_a_notice_until_somebody_has_looked(visited, far_page, until):
     page, address = far_page, visited.address
     answers_notices_with(page, "granted")
-    open_with(page, address, "charging-card", CHARGE)
+    page.goto(address + "soldering-card.html")
     start_card(page)
-    tick_steps(page, "First look", count="3")
     cards = kept(page, "running-cards")
-    timer = next(iter(cards["running"][0]["timers"].values()))
-    timer["ends"] = page.evaluate("Date.now()")
+    timer = {"title": "Cool down", "ends": page.evaluate("Date.now()"), "looked": False}
+    cards["running"][0]["timers"] = {"cool": timer}
     lay_records(page, address, {"running-cards": sealed("running-cards", cards)})
     page.add_init_script("Object.defineProperty(document, 'hidden', { configurable: true, get: () => true })")
     page.goto(address + "voltages.html")

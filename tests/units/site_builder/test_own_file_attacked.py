@@ -33,6 +33,17 @@ ANYTHING = [
 ]  # fmt: skip
 
 
+# What somebody may take for right in its place.
+NEARLY = {
+    "day": ["2026-02-30", "2024-02-29", "2026-2-3", "2026-13-01", "today"],
+    "id": ["../x", "x" * 100, "x" * 101, ""],
+    "name": ["x" * 200, "x" * 201, ""],
+    "note": ["x" * 10_000, "x" * 10_001],
+    "checked": [8_640_000_000_000_000, 8_640_000_000_000_001, -1],
+    "state": [["stored", NOW, 1], ["stored"], ["used", NOW]],
+}
+
+
 def places(value, path=()):
     """Yield the way to each value within one."""
     parts = value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list) else ()
@@ -43,16 +54,19 @@ def places(value, path=()):
 
 def spoilt(file, draw):
     """Change, take out or add something in one place of a file."""
-    *path, last = draw.choice(list(places(file)))
+    near = [place for place in places(file) if place[-1] in NEARLY]
+    *path, last = draw.choice(near if draw.random() < 0.4 else list(places(file)))
     within = file
     for step in path:
         within = within[step]
     if draw.random() < 0.2:
         del within[last]
-    elif isinstance(within, dict) and draw.random() < 0.2:
-        within[draw.choice(["voltage", "__proto__", "state", "checked", "refused", "cells", "dates"])] = draw.choice(ANYTHING)
+    elif draw.random() < 0.4:
+        groups = [one for one in (file, *file["packs"], *(one["dates"] for one in file["packs"])) if isinstance(one, dict)]
+        added = draw.choice(["voltage", "__proto__", "state", "checked", "cells", "new_resistance_mohm"])
+        draw.choice(groups)[added] = draw.choice([NOW, "4", ["stored", NOW], ["used", NOW]])
     else:
-        within[last] = draw.choice(ANYTHING)
+        within[last] = draw.choice(NEARLY.get(last, ANYTHING))
 
 
 def test_the_pages_and_whoever_reads_the_published_schema_take_and_refuse_the_same_files(run):
@@ -66,7 +80,7 @@ def test_the_pages_and_whoever_reads_the_published_schema_take_and_refuse_the_sa
     )["text"]
     draw = random.Random(6)
     taken = {True: 0, False: 0}
-    for _ in range(150):
+    for _ in range(200):
         file = json.loads(whole)
         spoilt(file, draw)
         text = json.dumps(file)
