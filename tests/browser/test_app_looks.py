@@ -65,6 +65,14 @@ def test_what_is_asked_stands_in_line(far_page, visited, width):
     assert far_page.evaluate(OFF_CENTRE) == []
 
 
+def test_the_four_words_for_warmth_stand_in_one_row_on_a_small_phone(far_page, visited):
+    far_page.set_viewport_size({"width": 320, "height": 640})
+    far_page.goto(visited.address + "flight-timer.html")
+    words = far_page.locator("[data-taps$=pack_warmth] .button")
+    expect(words).to_have_count(4)
+    assert len({word.bounding_box()["y"] for word in words.all()}) == 1
+
+
 @pytest.mark.parametrize("key", ["cell-check", "storage", "transport"])
 def test_what_is_chosen_in_a_list_can_be_read_to_its_end(far_page, visited, key):
     far_page.goto(f"{visited.address}{key}.html")
