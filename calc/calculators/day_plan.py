@@ -193,6 +193,8 @@ def _cautions(given: Inputs, day: PlannedDay) -> tuple[Caution, ...]:
         ("No plan is made with the engine running: take the charger off before you start it.", given.supply_kind == VEHICLE, False),
         (f"Only the whole pack was read: {day.unread()}. It goes on alone, and its charge holds until every cell has been read.",
          bool(day.unread()), False),
+        (f"More cells than one balance port takes: {day.on_two_ports(given.port_cells)}. Its own page asks how many are on each of its plugs.",
+         bool(day.on_two_ports(given.port_cells)), False),
         (f"Full already: {day.full()}.", bool(day.full()) and bool(day.waiting), False),
     ]  # fmt: skip
     no_look = next(filter(None, (cautions_of_no_look(one.condition) for one in day.sound)), ())

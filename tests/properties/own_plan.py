@@ -151,6 +151,10 @@ def _own_page(entries: Entries, line: Line) -> tuple[Any, Any]:
             for name, text in entries.items()
             if name.startswith(f"packs_{line.packs[0]}_")
         }
+        if int(own["cells"]) > int(entries["port_cells"]):
+            own["first_plug_cells"] = entries[
+                "port_cells"
+            ]  # it asks for what the plan does not: as many cells on the first plug as a port takes
         page = answer("charge_settings", shared | own)
         return page, None if isinstance(page, Refusal) else page.charge_current
     renumbered = {

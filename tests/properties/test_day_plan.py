@@ -42,6 +42,7 @@ def days(draw: st.DrawFn) -> Entries:
         "all_outputs_w": draw(st.sampled_from(("", "30", "80"))),
         "joined_by": draw(st.sampled_from(("", "board", "series", "either", "either"))),
     }  # fmt: skip
+    day.pop("first_plug_cells", None)  # drawn for one pack: the plan does not ask how the cells of each are shared out
     labels = [(str(draw(st.integers(1, cells))), draw(st.sampled_from(("450", "1000", "2200")))) for _ in range(draw(st.integers(1, 2)))]
     rest, rate = draw(st.integers(365, 385)), draw(st.sampled_from("12"))
     for number in range(1, draw(st.integers(2, 6)) + 1):

@@ -51,6 +51,8 @@ def ceilings(found: Any) -> dict[str, float]:
 def growing(draw: st.DrawFn) -> list[Entries]:
     """A charge by its label alone, and then with one part more each time."""
     entries, order = draw(charges()), draw(st.permutations(sorted(PARTS)))
+    # Before the charger is known, the stop is told to a whole mAh, and its step may be a hair finer.
+    entries |= {"capacity_step_mah": f"{max(1, round(float(entries['capacity_step_mah'])))}"}
     return [with_parts(entries, tuple(order[:count])) for count in range(len(order) + 1)]
 
 

@@ -62,6 +62,10 @@ class PlannedDay:
         """The waiting packs of which not every cell was read."""
         return ", ".join(self.sound[place].title for place in self.waiting if not self.sound[place].reading.each_cell)
 
+    def on_two_ports(self, port_cells: float) -> str:
+        """The waiting packs that one balance port cannot take."""
+        return ", ".join(self.sound[place].title for place in self.waiting if self.sound[place].cells > port_cells)
+
     def full(self) -> str:
         """The packs that are full already."""
         seen = {*self.waiting, *self.begun.packs}

@@ -50,6 +50,14 @@ def refused(**changes: str) -> list[tuple[str, str]]:
     return [(problem.field, problem.sentence) for problem in found.problems]
 
 
+def test_a_pack_that_one_balance_port_cannot_take_is_named() -> None:
+    wide = {"charger_cells": "14", "balance_ports": "2", "port_cells": "7"}
+    eight = pack(1, cells="8", resting_v=" ".join(["3.70"] * 8))
+    said = [caution.sentence for caution in planned(2, **wide, **eight).cautions]
+    assert "More cells than one balance port takes: Pack 1. Its own page asks how many are on each of its plugs." in said
+    assert not any("balance port" in caution.sentence for caution in planned(2).cautions)
+
+
 def test_the_list_goes_by_time_and_starts_with_both_outputs() -> None:
     headings = [row.heading for row in planned().turns.rows]
     assert headings[:2] == ["9:00, output 1", "9:03, output 2"]
