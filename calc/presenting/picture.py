@@ -42,7 +42,10 @@ def cell_panel(title: str, chemistry: Chemistry, lines: Sequence[list[float]]) -
     """Return a panel of a cell's voltage. Its axis is that of the chemistry, so that one picture can be held against another."""
     floor_v, full_v = chemistry.never_below_cell_v.value, chemistry.full_cell_v.value
     levels = (Level(at=Figure(full_v, CELL_VOLTS), words="full"), Level(at=Figure(floor_v, CELL_VOLTS), words="floor"))
-    return panel_of(title, CELL_VOLTS, floor_v - _BELOW_FLOOR_V, full_v + _ABOVE_FULL_V, lines, levels)
+    lowest_v, highest_v = floor_v - _BELOW_FLOOR_V, full_v + _ABOVE_FULL_V
+    # The band of a cell that begins at its floor reaches further down than the axis does.
+    held = [[min(max(cell_v, lowest_v), highest_v) for cell_v in line] for line in lines]
+    return panel_of(title, CELL_VOLTS, lowest_v, highest_v, held, levels)
 
 
 def charge_panel(title: str, lines: Sequence[list[float]], floor_percent: float | None = None) -> Panel:

@@ -159,3 +159,10 @@ def test_a_question_that_was_emptied_is_asked_for_where_all_else_is_there(field:
     found = course(**{field: ""})
     assert isinstance(found, Refusal)
     assert [(problem.field, problem.missing) for problem in found.problems] == [(field, True)]
+
+
+def test_the_band_of_a_cell_at_its_floor_stays_on_the_axis() -> None:
+    found = course(resting_v="12.0", pack_degc="5", cell_resistance_mohm="")
+    panel = next(panel for panel in found.picture.panels if panel.title == "Voltage of a cell")
+    assert panel.least == min(panel.lowest)
+    assert max(panel.highest) <= panel.most
