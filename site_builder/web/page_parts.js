@@ -24,7 +24,8 @@ const MOST_AGO_MS = 6 * 60 * 60_000;
 
 /** The moment of a time of day, in minutes, at which a plan begins: a few hours ago at most, or else the next. One is made as it begins, or the evening before. */
 export function momentOf(minutes, now) {
-  const onDay = (days) => new Date(new Date(now).setDate(new Date(now).getDate() + days)).setHours(0, minutes, 0, 0);
+  const day = new Date(now);
+  const onDay = (days) => new Date(day.getFullYear(), day.getMonth(), day.getDate() + days).setHours(0, minutes);
   return [-1, 0, 1].map(onDay).find((moment) => now - moment <= MOST_AGO_MS);
 }
 
