@@ -17,6 +17,7 @@ from calc.inputs.entries import read, read_so_far
 from calc.inputs.equipment import LabelledPack
 from calc.inputs.pack_units import counted_pack
 from calc.inputs.refusals import Refusal, Refused
+from calc.inputs.rows import out_of_row
 from calc.presenting.chosen_units import Choices, InUnits, kinds_in, not_counted
 from calc.presenting.partial_answers import PartialAnswer
 from calc.rules.pack.findings import Standing
@@ -84,7 +85,8 @@ def answer_in_units(key: str, entries: Mapping[str, str], choices: Choices) -> A
 def standing_of(found: Any) -> Standing:
     """Return what an answer or a refusal says of a pack beyond today: why it is out of use, or that a check of every cell has passed it."""
     if isinstance(found, Refusal):
-        return Standing(taken_out=next((problem.sentence for problem in found.problems if problem.lasts), ""))
+        lasting = dict(reversed([out_of_row(problem) for problem in found.problems if problem.lasts]))  # the first of each row holds
+        return Standing(taken_out=lasting.pop("", ""), rows_taken_out=lasting)
     return getattr(found, "standing", Standing())
 
 

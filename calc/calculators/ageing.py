@@ -38,6 +38,7 @@ from calc.rules.ageing.remaining_life import RemainingLife, remaining_life, shar
 from calc.rules.pack.cell_condition import times_of_the_others
 from calc.rules.pack.findings import Standing
 from calc.rules.pack.findings import Verdict as PackVerdict
+from calc.rules.pack.touch_limit import problems_of_touch
 
 # Lower than any cell rests that was ever worth a line: what reads so is one cell's voltage for a whole pack.
 _LEAST_CELL_V = 1.5
@@ -84,7 +85,8 @@ class Answer:
 def work_out(given: Inputs) -> Answer:
     """Return how a pack has aged by its own lines, and how far the end is.
 
-    Refuses a capacity and a voltage that no such pack has, and readings of another number of cells.
+    Refuses a pack with more volts than anybody may touch, a capacity and a voltage that no such pack has, and readings of another number of
+    cells.
     """
     _refuse_what_cannot_be(given)
     history = history_of(given.lines, chemistry_key=given.chemistry, cells=int(given.cells))
@@ -115,26 +117,29 @@ def work_out(given: Inputs) -> Answer:
 
 
 def _refuse_what_cannot_be(given: Inputs) -> None:
+    problems = problems_of_touch(given.cells, CHEMISTRIES[given.chemistry])
+    try:
+        each_row(given, "lines", lambda line: _refuse_line(given, line))
+    except Refused as refused:
+        problems += refused.problems
+    if problems:
+        raise Refused(*problems)
+
+
+def _refuse_line(given: Inputs, line: LineEntries) -> None:
     most_mah = given.capacity_mah * CAPACITY_CUTOUT_MARGIN.value
-
-    def check(line: LineEntries) -> None:
-        for field, value in (("measured_capacity_mah", line.measured_capacity_mah), ("put_in_mah", line.put_in_mah)):
-            if value is not None and value > most_mah:
-                raise Refused(Problem(field, "This is more than such a pack can hold: check the number, and the capacity on the label."))
-        for field, read in (("from_v", line.from_v), ("to_v", line.to_v), ("each_mohm", line.each_mohm)):
-            if read is not None and len(read) not in (1, given.cells):
-                raise Refused(
-                    Problem(field, f"{len(read)} were read, and the pack has {Figure(given.cells, CELLS)}: one for each, in order.")
-                )
-        for field, read in (("from_v", line.from_v), ("to_v", line.to_v)):
-            for cell_v in cells_of(read, int(given.cells)) or ():
-                if not _LEAST_CELL_V <= cell_v <= CHEMISTRIES[given.chemistry].upper_limit_cell_v.value:
-                    sentence = (
-                        f"{Figure(cell_v, CELL_VOLTS)} is no voltage of a cell of this kind: check the number, and the cells in series."
-                    )
-                    raise Refused(Problem(field, sentence))
-
-    each_row(given, "lines", check)
+    for field in ("measured_capacity_mah", "put_in_mah", "discharged_mah"):
+        value = getattr(line, field)
+        if value is not None and value > most_mah:
+            raise Refused(Problem(field, "This is more than such a pack can hold: check the number, and the capacity on the label."))
+    for field, read in (("from_v", line.from_v), ("to_v", line.to_v), ("each_mohm", line.each_mohm)):
+        if read is not None and len(read) not in (1, given.cells):
+            raise Refused(Problem(field, f"{len(read)} were read, and the pack has {Figure(given.cells, CELLS)}: one for each, in order."))
+    for field, read in (("from_v", line.from_v), ("to_v", line.to_v)):
+        for cell_v in cells_of(read, int(given.cells)) or ():
+            if not _LEAST_CELL_V <= cell_v <= CHEMISTRIES[given.chemistry].upper_limit_cell_v.value:
+                sentence = f"{Figure(cell_v, CELL_VOLTS)} is no voltage of a cell of this kind: check the number, and the cells in series."
+                raise Refused(Problem(field, sentence))
 
 
 def _worn(

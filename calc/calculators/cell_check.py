@@ -13,7 +13,7 @@ from calc.calculators.parts.cell_check_rules import cautions_of, rules_table
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import SLOW_RATE_C, SPREAD_TO_CHARGE_SLOWLY_CELL_V, SPREAD_TO_WATCH_CELL_V
 from calc.figures import showing
-from calc.figures.quantities import CELL_VOLTS, CELLS, PACK_VOLTS, PERCENT, RATE, Figure
+from calc.figures.quantities import CELL_VOLTS, CELLS, PACK_VOLTS, PERCENT, RATE, Band, Figure
 from calc.figures.showing import Caution, Range, Row, Setting, Table, held_by, shown
 from calc.figures.spans import Span
 from calc.figures.units import percent_from_fraction
@@ -164,11 +164,11 @@ def _cell_by_cell(given: Inputs, reading: Reading, chemistry: Chemistry) -> Tabl
     rows = []
     for number, cell_v in enumerate(reading.cell_v, start=1):
         likely: Figure | str = _NO_STATE
-        band = _NO_STATE
+        band: Band | str = _NO_STATE
         if _is_known(cell_v, chemistry, given.read_when):
             state = _state(given, cell_v)
             likely = Figure(state.likely, PERCENT)
-            band = f"{Figure(state.least, PERCENT).number} to {Figure(state.most, PERCENT)}"
+            band = Band(Figure(state.least, PERCENT), Figure(state.most, PERCENT))
         rows.append(Row(heading=cell_name(reading, number), cells=(Figure(cell_v, _READ_OUT), likely, band)))
     notes = () if given.read_when == RESTED else ("The charge is not known: a cell that has not rested shows another voltage.",)
     return Table(

@@ -1,4 +1,4 @@
-"""Which packs go on which output next, alone or together, so that what is wanted is ready in time and the battery keeps its floor?
+"""Which packs go on which output next, alone or together, so that what is wanted is ready in time and each battery keeps its floor?
 
 Each charge is one that its own page allows, at a current within every limit. A plan counts on the likely course of each, and holds
 against the slowest: what is wanted by an hour is ready by then at the latest. Assumes that all packs are as warm as the air, and
@@ -14,18 +14,23 @@ from calc.calculators.parts.day_plan_shown import left_out_table, timeline, turn
 from calc.calculators.parts.day_plan_work import AIMS, BATTERY_LEAST, BY_AN_HOUR, SOONEST, WEAR_LEAST, planned_day
 from calc.facts.practice import CHANGE_PACKS_MIN
 from calc.figures.followed import Agenda, Timeline
-from calc.figures.quantities import CHARGES, MINUTES, OUTPUTS, PACKS, PERCENT, WATTS, Figure
+from calc.figures.quantities import CHARGES, CLOCK, MINUTES, PACKS, PERCENT, Figure
 from calc.figures.showing import Caution, Range, Setting, Table, shown
 from calc.figures.spans import Span
-from calc.inputs.equipment import CHARGER, ChargerEntries, PackEntries, RateEntries
+from calc.inputs.equipment import ChargerEntries, PackEntries, RateEntries
 from calc.inputs.fields import Group, choice, number, plain, same_as
 from calc.inputs.joined_packs import PLUG_CHOICES, PORTS_OF_THEIR_OWN, SERIES_BALANCE_LEAD, LeadsEntries, PlugsEntries
 from calc.inputs.planned_day import DAY, BegunDayEntries, PlannedPacksEntries, hour
+from calc.inputs.second_charger import SecondChargerEntries
+from calc.inputs.second_supply import SecondSupplyEntries, supplies_of
 from calc.inputs.supply import VEHICLE, SupplyEntries
+from calc.presenting.balance_plugs import cautions_of_two_plugs
 from calc.presenting.day_clock import DayClock
+from calc.presenting.day_timeline import last_ready_shown
 from calc.presenting.ranges import range_of
-from calc.presenting.supply_load import floor_words, input_cautions
+from calc.presenting.supply_load import cautions_of_inputs, floor_words
 from calc.presenting.verdicts import cautions_of_no_look
+from calc.rules.plan.begun import min_from_start
 
 JOINING = Group("joining", "Several packs on one output, if you have the leads", optional=True)
 
@@ -38,29 +43,9 @@ JOINING_CHOICES = {
 
 
 @dataclass(frozen=True, kw_only=True)
-class Inputs(BegunDayEntries, SupplyEntries, ChargerEntries, PlannedPacksEntries):
-    """The packs of the day, the outputs of one charger, what feeds it, and the hands."""
+class Inputs(BegunDayEntries, SecondSupplyEntries, SecondChargerEntries, SupplyEntries, ChargerEntries, PlannedPacksEntries):
+    """The packs of the day, the outputs, what feeds them, and the hands."""
 
-    charger_outputs: float = number(
-        "Outputs of the charger",
-        OUTPUTS,
-        group=CHARGER,
-        least=1,
-        most=2,
-        whole=True,
-        starts_as="1",
-        hint="What is asked above is for one of them.",
-        asked_as="the number of outputs",
-    )
-    all_outputs_w: float | None = number(
-        "Power of both outputs together",
-        WATTS,
-        group=CHARGER,
-        least=1,
-        most=6000,
-        optional=True,
-        hint="Where they share it. Left empty, each has its own.",
-    )
     aim: str = choice("What counts most", AIMS, group=DAY, starts_as=SOONEST, asked_as="what counts most")
     by_clock: float = hour("No charge ends after", only_with=("aim", (BY_AN_HOUR,)), asked_as="the hour by which the charges end")
     start_clock: float | None = hour(
@@ -118,6 +103,7 @@ class Answer:
     ready: Setting = shown("Packs ready", "The plan")
     last_ready: Setting | None = shown("The last one", "The plan")
     charge_left: Range | None = shown("Left in the battery afterwards", "The plan")
+    second_charge_left: Range | None = shown("Left in the second battery afterwards", "The plan")
     timeline: Timeline | None = shown("Timeline", "The plan")
     turns: Agenda | None = shown("What to do next", "What to do next")
     left_out: Table | None = shown("Left out", "Left out")
@@ -132,11 +118,12 @@ def work_out(given: Inputs) -> Answer:
     return Answer(
         cautions=_cautions(given, day),
         ready=_ready(given, day),
-        last_ready=_last_ready(day, clock),
-        charge_left=_charge_left(given, day),
+        last_ready=last_ready_shown(day.begun, day.plan.turns, clock, "how full each pack is and how long its end may take"),
+        charge_left=_charge_left(day, 0),
+        second_charge_left=_charge_left(day, 1),
         timeline=timeline(given, day, clock),
         turns=turns_table(given, day, clock),
-        left_out=left_out_table(given, day, clock),
+        left_out=left_out_table(day, clock),
         what_if=what_if_table(given, day),
     )
 
@@ -166,35 +153,34 @@ def _how_good(given: Inputs, day: PlannedDay) -> str:
     return f"{found}: it ends at most {Figure(best.end_min - bound.end_min, MINUTES)} after the best"
 
 
-def _last_ready(day: PlannedDay, clock: DayClock) -> Setting | None:
-    if not day.plan.turns and not day.begun.on:
+def _charge_left(day: PlannedDay, number: int) -> Range | None:
+    supply = next((one for one in day.on_batteries if one.number == number), None)
+    if supply is None or supply.battery is None:
         return None
-    return Setting(
-        figure=f"about {clock.at(day.begun.last_ready_min(day.plan.turns))}",
-        also=f"{clock.at(day.begun.last_ready_at_latest_min(day.plan.turns))} at the latest",
-        set_by="how full each pack is and how long its end may take; the later hour is the slowest course of them all",
-    )
+    left = [day.left_percent(supply, None, of) for of in (lambda span: span.most, lambda span: span.likely, lambda span: span.least)]
+    whose = f"The one of output {number + 1}. " if len(day.supplies) > 1 else ""
+    note = f"{whose}From {Figure(supply.battery.before_percent, PERCENT)}; {floor_words(supply.entries)}."
+    return range_of(Span(*left), PERCENT, "what the packs take is a range", note)
 
 
-def _charge_left(given: Inputs, day: PlannedDay) -> Range | None:
-    if day.battery is None:
-        return None
-    taken = day.taken_ah()
-    left = [day.battery.left_percent(day.begun_ah + amount) for amount in (taken.most, taken.likely, taken.least)]
-    return range_of(
-        Span(*left), PERCENT, "what the packs take is a range", f"From {Figure(day.battery.before_percent, PERCENT)}; {floor_words(given)}."
+def _too_late(given: Inputs, day: PlannedDay) -> tuple[Caution, ...]:
+    """The packs that wait although the hour by which they were wanted has passed: they are charged without it."""
+    hours = [(day.sound[place], given.packs[place].wanted_clock) for place in day.waiting]
+    return tuple(
+        Caution(sentence=f"{one.title} was wanted by {Figure(hour, CLOCK).number}, which has passed: it comes too late.", grave=False)
+        for one, hour in hours
+        if hour is not None and min_from_start(hour, given.start_clock) <= 0
     )
 
 
 def _cautions(given: Inputs, day: PlannedDay) -> tuple[Caution, ...]:
+    kinds = {supply.supply_kind for supply in supplies_of(given, given)}
     sentences = [
-        ("Read each pack's cells again before you put it on: its own page then has the last word. Stay with all of them, awake.", True, False),
+        ("Read each pack's cells again before you put it on, and take the settings that its own page then gives. Stay with all of them, awake.", True, False),
         ("The packs differ: set chemistry and cells anew for each one. A wrong mode sets a pack on fire.", day.packs_differ, True),
-        ("No plan is made with the engine running: take the charger off before you start it.", given.supply_kind == VEHICLE, False),
+        ("No plan is made with the engine running: take the charger off before you start it.", VEHICLE in kinds, False),
         (f"Only the whole pack was read: {day.unread()}. It goes on alone, and its charge holds until every cell has been read.",
          bool(day.unread()), False),
-        (f"More cells than one balance port takes: {day.on_two_ports(given.port_cells)}. Its own page asks how many are on each of its plugs.",
-         bool(day.on_two_ports(given.port_cells)), False),
         (f"Full already: {day.full()}.", bool(day.full()) and bool(day.waiting), False),
     ]  # fmt: skip
     no_look = next(filter(None, (cautions_of_no_look(one.condition) for one in day.sound)), ())
@@ -202,8 +188,10 @@ def _cautions(given: Inputs, day: PlannedDay) -> tuple[Caution, ...]:
         Caution(sentence=f"{one.title}: {doubt.sentence}", grave=doubt.grave) for one in day.sound for doubt in one.condition.doubts
     )
     return (
-        *input_cautions(given, given.charger_input_most_v),
+        *cautions_of_inputs(day.supplies, day.outputs, day.chargers),
         *doubts,
         *(Caution(sentence=sentence, grave=grave) for sentence, applies, grave in sentences if applies),
+        *_too_late(given, day),
+        *cautions_of_two_plugs(day.on_two_ports()),
         *no_look,
     )

@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.calculators import day_plan, storage
-from calc.calculators.parts.going_home_shown import in_order, last_ready, name_of, not_tonight, timeline, title_of, what_if
+from calc.calculators.parts.going_home_shown import in_order, name_of, not_tonight, timeline, title_of, what_if
 from calc.calculators.parts.going_home_work import Evening, evening_of
 from calc.figures.followed import Agenda, Timeline
 from calc.figures.quantities import CELL_VOLTS, MINUTES, PACKS, Band, Figure
@@ -18,22 +18,27 @@ from calc.figures.showing import Caution, Row, Setting, Table, shown
 from calc.inputs.equipment import DischargingChargerEntries, PackEntries
 from calc.inputs.fields import number, same_as
 from calc.inputs.planned_day import DAY, BegunDayEntries, BegunPackEntries, BegunPacksEntries, hour
+from calc.inputs.second_charger import SecondDischargingChargerEntries
+from calc.inputs.second_supply import SecondSupplyEntries
 from calc.inputs.supply import SupplyEntries
+from calc.presenting.balance_plugs import cautions_of_two_plugs
 from calc.presenting.clock import in_hours
 from calc.presenting.day_clock import DayClock
+from calc.presenting.day_timeline import last_ready_shown
 from calc.presenting.storage_words import band_words
-from calc.presenting.supply_load import input_cautions
+from calc.presenting.supply_load import cautions_of_inputs
 from calc.presenting.verdicts import cautions_of_no_look
+from calc.rules.charge.own_plugs import needs_two_ports
 from calc.rules.pack.findings import Verdict
 from calc.rules.storage.storing import StoragePlan, Way
 
 
 @dataclass(frozen=True, kw_only=True)
-class Inputs(BegunDayEntries, SupplyEntries, DischargingChargerEntries, BegunPacksEntries):
-    """The packs of the day, one charger with its outputs and its supply, and the time that is left."""
+class Inputs(
+    BegunDayEntries, SecondSupplyEntries, SecondDischargingChargerEntries, SupplyEntries, DischargingChargerEntries, BegunPacksEntries
+):
+    """The packs of the day, the outputs and their supply, and the time that is left."""
 
-    charger_outputs: float = same_as(day_plan.Inputs, "charger_outputs")
-    all_outputs_w: float | None = same_as(day_plan.Inputs, "all_outputs_w")
     start_clock: float | None = same_as(day_plan.Inputs, "start_clock")
     time_left_min: float = number(
         "Time left on the charger", MINUTES, group=DAY, least=5, most=1440, starts_as="180", hint="For as long as you stay with it, awake."
@@ -73,13 +78,14 @@ def work_out(given: Inputs) -> Answer:
     clock = DayClock(given.start_clock)
     return Answer(
         cautions=(
-            *input_cautions(given, given.charger_input_most_v),
+            *cautions_of_inputs(evening.supplies, evening.outputs, evening.chargers),
             *_doubts(named),
             *_cautions(given, evening),
+            *cautions_of_two_plugs(_on_two_ports(given, evening)),
             *_no_look(evening.plans),
         ),
         done_tonight=_done_tonight(given, evening),
-        last_ready=last_ready(evening, clock),
+        last_ready=last_ready_shown(evening.begun, evening.plan.turns, clock, "how full each pack is"),
         timeline=timeline(evening, clock),
         in_order=in_order(given, evening, clock),
         not_tonight=not_tonight(given, evening),
@@ -99,9 +105,10 @@ def _done_tonight(given: Inputs, evening: Evening) -> Setting:
         )
     if not evening.waiting:
         return Setting(figure="Nothing to do", set_by=f"all of them rest in their storage band, {Figure(len(given.packs), PACKS)} in all")
+    in_time = f"the {in_hours(evening.until_min)} that are left, by the most that each pack may take; {_how_good(evening)}"
     return Setting(
         figure=Figure(len(evening.waiting) - len(evening.left_out), PACKS),
-        set_by=f"the {in_hours(evening.until_min)} that are left, by the most that each pack may take; {_how_good(evening)}",
+        set_by=in_time if evening.until_min > 0 else "the hour at which you go, which has passed",
         note=f"Of {Figure(len(evening.waiting), PACKS)} that must go to storage. Each takes {Figure(given.change_min, MINUTES)} to put on.",
     )
 
@@ -121,9 +128,8 @@ def _left_alone(resting: list[tuple[str, StoragePlan]]) -> Table | None:
     return Table(caption="Leave them: they rest in their band", columns=("Pack", "The cells rest at", "The band"), rows=rows)
 
 
-def _cells_rest(plan: StoragePlan) -> Band | Figure:
-    lowest, highest = Figure(plan.reading.lowest_cell_v, CELL_VOLTS), Figure(plan.reading.highest_cell_v, CELL_VOLTS)
-    return lowest if lowest == highest else Band(lowest, highest)
+def _cells_rest(plan: StoragePlan) -> Band:
+    return Band(Figure(plan.reading.lowest_cell_v, CELL_VOLTS), Figure(plan.reading.highest_cell_v, CELL_VOLTS))
 
 
 def _to_balance(apart: list[tuple[str, StoragePlan]]) -> Table | None:
@@ -151,6 +157,15 @@ def _no_look(plans: tuple[StoragePlan, ...]) -> tuple[Caution, ...]:
     return next(filter(None, (cautions_of_no_look(plan.condition) for plan in plans)), ())
 
 
+def _on_two_ports(given: Inputs, evening: Evening) -> list[str]:
+    """The packs that go on the charger yet, to storage or to be balanced, and need two of its balance ports."""
+    return [
+        title_of(place)
+        for place, (pack, plan) in enumerate(zip(given.packs, evening.plans, strict=True))
+        if place not in evening.begun.packs and plan.way is not Way.LEAVE and needs_two_ports(pack.cells, evening.charger_for(place))
+    ]
+
+
 def _cautions(given: Inputs, evening: Evening) -> tuple[Caution, ...]:
     tonight = [evening.move_of(turn) for turn in evening.plan.turns]
     kinds = {(given.packs[one.pack].chemistry, given.packs[one.pack].cells) for one in tonight}
@@ -161,7 +176,7 @@ def _cautions(given: Inputs, evening: Evening) -> tuple[Caution, ...]:
         ("Stay with each one, awake. Do not go on in the car on the way home, or overnight.", bool(evening.waiting), False),
         (f"Cells far apart: {', '.join(uneven)}. Find out why before you put it away. Only the balancer brings such cells together.", bool(uneven), False),
         (f"Only the whole pack was read: {', '.join(unread)}. These counts hold until every cell has been read.", bool(unread), False),
-        ("A charger's power limits a discharge to far less than the dial says. The minutes here allow for it.",
+        ("A charger's power limits a discharge to far less than the current that you set. The minutes here count that.",
          any(one.move.is_held_by_power for one in tonight), False),
     ]  # fmt: skip
     return tuple(Caution(sentence=sentence, grave=grave) for sentence, applies, grave in sentences if applies)

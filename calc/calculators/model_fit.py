@@ -95,7 +95,7 @@ class Answer:
 
     cautions: tuple[Caution, ...] = shown("Look out")
     verdict: Verdict = shown("This pack in this model")
-    asked_rate: Setting = shown("Highest rate asked of it", "Does it fit")
+    requested_rate: Setting = shown("Highest rate asked of it", "Does it fit")
     charge_taken: Setting = shown("Charge that the flight takes", "Does it fit")
     land_after: Setting = shown("Land after", "Does it fit")
     sag: Range = shown("Sag of the pack at the highest current", "Under load")
@@ -143,7 +143,7 @@ def work_out(given: Inputs) -> Answer:
     return Answer(
         cautions=cautions_of_flight(flown, chemistry, utilisations, starts_degc=given.coolest_degc),
         verdict=verdict_of(utilisations),
-        asked_rate=_asked_rate(given),
+        requested_rate=_requested_rate(given),
         charge_taken=Setting(
             figure=Figure(flown.used_share * pack.effective_ah, LABEL_AMPERE_HOURS),
             also=Figure(percent_from_fraction(flown.used_share), PERCENT),
@@ -211,7 +211,7 @@ def _label_share(given: Inputs) -> float | None:
     return given.highest_current_a / current_at_rate_a(given.effective_capacity_mah, given.label_discharge_rate_c)
 
 
-def _asked_rate(given: Inputs) -> Setting:
+def _requested_rate(given: Inputs) -> Setting:
     rate = Figure(rate_c_of_current(given.effective_capacity_mah, given.highest_current_a), RATE.to_step(0.1))
     also = Figure(given.highest_current_a, PACK_AMPERES)
     share, label_c = _label_share(given), given.label_discharge_rate_c

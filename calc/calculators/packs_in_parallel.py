@@ -23,14 +23,15 @@ from calc.calculators.parts.packs_in_parallel_verdict import JoiningVerdict, con
 from calc.facts.practice import BALANCE_CONTACT_A
 from calc.figures.quantities import AMPERES, RATE, Figure
 from calc.figures.showing import Caution, Drawing, Picture, Range, Setting, Verdict, held_by, shown
+from calc.figures.spans import Span
 from calc.inputs.entered import Entered
 from calc.inputs.equipment import ChargerEntries
-from calc.inputs.joined_packs import SERIES_LEAD, JoinedPackEntries, LabelledPacksEntries, LeadsEntries
+from calc.inputs.joined_packs import SERIES_LEAD, LabelledPacksEntries, LeadsEntries, PluggedPacksEntries
 from calc.inputs.refusals import Problem
 from calc.inputs.rows import in_row
 from calc.inputs.supply import SupplyEntries
-from calc.physics.supply.leads import lead_resistance_ohm
-from calc.presenting.joint_settings import JointCharge, JointSettings, joint_cautions, joint_charge, joint_settings
+from calc.physics.supply.leads import lead_span_ohm
+from calc.presenting.joint_settings import JointCharge, JointSettings, joint_cautions, joint_charge, joint_settings, warming_cautions
 from calc.presenting.joint_so_far import (
     NOTHING_TO_DIAL,
     JointAnswer,
@@ -61,17 +62,22 @@ from calc.rules.joined.packs_in_parallel import (
     parallel_label,
     parallel_limits_so_far,
     parallel_pack,
+    problems_of_plugs_side_by_side,
     unequal_cells,
     unlike_size,
 )
 from calc.rules.pack.acceptance import problems_of_charger, problems_of_supply
 
 _PLUGS_BECAUSE = "the resistance of cells, wires and contacts; the upper end is for the lowest that it may be"
+_TWO_PLUGS = (
+    "Each pack has two balance plugs: mark them first. The first plug of every pack goes on one board, the second on another, and each board "
+    "has a port of its own (common practice, no source). A first and a second plug on one board are a short circuit through the thin wires."
+)
 _PLUGS_ALONE = "Then nothing but the thin wires brings the packs level."
 
 
 @dataclass(frozen=True, kw_only=True)
-class Inputs(SupplyEntries, ChargerEntries, LeadsEntries, JoinedPackEntries):
+class Inputs(SupplyEntries, ChargerEntries, LeadsEntries, PluggedPacksEntries):
     """The packs, the leads between them, the charger and the supply."""
 
 
@@ -114,13 +120,17 @@ def work_out(given: Inputs) -> Answer:
     """
     packs = sound_packs(given, [*problems_of_supply(supply=given, charger=given), *_problems_of_leads(given)])
     _refuse_unlike(given, packs, given)
-    lead_ohm = lead_resistance_ohm(given.join_length_m, given.join_area_mm2)
+    lead_ohm = lead_span_ohm(given.join_length_m, given.join_area_mm2)
     joining, binding, largest_v, levelling, place, plugs, verdict = judged_joining(packs, lead_ohm, given.join_area_mm2)
     charge = _joint_charge(given, packs, lead_ohm) if verdict.may_join else None
     settings = _settings(given, packs, charge) if charge else JointSettings()
     level = levelling_shown(packs, levelling) if levelling and verdict.may_join else LevellingShown()
     return Answer(
-        cautions=(*input_cautions(given, given.charger_input_most_v), *_cautions(packs, verdict.warning)),
+        cautions=(
+            *input_cautions(given, given.charger_input_most_v),
+            *(warming_cautions(charge, packs) if charge else ()),
+            *_cautions(packs, verdict.warning),
+        ),
         join=verdict.join,
         difference=difference_shown(packs, joining),
         largest_difference=largest_difference_shown(packs[0].cells, joining, binding, largest_v),
@@ -134,8 +144,8 @@ def work_out(given: Inputs) -> Answer:
         **held_by(settings),
         if_one_slips=_if_one_slips(packs, charge.current_a) if charge else None,
         balancing_time=balancing_range(charge.outlook) if charge else None,
-        when_joining=_when_joining(plugs),
-        wiring=parallel_drawing(len(packs), packs[0].cells),
+        when_joining=_when_joining(plugs, has_two_plugs=len(given.packs[0].plug_cells) > 1),
+        wiring=parallel_drawing(len(packs), *given.packs[0].plug_cells),
         never=never_like_this(),
     )
 
@@ -145,7 +155,7 @@ def so_far(entered: Entered) -> PartialAnswer:
 
     Refuses as `work_out` does, by everything that is known; without the whole label of each there is nothing to go by.
     """
-    parts, leads, read = parts_so_far(entered, LeadsEntries), entered.of(LeadsEntries), entered.of(JoinedPackEntries)
+    parts, leads, read = parts_so_far(entered, LeadsEntries), entered.of(LeadsEntries), entered.of(PluggedPacksEntries)
     assert leads is not None, "they are needed above"
     also = [*parts.also, *_problems_of_leads(leads)]
     packs: Sequence[NumberedPack] = sound_packs(read, also) if read else packs_so_far(parts.labelled, also)
@@ -153,13 +163,13 @@ def so_far(entered: Entered) -> PartialAnswer:
     sound = [one for one in packs if isinstance(one, SoundPack)]
     verdict = JoiningVerdict(join=by_their_labels("one kind, one cell count"))
     if read:
-        lead_ohm = lead_resistance_ohm(leads.join_length_m, leads.join_area_mm2)
+        lead_ohm = lead_span_ohm(leads.join_length_m, leads.join_area_mm2)
         verdict = judged_joining(sound, lead_ohm, leads.join_area_mm2).verdict
     known = SoFar(
         cautions=(Caution(sentence=verdict.warning, grave=True),) if verdict.warning else (),
         join=verdict.join,
         level_first=level_first(sound) if verdict.wants_levelling else None,
-        wiring=parallel_drawing(len(packs), packs[0].cells),
+        wiring=parallel_drawing(len(packs), *parts.labelled.packs[0].plug_cells),
         **(NOTHING_TO_DIAL | (_dialled_so_far(parts, packs) if verdict.may_join else {})),
     )
     return joint_partial(known, entered, parts, packs)
@@ -179,16 +189,24 @@ def _problems_of_leads(leads: LeadsEntries) -> list[Problem]:
     return [Problem("main_leads_into", sentence)]
 
 
-def _refuse_unlike(joined: LabelledPacksEntries | JoinedPackEntries, packs: Sequence[NumberedPack], charger: ChargerEntries | None) -> None:
+def _refuse_unlike(
+    joined: LabelledPacksEntries | PluggedPacksEntries, packs: Sequence[NumberedPack], charger: ChargerEntries | None
+) -> None:
     of_charger = problems_of_charger(charger, packs[0].cells) if charger else []
     refuse_unlike(
         joined,
-        unlike_chemistry(packs) or unequal_cells(packs) or [*unlike_size(packs), *unlike_temperature(packs)],
+        unlike_chemistry(packs)
+        or unequal_cells(packs)
+        or [
+            *unlike_size(packs),
+            *unlike_temperature(packs),
+            *([] if of_charger else problems_of_plugs_side_by_side(joined.packs, charger)),
+        ],
         [in_row(type(joined), "packs", 1, problem) for problem in of_charger],
     )
 
 
-def _joint_charge(given: Inputs, packs: Sequence[SoundPack], lead_ohm: float) -> JointCharge:
+def _joint_charge(given: Inputs, packs: Sequence[SoundPack], lead_ohm: Span) -> JointCharge:
     limits = parallel_current_limits(packs=packs, charger=given, supply=given, requested_rate_c=given.requested_rate_c, lead_ohm=lead_ohm)
     return joint_charge(joined=given, charger=given, packs=packs, one_pack=parallel_pack(packs), limits=limits)
 
@@ -216,8 +234,10 @@ def _cautions(packs: Sequence[SoundPack], warning: str) -> tuple[Caution, ...]:
     return (*not_yet, *joint_cautions(packs, with_settings=not warning))
 
 
-def _when_joining(plugs: PlugsIn | None) -> tuple[Caution, ...]:
+def _when_joining(plugs: PlugsIn | None, *, has_two_plugs: bool) -> tuple[Caution, ...]:
+    two_plugs = (Caution(sentence=_TWO_PLUGS, grave=True),) if has_two_plugs else ()
     return (
+        *two_plugs,
         Caution(
             sentence="Main leads first. Wait until the current has died away, then the balance plugs. Take apart the other way round.",
             grave=plugs is None or plugs.before_a.most > BALANCE_CONTACT_A.value,

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from math import fsum
 
 from calc.facts.practice import BALANCE_LEAST_A, BALANCE_MOST_A, SERIES_APART_PERCENT
-from calc.figures.quantities import AMPERES, CELLS, MILLIAMPERE_HOURS, PERCENT, Figure
+from calc.figures.quantities import AMPERES, CELLS, MILLIAMPERE_HOURS, PERCENT, Band, Figure
 from calc.figures.showing import Caution, Drawing, Range, Table, Verdict, held_by, shown
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, mah_from_ah, percent_from_fraction
@@ -23,7 +23,7 @@ from calc.inputs.refusals import Problem
 from calc.inputs.supply import SupplyEntries
 from calc.physics.cell.forecasting import balancing_minutes
 from calc.physics.pack.balance_ports import Plug, plugs_in_series, ports_of
-from calc.presenting.joint_settings import JointSettings, joint_cautions, joint_charge, joint_settings
+from calc.presenting.joint_settings import JointCharge, JointSettings, joint_cautions, joint_charge, joint_settings, warming_cautions
 from calc.presenting.joint_so_far import (
     NOTHING_TO_DIAL,
     JointAnswer,
@@ -102,9 +102,10 @@ def work_out(given: Inputs) -> Answer:
     apart = imbalance_ah(packs)
     balancing = _balancing(given, apart)
     is_level = _is_level(packs, apart)
-    settings = _settings(given, packs, apart) if is_level else JointSettings()
+    charge = _joint_charge(given, packs) if is_level else None
+    settings = _settings(given, packs, charge, apart) if charge else JointSettings()
     return Answer(
-        cautions=_cautions(given, packs, is_level),
+        cautions=_cautions(given, packs, charge),
         join=_join(packs, apart, is_level),
         to_burn_off=range_of(
             apart.times(mah_from_ah(1)),
@@ -217,14 +218,18 @@ def _balancing(given: Inputs, apart: Span) -> Range:
     return minutes_or_hours(
         minutes,
         "the balance current is not entered, and a voltage shows the charge only roughly",
-        f"At {Figure(slow, AMPERES).number} to {Figure(fast, AMPERES)}, as chargers have it (common practice, no source).",
+        f"At {Band(Figure(slow, AMPERES), Figure(fast, AMPERES))}, as chargers have it (common practice, no source).",
     )
 
 
-def _settings(given: Inputs, packs: Sequence[SoundPack], apart: Span) -> JointSettings:
+def _joint_charge(given: Inputs, packs: Sequence[SoundPack]) -> JointCharge:
     limits = series_current_limits(packs=packs, charger=given, supply=given, requested_rate_c=given.requested_rate_c)
+    return joint_charge(joined=given, charger=given, packs=packs, one_pack=series_pack(packs), limits=limits)
+
+
+def _settings(given: Inputs, packs: Sequence[SoundPack], charge: JointCharge, apart: Span) -> JointSettings:
     return joint_settings(
-        joint_charge(joined=given, charger=given, packs=packs, one_pack=series_pack(packs), limits=limits),
+        charge,
         charger=given,
         packs=packs,
         capacity_by="the smallest label",
@@ -233,11 +238,11 @@ def _settings(given: Inputs, packs: Sequence[SoundPack], apart: Span) -> JointSe
     )
 
 
-def _cautions(given: Inputs, packs: Sequence[SoundPack], is_level: bool) -> tuple[Caution, ...]:
+def _cautions(given: Inputs, packs: Sequence[SoundPack], charge: JointCharge | None) -> tuple[Caution, ...]:
     return (
         *input_cautions(given, given.charger_input_most_v),
-        *(() if is_level else (_NOT_YET,)),
-        *joint_cautions(packs, with_settings=is_level),
+        *(warming_cautions(charge, packs) if charge else (_NOT_YET,)),
+        *joint_cautions(packs, with_settings=charge is not None),
     )
 
 

@@ -19,13 +19,15 @@ from calc.inputs.equipment import DischargingChargerEntries, PackEntries
 from calc.inputs.fields import Group, choice, number
 from calc.inputs.supply import SupplyEntries
 from calc.physics.cell.ageing import ageing_compared
+from calc.presenting.balance_plugs import cautions_of_two_plugs
 from calc.presenting.source_lines import source_line
 from calc.presenting.stops import warming_sentence
 from calc.presenting.storage_words import band_words
 from calc.presenting.supply_load import input_cautions
 from calc.presenting.verdicts import UNTIL_READ, cautions_of_label, cautions_of_no_look
+from calc.rules.charge.own_plugs import needs_two_ports
 from calc.rules.pack.findings import Verdict
-from calc.rules.storage.storing import Goal, StoragePlan, Way, cutoff_cell_v, storage_plan, storage_target_cell_v
+from calc.rules.storage.storing import Goal, StoragePlan, Way, cutoff_of, storage_plan, storage_target_cell_v
 
 WANTED = Group("wanted", "Where you want it")
 GOALS = {
@@ -99,7 +101,7 @@ def _what_to_do(goal: Goal, plan: StoragePlan) -> Setting:
     lowest, highest = (Figure(cell_v, CELL_VOLTS) for cell_v in (plan.reading.lowest_cell_v, plan.reading.highest_cell_v))
     if goal is Goal.STORAGE:
         return _to_storage(plan, lowest, highest)
-    cutoff = f"the cutoff of {Figure(cutoff_cell_v(goal, plan.chemistry), CELL_VOLTS)}"
+    cutoff = f"the cutoff of {Figure(cutoff_of(goal, plan.chemistry).value, CELL_VOLTS)}"
     if plan.move is None:
         return Setting(
             figure="Do not discharge it",
@@ -189,7 +191,10 @@ def _cautions(given: Inputs, goal: Goal, plan: StoragePlan) -> tuple[Caution, ..
         else ("", False),
         (left_apart_sentence(move.count) if move and move.count and plan.reading.is_uneven else "", False),
         (UNTIL_READ if not plan.reading.each_cell and given.cells > 1 and plan.way is not Way.LEAVE else "", False),
-        ("The charger's power limits the current to far less than the dial says. Allow for the hours, and do not turn the dial up.", False)
+        (
+            "The charger's power limits the current to far less than you set. It takes hours: plan for them, and do not set more current.",
+            False,
+        )
         if move and move.is_held_by_power
         else ("", False),
         ("Stay with it, awake, as with a charge: pack and charger get warm.", False) if move else ("", False),
@@ -197,6 +202,7 @@ def _cautions(given: Inputs, goal: Goal, plan: StoragePlan) -> tuple[Caution, ..
     return (
         *cautions_of_label(plan.condition),
         *(Caution(sentence=sentence, grave=grave) for sentence, grave in sentences if sentence),
+        *cautions_of_two_plugs(["This pack"] if plan.way is not Way.LEAVE and needs_two_ports(given.cells, given) else []),
         # A pack is put away for weeks only when it is whole: that holds of one that is left as it is, too.
         *cautions_of_no_look(plan.condition),
     )

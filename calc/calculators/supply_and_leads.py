@@ -75,7 +75,7 @@ class Answer:
 
     cautions: tuple[Caution, ...] = shown("Look out")
     power_to_set: Setting = shown("Charger's power, at most", "What the charger may ask")
-    asked_current: Setting = shown("Supply current at the charger's full power", "What the charger may ask")
+    requested_current: Setting = shown("Supply current at the charger's full power", "What the charger may ask")
     allowed_current: Setting = shown("Supply current allowed", "What the charger may ask")
     drop: Range = shown("Voltage lost on the lead", "The lead")
     drop_share: Range = shown("Share of the voltage lost", "The lead")
@@ -107,16 +107,16 @@ def work_out(given: Inputs) -> Answer:
         chemistry_of(given)
     limits = supply_limits(given, given.charger_input_least_v)
     allowed = lowest(limits)
-    asked_a = _asked_a(given)
-    current_a = min(allowed.ceiling, asked_a if asked_a is not None else allowed.ceiling)
+    requested_a = _requested_a(given)
+    current_a = min(allowed.ceiling, requested_a if requested_a is not None else allowed.ceiling)
     losses = losses_at(given, current_a)
     lead = losses_shown(losses, current_a, given.charger_input_least_v)
     runtime = _runtime(given, current_a, losses) if given.is_lead_acid else None
     battery = _battery(given, current_a, runtime) if runtime else RuntimeShown()
     return Answer(
-        cautions=_cautions(given, current_a, asked_a, allowed, losses),
-        power_to_set=_power_to_set(given, allowed, asked_a),
-        asked_current=_asked_current(given, asked_a),
+        cautions=_cautions(given, current_a, requested_a, allowed, losses),
+        power_to_set=_power_to_set(given, allowed, requested_a),
+        requested_current=_requested_current(given, requested_a),
         allowed_current=_allowed_current(limits, allowed),
         **held_by(lead),
         lead_rating=lead_rating(given),
@@ -128,7 +128,7 @@ def work_out(given: Inputs) -> Answer:
     )
 
 
-def _asked_a(given: Inputs) -> float | None:
+def _requested_a(given: Inputs) -> float | None:
     """The current at the charger's full power, or nothing where so much power cannot pass at all."""
     power_w = given.charger_power_w / fraction_from_percent(given.efficiency_percent)
     try:
@@ -137,8 +137,8 @@ def _asked_a(given: Inputs) -> float | None:
         return None
 
 
-def _power_to_set(given: Inputs, allowed: Limit, asked_a: float | None) -> Setting:
-    if asked_a is not None and asked_a <= allowed.ceiling:
+def _power_to_set(given: Inputs, allowed: Limit, requested_a: float | None) -> Setting:
+    if requested_a is not None and requested_a <= allowed.ceiling:
         return Setting(figure=Figure(given.charger_power_w, WATTS), set_by=FULL_POWER, note="Supply and lead are good for all of it.")
     power_w = down_to_step(power_into_pack_w(given, supply_current_a=allowed.ceiling, efficiency_percent=given.efficiency_percent), 1)
     return Setting(
@@ -148,14 +148,14 @@ def _power_to_set(given: Inputs, allowed: Limit, asked_a: float | None) -> Setti
     )
 
 
-def _asked_current(given: Inputs, asked_a: float | None) -> Setting:
+def _requested_current(given: Inputs, requested_a: float | None) -> Setting:
     efficiency = Figure(given.efficiency_percent, PERCENT)
     set_by = f"{FULL_POWER}, {Figure(given.charger_power_w, WATTS)}, at {efficiency} efficiency, behind this supply and lead"
-    if asked_a is None:
+    if requested_a is None:
         return Setting(
             figure="more than can pass", set_by=set_by, note="The lead cannot pass so much power: the voltage would break down first."
         )
-    return Setting(figure=Figure(asked_a, AMPERES), set_by=set_by)
+    return Setting(figure=Figure(requested_a, AMPERES), set_by=set_by)
 
 
 def _allowed_current(limits: list[Limit], allowed: Limit) -> Setting:
@@ -217,11 +217,11 @@ def _refill(given: Inputs, runtime: Runtime) -> Range:
     )
 
 
-def _cautions(given: Inputs, current_a: float, asked_a: float | None, allowed: Limit, losses: Losses) -> tuple[Caution, ...]:
+def _cautions(given: Inputs, current_a: float, requested_a: float | None, allowed: Limit, losses: Losses) -> tuple[Caution, ...]:
     too_much = f"The charger can ask for more than this supply and lead may give. What limits it is {allowed.because}."
     return (
         *input_cautions(given, given.charger_input_most_v),
-        *((Caution(sentence=too_much, grave=True),) if asked_a is None or asked_a > allowed.ceiling else ()),
+        *((Caution(sentence=too_much, grave=True),) if requested_a is None or requested_a > allowed.ceiling else ()),
         *loss_cautions(losses, given.charger_input_least_v),
         *cautions_of_supply(given, current_a),
     )

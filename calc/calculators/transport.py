@@ -19,6 +19,7 @@ from calc.inputs.equipment import NICKEL, UNKNOWN
 from calc.inputs.refusals import Problem, Refused
 from calc.inputs.rows import each_row, several
 from calc.inputs.travelling import DAMAGED, TravelPack
+from calc.rules.pack.touch_limit import beyond_touch
 from calc.rules.pack.transport import Allowed, Cabin, allowed_in_cabin, cabin_class, is_small_on_the_road, label_disagrees, rated_wh
 
 _CABIN_WORDS = {
@@ -71,7 +72,8 @@ class _Counted:
 def work_out(given: Inputs) -> Answer:
     """Return what may be done with each pack; watt-hours are rounded up, numbers of packs and voltages down.
 
-    Refuses a pack that is not lithium, which other rules are for, and one whose chemistry is not known.
+    Refuses a pack that is not lithium, which other rules are for, and one whose chemistry is not known. One with more volts than anybody
+    may touch must travel too, and is warned of.
     """
     counted = each_row(given, "packs", _counted)
     allowed = allowed_in_cabin([(one.cabin, one.number) for one in counted])
@@ -158,6 +160,9 @@ def _cautions(allowed: Allowed, counted: tuple[_Counted, ...]) -> tuple[Caution,
         if label_disagrees(capacity_mah=pack.capacity_mah, cells=pack.cells, chemistry=one.chemistry, label_wh=pack.label_wh):
             sentence = f"Pack {place}: its watt-hours do not fit its cells and capacity. Read the label again: until then the higher watt-hours count."
             found.append(Caution(sentence=sentence))
+        if beyond := beyond_touch(pack.cells, one.chemistry):
+            sentence = f"Pack {place}: {beyond} Have its contacts covered by somebody who is trained for such voltages."
+            found.append(Caution(sentence=sentence, grave=True))
     if allowed.by_approval:
         found.append(Caution(sentence="Ask the airline before the day of the flight, and carry its answer with you."))
     if allowed.damaged:

@@ -52,13 +52,15 @@ class Chemistry:
     """A lithium chemistry.
 
     Cell voltages go from full down to the floor. `resistance_class_ohm_ah` is what a pack may have whose resistance nobody has
-    read: ohms of a cell times its ampere-hours, over a whole charge at 25 °C. Of what a whole charge shows as resistance,
-    `lead_share` is the surface of the grains ahead of their whole. `energy_per_mass_wh_per_kg` counts the watt-hours of the label and
-    the pack with its leads: the higher, the lighter the pack. `ages_as_modelled` says whether the ageing model of
-    `facts.ageing` may stand for it, which was fitted to one kind of cell.
+    read: ohms of a cell times its ampere-hours at 25 °C, at least in a pulse of seconds, since packs that are joined meet no more,
+    else over a whole charge. Of what a whole charge shows as resistance, `lead_share` is the surface of the grains ahead of their
+    whole. `energy_per_mass_wh_per_kg` counts the watt-hours of the label and the pack with its leads: the higher, the lighter the
+    pack. `short_name` is what pilots say where there is no room for the whole name. `ages_as_modelled` says whether the ageing model
+    of `facts.ageing` may stand for it, which was fitted to one kind of cell.
     """
 
     name: str
+    short_name: str
     charger_mode: str
     nominal_cell_v: Cited
     highest_nominal_cell_v: Cited
@@ -107,8 +109,9 @@ _HIGH_VOLTAGE_FULL_CELL_V = Cited(4.35, "maleki-2014", Provenance.READ, "high-vo
 
 CHEMISTRIES: dict[str, Chemistry] = {
     "lipo": Chemistry(
-        name="Lithium-polymer, 4.20 V",
-        charger_mode="Lithium-polymer, 4.20 V per cell",
+        name="Lithium-polymer, 4.20\u00a0V",
+        short_name="LiPo",
+        charger_mode="Lithium-polymer, 4.20\u00a0V per cell",
         nominal_cell_v=Cited(3.70, "tartu-batteries", Provenance.READ, "nominal voltage of a single cell"),
         highest_nominal_cell_v=Cited(3.70, "tartu-batteries", Provenance.READ, "nominal voltage of a single cell"),
         full_cell_v=Cited(4.20, "maleki-2014", Provenance.READ, "conventional pouch window 3.0 to 4.2 V"),
@@ -135,8 +138,9 @@ CHEMISTRIES: dict[str, Chemistry] = {
         ages_as_modelled=True,
     ),
     "lihv": Chemistry(
-        name="High-voltage lithium-polymer, 4.35 V",
-        charger_mode="High-voltage lithium-polymer, 4.35 V per cell",
+        name="High-voltage lithium-polymer, 4.35\u00a0V",
+        short_name="LiHV",
+        charger_mode="High-voltage lithium-polymer, 4.35\u00a0V per cell",
         nominal_cell_v=practice(3.80, "as printed on the labels"),
         highest_nominal_cell_v=practice(3.85, "as printed on some labels"),
         full_cell_v=_HIGH_VOLTAGE_FULL_CELL_V,
@@ -165,8 +169,9 @@ CHEMISTRIES: dict[str, Chemistry] = {
         ages_as_modelled=True,
     ),
     "liion": Chemistry(
-        name="Lithium-ion round cell, 4.20 V",
-        charger_mode="Lithium-ion, 4.20 V per cell",
+        name="Lithium-ion round cell, 4.20\u00a0V",
+        short_name="Li-ion",
+        charger_mode="Lithium-ion, 4.20\u00a0V per cell",
         nominal_cell_v=Cited(3.60, "wikipedia-li-ion", Provenance.READ, "cells of nickel-manganese-cobalt oxide"),
         highest_nominal_cell_v=Cited(3.70, "wikipedia-li-ion", Provenance.READ, "cells of nickel-manganese-cobalt oxide, in another copy"),
         full_cell_v=Cited(4.20, "chen-2020", Provenance.READ, "window 2.5 to 4.2 V"),
@@ -182,7 +187,7 @@ CHEMISTRIES: dict[str, Chemistry] = {
         resting=RestingTable(likely=CHEN_2020, others=(MOHTAT_2020, KIM_2011), reading_error_v=_READING_ERROR_V),
         plateau=None,
         resistance_class_ohm_ah=Estimate(
-            least=Cited(0.035, "kim-2011", Provenance.COMPUTED, "a power-type cell, over a charge"),
+            least=Cited(0.019, "kim-2011", Provenance.COMPUTED, "a power-type cell, in a pulse of 10 s: over a charge it shows 0.035"),
             likely=practice(0.10, "between a power-type and an energy-type cell"),
             most=Cited(0.31, "chen-2020", Provenance.COMPUTED, "an energy-type round cell, over a charge to any cut-off"),
         ),
@@ -197,8 +202,9 @@ CHEMISTRIES: dict[str, Chemistry] = {
         ages_as_modelled=True,
     ),
     "life": Chemistry(
-        name="Lithium iron phosphate, 3.65 V",
-        charger_mode="Lithium iron phosphate, 3.65 V per cell",
+        name="Lithium iron phosphate, 3.65\u00a0V",
+        short_name="LiFe",
+        charger_mode="Lithium iron phosphate, 3.65\u00a0V per cell",
         nominal_cell_v=Cited(3.20, "wikipedia-li-ion", Provenance.READ, "cells of iron phosphate"),
         highest_nominal_cell_v=practice(3.30, "as printed on some labels"),
         full_cell_v=Cited(3.65, "cell-data-sheet", Provenance.READ, "where it is held"),

@@ -15,7 +15,8 @@ RESISTIVITY_OHM_MM2_PER_M = Cited(0.017241, "iec-60028", Provenance.SECOND_HAND,
 FLEXIBLE_FACTOR = Cited(1.16, "iec-60228", Provenance.SECOND_HAND, "class 5 at 1.5 and 2.5 mm² against solid copper: 1.157")
 
 # Area, mm², of gauges 18 to 6 and the amperes allowed with insulation rated for 60 °C: the lowest column, since the
-# insulation of a lead at the field is seldom known. One conductor in air at 30 °C.
+# insulation of a lead at the field is seldom known.
+ALLOWED_IN_AIR_DEGC = Cited(30, "33-cfr-183-425", Provenance.READ, "table 5: one conductor in air")
 ALLOWED_CURRENT_A: tuple[tuple[float, Cited], ...] = (
     (0.823, Cited(10, "33-cfr-183-425", Provenance.READ, "gauge 18, 60 °C insulation")),
     (1.309, Cited(15, "33-cfr-183-425", Provenance.READ, "gauge 16, 60 °C insulation")),

@@ -27,7 +27,12 @@ RESISTOR_TOLERANCE_PERCENT = Cited(10, "iec-60063", Provenance.SECOND_HAND, "the
 
 POWER_DERATING = Cited(0.5, "mil-prf-26", Provenance.SECOND_HAND, "6.4: drive them with less than half of their rating")
 RATED_IN_AIR_DEGC = Cited(25, "mil-prf-26", Provenance.SECOND_HAND, "6.4: full load in air of 25 °C")
-HOT_SPOT_LOW_DEGC = Cited(275, "mil-prf-26", Provenance.MEMORY, "characteristic U: hottest spot at full load; table I could not be read")
+HOT_SPOT_LOW_DEGC = Cited(
+    275,
+    "mil-prf-26",
+    Provenance.MEMORY,
+    "characteristic U: hottest spot at full load; table I could not be read, but MIL-R-39007 takes the last load off at 275 °C",
+)
 HOT_SPOT_HIGH_DEGC = Cited(350, "mil-prf-26", Provenance.MEMORY, "characteristic V: hottest spot at full load; table I could not be read")
 CONVECTION_EXPONENT = Cited(0.8, "heat-transfer", Provenance.COMPUTED, "rise against power: 1 / 1.25, as h = 1.42 (rise / length)^0.25")
 

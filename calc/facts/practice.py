@@ -29,7 +29,9 @@ FALLEN_BEHIND_PERCENT = Cited(
     "a cell's life ends at 80 % of its first capacity: it then holds a fifth less than a new one",
 )
 RESISTANCE_OVER_OTHERS = practice(1.5, "half as much again as the middle of the other cells: this one ages faster")
-DOUBLED_RESISTANCE = Cited(2.0, "freedomcar-2003", Provenance.MEMORY, "end of life by power; the manual could not be had")
+DOUBLED_RESISTANCE = Cited(
+    2.0, "battery-encyclopedia", Provenance.READ, "out of use at 80 % of the capacity, or at 200 % of the resistance"
+)
 SLOW_RATE_C = Cited(0.5, "tartu-batteries", Provenance.READ, "0.5C to 1C by the age of the pack: the lower end")
 BALANCE_LEAST_A = practice(0.2, "what a small charger burns off a full cell")
 BALANCE_MOST_A = practice(0.5, "what a larger charger burns off a full cell")

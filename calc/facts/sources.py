@@ -253,6 +253,13 @@ SOURCES: dict[str, Source] = (
             "FreedomCAR Battery Test Manual for Power-Assist Hybrid Electric Vehicles (DOE/ID-11069)",
             "2003",
             "FreedomCAR 2003",
+            provenance=Provenance.MEMORY,  # The manual could not be had.
+        ),
+        "battery-encyclopedia": Source(
+            "A firm that watches over batteries",
+            "Battery encyclopedia: End of life",
+            "read November 2026, its year not known to us",
+            "A battery encyclopedia",
         ),
         "iec-60063": Source("IEC", "IEC 60063: Preferred number series for resistors and capacitors", "2015"),
         "mil-prf-26": Source(

@@ -56,8 +56,16 @@ class Hour:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class BatteryLevel:
+    """The level of a battery over the day, and its floor."""
+
+    panel: Panel
+    floor: Figure
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Timeline:
-    """What is on each output when, and below it the level of the battery that feeds them, with its floor.
+    """What is on each output when, and below it the level of each battery that feeds them.
 
     `told` says in words what is drawn; the list beside it has it line by line.
     """
@@ -68,5 +76,4 @@ class Timeline:
     bars: tuple[Bar, ...]
     hours: tuple[Hour, ...]
     last_min: int
-    level: Panel | None = None
-    floor: Figure | None = None
+    levels: tuple[BatteryLevel, ...] = ()

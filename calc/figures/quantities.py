@@ -147,13 +147,13 @@ class Figure:
 
 @dataclass(frozen=True, slots=True)
 class Band:
-    """Two figures in one unit, from the lower to the higher. Its `str` is `0.1 to 20 C`."""
+    """Two figures in one unit, from the lower to the higher. Its `str` is `0.1 to 20 C`, or one value where both ends read alike."""
 
     least: Figure
     most: Figure
 
     def __str__(self) -> str:
-        return f"{self.least.number} to {self.most}"
+        return str(self.most) if self.least.number == self.most.number else f"{self.least.number} to {self.most}"
 
 
 _MINUTES_AND_SECONDS = re.compile(r"([0-9]{1,4}):([0-5][0-9])")
@@ -227,7 +227,6 @@ METRES = Quantity("m", "m", 1, typed=("m", "metre", "metres"))
 SQUARE_MILLIMETRES = Quantity("mm2", "mm²", 2, measures="wire", typed=("mm2", "mm²", "mm^2", "sqmm", "sq.mm", "qmm"))
 GAUGE = Quantity("awg", "AWG", 0, reads=gauge_of, scale=Scale(area_mm2_of_gauge, gauge_of_area_mm2), falls=True)
 CELLS = Quantity("cells", "cells", 0, "cell", typed=("s", "cell", "cells"))
-OUTPUTS = Quantity("outputs", "outputs", 0, "output", typed=("output", "outputs"))
 PORTS = Quantity("ports", "ports", 0, "port", typed=("port", "ports"))
 LAMPS = Quantity("lamps", "lamps", 0, "lamp", typed=("lamps", "lamp"))
 CHARGES = Quantity("charges", "charges", 0, "charge", typed=("charges", "charge"))

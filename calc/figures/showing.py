@@ -153,6 +153,7 @@ class Step:
     counts, which must be the figure. The figure, or the time left, of one `on_top` stays in sight while the card runs.
 
     `act` names what is done, for its picture. `also` is the figure in a second unit. `takes_note` gives room to write, `writes` are boxes on paper alone.
+    `logs_as` names the entries of a line of the pack's log that are asked here, for the line that the card leaves there.
     """
 
     key: str
@@ -170,6 +171,7 @@ class Step:
     on_top: bool = False
     done: str = ""
     takes_note: bool = False
+    logs_as: tuple[str, ...] = ()
     writes: tuple[Blank, ...] = ()
 
 

@@ -31,7 +31,7 @@ PACK = Group("pack", "This pack")
 READINGS = Group("readings", "Read on the pack now")
 # What a pilot may wish for, and most leave as it stands.
 RATE_WANTED = Group("rate", "How fast, if not at 1C", optional=True)
-PACK_MORE = Group("pack-more", "More about this pack, if you know it", optional=True)
+PACK_MORE = Group("pack-more", "More about this pack, if known", optional=True)
 CHARGER = Group("charger", "The charger", kept=True)
 
 # The finest steps that a charger may have, and the step of capacity that most have.

@@ -9,10 +9,12 @@ import re
 from collections.abc import Mapping
 from dataclasses import MISSING, dataclass, field, fields, replace
 from enum import Enum
-from typing import Any, TypedDict, Unpack
+from typing import Any, TypedDict, TypeVar, Unpack
 
 from calc.figures.quantities import Quantity
 from calc.inputs.refusals import within_sentence
+
+Found = TypeVar("Found")
 
 # A choice that is made elsewhere on the form, by its name, and the options with which something holds.
 OnChoice = tuple[str, tuple[str, ...]]
@@ -217,6 +219,18 @@ def entries_of(inputs: type) -> dict[str, Entry]:
     for one in fields(inputs):
         found |= one.metadata["rows"].entries if "rows" in one.metadata else {one.name: one.metadata["entry"]}
     return found
+
+
+def part_of(given: Any, asks: type[Found]) -> Found:
+    """Return a part of what was entered, a dataclass of entries that a calculator's own inherits, by itself.
+
+    >>> from calc.inputs.equipment import RateEntries
+    >>> class Inputs(RateEntries):
+    ...     pass
+    >>> part_of(Inputs(requested_rate_c=2), RateEntries)
+    RateEntries(requested_rate_c=2)
+    """
+    return asks(**{name: getattr(given, name) for name in entries_of(asks)})
 
 
 def plain(value: float) -> str:

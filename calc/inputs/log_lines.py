@@ -15,6 +15,10 @@ LINE = Group("line", "This line")
 LINE_MORE = Group("line-more", "What was read, if you have it", optional=True)
 
 CHARGE, FLIGHT, CHECK, STORAGE, OTHER = "charge", "flight", "check", "storage", "other"
+# What a card sets itself in the line that its end leaves; all the rest a step may take from the pilot.
+SET_BY_THE_CARD = ("day", "kind", "charges")
+# What a charger counts of all that is charged together. Nobody divides it: no part of it is one pack's.
+COUNTED_TOGETHER = ("put_in_mah", "discharged_mah", "taken_min", "measured_capacity_mah")
 KINDS = {CHARGE: "Charge", FLIGHT: "Flight", CHECK: "Check", STORAGE: "To storage", OTHER: "Something else"}
 # Of a longer log a form takes so many: its first ones, against which it is held, and its last.
 MOST_LINES = 40
@@ -47,6 +51,15 @@ class LineEntries:
         most=60_000,
         optional=True,
         hint="As the charger counted it; after a flight too.",
+    )
+    discharged_mah: float | None = number(
+        "Discharged",
+        MILLIAMPERE_HOURS,
+        group=LINE_MORE,
+        least=5,
+        most=60_000,
+        optional=True,
+        hint="As the charger counted it on the way down.",
     )
     from_v: tuple[float, ...] | None = readings(
         "Cells before",

@@ -9,10 +9,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from calc.facts.chemistries import CHEMISTRIES
 from calc.inputs.equipment import CHARGER, NICKEL, UNKNOWN, ChargerEntries, DischargingChargerEntries, PackEntries
 from calc.inputs.fields import Entry, Group, choice, entries_of, same_as
 from calc.inputs.joined_packs import PluggedPackEntries
 from calc.inputs.rows import several
+from calc.inputs.second_supply import SECOND
 from calc.inputs.supply import SupplyEntries
 
 LABEL = Group("own-label", "On its label")
@@ -24,8 +26,13 @@ MEASURED_AGAIN = ("measured_capacity_mah", "cell_resistance_mohm")
 
 ONE_PLUG, TWO_PLUGS = "1", "2"
 MOST_OUTPUTS = 4
-# What pilots call a kind of pack where there is no room for its whole name.
-SHORT_KINDS = {"lipo": "LiPo", "lihv": "LiHV", "liion": "Li-ion", "life": "LiFe", NICKEL: "NiMH", UNKNOWN: "Kind not known"}
+# By which names a plan asks what its second output has of its own, and what that is called of an output.
+SECOND_OUTPUT = {"second_output_current_a": "charger_current_a", "second_output_power_w": "charger_power_w"}
+# What else another charger has, and what its supply has, where that is one of its own.
+SECOND_CHARGER = {f"{SECOND}{name}": name for name in entries_of(DischargingChargerEntries) if name not in SECOND_OUTPUT.values()}
+SECOND_SUPPLY = {f"{SECOND}{name}": name for name in entries_of(SupplyEntries)}
+# What each kind of pack is called where there is no room for its whole name.
+SHORT_KINDS = {key: kind.short_name for key, kind in CHEMISTRIES.items()} | {NICKEL: "NiMH", UNKNOWN: "Kind not known"}
 
 
 @dataclass(frozen=True, kw_only=True)

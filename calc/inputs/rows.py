@@ -20,6 +20,7 @@ from calc.inputs.refusals import Problem, Refused, within_sentence
 Found = TypeVar("Found")
 
 _WHOLE = re.compile(r"\d{1,2}(?![\d.,])")
+_OF_PACK = re.compile(r"packs_(\d+)_")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -178,6 +179,21 @@ def in_row(inputs: type, rows: str, number: int, problem: Problem) -> Problem:
     row = held.rows[number - 1]
     name = _name(row, problem.field) if problem.field in entries_of(held.asks) else problem.field
     return of_row(replace(problem, field=name), row)
+
+
+def out_of_row(problem: Problem) -> tuple[str, str]:
+    """Return the number of the row of packs that a problem is about, and its sentence without the row's title; no number if it is about none.
+
+    >>> out_of_row(Problem("packs_3_resting_v", "Pack 3: cell 2 is below its floor."))
+    ('3', 'Cell 2 is below its floor.')
+    >>> out_of_row(Problem("resting_v", "Cell 2 is below its floor."))
+    ('', 'Cell 2 is below its floor.')
+    """
+    row = _OF_PACK.match(problem.field)
+    if not row:
+        return "", problem.sentence
+    words = problem.sentence.partition(": ")[2]
+    return row[1], words[:1].upper() + words[1:]
 
 
 def each_row(given: Any, rows: str, work: Callable[[Any], Found]) -> tuple[Found, ...]:

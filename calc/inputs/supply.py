@@ -9,7 +9,7 @@ from calc.figures.quantities import AMPERE_HOURS, AMPERES, METRES, MILLIOHMS, SQ
 from calc.inputs.fields import Group, choice, number
 
 SUPPLY = Group("supply", "What feeds the charger", kept=True)
-SUPPLY_MORE = Group("supply-more", "More about the supply, if you know it", optional=True)
+SUPPLY_MORE = Group("supply-more", "More about the supply, if known", optional=True)
 
 MAINS = "mains"
 BATTERY = "battery"

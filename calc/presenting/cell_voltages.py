@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from calc.facts.chemistries import CHEMISTRIES, NICKEL_METAL_HYDRIDE, Chemistry
 from calc.facts.cited import Cited
-from calc.figures.quantities import CELL_VOLTS, CELLS, PACK_VOLTS, Figure, Quantity
+from calc.figures.quantities import CELL_VOLTS, CELLS, PACK_VOLTS, Band, Figure, Quantity
 from calc.figures.showing import Row, Setting, Table
 from calc.presenting.source_lines import source_line
 
@@ -32,14 +32,14 @@ def named(chemistry: Chemistry, fields: tuple[str, ...]) -> tuple[Cited, ...]:
     return tuple(getattr(chemistry, name) for name in fields)
 
 
-def in_a_row(values: tuple[Cited, ...], cells: float, quantity: Quantity) -> Figure | str:
-    """Return the voltage of so many cells in series from that of one, in V; a band, in words, where its ends differ.
+def in_a_row(values: tuple[Cited, ...], cells: float, quantity: Quantity) -> Figure | Band:
+    """Return the voltage of so many cells in series from that of one, in V; a band where its ends differ.
 
     >>> str(in_a_row(named(CHEMISTRIES["lipo"], ("full_cell_v",)), 3, CELL_VOLTS)).replace(chr(160), " ")
     '12.60 V'
     """
     figures = [Figure(value.value * cells, quantity) for value in values]
-    return figures[0] if figures[0] == figures[-1] else f"{figures[0].number} to {figures[1]}"
+    return figures[0] if len(figures) == 1 else Band(*figures)
 
 
 def label_voltage(chemistry: Chemistry, cells: float) -> Setting:

@@ -1,15 +1,20 @@
-"""A day on the outputs as a timeline: what is on when, and the level of the battery below it."""
+"""A day on the outputs: what is on when as a timeline, the level of the battery below it, and when the last is ready."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
-from calc.figures.followed import Bar, Hour, Timeline
+from calc.figures.followed import Bar, BatteryLevel, Hour, Timeline
 from calc.figures.quantities import CHARGES, PERCENT, Figure
+from calc.figures.showing import Setting
 from calc.figures.units import min_from_h
+from calc.inputs.refusals import within_sentence
 from calc.presenting.day_clock import DayClock
 from calc.presenting.picture import even_times, panel_of
-from calc.rules.plan.begun import OnOutput
+from calc.rules.plan.begun import Begun, OnOutput
+from calc.rules.plan.day import Turn
+from calc.rules.plan.supplies import PlanSupply
 
 # Hours that fit beside each other on a phone.
 _HOURS_MOST = 5
@@ -24,6 +29,17 @@ def numbers_of(titles: Sequence[str]) -> str:
     """
     word, _, first = titles[0].rpartition(" ")
     return ", ".join([f"{word} {first}".strip(), *(title.rpartition(" ")[2] for title in titles[1:])])
+
+
+def last_ready_shown(begun: Begun, turns: Sequence[Turn], clock: DayClock, because: str) -> Setting | None:
+    """Return when the last of what is on and of these turns is ready; None where nothing is on and nothing is put on."""
+    if not turns and not begun.on:
+        return None
+    return Setting(
+        figure=f"about {clock.at(begun.last_ready_min(turns))}",
+        also=f"{clock.at(begun.last_ready_at_latest_min(turns))} at the latest",
+        set_by=f"{because}; the later hour is the slowest course of them all",
+    )
 
 
 def running_bars(on: Sequence[OnOutput], outputs: Sequence[int]) -> list[Bar]:
@@ -44,18 +60,22 @@ def running_bars(on: Sequence[OnOutput], outputs: Sequence[int]) -> list[Bar]:
     ]
 
 
-def timeline_of(
-    bars: Sequence[Bar],
-    clock: DayClock,
-    outputs: Sequence[int],
-    *,
-    left_percent: Callable[[float], tuple[float, float, float]] | None = None,
-    floor_percent: float = 0.0,
-) -> Timeline | None:
-    """Return the timeline of these bars, whose lanes are places in `outputs`.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DayBattery:
+    """A battery over the day: what it is called, its floor, and what is left in it at a minute, likely, least and most."""
 
-    `left_percent` gives what is left in the battery at a minute: likely, least and most; None where no battery feeds the charger.
-    """
+    name: str
+    floor_percent: float
+    left_percent: Callable[[float], tuple[float, float, float]]
+
+
+def battery_name(supply: PlanSupply, supplies: Sequence[PlanSupply]) -> str:
+    """Return what a battery is called: where there are two supplies, by the output that hangs on it."""
+    return "Battery" if len(supplies) == 1 else f"Battery of output {supply.number + 1}"
+
+
+def timeline_of(bars: Sequence[Bar], clock: DayClock, outputs: Sequence[int], batteries: Sequence[DayBattery] = ()) -> Timeline | None:
+    """Return the timeline of these bars, whose lanes are places in `outputs`, and the level of each battery that feeds any."""
     if not bars:
         return None
     last_min = max(bar.latest_min for bar in bars)
@@ -66,13 +86,14 @@ def timeline_of(
         if any(bar.lane == place for bar in bars)
     )
     told = f"{counted[:1].upper()}{counted[1:]}; the last is ready {_about(clock, max(bar.ends_min for bar in bars))}."
-    level = None
-    if left_percent is not None:
+    levels = []
+    for battery in batteries:
         times = even_times(last_min)
-        lines = [list(line) for line in zip(*(left_percent(time_min) for time_min in times), strict=True)]
-        level = panel_of("Battery", PERCENT, 0.0, 100.0, lines)
+        lines = [list(line) for line in zip(*(battery.left_percent(time_min) for time_min in times), strict=True)]
+        floor = Figure(battery.floor_percent, PERCENT)
+        levels.append(BatteryLevel(panel=panel_of(battery.name, PERCENT, 0.0, 100.0, lines), floor=floor))
         first, last = Figure(lines[0][0], PERCENT), Figure(lines[0][-1], PERCENT)
-        told += f" The battery falls from {first} to {last}; its floor is {Figure(floor_percent, PERCENT)}."
+        told += f" The {within_sentence(battery.name)} falls from {first} to {last}; its floor is {floor}."
     return Timeline(
         caption="The outputs over the day",
         told=told,
@@ -80,8 +101,7 @@ def timeline_of(
         bars=tuple(bars),
         hours=_hours(clock, last_min),
         last_min=last_min,
-        level=level,
-        floor=Figure(floor_percent, PERCENT) if level else None,
+        levels=tuple(levels),
     )
 
 

@@ -93,10 +93,7 @@ def joint_settings(
         packs=len(packs),
     )
     stops = stops_of(pack=one_pack, capacity_step_mah=charger.capacity_step_mah, chemistry=chemistry, outlook=outlook)
-    temperature_stop, time_cutout = stops.temperature_stop, stops.time_cutout
-    # The current follows from the coldest pack; what the charge adds counts from the warmest.
-    if warms := warming_sentence(at_its_warmest(one_pack, packs), chemistry, minutes_at_full_current(outlook), current_a):
-        temperature_stop = replace(temperature_stop, note=warms)
+    time_cutout = stops.time_cutout
     if isinstance(time_cutout.figure, Figure) and outlook.charge_min.most + levelling_min > time_cutout.figure.value:
         time_cutout = replace(time_cutout, note=_LEVELLING_IS_LONGER)
     return JointSettings(
@@ -111,10 +108,20 @@ def joint_settings(
         **held_by(labels),
         capacity_cutout=stops.capacity_cutout,
         time_cutout=time_cutout,
-        temperature_stop=temperature_stop,
+        temperature_stop=stops.temperature_stop,
         charge_time=minutes_range(outlook.charge_min, outlook.wide_because),
         charge_put_in=charge_put_in(outlook, shared),
     )
+
+
+def warming_cautions(charge: JointCharge, packs: Sequence[SoundPack]) -> tuple[Caution, ...]:
+    """Return that the charge itself may warm its packs past their stop, where it may.
+
+    The current follows from the coldest pack; what the charge adds counts from the warmest.
+    """
+    warmest = at_its_warmest(charge.one_pack, packs)
+    warms = warming_sentence(warmest, charge.chemistry, minutes_at_full_current(charge.outlook), charge.current_a)
+    return (Caution(sentence=warms, grave=True),) if warms else ()
 
 
 def joint_cautions(packs: Sequence[NumberedPack], *, with_settings: bool) -> tuple[Caution, ...]:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from calc.facts.practice import SPREAD_TO_WATCH_CELL_V
 from calc.figures.quantities import CELL_VOLTS, MILLIAMPERE_HOURS, Band, Figure
-from calc.figures.sentences import joined_with_and
+from calc.figures.sentences import joined_with_and, worded
 from calc.figures.showing import Row, Table
 from calc.figures.units import mah_from_ah
 from calc.physics.cell.cells import share_between
@@ -45,7 +45,8 @@ def _row(pack: SoundPack, target_v: float) -> Row:
     least, likely, most = (
         Figure(mah_from_ah(end * pack.effective_ah), MILLIAMPERE_HOURS) for end in (share.least, share.likely, share.most)
     )
-    amount = f"{least.number} to {most}, most likely {likely}"
+    ends = Band(least, most)
+    amount = likely if str(ends) == str(likely) else worded("{}, most likely {}", ends, likely)
     return Row(heading=pack.title, cells=(rest, f"charge it alone until a cell rests at {target}", amount))
 
 

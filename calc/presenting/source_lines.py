@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import re
+
 from calc.facts.cited import Cited
 from calc.facts.loads import PreferredValues
 from calc.facts.looks import Look
 from calc.facts.sources import SOURCES
+
+# What a title says as it was typed; a figure holds its unit by itself.
+_BEFORE_UNIT = re.compile(r"(?<=\d) (?=(?:V|Ah|°C)\b|%)")
 
 
 def dated(key: str) -> str:
@@ -26,6 +31,10 @@ def source_line(value: Cited | Look | PreferredValues) -> str:
     'common practice, no source: about half charged'
     """
     if value.source == "practice":
-        return f"{value.provenance.value}: {value.where}"
+        return _held(f"{value.provenance.value}: {value.where}")
     place = f", {value.where}" if value.where else ""
-    return f"{SOURCES[value.source].title}{place} ({value.provenance.value})"
+    return _held(f"{SOURCES[value.source].title}{place} ({value.provenance.value})")
+
+
+def _held(line: str) -> str:
+    return _BEFORE_UNIT.sub("\u00a0", line)

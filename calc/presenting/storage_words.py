@@ -1,4 +1,4 @@
-"""The storage band and the charge to stop at, in the pilot's words."""
+"""The storage band, the charge to stop at and the maker's own limit, in the pilot's words."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from calc.facts.chemistries import Chemistry
 from calc.figures.quantities import CELL_VOLTS, MILLIAMPERE_HOURS, Figure
 from calc.figures.rounding import down_to_step
 from calc.figures.units import mah_from_ah
+from calc.presenting.cell_voltages import in_a_row
 from calc.rules.storage.storage_moves import Count
 
 
@@ -16,8 +17,17 @@ def band_words(chemistry: Chemistry) -> str:
     >>> band_words(CHEMISTRIES["lipo"]).replace("\\u00a0", " ")
     '3.80 to 3.84 V for each cell'
     """
-    low, high = (Figure(end.value, CELL_VOLTS) for end in (chemistry.storage_low_cell_v, chemistry.storage_high_cell_v))
-    return f"{low.number} to {high} for each cell"
+    return f"{in_a_row((chemistry.storage_low_cell_v, chemistry.storage_high_cell_v), 1, CELL_VOLTS)} for each cell"
+
+
+def makers_own_limit(chemistry: Chemistry) -> str:
+    """Return why a discharge ends above what the maker allows, in a sentence.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> makers_own_limit(CHEMISTRIES["lipo"]).replace("\\u00a0", " ")
+    "The maker's own limit is 3.00 V, which leaves the weakest cell no margin."
+    """
+    return f"The maker's own limit is {Figure(chemistry.maker_cutoff_cell_v.value, CELL_VOLTS)}, which leaves the weakest cell no margin."
 
 
 def count_to_stop_at(count: Count, capacity_step_mah: float) -> Figure | str:

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from calc.facts.copper import GOOD_DROP_PERCENT
 from calc.facts.lead_acid import CHARGING_MOST_V
 from calc.figures.quantities import AMPERES, PERCENT, SUPPLY_VOLTS, Figure
+from calc.figures.sentences import joined_with_and
 from calc.figures.showing import Caution
+from calc.inputs.equipment import ChargerEntries
 from calc.inputs.supply import VEHICLE, SupplyEntries
 from calc.physics.supply.leads import allowed_current_a
+from calc.rules.plan.supplies import PlanSupply
 from calc.rules.supply.battery_floor import floor_of
 from calc.rules.supply.supply_demand import state_of_supply
 
@@ -16,6 +21,22 @@ def floor_words(supply: SupplyEntries) -> str:
     """Return what the floor of a battery is called, with its number."""
     name = "what the vehicle needs to start" if supply.supply_kind == VEHICLE else "the battery's floor"
     return f"{name}, {Figure(floor_of(supply).value, PERCENT)} (common practice, no source)"
+
+
+def falls_below(batteries: Sequence[SupplyEntries]) -> str:
+    """Return what forbids a charge more: that each of these batteries would fall below its floor."""
+    floors, which = _floors(batteries)
+    return f"{joined_with_and(floors)}: {which} would fall below {'it' if len(floors) == 1 else 'its own'}"
+
+
+def rests_there(batteries: Sequence[SupplyEntries]) -> str:
+    """Return what forbids any charge: that each of these batteries rests at its floor before it begins."""
+    floors, which = _floors(batteries)
+    return f"{joined_with_and(floors)}: {which} rests there already, or below it"
+
+
+def _floors(batteries: Sequence[SupplyEntries]) -> tuple[list[str], str]:
+    return list(dict.fromkeys(map(floor_words, batteries))), "the battery" if len(batteries) == 1 else "each battery"
 
 
 def lowest_input_words(least_v: float) -> str:
@@ -47,6 +68,17 @@ def input_cautions(supply: SupplyEntries, charger_input_most_v: float | None) ->
         f"a charger that is made for a 12 V battery takes {on_charge} or little more, and a higher voltage destroys it and can set it on fire."
     )
     return (Caution(sentence=sentence, grave=True),)
+
+
+def cautions_of_inputs(supplies: Sequence[PlanSupply], outputs: Sequence[int], chargers: Sequence[ChargerEntries]) -> tuple[Caution, ...]:
+    """Return the same of every output of a plan, each with its charger and its supply, and nothing twice."""
+    fed = [
+        (supply.entries, charger)
+        for output, charger in zip(outputs, chargers, strict=True)
+        for supply in supplies
+        if output in supply.outputs
+    ]
+    return tuple(dict.fromkeys(one for supply, charger in fed for one in input_cautions(supply, charger.charger_input_most_v)))
 
 
 def cautions_of_supply(supply: SupplyEntries, peak_current_a: float) -> tuple[Caution, ...]:

@@ -18,7 +18,7 @@ _DO: dict[Verdict, str] = {
     f"has sunk by {Figure(SPREAD_TO_WATCH_CELL_V.value, CELL_VOLTS)} more than the others by then, the pack is done.",
     Verdict.READ_CELLS: "The reading is in order, but a weak cell would not show in it. Read every cell before you fly the pack. "
     "Charge settings hold until then.",
-    Verdict.ELSEWHERE: "The place is too cold or too hot, not the pack.",
+    Verdict.ELSEWHERE: "Only the warmth stands in the way of a charge: do what the list below says.",
     Verdict.READ_AGAIN: "Do what the list below says, and read it again. Until then do not charge it, and do not fly it.",
     Verdict.RETIRE: "Do not charge it, do not fly it, do not give it away. Mark it so that nobody else does.",
     Verdict.GET_AWAY: "People first. Then open the page for a pack in trouble.",

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from calc.figures.quantities import CELLS, Figure
 from calc.figures.showing import Drawing, Row, Table, WiredPack, WiredPlug
-from calc.physics.pack.balance_ports import Plug
+from calc.physics.pack.balance_ports import Plug, plugs_in_series
 
 BOARD = "the board"
 _SHOWN_CELLS = 3
@@ -70,22 +70,33 @@ def own_ports_table(plugs: Sequence[Plug], ports: Sequence[int]) -> Table:
     )
 
 
-def parallel_drawing(packs: int, cells: int) -> Drawing:
-    """Return packs side by side on a parallel board."""
+def parallel_drawing(packs: int, *plug_cells: int) -> Drawing:
+    """Return packs side by side on a parallel board, each with one balance plug, or with two that meet on boards of their own."""
+    plugs = plugs_in_series([plug_cells])
+    by_plug = "" if len(plugs) == 1 else ", the first of each pack on one board and the second on another"
     return Drawing(
         caption="Packs side by side",
         told=(
-            "On the board the minus of every pack meets every minus, plus meets plus, and the balance plugs meet cell by cell. From the "
-            f"board they go to the charger, which shows one cell for all that have the same place. {_KEY}"
+            f"On the board the minus of every pack meets every minus, plus meets plus, and the balance plugs meet cell by cell{by_plug}. "
+            f"From the board they go to the charger, which shows one cell for all that have the same place. {_KEY}"
         ),
-        packs=_all_alike([cells] * packs),
+        packs=_all_alike([plug_cells] * packs),
         side_by_side=True,
         wires=(
             "First the main leads: the minus of every pack to the minus of the board, the plus to the plus.",
             "Then wait until the packs have come level.",
-            f"Then the balance plugs into the board: the charger shows {_cells_in_words(range(1, cells + 1))}, each for all packs.",
+            *_balance_wires(plugs),
         ),
     )
+
+
+def _balance_wires(plugs: Sequence[Plug]) -> Iterator[str]:
+    if len(plugs) == 1:
+        yield f"Then the balance plugs into the board: the charger shows {_cells_in_words(plugs[0].cells)}, each for all packs."
+        return
+    for order, board, port in (("first", "one board", 1), ("second", "another board", 2)):
+        shows = _cells_in_words(plugs[port - 1].cells)
+        yield f"Then the {order} balance plug of every pack into {board}, and that board into port {port}: the charger shows {shows}, each for all packs."
 
 
 def never_like_this() -> tuple[Drawing, ...]:
@@ -98,7 +109,7 @@ def never_like_this() -> tuple[Drawing, ...]:
                 "The board joins the minus of both packs, and the series lead joins the plus of one to the minus of the other: a "
                 "short circuit through the thin balance wires."
             ),
-            packs=_all_alike([_SHOWN_CELLS] * 2),
+            packs=_all_alike([(_SHOWN_CELLS,)] * 2),
             side_by_side=False,
         ),
         Drawing(
@@ -107,7 +118,7 @@ def never_like_this() -> tuple[Drawing, ...]:
             never="Both packs drive the current the same way round the loop, and only their resistance is in it: a short circuit.",
             packs=tuple(
                 WiredPack(title=pack.title, plugs=pack.plugs, turned=place == 1)
-                for place, pack in enumerate(_all_alike([_SHOWN_CELLS] * 2))
+                for place, pack in enumerate(_all_alike([(_SHOWN_CELLS,)] * 2))
             ),
             side_by_side=True,
         ),
@@ -115,7 +126,7 @@ def never_like_this() -> tuple[Drawing, ...]:
             caption="Unequal cell counts side by side",
             told="A pack of three cells and a pack of two cells side by side.",
             never="The longer pack forces a current into the shorter one that nothing stops, and lifts its cells far above full.",
-            packs=_all_alike([_SHOWN_CELLS, _SHOWN_CELLS - 1]),
+            packs=_all_alike([(_SHOWN_CELLS,), (_SHOWN_CELLS - 1,)]),
             side_by_side=True,
         ),
     )
@@ -127,11 +138,17 @@ def _wired(plugs: Sequence[Plug], into: Sequence[str]) -> tuple[WiredPack, ...]:
     return tuple(WiredPack(title=f"Pack {number}", plugs=tuple(plug for pack, plug in wired if pack == number)) for number in numbers)
 
 
-def _all_alike(cell_counts: Sequence[int]) -> tuple[WiredPack, ...]:
-    """Packs whose balance plugs all meet on one board: each counts its own cells from 1."""
+def _all_alike(plug_cells: Sequence[Sequence[int]]) -> tuple[WiredPack, ...]:
+    """Packs whose balance plugs meet on a board, or the first on one and the second on another: each counts its own cells from 1."""
     return tuple(
-        WiredPack(title=f"Pack {number}", plugs=(WiredPlug(cells=tuple(range(1, cells + 1)), into=BOARD),))
-        for number, cells in enumerate(cell_counts, 1)
+        WiredPack(
+            title=f"Pack {number}",
+            plugs=tuple(
+                WiredPlug(cells=plug.cells, into=BOARD if len(on_plugs) == 1 else f"port {port}")
+                for port, plug in enumerate(plugs_in_series([on_plugs]), 1)
+            ),
+        )
+        for number, on_plugs in enumerate(plug_cells, 1)
     )
 
 

@@ -96,7 +96,7 @@ def _shown(page: Page, cases: CommonCases, case: dict[str, str]) -> Setting | Ra
 
 def _cell(shown: Setting | Range, names_limit: bool) -> str:
     if isinstance(shown, Range):
-        return f"{shown.least.number} to {shown.most}"
+        return str(shown.ends)
     return f"{shown.figure}, {shown.set_by}" if names_limit else str(shown.figure)
 
 

@@ -42,7 +42,6 @@ def steps_html(page: Page) -> str:
     words = {key: str(_figure(part)) for key, part in figures.items()}
     return ENVIRONMENT.get_template("pages/job_card_steps.html").render(
         page=page,
-        rows=any(entry.group.row for entry in card_entries(page).values()),
         card=page.card,
         words=words,
         titles={key: f"{part.title} stop" if part.section == "Stop at" else part.title for key, part in figures.items()},

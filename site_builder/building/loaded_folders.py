@@ -43,8 +43,11 @@ def code_files(node_modules: Path) -> dict[str, bytes]:
 
 
 def page_facts() -> str:
-    """Return what the scripts of the pages have from the build, as JSON."""
-    return json.dumps({"OWN_FACTS": json.dumps(own_facts()), "FILE_SCHEMA": json.dumps(file_schema())})
+    """Return what the scripts of the pages have from the build, as JSON.
+
+    The schema is a text, which stands in the one script that reads it: an object would come with the script of every page.
+    """
+    return json.dumps({"OWN_FACTS": json.dumps(own_facts()), "FILE_SCHEMA": json.dumps(json.dumps(file_schema()))})
 
 
 def engine_files(node_modules: Path, examples: Examples) -> dict[str, bytes]:

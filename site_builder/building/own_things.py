@@ -12,13 +12,25 @@ from calc.inputs.fields import Entry, entries_of
 from calc.inputs.flights import MOST_FLIGHTS
 from calc.inputs.joined_packs import MOST_PACKS
 from calc.inputs.log_lines import FIRST_LINES, KINDS, MOST_LINES, LineEntries
-from calc.inputs.own_things import MEASURED_AGAIN, SHORT_KINDS, OwnThing, own_charger, own_pack, own_supply
+from calc.inputs.own_things import (
+    MEASURED_AGAIN,
+    SECOND_CHARGER,
+    SECOND_OUTPUT,
+    SECOND_SUPPLY,
+    SHORT_KINDS,
+    OwnThing,
+    own_charger,
+    own_pack,
+    own_supply,
+)
+from calc.inputs.second_charger import UNLESS_KNOWN
 from calc.inputs.supply import BATTERY, SUPPLY_CHOICES
 from site_builder.reading.club import Thing, read_club
 
 _CALLED = {"pack": "packs", "charger": "chargers", "supply": "supplies"}
-# By what a calculator asks one thing of a kind: a page with rows asks several.
-_ASKED_BY = {"pack": "chemistry", "charger": "charger_current_a", "supply": "supply_kind"}
+# What of a thing tells that a calculator asks one of its kind: of a charger any entry does, since the page of leads asks its power and not its
+# current; a page with rows asks several packs, and none by these names.
+_ASKED_BY = {"pack": ("chemistry",), "charger": tuple(entries_of(ChargerEntries)), "supply": ("supply_kind",)}
 # After so many days something of one's own is due.
 DUE_AFTER_DAYS = {
     "store": STORE_WITHIN_DAYS,
@@ -41,7 +53,7 @@ def own_thing(key: str) -> OwnThing:
 
 def kinds_asked(entries: Mapping[str, Entry]) -> list[str]:
     """Return the kinds of thing of which a form asks one."""
-    return [kind for kind, name in _ASKED_BY.items() if name in entries]
+    return [kind for kind, names in _ASKED_BY.items() if any(name in entries for name in names)]
 
 
 def takes_packs(entries: Mapping[str, Entry]) -> bool:
@@ -56,6 +68,10 @@ def own_facts() -> dict[str, Any]:
     facts: dict[str, Any] = {key: _names(thing) for key, thing in kinds.items()}
     return facts | {
         "called": _CALLED,
+        "secondOutput": SECOND_OUTPUT,
+        "secondCharger": SECOND_CHARGER,
+        "secondSupply": SECOND_SUPPLY,
+        "unlessKnown": UNLESS_KNOWN,
         "short": SHORT_KINDS,
         "supplies": dict(SUPPLY_CHOICES),
         "signs": {name: entry.quantity.sign for name, entry in entries.items() if entry.quantity and "_2_" not in name},

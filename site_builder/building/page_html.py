@@ -19,6 +19,7 @@ from site_builder.building.job_cards import card_entries, steps_html
 from site_builder.building.own_things import MOST_IN_NAME, MOST_IN_NOTE, kinds_asked, own_thing, takes_packs
 from site_builder.building.taps import taps_of
 from site_builder.engine.answer import ENVIRONMENT, respond, without_spare_space
+from site_builder.reading.cards import LOGGED
 from site_builder.reading.faults import ContentFault
 from site_builder.reading.pages import Page
 
@@ -83,6 +84,8 @@ def _rendered(page: Page, site: dict[str, Any], example: WorkedExample | None) -
             most_in_note=MOST_IN_NOTE,
             log_asked_at_first=asked_first(line),
         )
+    if page.key == "cards":
+        return template.render(page=page, site=site, logged=LOGGED)
     if example is None:
         return template.render(page=page, site=site, acts=acts_of(page.body_html) if HAS_ACTS in page.body_html else [])
     entries = entries_of(calculator(page.calculator).Inputs)

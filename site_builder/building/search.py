@@ -8,6 +8,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+from calc.facts.chemistries import CHEMISTRIES
 from site_builder.building.bundling import joined
 from site_builder.building.sections import Section
 from site_builder.reading.faults import ContentFault
@@ -18,6 +19,8 @@ from site_builder.setting_up.node import run_node
 TROUBLE_PAGE = "pack-in-trouble.html"
 SCRIPTS = ROOT / "site_builder" / "search"
 MADE = CACHE / "search"
+# A voltage below the highest floor of any kind is looked for as this: the page that it leads to says what each kind's floor is.
+LOW_CELL = "below the floor"
 
 
 def search_files(sections: list[Section], plain_words: PlainWords, node_modules: Path) -> dict[str, bytes]:
@@ -50,6 +53,7 @@ def _kept(sections: list[Section], plain_words: PlainWords) -> dict[str, object]
         "leftOut": plain_words.left_out,
         "alike": [{"words": group.words, "leadsTo": group.leads_to} for group in plain_words.alike],
         "phrases": [{"said": said, "leadsTo": group.leads_to} for group in plain_words.phrases for said in group.said],
+        "lowCell": {"belowV": max(one.never_below_cell_v.value for one in CHEMISTRIES.values()), "says": LOW_CELL},
         "troublePage": TROUBLE_PAGE,
         "sections": [kept | {"also": also[address]} for address, kept in by_address.items()],
     }

@@ -7,6 +7,7 @@ from site_builder.building import site
 from site_builder.reading.faults import ContentFault
 from site_builder.setting_up.checkout import DIST
 from site_builder.setting_up.failures import SetUpFailed
+from site_builder.setting_up.stamps import alone
 
 
 def run(arguments: list[str]) -> int:
@@ -15,7 +16,8 @@ def run(arguments: list[str]) -> int:
     parser.add_argument("--address", type=published_address, help=says)
     asked = parser.parse_args(arguments)
     try:
-        site.build(DIST, asked.address or "")
+        with alone(__file__):
+            site.build(DIST, asked.address or "")
     except ContentFault as fault:
         raise SetUpFailed(f"Nothing was built. {fault}") from fault
     return 0

@@ -102,11 +102,11 @@ def _panel(panel: Panel, top: float, places: list[float], across: float, title_a
     down = PANEL_HEIGHT / (panel.most - panel.least)
 
     def height(value: float) -> float:
-        return _rounded(bottom - (value - panel.least) * down)
+        # A cell may rest below the panel's floor or a hair above full: it is drawn on the edge.
+        return _rounded(bottom - (min(max(value, panel.least), panel.most) - panel.least) * down)
 
     def points(values: tuple[float, ...]) -> list[str]:
-        # A cell may rest below the panel's floor or a hair above full: it is drawn on the edge.
-        heights = [height(min(max(value, panel.least), panel.most)) for value in values]
+        heights = [height(value) for value in values]
         # Where a line runs level, its ends are enough.
         bends = [0, *(one for one in range(1, len(heights) - 1) if len(set(heights[one - 1 : one + 2])) > 1), len(heights) - 1]
         return [f"{_rounded(places[one])},{heights[one]}" for one in bends]
@@ -120,7 +120,7 @@ def _panel(panel: Panel, top: float, places: list[float], across: float, title_a
         band=" ".join([*points(panel.highest), *reversed(points(panel.lowest))]),
         ticks=tuple(Line(height(value), Name(LEFT - _BESIDE, height(value) + 5, words)) for value, words in ticks),
         levels=tuple(_levels(panel, height)),
-        points=tuple((_rounded(LEFT + place * across), height(min(max(value, panel.least), panel.most))) for place, value in panel.points),
+        points=tuple((_rounded(LEFT + place * across), height(value)) for place, value in panel.points),
     )
 
 

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.figures.followed import Bar, Timeline
+from calc.figures.followed import Bar, BatteryLevel, Timeline
 from calc.figures.quantities import Figure
-from calc.figures.showing import Panel
 
 WIDTH = 358
 LEFT = 8
@@ -60,8 +59,9 @@ class DrawnBar:
 
 @dataclass(frozen=True, slots=True)
 class DrawnLevel:
-    """The battery's level: its line and its band, where it begins and ends with what stands there, and its floor."""
+    """A battery's level: what it is called, its line and its band, where it begins and ends with what stands there, and its floor."""
 
+    title: str
     top: float
     bottom: float
     line: str
@@ -85,7 +85,7 @@ class DrawnTimeline:
     lanes: tuple[Tick, ...]
     bars: tuple[DrawnBar, ...]
     hours: tuple[DrawnHour, ...]
-    level: DrawnLevel | None
+    levels: tuple[DrawnLevel, ...]
 
 
 def drawn_timeline(timeline: Timeline) -> DrawnTimeline:
@@ -93,9 +93,10 @@ def drawn_timeline(timeline: Timeline) -> DrawnTimeline:
     across = (WIDTH - LEFT - RIGHT) / timeline.last_min
     tops = [place * (TITLE + BAR + GAP) for place in range(len(timeline.lanes))]
     bottom = float(len(tops) * (TITLE + BAR + GAP))
-    level = _level(timeline, timeline.level, bottom) if timeline.level else None
-    if level:
-        bottom = level.bottom + GAP
+    levels = []
+    for one in timeline.levels:
+        levels.append(_level(one, bottom))
+        bottom = levels[-1].bottom + GAP
     return DrawnTimeline(
         width=WIDTH,
         height=int(bottom) + FOOT,
@@ -106,7 +107,7 @@ def drawn_timeline(timeline: Timeline) -> DrawnTimeline:
         lanes=tuple(Tick(top + TITLE - 6, words) for top, words in zip(tops, timeline.lanes, strict=True)),
         bars=tuple(_bar(bar, across, tops[bar.lane] + TITLE, is_last=_is_last(bar, timeline.bars)) for bar in timeline.bars),
         hours=tuple(_hour(LEFT + hour.at_min * across, hour.words) for hour in timeline.hours),
-        level=level,
+        levels=tuple(levels),
     )
 
 
@@ -131,29 +132,30 @@ def _bar(bar: Bar, across: float, y: float, *, is_last: bool) -> DrawnBar:
     return DrawnBar(x=x, y=y, width=width, latest=latest, words=words, also=also, is_on=bar.is_on)
 
 
-def _level(timeline: Timeline, panel: Panel, top: float) -> DrawnLevel:
+def _level(level: BatteryLevel, top: float) -> DrawnLevel:
+    panel = level.panel
     top += TITLE
     bottom = top + LEVEL
     down = LEVEL / (panel.most - panel.least)
     steps = (WIDTH - LEFT - RIGHT) / (len(panel.likely) - 1)
-    assert timeline.floor is not None, "a battery has a floor"
 
     def y(value: float) -> float:
         return bottom - (min(max(value, panel.least), panel.most) - panel.least) * down
 
-    floor_y = y(timeline.floor.value)
+    floor_y = y(level.floor.value)
 
     def points(values: tuple[float, ...]) -> list[str]:
         return [f"{LEFT + place * steps:.1f},{y(value):.1f}" for place, value in enumerate(values)]
 
     return DrawnLevel(
+        title=panel.title,
         top=top,
         bottom=bottom,
         line=" ".join(points(panel.likely)),
         band=" ".join([*points(panel.highest), *reversed(points(panel.lowest))]),
         first=Tick(y(panel.likely[0]), str(Figure(panel.likely[0], panel.quantity))),
         last=Tick(y(panel.likely[-1]), str(Figure(panel.likely[-1], panel.quantity))),
-        floor=Tick(floor_y, str(timeline.floor)),
+        floor=Tick(floor_y, str(level.floor)),
         # Below its line, unless the hours stand there.
         floor_words_y=floor_y + TEXT if floor_y + TEXT + _BELOW_LETTERS <= bottom + GAP else floor_y - _BELOW_LETTERS,
     )

@@ -1,7 +1,7 @@
 """A `Drawing` of wired packs as the numbers of an SVG. No style and no words: the template and the style sheet have those.
 
 Each pack is a bar, the first at the top. Side by side, all leads of a pack go straight across to the rails of the board: minus above,
-balance in the middle, plus below; the board is a box of its own, and what leaves it goes to the charger. One after the other, series
+balance in the middle, plus below, and a rail for each of two balance plugs; the board is a box of its own, and what leaves it goes to the charger. One after the other, series
 leads run straight down at the left from a plus to the next minus. A wire goes along the two axes only, and where it crosses another
 upright wire it goes over a bridge.
 """
@@ -29,6 +29,7 @@ EXIT = 32
 BAR = 182
 BESIDE, BESIDE_BOARD, BESIDE_CHARGER = 4, (206, 274), (294, 358)
 RAILS = {"minus": 220, "balance": 240, "plus": 260}
+TWO_BALANCE_RAILS = (234, 247)  # room for a bridge over each
 BEHIND, BEHIND_BOARD, BEHIND_CHARGER = 38, (229, 281), (288, 358)
 MINUS_LEAD, SERIES_LEAD, BALANCE_BAR = 10, 24, 255
 
@@ -179,24 +180,28 @@ def _kind(sign: str) -> str:
     return "plus" if sign == "+" else "minus"
 
 
-def _side_by_side(_: Drawing, packs: list[DrawnPack], bottom: float) -> _Laid:
+def _side_by_side(drawing: Drawing, packs: list[DrawnPack], bottom: float) -> _Laid:
     charger, below = BESIDE_CHARGER[0], bottom + FOOT - 6
-    wires, joints = [], []
+    wires, joints, words = [], [], []
     # Each lead goes to the rail of its place: that of a pack that is turned goes to the wrong one, and is drawn as what it is.
-    places = {
-        "minus": [(pack.ends[0].y, _kind(pack.ends[0].words)) for pack in packs],
-        "balance": [(pack.plugs[0], "balance") for pack in packs],
-        "plus": [(pack.ends[1].y, _kind(pack.ends[1].words)) for pack in packs],
-    }
-    for rail, leads in places.items():
-        x, ys = RAILS[rail], [y for y, _ in leads]
+    places = [
+        ("minus", RAILS["minus"], [(pack.ends[0].y, _kind(pack.ends[0].words)) for pack in packs]),
+        ("plus", RAILS["plus"], [(pack.ends[1].y, _kind(pack.ends[1].words)) for pack in packs]),
+    ]
+    plugs = drawing.packs[0].plugs
+    for place, (plug, x) in enumerate(zip(plugs, TWO_BALANCE_RAILS if len(plugs) > 1 else (RAILS["balance"],), strict=True)):
+        places.append(("balance", x, [(pack.plugs[place], "balance") for pack in packs]))
+        words.append(Text(charger + 5, packs[0].plugs[place] + 4, plug.into if len(plugs) > 1 else "balance"))
+    for rail, x, leads in places:
+        ys = [y for y, _ in leads]
         wires += [Wire(kind, ((BESIDE + BAR, y), (x, y))) for y, kind in leads]
         joints += [(x, y) for y in ys]
         from_y, out_y = {"minus": (ys[-1], EXIT), "balance": (ys[-1], ys[0]), "plus": (ys[0], below)}[rail]
         wires.append(Wire(rail, ((x, from_y), (x, out_y), (charger, out_y))))
-    boxes = (_box("board", BESIDE_BOARD, 4, bottom + FOOT), _box("charger", BESIDE_CHARGER, 4, bottom + FOOT))
+    boards = "board" if len(plugs) == 1 else "boards"
+    boxes = (_box(boards, BESIDE_BOARD, 4, bottom + FOOT), _box("charger", BESIDE_CHARGER, 4, bottom + FOOT))
     signs = (Text(charger + 9, EXIT + 5, "−"), Text(charger + 9, below + 5, "+"))
-    return boxes, tuple(wires), tuple(joints), (Text(charger + 5, places["balance"][0][0] + 4, "balance"),), signs
+    return boxes, tuple(wires), tuple(joints), tuple(words), signs
 
 
 def _one_after_the_other(drawing: Drawing, packs: list[DrawnPack], bottom: float) -> _Laid:

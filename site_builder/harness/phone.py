@@ -1,5 +1,6 @@
 """A phone to try Fieldslate on: Chromium at a phone's size. The tests, the pictures and the measurements share it."""
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -26,8 +27,8 @@ READY = "Ready. Enter your pack."
 PATIENCE_MS = 60_000
 
 
-def open_browser(playwright: Playwright, program: str | Path) -> Browser:
-    return playwright.chromium.launch(executable_path=program, args=FLAGS)
+def open_browser(playwright: Playwright, program: str | Path, flags: Sequence[str] = FLAGS) -> Browser:
+    return playwright.chromium.launch(executable_path=program, args=[*flags])
 
 
 def visit(page: Page, address: str) -> None:

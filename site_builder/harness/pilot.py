@@ -185,11 +185,13 @@ def tick_steps(page: Page, until: str, count: str = "") -> None:
 
 
 def end_card(page: Page) -> None:
-    """End the open card, and see its record."""
+    """End the open card, and see its record beside those of others that ended in the last minute."""
+    ended = page.locator(".card-ended")
+    others = ended.count()
     page.locator(".card-foot > summary").click()
     page.get_by_role("button", name="End this card", exact=True).click()
     page.get_by_role("button", name="Yes, end it").click()
-    page.locator(".card-ended").first.wait_for(timeout=PATIENCE_MS)
+    ended.nth(others).wait_for(timeout=PATIENCE_MS)
 
 
 def setting(page: Page, title: str) -> Locator:

@@ -14,6 +14,8 @@ from pydantic import BaseModel, ConfigDict, Field
 from calc.figures import quantities
 from calc.figures.quantities import MINUTES, Figure, Quantity
 from calc.figures.showing import Blank
+from calc.inputs.fields import entries_of
+from calc.inputs.log_lines import COUNTED_TOGETHER, SET_BY_THE_CARD, LineEntries
 from site_builder.engine.answer import ENVIRONMENT
 from site_builder.reading.faults import ContentFault, line_of
 from site_builder.reading.marks import Words, marked_sources, number_in
@@ -30,9 +32,14 @@ _HELD_FIGURE = re.compile("\ue000([a-z_]+)\ue001")
 LIKELY_END = "charge_time"
 _UNITS = {one.sign: one for one in vars(quantities).values() if isinstance(one, Quantity)}
 
+# What a step may ask of the line that the card leaves in the log.
+LOGGED = {name: entry for name, entry in entries_of(LineEntries).items() if name not in SET_BY_THE_CARD}
+
 ACTS: dict[str, str] = vars(ENVIRONMENT.get_template("pages/acts.html").module)["PICTURES"]
 
 Text = Annotated[str, Field(min_length=1)]
+# Whose label is compared with the card; "none" where the job has neither a pack nor a battery in it.
+LabelOf = Literal["", "pack", "packs", "battery", "none"]
 
 
 class Writes(Strict):
@@ -48,7 +55,8 @@ class StepHead(Strict):
 
     `act` names its picture in templates/pages/acts.html, and `done` holds the words on its tick. A timer that repeats begins anew after each look;
     the tick of a step `starts` and `stops` the timers of those that it names. `asks_count` asks what the charger counts, which must be the step's
-    figure. Its tick says how it `leaves` the pack.
+    figure. Its tick says how it `leaves` the pack. `logs_as` names the entries of a log's line that are asked here, for the line that the card's end
+    leaves with the pack.
     """
 
     key: Annotated[str, Field(pattern=r"^[a-z]+(-[a-z]+)*$")]
@@ -61,6 +69,7 @@ class StepHead(Strict):
     leaves: Literal["", "flown", "stored"] = ""
     done: str = ""
     takes_note: bool = False
+    logs_as: tuple[Text, ...] = Field(default=(), strict=False)
 
 
 class CardStep(StepHead):
@@ -108,15 +117,16 @@ class Card(BaseModel):
     parts: tuple[ReadyPart, ...]
     stop_html: tuple[str, ...]
     changes_pack: bool
+    label_of: LabelOf
     asks_for: tuple[str, ...]
     sources: tuple[str, ...]
 
 
-def card_of(parts: tuple[CardPart, ...], stop_at_once: tuple[str, ...], changes_pack: bool, file: Path) -> Card | None:
+def card_of(parts: tuple[CardPart, ...], stop_at_once: tuple[str, ...], changes_pack: bool, label_of: LabelOf, file: Path) -> Card | None:
     """Return the card that a page's front matter holds, or None.
 
     Raises:
-        ContentFault: two steps have one key; a number has no mark; a unit is not known; a sentence is hard to read.
+        ContentFault: two steps have one key; a number has no mark; a unit is not known; no log has what is to go into it; a sentence is hard to read.
     """
     if not parts:
         return None
@@ -130,6 +140,7 @@ def card_of(parts: tuple[CardPart, ...], stop_at_once: tuple[str, ...], changes_
     for place, step in enumerate(steps):
         _refuse_wrong_step(step, steps[:place], says[step.key], file)
         _refuse_wrong_links(step, steps, file)
+        _refuse_wrong_log(step, label_of, file)
     every = (*stops, *says.values())
     named = [name for sentences in every for name in sentences.figures] + [step.figure for step in steps if step.figure]
     return Card(
@@ -138,6 +149,7 @@ def card_of(parts: tuple[CardPart, ...], stop_at_once: tuple[str, ...], changes_
         ),
         stop_html=tuple(one.html for one in stops),
         changes_pack=changes_pack,
+        label_of=label_of,
         asks_for=tuple(dict.fromkeys(named)),
         sources=tuple(dict.fromkeys(source for sentences in every for source in sentences.sources)),
     )
@@ -166,6 +178,19 @@ def _refuse_wrong_links(step: CardStep, steps: list[CardStep], file: Path) -> No
             raise ContentFault(file, f"`{other}` is no step with a timer. Correct it.", _line_of_step(step, file))
     if step.asks_count and not step.figure:
         raise ContentFault(file, "A step that asks for the charger's count needs a `figure` to hold it against.", _line_of_step(step, file))
+
+
+def _refuse_wrong_log(step: CardStep, label_of: LabelOf, file: Path) -> None:
+    """Refuse what no line of a log has, or no step may ask of it."""
+    line = _line_of_step(step, file)
+    if step.logs_as and label_of not in ("pack", "packs"):
+        raise ContentFault(file, "`logs_as` goes into the log of a pack, and this card has none. Take it out, or correct `label_of`.", line)
+    for name in step.logs_as:
+        if name not in LOGGED:
+            sentence = f"A step cannot ask `{name}` for the line of a log. It can ask {', '.join(LOGGED)}, as in calc/inputs/log_lines.py."
+            raise ContentFault(file, sentence, line)
+        if label_of == "packs" and name in COUNTED_TOGETHER:
+            raise ContentFault(file, f"`{name}` is counted of all packs together, and is no one pack's. Take it out of `logs_as`.", line)
 
 
 class _Sentences:

@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from site_builder.reading.briefing import Asked, DrawnRule
-from site_builder.reading.cards import CardPart
+from site_builder.reading.cards import CardPart, LabelOf
 from site_builder.reading.tables import Strict
 
 Text = Annotated[str, Field(min_length=1)]
@@ -14,8 +14,8 @@ Text = Annotated[str, Field(min_length=1)]
 class Cases(Strict):
     """A table that the build works out: `shows` is a field of the calculator's answer, `says` stands above the table.
 
-    Each row and each column is some entries, the first of which names it. `entries` are those of all cases, laid together as a
-    worked example is.
+    Each row and each column is some entries, the first of which names it. `entries` are those of all cases, merged as a
+    worked example's are.
     """
 
     caption: Text
@@ -74,7 +74,7 @@ class FrontMatter(PageHead):
 
     `lead` are the words above its form, `contents` the question above a list of its headings. `sources` are those that it rests on without a mark in
     its words. `rules` are the drawings of a briefing, `questions` those at its end. `parts` are the steps of a job card and `stop_at_once` what ends
-    it; `changes_pack` is true where what was measured before holds no longer after it.
+    it; `label_of` is whose label is compared before its first step, and `changes_pack` is true where what was measured before holds no longer after it.
     """
 
     lead: Text
@@ -84,6 +84,7 @@ class FrontMatter(PageHead):
     common_cases: tuple[Cases, ...] = Field(default=(), strict=False)
     rules: tuple[DrawnRule, ...] = Field(default=(), strict=False)
     questions: tuple[Asked, ...] = Field(default=(), strict=False)
+    label_of: LabelOf = ""
     changes_pack: bool = False
     stop_at_once: tuple[Text, ...] = Field(default=(), strict=False)
     parts: tuple[CardPart, ...] = Field(default=(), strict=False)

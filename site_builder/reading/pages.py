@@ -23,7 +23,7 @@ from site_builder.reading.faults import ContentFault, line_of
 from site_builder.reading.front_matter import Cases, FrontMatter, PageHead
 from site_builder.reading.marks import Words, marked_sources
 from site_builder.reading.plainness import refuse_hard_words
-from site_builder.reading.rendering import rendered
+from site_builder.reading.rendering import rendered, units_held
 from site_builder.reading.shared_rules import RULES_FILE, read_shared_rules, with_shared_rules
 from site_builder.reading.tables import read_table
 
@@ -68,6 +68,11 @@ class Page(PageHead):
     file: Path
 
     @property
+    def heading(self) -> str:
+        """Return the title as it stands above the page, where it may take two lines."""
+        return units_held(self.title)
+
+    @property
     def address(self) -> str:
         """Return the page's address, relative to every other page's."""
         return f"{self.key}.html"
@@ -108,7 +113,7 @@ def _page(file: Path, club: Club) -> Page:
     refuse_hard_words(lead)
     refuse_hard_words(words)
     body = rendered(words, front.contents or "")
-    card = card_of(front.parts, front.stop_at_once, front.changes_pack, file)
+    card = card_of(front.parts, front.stop_at_once, front.changes_pack, front.label_of, file)
     if card:
         sources = tuple(dict.fromkeys((*sources, *card.sources)))
     rules = _parts(file.with_name(f"{RULES_PAGE}.md"))[2] if front.rules else None
@@ -206,6 +211,9 @@ def _with_the_numbers_of(card: Page, pages: tuple[Page, ...]) -> Page:
     if not card.numbers_from:
         if card.fixed_entries:
             raise ContentFault(card.file, "`fixed_entries` are entries of `numbers_from`, and there is none. Add it.", _line_of_fixed(card))
+        if card.card and any(step.logs_as for part in card.card.parts for step in part.steps):
+            sentence = "`logs_as` goes into the log of the pack that `numbers_from` asks, and there is none. Add it, or take `logs_as` out."
+            raise ContentFault(card.file, sentence, line_of(card.file, r"logs_as\s*="))
         return card
     line = line_of(card.file, r"numbers_from\s*=")
     if card.card is None:

@@ -35,11 +35,16 @@ def rendered(words: Words, contents: str = "") -> Rendered:
     """
     _check_headings(words)
     markdown = Markdown(extensions=["tables", "attr_list", "sane_lists", "toc"], extension_configs={"toc": {"marker": ""}})
-    html = with_drawings(markdown.convert(_BEFORE_UNIT.sub("\u00a0", linked(words.text))), words)
+    html = with_drawings(markdown.convert(units_held(linked(words.text))), words)
     tokens = markdown.toc_tokens  # type: ignore[attr-defined]  # the toc extension adds it
     if contents:
         html = _contents(contents, tokens) + html
     return Rendered(html, tuple(_ids(tokens)))
+
+
+def units_held(text: str) -> str:
+    """Return words with each number held on one line with its unit."""
+    return _BEFORE_UNIT.sub("\u00a0", text)
 
 
 def _check_headings(words: Words) -> None:

@@ -9,6 +9,9 @@ const WORD_WEIGHT = 0.2; // what a word means stands behind the page that does s
 const CARD_WEIGHT = 0.15; // the page that says why leads on to its card
 const ASKED_CARD_WEIGHT = 2; // unless somebody types card
 
+const LEAST_OF_A_CELL_V = 1; // less is how far two cells are apart, or a broken wire
+const CELL_VOLTS = /(?<under>(?:under|below|less than) *)?(?<![\d.,])(?<volts>\d(?:[.,]\d+)?) ?v(?:olts?)?\b/giu;
+
 const OPTIONS = { fields: Object.keys(WEIGHTS), idField: "address" };
 
 /** Returns the index over the sections, for the build to write: to read it takes a phone a tenth of the time that making it does. */
@@ -38,7 +41,7 @@ export function open(MiniSearch, kept) {
   const phrases = kept.phrases.map(({ said, leadsTo }) => ({ said: words(said), leadsTo }));
 
   return function find(text) {
-    const typed = words(text.slice(0, LONGEST));
+    const typed = words(text.slice(0, LONGEST).replace(CELL_VOLTS, (all, ...rest) => (isLow(rest.at(-1)) ? ` ${kept.lowCell.says} ` : all)));
     const meant = typed.filter((word) => !leftOut.has(word));
     const asked = [...new Set([...meant.map((word) => (known.has(stem(word)) ? stem(word) : word)), ...joined(meant)])];
     const phrase = longestPhrase(typed);
@@ -58,6 +61,11 @@ export function open(MiniSearch, kept) {
     return found.map((hit) => shown(sections.get(hit.id), new Set([...hit.terms, ...(hit.id === phrase?.leadsTo ? said : [])])));
   };
 
+  /** Whether a voltage that was typed is one of a cell below its floor. What is far less is how much two cells differ. */
+  function isLow({ under, volts }, cellV = Number(volts.replace(",", "."))) {
+    return cellV >= LEAST_OF_A_CELL_V && (under ? cellV <= kept.lowCell.belowV : cellV < kept.lowCell.belowV);
+  }
+
   /** The phrase of the most words that stands in what was typed: its words side by side, or with words between that are left out. */
   function longestPhrase(typed) {
     return phrases.filter(({ said }) => typed.some((_, place) => standsAt(said, typed, place))).reduce(longer, null);
@@ -74,7 +82,7 @@ export function open(MiniSearch, kept) {
 
   /** Whether a typed word is this one: another ending of it, or one letter off if no page knows it as it was typed. */
   function isMeant(typed, word) {
-    if (typed === word || (word.length > 3 && stem(typed) === stem(word))) return true;
+    if (typed === word || (word.length > 2 && stem(typed) === stem(word))) return true;
     return word.length > 4 && !known.has(typed) && !known.has(stem(typed)) && isOneLetterOff(typed, word);
   }
 
@@ -134,9 +142,12 @@ function isOneLetterOff(one, other) {
 const more = (most, one) => (one.hits > most.hits ? one : most);
 const otherWords = (alike) => new Map(alike.flatMap((group) => group.words.map((word) => [stem(word), group.words])));
 
-const words = remembered((text) => text.toLowerCase().match(/[\p{L}\p{N}]+/gu) ?? []);
+// Won't, wont and will not are the same words: on a phone the apostrophe is left out.
+const IS_NOT = /\b(wo|ca|do|does|did|is|are|was|were|has|have|had)n['’]?t\b/gu;
+const whole = (text) => text.toLowerCase().replace(IS_NOT, (_, verb) => `${{ wo: "will", ca: "can" }[verb] ?? verb} not`).replace(/['’]s\b/gu, "");
+const words = remembered((text) => whole(text).match(/[\p{L}\p{N}]+/gu) ?? []);
 
-// Charge, charges, charged and charging are one word; so are fuse and fuses. Three letters stay at least.
+// Charge, charges, charged and charging are one word; so are fuse and fuses. Three letters stay at least, and a doubled letter: drop is not dropped.
 const stem = remembered((word) => word.toLowerCase().replace(/^(.{3,}?)(?:ing|ed|es|(?<!s)s|e)$/u, "$1"));
 
 /** The same sentences and words come at each key: what was worked out for them is kept. */

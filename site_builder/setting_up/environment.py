@@ -3,7 +3,6 @@
 Node comes with it, as a package like any other. Nothing is installed anywhere else.
 """
 
-import importlib.util
 import os
 import subprocess
 import sys
@@ -17,9 +16,6 @@ from site_builder.setting_up.stamps import digest, once
 PYTHON = VENV / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
 PIP = ["-m", "pip", "install", "--no-input", "--progress-bar=off", "--disable-pip-version-check", "--require-hashes", "-r"]
 PYTHON_HERE = f"{sys.version_info.major}.{sys.version_info.minor}"
-NO_VENV = f"""\
-This Python cannot make an environment of its own: its part named venv is not installed.
-On Debian and Ubuntu: apt install python{PYTHON_HERE}-venv. Elsewhere, install a whole Python. Then give the same command again."""
 
 
 def enter(lock: str, arguments: list[str]) -> None:
@@ -41,12 +37,13 @@ def enter(lock: str, arguments: list[str]) -> None:
 
 
 def _make() -> None:
-    if not (importlib.util.find_spec("venv") and importlib.util.find_spec("ensurepip")):
-        raise SetUpFailed(NO_VENV)
     say(f"Making {VENV.name} with Python {PYTHON_HERE}")
     made = run([sys.executable, "-m", "venv", "--clear", VENV])
     if not made.well:
-        raise SetUpFailed(with_lines(f"{VENV} could not be made:", made.output))
+        # Where a part of Python is missing, as on a bare Debian, it says itself which package to install.
+        raise SetUpFailed(
+            with_lines(f"{VENV} could not be made. Put right what stands below, then give the same command again:", made.output)
+        )
 
 
 def _install(lock: str) -> None:

@@ -22,9 +22,9 @@ def say(line: str) -> None:
 
 
 def run(
-    command: Sequence[str | Path], shown: str = "^$.", environment: Mapping[str, str] | None = None, folder: Path | None = None
+    command: Sequence[str | Path], shown: str = "", environment: Mapping[str, str] | None = None, folder: Path | None = None
 ) -> Finished:
-    """Run a program and return whether it ended well and what it said; print whatever in it matches `shown`, as progress.
+    """Run a program and return whether it ended well and what it said; print whatever in it matches `shown`, if that is given, as progress.
 
     A program that cannot be started counts as one that failed: its output then says why.
     """
@@ -43,7 +43,7 @@ def run(
         ) as program:
             for line in program.stdout or ():
                 lines.append(re.sub(COLOURS, "", line).rstrip())
-                progress = re.search(shown, lines[-1])
+                progress = re.search(shown, lines[-1]) if shown else None
                 if progress and progress[0] != told:
                     told = progress[0]
                     say(f"  {told}")

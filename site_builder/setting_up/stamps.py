@@ -12,10 +12,7 @@ if sys.platform != "win32":
 
 def digest(*files: Path) -> str:
     """Return one SHA-256 for the contents of all the files, in the order given."""
-    whole = hashlib.sha256()
-    for file in files:
-        whole.update(hashlib.sha256(file.read_bytes()).digest())
-    return whole.hexdigest()
+    return hashlib.sha256(b"".join(hashlib.sha256(file.read_bytes()).digest() for file in files)).hexdigest()
 
 
 def once(stamp: Path, made_from: str, step: Callable[[], None]) -> None:
@@ -25,7 +22,7 @@ def once(stamp: Path, made_from: str, step: Callable[[], None]) -> None:
     """
     if _is_done(stamp, made_from):
         return
-    with _alone():
+    with alone(__file__):
         if _is_done(stamp, made_from):  # by a command that was started beside this one
             return
         stamp.unlink(missing_ok=True)
@@ -34,14 +31,17 @@ def once(stamp: Path, made_from: str, step: Callable[[], None]) -> None:
         stamp.write_text(made_from, encoding="utf-8")
 
 
+@contextmanager
+def alone(code: str) -> Iterator[None]:
+    """Let one command of this checkout at a time do what a file of code does: two that write into one folder spoil it.
+
+    Windows has no such lock.
+    """
+    with Path(code).open(encoding="utf-8") as file:
+        if sys.platform != "win32":
+            fcntl.flock(file, fcntl.LOCK_EX)
+        yield
+
+
 def _is_done(stamp: Path, made_from: str) -> bool:
     return stamp.is_file() and stamp.read_text(encoding="utf-8") == made_from
-
-
-@contextmanager
-def _alone() -> Iterator[None]:
-    """Let one command of this checkout at a time do a step: two that fetch into one folder spoil it. Windows has no such lock."""
-    with Path(__file__).open(encoding="utf-8") as this_file:
-        if sys.platform != "win32":
-            fcntl.flock(this_file, fcntl.LOCK_EX)
-        yield

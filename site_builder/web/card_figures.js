@@ -2,7 +2,7 @@
 
 import { lineOf } from "./own_words.js";
 import { make } from "./page_parts.js";
-import { trustedHtml } from "./trusted.js";
+import { parsed } from "./trusted.js";
 import { A_NUMBER_ALONE, entryText } from "./units.js";
 
 const LABEL = ["chemistry", "cells", "capacity_mah"];
@@ -10,7 +10,7 @@ const NOT_HERE = "does not apply to these entries";
 
 /** Returns a card's steps with the figures of an answer in them, both HTML, and the labels of the packs that they are for. */
 export function withFigures(steps, answer, labels) {
-  const [card, found] = [steps, answer].map(parsed);
+  const [card, found] = [steps, answer].map(bodyOf);
   const packs = card.querySelector(".card-packs");
   packs.hidden = labels.length === 0;
   packs.append(...labels.map((label) => make("p", {}, label)));
@@ -51,11 +51,11 @@ const inWords = ({ value, dataset: { says, sign, words } }) =>
 
 /** Returns a refusal whose links to entries lead to the page that has them. */
 export function withLinksTo(address, refusal) {
-  const place = parsed(refusal);
+  const place = bodyOf(refusal);
   for (const link of place.querySelectorAll('a[href^="#entry-"]')) {
     link.href = `${address}${link.getAttribute("href")}`;
   }
   return place.innerHTML;
 }
 
-const parsed = (html) => new DOMParser().parseFromString(trustedHtml(html), "text/html").body;
+const bodyOf = (html) => parsed(html).body;

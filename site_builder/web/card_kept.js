@@ -1,9 +1,10 @@
 // The cards that run side by side, one list for all pages and tabs, as this phone keeps it; and those that ended in the last minute,
 // since an end can be taken back.
 
-import { hearOfGoingBack, left, since } from "./clocks.js";
+import { hearOfGoingBack, movedBack, since } from "./clocks.js";
 import * as kept from "./kept.js";
 import { isGroup, isGroupOf, isListOf, isNumber, isText, isYesOrNo } from "./shapes.js";
+import { parsed } from "./trusted.js";
 
 const A_MINUTE_MS = 60_000;
 export const MOST_OUTPUTS = 8;
@@ -44,7 +45,7 @@ export function takeOverOneCard() {
   if (!card) return;
   kept.forget(ONE_CARD);
   // Nobody knows what it has charged.
-  beginCard({ ...card, id: newId(card.started), name: "", pack: "", label: "", output: null, changesPack: true, readings: "", times: {}, counts: {} });
+  beginCard({ ...card, id: newId(card.started), name: "", packs: [], label: "", output: null, changesPack: true, readings: "", times: {}, counts: {} });
 }
 
 export function newId(started) {
@@ -67,6 +68,14 @@ export function nameOf(card) {
   return card.output && runningCards().length > 1 ? `${name}, output ${card.output}` : name;
 }
 
+/** Returns the pilot's own packs of a card, each with its id and what was read of it. A former version kept one pack: of a card of several
+ *  it was one that had been picked elsewhere, and null is returned. */
+export function ownPacksOf({ packs, pack, read, html }) {
+  if (packs) return packs;
+  const isOfSeveral = parsed(html).querySelectorAll(".card-packs p").length > 1;
+  return isOfSeveral ? null : [{ id: pack, read: read ?? {} }];
+}
+
 /** Returns a timer that begins now. One that repeats begins anew at each look; one on top is the time left of the whole card. */
 export const timerOf = (title, minutes, repeats, isOnTop) => ({
   title,
@@ -79,7 +88,7 @@ export const timerOf = (title, minutes, repeats, isOnTop) => ({
 // A timer goes on with what both clocks last left of it.
 hearOfGoingBack((by) => {
   const timers = runningCards().flatMap((card) => Object.values(card.timers));
-  for (const timer of timers) timer.ends = Date.now() + Math.min(left(timer.ends), timer.ends - Date.now() - by);
+  for (const timer of timers) timer.ends = movedBack(timer.ends, by);
   if (timers.length) keepCards();
 });
 
@@ -87,19 +96,24 @@ function isState(value) {
   return isGroup(value) && isListOf(value.running, isCard) && isListOf(value.ended, (one) => isGroup(one) && isCard(one.card) && isNumber(one.at));
 }
 
-/** Its pack in `name`, `label` and, if it was picked, its id in `pack`; `output` of the charger or null, `readings` that it was started with, that of its `supply`, what was `read` of the pack, as what its end `logs` it, `times` of the ticks: all that
- *  survives a reload. */
+/** Its packs in `name`, `label` and, if they are the pilot's own, in `packs`, each with its id and what was `read` of it; whether it
+ *  `isOfSeveral`; `output` of the charger or null, `readings` that it was started with, the id of its `supply`, as what its end `logs` it,
+ *  `times` of the ticks, what was typed to be `logged` of each pack by its id: all that survives a reload. A former version kept one pack at most, in `pack` and `read`. */
 function isCard(value) {
   return (
     isOneCard(value) &&
-    [value.id, value.name, value.pack, value.label, value.readings].every(isText) &&
+    [value.id, value.name, value.label, value.readings].every(isText) &&
     (value.output === null || isNumber(value.output)) &&
     isYesOrNo(value.changesPack) &&
     isGroupOf(value.times, isNumber) &&
     isGroupOf(value.counts, isText) &&
     (value.supply === undefined || isText(value.supply)) &&
+    (value.packs === undefined || isListOf(value.packs, (one) => isGroup(one) && isText(one.id) && isGroupOf(one.read, isText))) &&
+    (value.isOfSeveral === undefined || isYesOrNo(value.isOfSeveral)) &&
+    (value.pack === undefined || isText(value.pack)) &&
     (value.read === undefined || isGroupOf(value.read, isText)) &&
-    (value.logs === undefined || isText(value.logs))
+    (value.logs === undefined || isText(value.logs)) &&
+    (value.logged === undefined || isGroupOf(value.logged, (typed) => isGroupOf(typed, isText)))
   );
 }
 

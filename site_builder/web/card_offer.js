@@ -8,6 +8,7 @@ import { look } from "./clocks.js";
 import { keptEntries, measuredIn } from "./kept_entries.js";
 import { picked } from "./own_kept.js";
 import { pickedThing } from "./own_picked.js";
+import { packsInRows } from "./own_rows.js";
 import { make, makeButton } from "./page_parts.js";
 import { goTo } from "./travel.js";
 import { entryText } from "./units.js";
@@ -83,9 +84,16 @@ function readingsNow() {
   return JSON.stringify(names.sort().map((name) => entries.get(name) ?? null));
 }
 
-/** What was read of the pack before, as a line of its log calls it. */
-function readOf({ elements }) {
-  const read = { from_v: elements.namedItem("resting_v"), line_degc: elements.namedItem("pack_degc") };
+/** Returns the packs of one's own that the card is about, each with its name and what was read of it. */
+function packsHere() {
+  const alone = pickedThing("pack");
+  const mine = alone ? [{ pack: alone, row: "" }] : packsInRows().map(({ number, pack }) => ({ pack, row: `packs_${number}_` }));
+  return mine.map(({ pack: { id, name }, row }) => ({ id, name, read: readOf(row) }));
+}
+
+/** What was read of a pack before, as a line of its log calls it. */
+function readOf(row) {
+  const read = { from_v: form.elements.namedItem(`${row}resting_v`), line_degc: form.elements.namedItem(`${row}pack_degc`) };
   return Object.fromEntries(Object.entries(read).filter(([, field]) => field?.value).map(([name, field]) => [name, entryText(field)]));
 }
 
@@ -97,13 +105,14 @@ async function begin() {
   if (!isAnswered) return;
   wakeSound(); // while the browser still knows of the tap
   const started = Date.now();
-  const pack = form && pickedThing("pack");
+  const packs = form ? packsHere() : [];
   const card = {
     id: newId(started),
     page: document.body.dataset.page,
     title: titleOf(document.querySelector("h1").textContent),
-    name: pack?.name ?? "",
-    pack: pack?.id ?? "",
+    name: packs.map(({ name }) => name).join(", "),
+    packs: packs.map(({ id, read }) => ({ id, read })),
+    isOfSeveral: Boolean(form?.elements.namedItem("packs_1_chemistry")),
     label: form ? shortLabelOf(form, body) : "",
     output: changesPack() ? freeOutput(pickedThing("charger") ? picked().output : "") : null,
     started,
@@ -117,7 +126,6 @@ async function begin() {
     changesPack: changesPack(),
     readings: changesPack() ? readingsNow() : "",
     supply: (changesPack() && pickedThing("supply")?.id) || "",
-    read: pack ? readOf(form) : {},
     logs: answer.dataset.logs ?? "",
   };
   await beginCard(card);

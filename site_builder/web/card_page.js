@@ -2,6 +2,7 @@
 
 import { makeEnd, shownEnds } from "./card_end.js";
 import { addressOf, cardOf, endedCards, keepCards, nameOf, runningCards } from "./card_kept.js";
+import * as line from "./card_line.js";
 import { makeOutput } from "./card_output.js";
 import { keptRecords, RECORDS, shownRecord } from "./card_records.js";
 import { screenLine } from "./card_screen.js";
@@ -11,7 +12,7 @@ import { makeStrip } from "./card_strip.js";
 import { timeLeft } from "./card_time.js";
 import * as watch from "./card_watch.js";
 import { atOnDay, make, write } from "./page_parts.js";
-import { trustedHtml } from "./trusted.js";
+import { parsed } from "./trusted.js";
 
 export { RECORDS };
 
@@ -22,6 +23,7 @@ let parts = null; // of the card that is open: {id, steps, strip}
 export function start(leaving) {
   place = document.getElementById("running-cards");
   parts = null;
+  line.begin(leaving);
   document.addEventListener("fieldslate:cards", () => show(), { signal: leaving });
   leaving.addEventListener("abort", () => {
     watch.showAtEachBeat(() => {});
@@ -97,7 +99,7 @@ function showTimes() {
   parts.steps.showTimes();
 }
 
-const bodyOf = (card) => new DOMParser().parseFromString(trustedHtml(card.html), "text/html").body;
+const bodyOf = (card) => parsed(card.html).body;
 
 /** What the card's numbers do not count, where charger or supply was not entered. */
 function notCountedIn(body) {
@@ -121,6 +123,7 @@ function paper(card) {
     step.querySelector(".tick input").toggleAttribute("checked", card.ticked.includes(key));
     const note = step.querySelector("textarea");
     if (note) note.textContent = card.notes[key] ?? "";
+    step.append(...line.typedInWords(card, (name) => line.namesIn(step).includes(name)).map((words) => make("p", {}, words)));
   }
   for (const named of sheet.querySelectorAll("[id], [for], [aria-labelledby]")) for (const one of ["id", "for", "aria-labelledby"]) named.removeAttribute(one);
   const whose = [card.name, card.label].filter(Boolean).join(", ");

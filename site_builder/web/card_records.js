@@ -1,10 +1,11 @@
 // The records of cards that have ended, kept on this phone to be read, printed or copied.
 
+import { typedInWords } from "./card_line.js";
 import { keysOf } from "./card_time.js";
 import * as kept from "./kept.js";
 import { at, atOnDay, make, makeButton, write } from "./page_parts.js";
 import { isGroup, isListOf, isNumber, isText } from "./shapes.js";
-import { trustedHtml } from "./trusted.js";
+import { parsed } from "./trusted.js";
 
 const AT_MOST = 50;
 
@@ -27,7 +28,7 @@ export function keepRecord(card) {
 export const dropRecord = ({ id }) => kept.keep(RECORDS, (kept.read(RECORDS) ?? []).filter((one) => one.id !== id));
 
 function linesOf(card) {
-  const { body } = new DOMParser().parseFromString(trustedHtml(card.html), "text/html");
+  const { body } = parsed(card.html);
   const steps = [...body.querySelectorAll(".step")];
   const titleOf = (step) => step.querySelector(".step-title").textContent;
   const titles = new Map(steps.map((step) => [step.dataset.step, titleOf(step)]));
@@ -41,6 +42,7 @@ function linesOf(card) {
     ...packs,
     ...figures,
     ...written.map(([key, text]) => `${titles.get(key)}: ${text}`),
+    ...typedInWords(card),
     ...(times.length ? [`Ticked: ${times.join("; ")}`] : []),
     open.length ? `Not ticked: ${open.join("; ")}` : "Every step was ticked.",
   ];

@@ -3,6 +3,7 @@
 
 import { makeCount } from "./card_count.js";
 import { cardOf, keepCards } from "./card_kept.js";
+import { makeLine, namesIn } from "./card_line.js";
 import { makeTimer, turnTimers } from "./card_timer.js";
 import { beat } from "./card_watch.js";
 import { make, makeButton } from "./page_parts.js";
@@ -11,6 +12,7 @@ import { jumpTo } from "./scroll_kept.js";
 const SECOND_TAP_MS = 700; // cold fingers tap twice
 const LAST_DONE = 2; // in sight; the others are folded
 const NEXT_ONES = 4;
+const IT_STAYS_SO = "Correct it, or tap once more: what cannot be read then goes into the note of the line.";
 const COMPARES = ["label", "which-pack"]; // the steps that hold the pack in hand against the card's
 
 /** Shows the steps of a card in `place`. `body` is the card as it was started, `makeLast` makes what stands there once all is ticked. */
@@ -46,27 +48,37 @@ export function showSteps(place, id, body, makeLast) {
     const which = `Step ${steps.indexOf(step) + 1} of ${steps.length}`;
     const part = step.closest(".step-group")?.querySelector("h3, h4")?.textContent;
     const count = "asksCount" in step.dataset ? makeCount(id, step, (isRight) => tick.setAttribute("aria-disabled", String(!isRight))) : null;
-    const tick = makeButton(`✓ ${step.dataset.done ?? "Done"}`, () => act(() => (count ? count.holds() : true) && turn(step, true)), {
+    const log = makeLine(id, keyOf(step), () => namesIn(step));
+    const tick = makeButton(`✓ ${step.dataset.done ?? "Done"}`, () => act(async () => (count ? count.holds() : true) && (await isReadable(log)) && turn(step, true)), {
       class: "button strong card-tick",
       "aria-describedby": "card-now-title",
     });
     count?.show();
-    return [make("p", { class: "card-place" }, part ? `${which} · ${part}` : which), heading(titleOf(step)), ...wordsOf(step), ...(count?.parts ?? []), tick];
+    return [make("p", { class: "card-place" }, part ? `${which} · ${part}` : which), heading(titleOf(step)), ...wordsOf(step, log), ...(count?.parts ?? []), tick];
+  }
+
+  /** Where something cannot be read, that is looked at before the next tap counts. */
+  async function isReadable(log) {
+    const holds = await log.holds(IT_STAYS_SO);
+    if (!holds) cameForward = performance.now();
+    return holds;
   }
 
   function heading(words) {
     return make("h2", { id: "card-now-title", tabindex: "-1" }, words);
   }
 
-  /** What a step says, with its timer and its note where they can be used. */
-  function wordsOf(step) {
+  /** What a step says, with its timer, what it asks for the log, and its note where they can be used. */
+  function wordsOf(step, log = makeLine(id, keyOf(step), () => namesIn(step))) {
     const copy = step.cloneNode(true);
     copy.querySelectorAll(".tick, .writes").forEach((one) => one.remove());
     if ("asksCount" in step.dataset) copy.querySelector(".step-figure").remove(); // it is asked, and must not be read off here
     const timer = copy.querySelector(".timer");
     if (timer) timers.push(makeTimer(timer, id, step));
+    copy.append(...log.parts);
     const note = copy.querySelector("textarea");
     if (note) {
+      copy.append(note.parentElement); // it has room for all that has no box
       note.disabled = false;
       note.value = cardOf(id).notes[keyOf(step)] ?? "";
       note.addEventListener("input", () => {

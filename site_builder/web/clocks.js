@@ -39,6 +39,9 @@ export const isDoubtful = (moment) => moment > Date.now() + SET_RIGHT_MS || mome
 /** Calls `hear` with the milliseconds by which the wall clock went back, 0 if that is not known. */
 export const hearOfGoingBack = (hear) => hears.push(hear);
 
+/** Returns a moment as far ahead as both clocks last left it, or as far behind, where the clock went back by so much. */
+export const movedBack = (moment, by) => Date.now() + Math.min(left(moment), moment - Date.now() - by);
+
 /** Looks at the clock from now on: at each return to the page, and every few seconds. */
 export function start() {
   kept.hearOf(CLOCK, () => (seen = 0)); // another tab has found that it went back, and said so

@@ -1,7 +1,7 @@
 // The entries as the form's fields hold them: strings, whatever group they stand in.
 
 import { emptyTwice, isAsked, markTaps } from "./choice_taps.js";
-import { make, write } from "./page_parts.js";
+import { listed, make, write } from "./page_parts.js";
 import { askedIn, isWhole, markRows } from "./rows.js";
 import { entryText, setEntry, textWithUnit } from "./units.js";
 
@@ -63,9 +63,9 @@ export function sayEntries(form, startsAs) {
     const said = group.hasAttribute("data-kept") || group.hasAttribute("data-row-of") ? own : fields;
     const isOnce = group.hasAttribute("data-kept");
     const isPicked = isOnce && group.querySelector("[data-own]") !== null;
-    const nothing = isPicked ? asked.filter(isNeeded).map(labelOf).join(" · ") : isOnce ? "none" : "";
+    const nothing = isPicked ? listed(asked.filter(isNeeded).map(labelOf)) : isOnce ? "none" : "";
     const words = [group.dataset.ownName, ...said.slice(0, isOnce ? MOST_SAID_OF_ONCE : MOST_SAID).map(inWords)].filter(Boolean);
-    write(group.querySelector(".line-says"), words.join(" · ") || nothing);
+    write(group.querySelector(".line-says"), listed(words) || nothing);
     if (isOnce) write(group.querySelector(".line-act"), said.length ? "Change" : isPicked ? "Enter" : "Enter it once");
   }
 }

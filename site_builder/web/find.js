@@ -8,7 +8,10 @@ const FIRST_WORDS = { shows: "Shows: ", asks: "Asks for: ", says: "" };
 const NOTHING = "Nothing found. Try another word, or look through the list below. Pack in trouble is always at the top.";
 const FAILED = "The words to look through did not load. The list below leads to everything.";
 
-let opened = null; // what is looked through, kept from one visit of the page to the next
+const LIMIT_MS = 15_000; // for so long the saving waits for a host that stands still too
+
+let opening = null; // what is looked through, kept from one visit of the page to the next
+let failures = 0;
 
 /** Starts the find page that has come, and returns once it shows what its address asks for. `leaving` ends it. */
 export async function start(leaving) {
@@ -45,8 +48,9 @@ export async function start(leaving) {
 
   async function show() {
     const words = input.value;
+    let opened;
     try {
-      opened ??= await openFrom(form.dataset.folder);
+      opened = await openOnce(form.dataset.folder);
     } catch {
       state.textContent = FAILED;
       return;
@@ -59,15 +63,30 @@ export async function start(leaving) {
   }
 }
 
-async function openFrom(folder) {
-  const address = (name) => new URL(folder + name, document.baseURI).href;
+/** Opens it once for all that is typed meanwhile; where that has failed, the next key tries again. */
+function openOnce(folder) {
+  const limit = new AbortController();
+  const late = setTimeout(() => limit.abort(), LIMIT_MS);
+  opening ??= Promise.race([openFrom(folder, limit.signal), tooLate(limit.signal)]).catch((fault) => {
+    opening = null;
+    failures += 1;
+    throw fault;
+  });
+  return opening.finally(() => clearTimeout(late));
+}
+
+async function openFrom(folder, signal) {
+  // A browser waits for a script that stands still each time it is asked for by the same address.
+  const address = (name) => new URL(`${folder}${name}${failures ? `?again=${failures}` : ""}`, document.baseURI).href;
   const [{ default: MiniSearch }, { open }, kept] = await Promise.all([
     import(address("minisearch.mjs")),
     import(address("search.mjs")),
-    fetch(address("sections.json")).then((response) => response.json()),
+    fetch(address("sections.json"), { signal }).then((response) => response.json()),
   ]);
   return open(MiniSearch, kept);
 }
+
+const tooLate = (signal) => new Promise((_, fail) => signal.addEventListener("abort", () => fail(new Error("The words did not come."))));
 
 function line({ address, title, heading, kind, line: words, parts }, isMarked) {
   const one = document.getElementById("found-one").content.cloneNode(true);

@@ -1,6 +1,7 @@
 // The entries of a calculator: filled in from the address or the phone, followed as they change, and given to form_asking.js and
 // form_keeping.js. It moves strings only. What a number is, Python says. It is long because all that a change of an entry leads to is told in
 // one place, in its order.
+/* eslint-disable max-lines */
 
 import * as address from "./address.js";
 import * as place from "./answer_place.js";

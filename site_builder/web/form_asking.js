@@ -8,7 +8,7 @@ import * as keeping from "./form_keeping.js";
 import { keptAnswer } from "./kept_answers.js";
 import * as engine from "./live_engine.js";
 import { judge, refusedHere } from "./own_picked.js";
-import { refusedRow } from "./own_rows.js";
+import { packInRow, refusedRow } from "./own_rows.js";
 import { make, makeButton } from "./page_parts.js";
 import { markBoxes, putAsRead } from "./reading_boxes.js";
 import { barred, noteAnswer } from "./refused_reading.js";
@@ -124,7 +124,7 @@ function heard(answer) {
   const because = barred(answer);
   if (because) return refuse(because);
   place.showAnswer(answer);
-  judge(answer.standing);
+  judge(answer.standing, packInRow);
   if (answer.kind === "answer") keeping.answerCame(asked, answer);
   if (isReadNew) sheet.form.dispatchEvent(new CustomEvent("fieldslate:as-read"));
 }

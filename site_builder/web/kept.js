@@ -6,6 +6,7 @@
 // A record is {version, checksum, value}: the value as JSON, and a checksum over name, version and that text. A kind of record says its
 // `name`, `version`, what `fits` (or what `eachFits` of a list, which is kept thing by thing), and what it is `called` before the pilot. What does not hold is put aside under another name and told
 // once. Where nothing can be kept the mirror goes on alone, and that is told too.
+/* eslint-disable max-lines */
 
 import { checksum } from "./checksum.js";
 import { openedList, textOf } from "./kept_lists.js";
@@ -37,7 +38,8 @@ export async function lookUp(...kinds) {
     refuse(); // else what is entered now would be written over what is still there
     return [];
   });
-  missing.forEach((kind, place) => take(kind, records[place]));
+  const damaged = missing.filter((kind, place) => take(kind, records[place]));
+  for (const { onDamage } of damaged) onDamage?.(); // it may rest on another of them
 }
 
 /** Returns what is kept of a kind that was looked up, or null. */
@@ -94,8 +96,10 @@ export async function refresh(kind) {
   const record = await recordOf(kind);
   if (changes.get(kind.name) !== changedHere) return false; // what this page has is newer
   if (record?.value === texts.get(kind.name)) return false;
-  take(kind, record, true);
-  return true;
+  if (record === null) putAside(kind, record); // what this page has of it goes on
+  const isDamaged = record === null || take(kind, record, true);
+  if (isDamaged) kind.onDamage?.();
+  return record !== null;
 }
 
 /** Whoever hears of one change finds the others of the same write made too. */
@@ -108,26 +112,26 @@ async function followOthers(names) {
 
 // What is read is checked
 
-/** Returns the record, or undefined where there is none. One that the browser itself cannot read any more is gone. */
+/** Returns the record, or undefined where there is none; null for one that the browser itself cannot read any more. */
 async function recordOf(kind) {
   try {
     return await inStore("readonly", (store) => store.get(kind.name));
   } catch {
-    if (isRefused()) return undefined;
-    putAside(kind);
-    return undefined;
+    return isRefused() ? undefined : null;
   }
 }
 
+/** Has a record from here on, and says whether it is damaged. */
 function take(kind, record, isNewer = false) {
   const { name } = kind;
-  if (values.has(name) && !isNewer) return; // kept meanwhile
+  if (values.has(name) && !isNewer) return false; // kept meanwhile
   const { value, lost } = record === undefined ? { value: null, lost: [] } : opened(kind, record);
   if (value === undefined) putAside(kind, record);
   values.set(name, value ?? null);
   if (value) texts.set(name, record.value);
   else texts.delete(name);
   if (lost.length) putPartAside(kind, record, lost);
+  return value === undefined;
 }
 
 /** Returns {value, lost}: what a record holds, or no value where it does not hold; of a list, the names of what does not. */
@@ -151,10 +155,9 @@ function putPartAside(kind, record, lost) {
   say(`Something that was kept on this phone is damaged, and put aside, among ${kind.called}: ${lost.join(", ")}.`);
 }
 
-function putAside({ name, called, onDamage }, record = null) {
+function putAside({ name, called }, record) {
   put(ASIDE + name, record);
   put(name, null);
-  onDamage?.();
   say(`Something that was kept on this phone is damaged, and put aside: ${called}.`);
 }
 

@@ -14,7 +14,7 @@ export const ENTRIES = {
   version: 1,
   called: "your entries",
   fits: (value) => isGroupOf(value, (one) => isListOf(one, (part) => isText(part) || isNumber(part)) && isText(one[0]) && isNumber(one[1])),
-  onDamage: () => (knowsWhatIsOver = false),
+  onDamage: endEverything,
 };
 export const OVER = {
   name: "over", // name -> the moment up to which a charge has made its readings untrue, though an address may still hold them
@@ -22,12 +22,12 @@ export const OVER = {
   called: "which readings are from before your last charge",
   isQuiet: true,
   fits: (value) => isGroupOf(value, isNumber),
-  onDamage: () => (knowsWhatIsOver = false),
+  onDamage: endEverything,
 };
+const EVERYTHING = ""; // among the names in `over`: no reading of any name is true if it is of before
 
-let knowsWhatIsOver = true; // else no reading of an address is taken for true
-
-hearOfGoingBack(() => {
+hearOfGoingBack((by) => {
+  if (by === 0) endEverything(); // an address has no moment that could be believed
   if (kept.read(ENTRIES)) kept.keep(ENTRIES, Object.fromEntries(Array.from(keptEntries(), ([name, [text]]) => [name, [text, LONG_AGO]])));
 });
 kept.hearOf(ENTRIES, () => {}); // what another tab writes is read here from now on
@@ -70,11 +70,16 @@ export function spendAll() {
   kept.keep(OVER, { ...kept.read(OVER), ...Object.fromEntries([...keptEntries().keys()].map((name) => [name, Date.now()])) });
 }
 
+/** Notes the same where it is lost what a charge has ended: kept, it holds for the pages after this one too. */
+function endEverything() {
+  kept.keep(OVER, { ...kept.read(OVER), [EVERYTHING]: Date.now() });
+}
+
 export const measuredIn = (form) => [...form.querySelectorAll("[data-measured]")];
 
 /** Says whether a reading of that moment is true no longer: it is too old, or from before a charge. */
 export const isOver = (name, moment, form) =>
-  moment <= (kept.read(OVER)?.[name] ?? LONG_AGO) || since(moment) > Number(form.dataset.measuredKeeps) * A_MINUTE_MS;
+  [name, EVERYTHING].some((ended) => moment <= (kept.read(OVER)?.[ended] ?? LONG_AGO)) || since(moment) > Number(form.dataset.measuredKeeps) * A_MINUTE_MS;
 
 /** Says whether a reading in an address may be true still: it needs its moment, and this phone's clock must be sure of it. */
-export const isTrueInAddress = (name, moment, form) => knowsWhatIsOver && moment !== null && !isDoubtful(moment) && !isOver(name, moment, form);
+export const isTrueInAddress = (name, moment, form) => moment !== null && !isDoubtful(moment) && !isOver(name, moment, form);

@@ -3,7 +3,7 @@
 // itself, with its day, and from there to every calculator.
 
 import * as kept from "./kept.js";
-import { inTurn, LISTS_IN_TURN, note, thingOf } from "./own_kept.js";
+import { inTurn, LISTS, LISTS_IN_TURN, note, tellOfChange as tellOfThings, thingOf, things } from "./own_kept.js";
 import { FACTS } from "./own_words.js";
 import { isADay, isGroup, isGroupOf, isListOf, isText } from "./shapes.js";
 
@@ -68,6 +68,21 @@ function change(id, act) {
 
 /** Does something while no other tab writes to any log, nor to a list of things. */
 export const holdingAll = (act) => inTurn(LOGS, {}, () => inTurn(LISTS_IN_TURN, {}, act));
+
+/** Changes packs and their logs in one write, all of them or none. `act` makes of a pack and its lines what they become, as {pack, lines};
+ *  what `beside` keeps goes into the same write. */
+export async function changeWithLogs(ids, act, beside) {
+  await Promise.all(ids.map(openLog));
+  await holdingAll(async () => {
+    await Promise.all([LISTS.pack, ...ids.map(recordOf)].map(kept.refresh));
+    const become = new Map(ids.map((id) => [id, thingOf("pack", id)]).filter(([, pack]) => pack).map(([id, pack]) => [id, act(pack, kept.read(recordOf(id)) ?? [])]));
+    const packs = things("pack").map((pack) => become.get(pack.id)?.pack ?? pack);
+    return Promise.all([beside(), ...(become.size ? [kept.keep(LISTS.pack, packs)] : []), ...Array.from(become, ([id, { lines }]) => kept.keep(recordOf(id), lines))]);
+  });
+  for (const id of ids) await measuredLast(id);
+  tellOfThings();
+  tellOfChange();
+}
 
 /** The newest line with a measurement is the pack's own, unless something newer was entered by hand; one that is gone takes its own along. */
 async function measuredLast(id) {

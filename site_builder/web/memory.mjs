@@ -71,9 +71,13 @@ export function opened(pieces) {
   return { head: next(headLength), heapLength, spans, next };
 }
 
-/** Lays the spans over a heap that was used up to `used`, and puts back what the first memory has of it. */
-export function lay({ spans, next }, first, heap, used) {
-  heap.fill(0, 0, used);
+/**
+ * Lays the spans over a heap that was used up to `used`, and puts back what the first memory has of it. Between that and `stackTop` lies the
+ * part of the stack that is not in use, 10 MB: to write there would take as much of the phone's memory, for nothing.
+ */
+export function lay({ spans, next }, first, heap, { stackTop, used }) {
+  heap.fill(0, 0, first.length);
+  heap.fill(0, stackTop, used);
   for (const { begin, length } of spans) next(length, heap.subarray(begin, begin + length));
   exchange(heap, first);
 }

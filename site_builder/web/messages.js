@@ -1,6 +1,9 @@
 // How a page, its worker and the service worker speak. One side asks, the other answers or says what went wrong, and whoever asks never
 // waits for ever. A question travels with a port of its own, so that no answer can be taken for another's.
 
+/** The tag of the notice of what is due, where a later one takes the place of the one before, and what an open page is told after a tap on it. */
+export const DUE = "due";
+
 /** What the other side says went wrong: a sentence, and perhaps more beside it. */
 export class Failed extends Error {
   constructor(told) {

@@ -3,11 +3,12 @@
 
 import { dueNow } from "./due.js";
 import * as kept from "./kept.js";
+import { DUE } from "./messages.js";
 import { makeButton } from "./page_parts.js";
 import { isListOf, isText } from "./shapes.js";
+import { goTo } from "./travel.js";
 
 const LOOK_EVERY_MS = 600_000;
-const DUE = "due"; // the tag of a notice: a later one takes the place of the one before
 const NO_NOTICES = "no notices"; // a key as those of what is due
 const REFUSED = "Notices of Fieldslate are refused on this phone: allow them in the browser to have them. What is due stands here all the same.";
 const NONE = "This browser shows no notices of Fieldslate. What is due stands here all the same.";
@@ -15,7 +16,7 @@ const NONE = "This browser shows no notices of Fieldslate. What is due stands he
 /** The keys of what was said already, by a notice or on the first page. */
 export const TOLD = { name: "told", version: 1, called: "what you were reminded of", isQuiet: true, fits: (value) => isListOf(value, isText) };
 
-const canTell = () => "Notification" in window && "serviceWorker" in navigator;
+const canTell = () => "Notification" in window && Boolean(navigator.serviceWorker);
 const told = () => kept.read(TOLD) ?? [];
 
 let whyNone = null; // what the page that is open says of it
@@ -26,6 +27,7 @@ export function start() {
   kept.hearOf(TOLD, () => {}); // another tab may have said it
   setInterval(tell, LOOK_EVERY_MS);
   document.addEventListener("visibilitychange", tell);
+  navigator.serviceWorker.addEventListener("message", ({ data }) => data.kind === DUE && goTo("index.html"));
 }
 
 /** Notes that what is due stands before the pilot: a notice of it has nothing more to say. */

@@ -1,5 +1,6 @@
 // Has every file saved on the phone and says how far that is. Longer than most: registering, saving and a version that the host has meanwhile
 // meet here, and each must know how far the others are.
+/* eslint-disable max-lines */
 
 import { engineRuns, letEngineStart } from "./engine_gate.js";
 import { NoAnswer } from "./messages.js";
@@ -73,8 +74,9 @@ async function notRegistered(error) {
   letEngineStart();
 }
 
+/** Follows what is installed. What another page began may just have ended, with nothing active yet: a page loaded anew meets that in Firefox. */
 function followInstall() {
-  const worker = registration.installing;
+  const worker = registration.installing ?? (registration.active ? null : registration.waiting);
   if (!worker) return registersAgain && saveStopped(); // it ended before this page heard why
   worker.onstatechange = () => {
     if (worker.state === "redundant" && !registration.active) saveStopped();

@@ -6,7 +6,7 @@ import { readFile } from "./own_file.js";
 import { everything, takeIn } from "./own_import.js";
 import { changesOf, CHANGED, NEW, resultOf, SAME, TWO } from "./own_merge.js";
 import { FACTS, lineOf, measuredOf, stateOf } from "./own_words.js";
-import { dayOf, make, makeButton } from "./page_parts.js";
+import { dayOf, listed, make, makeButton } from "./page_parts.js";
 import { A_NUMBER_ALONE } from "./units.js";
 
 const ENTRIES = { pack: "PackEntries", charger: "ChargerEntries", supply: "SupplyEntries" };
@@ -60,7 +60,7 @@ function listOf(title, lines) {
 }
 
 const saying = (kind, thing) =>
-  [lineOf(kind, thing), ...(kind === "pack" ? [...measuredOf(thing), stateOf(thing), thing.log.length ? `${countOf(thing.log)} in its log` : ""] : [])].filter(Boolean).join(" · ");
+  listed([lineOf(kind, thing), ...(kind === "pack" ? [...measuredOf(thing), stateOf(thing), thing.log.length ? `${countOf(thing.log)} in its log` : ""] : [])].filter(Boolean));
 
 /** What is newer in the file, or was not here. */
 function changedWords(mine, merged) {
@@ -69,7 +69,7 @@ function changedWords(mine, merged) {
   const isRefused = merged.refused && !mine.refused;
   const left = JSON.stringify(merged.state) === JSON.stringify(mine.state) || isRefused ? "" : stateOf(merged);
   const checked = merged.checked === mine.checked ? "" : `its cells were checked on ${dayOf(merged.checked)}`;
-  return [isRefused ? `out of use since ${dayOf(merged.refused[1])}: ${merged.refused[0]}` : "", more ? `${more} more in its log` : "", ...measured, left, checked].filter(Boolean).join(" · ");
+  return listed([isRefused ? `out of use since ${dayOf(merged.refused[1])}: ${merged.refused[0]}` : "", more ? `${more} more in its log` : "", ...measured, left, checked].filter(Boolean));
 }
 
 function choiceOf(change, schema) {

@@ -2,7 +2,7 @@
 
 import { builtValues, sayEntries } from "./entry_fields.js";
 import { beforeClearing } from "./form_undo.js";
-import { make } from "./page_parts.js";
+import { listed, make } from "./page_parts.js";
 import { keepPicked, picked, thingOf, things } from "./own_kept.js";
 import { tellEntered, textsOf } from "./own_picked.js";
 import { lineOf, refusalOf, stateOf } from "./own_words.js";
@@ -17,9 +17,9 @@ let ticked; // ids of packs in the order of their rows
 export function start(leaving) {
   place = document.getElementById("picked-rows");
   form = document.getElementById("entries");
-  if (!place) return;
-  startsAs = builtValues(form);
   ticked = (picked().packs ?? "").split(" ");
+  if (!place) return; // a card has the rows, and no list to tick
+  startsAs = builtValues(form);
   const show = () => showList();
   document.addEventListener("fieldslate:own", show, { signal: leaving });
   document.addEventListener("fieldslate:entries", show, { signal: leaving });
@@ -54,7 +54,13 @@ function isIn(number, id) {
 }
 
 /** Returns the own pack that was ticked into a row, while the row still has its label; null else. */
-export const packInRow = (number) => (place && thingOf("pack", ticked[rowNumbers().indexOf(number)])) || null;
+export function packInRow(number) {
+  const id = ticked?.[rowNumbers().indexOf(number)];
+  return id && isIn(number, id) ? thingOf("pack", id) : null;
+}
+
+/** Returns each pack that was ticked into a row, with the row's number. */
+export const packsInRows = () => rowNumbers().map((number) => ({ number, pack: packInRow(number) })).filter(({ pack }) => pack);
 
 const isEmpty = (number) => fieldsOf(number).every((field) => entryText(field) === startsAs[field.name]);
 
@@ -92,7 +98,7 @@ function lineOfPack(pack) {
   box.checked = row >= 0;
   box.disabled = row < 0 && Boolean(pack.refused);
   box.addEventListener("change", () => turn(pack, row));
-  const says = pack.refused ? refusalOf(pack) : [lineOf("pack", pack), stateOf(pack), row >= 0 && `pack ${rowNumbers()[row]} below`].filter(Boolean).join(" · ");
+  const says = pack.refused ? refusalOf(pack) : listed([lineOf("pack", pack), stateOf(pack), row >= 0 && `pack ${rowNumbers()[row]} below`].filter(Boolean));
   return make("li", {}, make("label", { class: "own-tick" }, box, make("span", {}, make("b", {}, pack.name), " ", make("span", {}, says))));
 }
 

@@ -1,20 +1,18 @@
 // What is picked, on the page of a calculator: the pack on top of its form, charger and supply each as a line where they are asked. A tap
-// picks another. It is long because the three are laid out alike.
+// picks another. What each looks like stands in own_tiles.js.
 
 import { builtValues, sayEntries } from "./entry_fields.js";
-import { make, makeButton } from "./page_parts.js";
-import { picked, things } from "./own_kept.js";
-import { dropFound, isLabelIn, outputWords, pick, pickedThing, refusedHere, settleFound, tellEntered } from "./own_picked.js";
-import { FACTS, lineOf, measuredOf, outputNumbers, refusalOf, stateOf } from "./own_words.js";
+import { make } from "./page_parts.js";
+import { picked, thingOf, things } from "./own_kept.js";
+import { asksBothOutputs, dropFound, isLabelIn, pick, pickedThing, pickWholeCharger, refusedHere, settleFound, tellEntered, textsOf } from "./own_picked.js";
+import { firstNameOf, isSecond, outputName, SECONDS, thingKind } from "./own_second.js";
+import { chooserOf, lineOfPicked, tilesOf } from "./own_tiles.js";
+import { FACTS, outputNumbers } from "./own_words.js";
 import { entryText } from "./units.js";
 
-const WORDS = {
-  pack: { which: "Pick one of my packs", other: "Another pack, by its label", page: "my-packs.html" },
-  charger: { which: "Pick one of my chargers", other: "Another charger, by its label", page: "my-chargers.html" },
-  supply: { which: "Pick one of my supplies", other: "Another supply", page: "my-supplies.html" },
-};
-// The first of what is asked of each: its place on the form.
-const FIRST = { charger: "charger_current_a", supply: "supply_kind" };
+const NOT_HERE = "The pack that this link is for is not on this phone. Your entries are as they were.";
+// The first of what is asked of each is its place on the form; a pack's is on top.
+const placed = (kind) => (kind === "pack" ? undefined : FACTS[kind].names.find((name) => form.elements.namedItem(name)));
 
 let section, form, startsAs;
 let isKnown; // whether the label that stood in the form when it was opened is that of a pack of one's own
@@ -35,16 +33,18 @@ export function start(leaving) {
   isKnown = !isEntered("pack") || things("pack").some((pack) => isLabelIn(pack));
   leaving.addEventListener("abort", settleFound);
   addEventListener("pagehide", settleFound, { signal: leaving });
+  pickWholeCharger(form);
   showAll();
 }
 
-/** Picks what the address of the page names, and takes it out of there: `?pick=ID` is a pack's. */
+/** Picks what the address of the page names, as a tap does, and takes it out of there: `?pick=ID` is a pack's. One that is not here changes
+ *  nothing: the link may be another phone's, or older than what was removed. */
 export async function takeFromAddress() {
-  const query = new URLSearchParams(location.search);
-  const id = query.get("pick");
+  const id = new URLSearchParams(location.search).get("pick");
   if (!id) return;
   history.replaceState({ ...history.state, mine: "" }, "", location.pathname);
-  await pick("pack", id);
+  if (thingOf("pack", id)) await pick("pack", id);
+  else document.getElementById("picked")?.prepend(make("p", { role: "status" }, NOT_HERE));
 }
 
 function entriesChanged() {
@@ -53,7 +53,7 @@ function entriesChanged() {
 }
 
 /** A card asks for nothing itself. */
-const kinds = () => section?.dataset.kinds.split(" ") ?? [];
+const kinds = () => (section ? [...(asksBothOutputs(form) ? SECONDS : []), ...section.dataset.kinds.split(" ")] : []);
 
 function showAll() {
   form.dataset.pickedPack = pickedThing("pack")?.name ?? ""; // a card says whose it is
@@ -66,11 +66,19 @@ function show(kind) {
   if (kind === "pack") offerToKeep(!isKnown && !thing);
   hideLabel(kind, thing);
   const place = placeOf(kind);
-  const now = JSON.stringify([thing, picked().output, things(kind), isEntered(kind)]);
+  const tiles = mayBePicked(kind) ? things(thingKind(kind)).flatMap((one) => tilesOf(form, kind, one, choose)) : [];
+  const now = JSON.stringify([thing, picked()[outputName(kind)], things(thingKind(kind)), isEntered(kind), tiles.length]);
   if (place.dataset.shows === now) return; // what is unfolded stays so
   place.dataset.shows = now;
-  const choice = things(kind).length ? [chooserOf(kind, thing)] : [];
-  place.replaceChildren(...(thing ? [lineOfPicked(kind, thing, choice[0])] : []), ...choice);
+  const choice = tiles.length ? [chooserOf(kind, thing, { tiles, isOpen: !isSecond(kind) && !thing && !isEntered(kind), choose })] : [];
+  place.replaceChildren(...(thing ? [lineOfPicked(form, kind, thing, choice[0])] : []), ...choice);
+}
+
+/** A second charger is picked beside a first one with one output, and its supply once there is another charger. */
+function mayBePicked(kind) {
+  if (kind === "second_supply") return !form.elements.second_supply.closest(".entry").hidden;
+  const first = pickedThing("charger");
+  return kind !== "second_charger" || (isEntered("charger") && outputNumbers(first?.entries ?? {}).length < 2);
 }
 
 /** It stands below the answer: above the form it would push the fields and the settings down. */
@@ -87,8 +95,10 @@ function placeOf(kind) {
   const known = document.getElementById(`picked-${kind}`);
   if (known) return known;
   const place = make("div", { class: "own-place", id: `picked-${kind}` });
-  const group = FIRST[kind] && form.elements.namedItem(FIRST[kind])?.closest(".group");
-  if (group) group.before(place);
+  const first = isSecond(kind) ? firstNameOf(kind) : placed(kind);
+  const group = first && form.elements[first].closest(".group");
+  if (group && isSecond(kind)) group.after(place);
+  else if (group) group.before(place);
   else section.append(place);
   return place;
 }
@@ -98,59 +108,19 @@ const isEntered = (kind) => {
   return Boolean(field && field.value !== "");
 };
 
-function lineOfPicked(kind, thing, chooser) {
-  const change = makeButton("Change", () => {
-    chooser.open = !chooser.open;
-    if (chooser.open) chooser.querySelector("button").focus();
-  });
-  change.setAttribute("aria-label", `Change: ${thing.name}`);
-  const says = [lineOf(kind, thing), kind === "pack" ? stateOf(thing) : ""].filter(Boolean).join(" · ");
-  const name = `${thing.name}${kind === "charger" ? outputWords(thing) : ""}`;
-  const line = make("div", { class: "own-picked" }, make("p", {}, make("b", {}, name), " ", make("span", {}, says)), change);
-  const measured = kind === "pack" ? measuredOf(thing, FACTS.pack.dated.filter((asked) => form.elements.namedItem(asked))) : [];
-  if (measured.length) line.append(make("p", { class: "own-measured" }, measured.join(" · ")));
-  if (kind === "pack" && thing.refused) line.append(make("p", { class: "own-refused" }, refusalOf(thing), " ", make("a", { href: "cell-check.html" }, "Open the cell check")));
-  return line;
-}
-
-/** All of a kind, to pick by one tap: folded away where something is entered. */
-function chooserOf(kind, thing) {
-  const { which, other, page } = WORDS[kind];
-  const fold = make("details", { class: "own-choose" }, make("summary", {}, which));
-  fold.open = !thing && !isEntered(kind);
-  fold.classList.toggle("unpicked", !thing);
-  const list = make("ul", { class: "own-tiles" }, ...things(kind).flatMap((one) => tilesOf(kind, one)));
-  const others = make("p", { class: "own-others" }, make("a", { href: page }, `My ${FACTS.called[kind]}`));
-  if (thing) others.prepend(makeButton(other, () => choose(kind, null)), " ");
-  fold.append(list, others);
-  return fold;
-}
-
-function tilesOf(kind, thing) {
-  const outputs = kind === "charger" ? outputNumbers(thing.entries) : ["1"];
-  return outputs.map((output) => {
-    const name = `${thing.name}${outputs.length > 1 ? `, output ${output}` : ""}`;
-    const says = [make("b", {}, name), make("span", {}, lineOf(kind, thing))];
-    if (kind === "pack") says.push(make("span", {}, stateOf(thing)));
-    const button = makeButton("", () => choose(kind, thing.id, output), { class: "own-tile" });
-    button.append(...says);
-    return make("li", {}, button);
-  });
-}
-
 function choose(kind, id, output) {
   pick(kind, id, output);
   const place = placeOf(kind);
-  (place.querySelector(".own-picked button") ?? form.querySelector(".entry:not([hidden]) [name]")).focus();
+  (place.querySelector(isSecond(kind) ? ".own-picked button, summary" : ".own-picked button") ?? form.querySelector(".entry:not([hidden]) [name]")).focus();
 }
 
 /** What a picked thing says is not asked again, but for what it leaves open and for what was found wrong in it. */
 function hideLabel(kind, thing) {
-  for (const name of FACTS[kind].names) {
+  for (const [name, text] of Object.entries(textsOf(kind, thing ?? { entries: {} }, picked()[outputName(kind)]))) {
     const entry = form.elements.namedItem(name)?.closest(".entry");
     if (!entry) continue;
-    const group = entry.closest(".group");
-    const isFolded = group.matches("details:not([data-kept])"); // may be known, and stays to be looked at
-    entry.toggleAttribute("data-own", Boolean(thing) && !isFolded && entryText(form.elements[name]) !== "");
+    const isFolded = entry.closest(".group").matches("details:not([data-kept])"); // may be known, and stays to be looked at
+    const isSaid = FACTS[kind]?.names.includes(name) ? entryText(form.elements[name]) !== "" : text !== ""; // a second output may be another charger's
+    entry.toggleAttribute("data-own", Boolean(thing) && !isFolded && isSaid);
   }
 }

@@ -18,6 +18,9 @@ export function write(element, words) {
   if (element.textContent !== words) element.textContent = words;
 }
 
+/** Words beside each other, with a point between them that begins no line. */
+export const listed = (words) => words.join("\u00a0· ");
+
 /** As calc writes it: 9:05, with no zero before it. */
 export const clockOf = (ms) => new Date(ms).toTimeString().slice(0, 5).replace(/^0/, "");
 const MOST_AGO_MS = 6 * 60 * 60_000;

@@ -6,7 +6,7 @@ import { packInRow } from "./own_rows.js";
 import { beginOf, DONE, dropPlan, followed, isNext, keepPlan, ON, PLAN, putOn, WAITING } from "./plan_kept.js";
 import * as watch from "./card_watch.js";
 import { wakeSound } from "./card_sound.js";
-import { openPageOf, planAgain } from "./plan_ways.js";
+import { openPageOf, planAgain, takeBackOutput } from "./plan_ways.js";
 
 const A_MINUTE_MS = 60_000;
 const IN_SIGHT = 5; // lines; what comes later is folded away
@@ -17,6 +17,7 @@ const place = make("section", { class: "followed", "aria-labelledby": "followed-
 let form;
 
 export function start(leaving) {
+  takeBackOutput(); // before the form takes over what is kept
   form = document.getElementById("entries");
   document.querySelector("#picked-rows, #entries").before(place);
   document.addEventListener("fieldslate:plan", show, { signal: leaving });

@@ -1,8 +1,6 @@
 // The plan that is followed, as this phone keeps it: its lines with their hours and how far each is, and the entries that it was made of.
-// A card that is started from a line carries the line along.
 
-import { runningCards } from "./card_kept.js";
-import { left } from "./clocks.js";
+import { hearOfGoingBack, left, movedBack } from "./clocks.js";
 import * as kept from "./kept.js";
 import { at } from "./page_parts.js";
 import { isGroup, isGroupOf, isListOf, isNumber, isText, isYesOrNo } from "./shapes.js";
@@ -28,7 +26,18 @@ export const PLAN = {
 };
 
 kept.hearOf(PLAN, tell);
-document.addEventListener("fieldslate:card-runs", followCards);
+
+// What is planned stays as far ahead as both clocks last left it, and what is past as far behind.
+hearOfGoingBack((by) => {
+  const plan = followed();
+  if (!plan) return;
+  const moved = (moment) => movedBack(moment, by);
+  for (const turn of plan.turns) for (const hour of ["begin", "ready", "latest"]) turn[hour] = moved(turn[hour]);
+  plan.made = moved(plan.made);
+  if (plan.until !== null) plan.until = moved(plan.until);
+  if (plan.asked) plan.asked.at = moved(plan.asked.at);
+  keepPlan(plan);
+});
 
 function tell() {
   document.dispatchEvent(new CustomEvent("fieldslate:plan"));
@@ -82,30 +91,6 @@ export function putOn(plan, turn, moment = Date.now()) {
   for (const other of plan.turns) if (other !== turn && other.output === turn.output && other.state === ON) other.state = DONE;
   const later = moment - turn.begin;
   Object.assign(turn, { state: ON, looked: false, begin: moment, ready: turn.ready + later, latest: turn.latest + later });
-}
-
-/** A card that was started from a line puts it on, and one that has ended takes it off. */
-function followCards() {
-  const plan = followed();
-  if (!plan) return;
-  const cards = runningCards();
-  let isOther = false;
-  const asked = plan.asked && plan.turns[plan.asked.turn];
-  const started = asked && cards.find((one) => one.started >= plan.asked.at && plan.turns.every(({ card }) => card !== one.id));
-  if (started) {
-    putOn(plan, asked, started.started);
-    asked.card = started.id;
-    plan.asked = null;
-    isOther = true;
-  }
-  for (const turn of plan.turns.filter(({ card }) => card)) {
-    const runs = cards.some(({ id }) => id === turn.card);
-    const state = runs ? ON : DONE;
-    if (turn.state === state) continue;
-    turn.state = state; // an end can be taken back
-    isOther = true;
-  }
-  if (isOther) keepPlan(plan);
 }
 
 /** `ids` are of one's own packs, or empty; `card` is that which runs, or empty. */

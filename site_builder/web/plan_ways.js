@@ -9,6 +9,9 @@ import { clockOf } from "./page_parts.js";
 import { followed, keepPlan, ON, WAITING } from "./plan_kept.js";
 import { goTo } from "./travel.js";
 
+const OUTPUTS = Object.entries(FACTS.secondOutput); // [name of the second output's, name of the first's]
+const CHARGERS = Object.entries(FACTS.secondCharger);
+const SUPPLIES = Object.entries(FACTS.secondSupply);
 const IN_ROW = /^packs_(\d+)_(.+)$/;
 
 /** Opens the page that has the last word on a line: the label of each pack is there, and nothing that was read of it. */
@@ -19,10 +22,46 @@ export async function openPageOf(at) {
   const isAlone = turn.packs.length === 1;
   const texts = isAlone ? labels[0] : Object.fromEntries(labels.flatMap((label, place) => Object.entries(label).map(([name, text]) => [`packs_${place + 1}_${name}`, text])));
   const gone = isAlone ? FACTS.pack.readings : [...keptEntries().keys()].filter((name) => IN_ROW.test(name) || name === "alike_packs");
+  const swapped = turn.output === "2" ? secondOutputFirst(plan) : {};
+  for (const [name, [text]] of Object.entries(swapped)) texts[name] = text;
+  const moments = new Map(Object.entries(swapped).map(([name, [, moment]]) => [name, moment]));
   const { pack: _, ...others } = picked();
-  const pickedThen = isAlone ? { ...others, ...(turn.ids[0] && { pack: turn.ids[0] }), output: turn.output } : { ...others, packs: turn.ids.join(" ") };
-  await Promise.all([putEntries(texts, gone.filter((name) => !(name in texts))), keepPicked(pickedThen), keepPlan({ ...plan, asked: { turn: at, at: Date.now() } })]);
+  const ids = isAlone ? turn.ids[0] && { pack: turn.ids[0] } : { packs: turn.ids.join(" ") };
+  const pickedThen = { ...((turn.output === "2" && secondPickedFirst(others)) || { ...others, output: turn.output }), ...ids };
+  await Promise.all([putEntries(texts, gone.filter((name) => !(name in texts)), moments), keepPicked(pickedThen), keepPlan({ ...plan, asked: { turn: at, at: Date.now() } })]);
   goTo(`${turn.page}.html`);
+}
+
+/** The entries of charger and supply, each with its moment, with those of the second output in the place of the first, which the page of one
+ *  charge asks; nothing where they are alike. */
+function secondOutputFirst({ entries }) {
+  const entryOf = (name) => entries[name] ?? ["", Date.now()];
+  const textOf = (name) => entryOf(name)[0];
+  const isAnother = textOf("charger_outputs") === "2" && textOf("second_charger") === "another";
+  const pairs = [...OUTPUTS, ...(isAnother ? CHARGERS : [])].filter((names) => names.some(textOf));
+  const asFirst = ([second, first]) => [second, first, textOf(second) === "" && !FACTS.unlessKnown.includes(first)];
+  const supplies = isAnother && textOf("second_supply") === "own" ? SUPPLIES.map(([second, first]) => [second, first, false]) : [];
+  const swapped = [...pairs.map(asFirst), ...supplies];
+  if (swapped.every(([second, first, isAlike]) => isAlike || textOf(second) === textOf(first))) return {};
+  return Object.fromEntries(swapped.flatMap(([second, first, isAlike]) => [[first, entryOf(isAlike ? first : second)], [second, entryOf(first)]]));
+}
+
+/** What is picked, with the second charger and its supply in the place of the first, or the other way round. */
+function secondPickedFirst({ charger, output = "1", supply, second_charger: second, second_output: its = "1", second_supply: from, ...others }) {
+  if (!second) return null;
+  return { ...others, charger: second, output: its, second_charger: charger ?? "", second_output: output, supply: from || supply || "", second_supply: from ? supply ?? "" : "" };
+}
+
+/** Takes back what "Put on" has entered for a line on the second output: the plan asks for both, the first one first. */
+export function takeBackOutput() {
+  const plan = followed();
+  const mine = keptEntries();
+  const asSecond = Object.entries(plan ? secondOutputFirst(plan) : {});
+  if (!asSecond.length || asSecond.some(([name, [text]]) => (mine.get(name)?.[0] ?? "") !== text)) return;
+  const { output, ...others } = picked();
+  const back = secondPickedFirst(picked());
+  putBackEntries(Object.fromEntries(asSecond.map(([name]) => [name, plan.entries[name] ?? ["", Date.now()]])));
+  keepPicked(back ?? (output ? { ...others, output: "1" } : others));
 }
 
 /** What is on a pack's label: of one's own pack, or as it was entered for the plan. */
@@ -42,7 +81,7 @@ export async function planAgain() {
     if (state === WAITING) continue;
     for (const number of packs) {
       waiting.delete(number);
-      begun[`packs_${number}_stands`] = state === ON ? `output_${output}` : "done";
+      begun[`packs_${number}_stands`] = state === ON ? `output_${output}` : output === "2" ? "done_2" : "done";
       begun[`packs_${number}_begun_v`] = (plan.entries[`packs_${number}_begun_v`] ?? plan.entries[`packs_${number}_resting_v`])?.[0] ?? "";
       begun[`packs_${number}_resting_v`] = "";
     }

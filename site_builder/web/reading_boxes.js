@@ -101,14 +101,20 @@ export function joined(field) {
   return places.every((place) => place === NOT_READ) ? "" : places.join(" ");
 }
 
+/** Goes to an entry as the Tab key does: what is typed then takes the place of what stands there. */
+export function goTo(entry) {
+  entry.focus();
+  if (entry.matches("input[type=text]")) entry.select();
+}
+
 /** Goes to the next box, and after the last to the next entry. */
 export function goOn(field, box) {
   const boxes = boxesOf(field);
   const next = box && boxes[boxes.indexOf(box) + 1];
-  if (next) return next.focus();
+  if (next) return goTo(next);
   const entries = [...field.form.querySelectorAll("[name]")];
   const after = entries.slice(entries.indexOf(field) + 1).find((entry) => entry.checkVisibility());
-  if (after) after.focus();
+  if (after) goTo(after);
   else document.activeElement.blur();
 }
 
@@ -137,10 +143,10 @@ function makeBox(number) {
   return make("label", {}, make("span", {}, `${number}`), make("input", box));
 }
 
-/** What is read off as a whole has no cells: only a voltage is. */
+/** What is read off as a whole has no cells: only a voltage is. It takes readings out, so it is there where that can be taken back. */
 function offerOtherWay(field, inBoxes) {
   const entry = field.closest(".entry");
   const button = entry.querySelector(".other-way");
-  if (cellsOf(field) < 2 || !("hundredths" in field.dataset)) return button?.remove();
+  if (cellsOf(field) < 2 || !("hundredths" in field.dataset) || !field.form.querySelector("#undo")) return button?.remove();
   write(button ?? entry.appendChild(makeButton("", () => {}, { class: "button other-way" })), inBoxes ? "The whole pack instead" : "Each cell instead");
 }

@@ -2,11 +2,14 @@
 // of all readings goes in whole, in whatever form, into any of them.
 
 import { beforeClearing } from "./form_undo.js";
-import { boxesOf, fieldOf, firstEmpty, goOn, isInBoxes, isOnePlace, joined, lay, placesOf, putMeanwhile, setWay } from "./reading_boxes.js";
+import { boxesOf, fieldOf, firstEmpty, goOn, goTo, isInBoxes, isOnePlace, joined, lay, placesOf, putMeanwhile, setWay } from "./reading_boxes.js";
+import { isWhole, lendDigit } from "./reading_digits.js";
 
-const ENOUGH = /^(\d{3}|\d[.,]\d{3})$/; // what a cell's voltage has at most, without its point and with it
 const AND_ON = /^(\d*[.,]\d+[.,]|[\d.,]*\d[\s;/|])$/; // a reading, and a mark that no number has there
 const SEVERAL = /\d\D*[\s;:/|]\D*\d/;
+const HAS_POINT = /[.,]/;
+
+let ranOn = null; // the box whose reading with a point has just sent the focus on, while it stays where it went
 
 const isBox = (element) => element.closest(".cell-boxes") !== null;
 
@@ -16,10 +19,15 @@ export function listenToBoxes(form) {
   form.addEventListener("input", typed, first);
   form.addEventListener("keydown", moved, first);
   form.addEventListener("paste", pasted);
-  form.addEventListener("focusin", ({ target }) => target.matches("[data-in-boxes] [data-of-cells]") && firstEmpty(target).focus());
+  form.addEventListener("focusin", arrived);
   form.addEventListener("focusout", left);
   form.addEventListener("mousedown", keepFocus);
   form.addEventListener("click", takeOtherWay);
+}
+
+function arrived({ target }) {
+  ranOn = null;
+  if (target.matches("[data-in-boxes] [data-of-cells]")) goTo(firstEmpty(target));
 }
 
 function typed(event) {
@@ -27,12 +35,17 @@ function typed(event) {
   if (!isBox(box)) return void delete box.dataset.pasted;
   event.stopImmediatePropagation();
   const field = fieldOf(box);
+  const boxes = boxesOf(field);
+  if (ranOn && boxes[boxes.indexOf(ranOn) + 1] === box) lendDigit(ranOn, box);
   const text = box.value.trim();
   const isEnded = AND_ON.test(box.value);
-  const isAlone = boxesOf(field).every((other) => other === box || other.value === "");
+  const isAlone = boxes.every((other) => other === box || other.value === "");
   if (isEnded) box.value = box.value.slice(0, -1);
   else if (text !== "" && !isOnePlace(text) && (isAlone || SEVERAL.test(text))) return putWhole(field, text);
-  if (isEnded || ("hundredths" in field.dataset && ENOUGH.test(text))) goOn(field, box);
+  const isTakenBack = event.inputType?.startsWith("delete");
+  const isFull = "hundredths" in field.dataset && !isTakenBack && isWhole(boxes, box);
+  if (isEnded || isFull) goOn(field, box);
+  if (isFull && HAS_POINT.test(text)) ranOn = box;
   put(field);
 }
 
@@ -104,7 +117,7 @@ function typeEach(field) {
   const hasPlaces = placesOf(field) !== null;
   if (!hasPlaces) field.value = "";
   lay(field, true);
-  firstEmpty(field).focus();
+  goTo(firstEmpty(field));
   if (hasPlaces) return;
   tell(field);
   offerUndo("The pack's voltage is taken out.");

@@ -1,7 +1,7 @@
 // What was read on the pack now: once an answer rests on it, it folds to a line that says it, and the answer comes up to where it stood.
 
 import { isFilled } from "./choice_taps.js";
-import { at, make, makeButton, write } from "./page_parts.js";
+import { at, listed, make, makeButton, write } from "./page_parts.js";
 import * as readings from "./readings.js";
 import { textWithUnit } from "./units.js";
 
@@ -38,7 +38,7 @@ export function foldReadings(form, leaving) {
   function fold() {
     const moment = readings.oldest(form);
     const when = moment === null ? [] : [Date.now() - moment < NOW_MS ? "now" : at(moment)];
-    write(said, [...fields().map(textWithUnit).filter(Boolean), ...when].join(" · "));
+    write(said, listed([...fields().map(textWithUnit).filter(Boolean), ...when]));
     asked.hidden = true;
     line.hidden = false;
   }

@@ -11,8 +11,8 @@ import { showPreview } from "./own_preview.js";
 import { FACTS } from "./own_words.js";
 import { atOnDay, make, makeButton, write } from "./page_parts.js";
 
-/* global FILE_SCHEMA -- what may stand in a file, as the build publishes it */
-const SCHEMA = FILE_SCHEMA;
+/* global FILE_SCHEMA -- what may stand in a file, as the build publishes it, in JSON */
+const SCHEMA = JSON.parse(FILE_SCHEMA);
 
 const LARGEST_FILE = 20_000_000; // bytes: years of a large club
 

@@ -7,7 +7,7 @@ import { open as openEngine } from "./live_engine.js";
 import { things } from "./own_kept.js";
 import { pickedThing, textsOf } from "./own_picked.js";
 import { FACTS, lineOf, refusalOf, stateOf } from "./own_words.js";
-import { make, makeButton, write } from "./page_parts.js";
+import { listed, make, makeButton, write } from "./page_parts.js";
 import { takenAt } from "./readings.js";
 import { closedLine } from "./several_line.js";
 import { showNoWays, showWays } from "./ways.js";
@@ -91,7 +91,7 @@ function folded(element, { withCount, first, beside }) {
       box.checked = ticked.includes(pack.id);
       box.disabled = Boolean(pack.refused) || (!box.checked && chosen().length >= FACTS.mostTogether);
       box.addEventListener("change", () => choose(1, box.checked ? [...ticked, pack.id] : ticked.filter((id) => id !== pack.id)));
-      const line = pack.refused ? refusalOf(pack) : [lineOf("pack", pack), stateOf(pack), box.checked && `pack ${ticked.indexOf(pack.id) + (first() ? 2 : 1)}`].filter(Boolean).join(" · ");
+      const line = pack.refused ? refusalOf(pack) : listed([lineOf("pack", pack), stateOf(pack), box.checked && `pack ${ticked.indexOf(pack.id) + (first() ? 2 : 1)}`].filter(Boolean));
       return make("li", {}, make("label", { class: "own-tick" }, box, make("span", {}, make("b", {}, pack.name), " ", make("span", {}, line))));
     });
     const list = make("ul", { class: "own-ticks" }, ...lines);

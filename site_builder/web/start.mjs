@@ -39,7 +39,7 @@ async function pyodideFor({ heapLength, ...snapshot }, settings) {
     }),
   );
   const caller = callerIn(pyodide.HEAPU8, pyodide).slice();
-  lay(snapshot, first, pyodide.HEAPU8, pyodide._sbrk(0));
+  lay(snapshot, first, pyodide.HEAPU8, { stackTop: pyodide._emscripten_stack_get_current(), used: pyodide._sbrk(0) });
   callerIn(pyodide.HEAPU8, pyodide).set(caller);
   first.buffer.transfer?.(0); // it would be held until the browser next looks for what nothing needs any more
   return pyodide;

@@ -16,6 +16,7 @@ import * as notices from "./notices.js";
 import * as ownRows from "./own_rows.js";
 import * as ownSection from "./own_section.js";
 import { hasSteps } from "./page_parts.js";
+import * as planCards from "./plan_cards.js";
 import { PLAN } from "./plan_kept.js";
 import * as paperHead from "./paper_head.js";
 import * as severalLine from "./several_line.js";
@@ -24,6 +25,7 @@ import { UNITS } from "./units.js";
 
 const opened = lookUp(CLOCK, CARDS, ONE_CARD, PLAN, ENTRIES, OVER, UNITS, PICKED, notices.TOLD, ...Object.values(LISTS)).then(() => {
   takeOverOneCard();
+  planCards.start(); // before the first look at what runs
   watch.start();
   clocks.start();
   notices.start();
@@ -37,21 +39,23 @@ async function arrive(leaving) {
   const isCard = hasSteps(); // as the page has come: an answer may have none
   const { logs, log } = document.getElementById("entries")?.dataset ?? {};
   const isPlan = document.querySelector("#answer-body .agenda") !== null; // the same
+  const kinds = hasEntries ? [form.wake(leaving)] : []; // at once: the engine takes longest
   const wantsFew = hasCards || isOwn || isFind || isBriefing || isPlan || logs || log;
   const { briefing, cards, find, logOffer, logRows, ownPage, plan } = wantsFew ? await import("./few_pages.js") : {};
   document.getElementById("not-started")?.remove();
-  const kinds = [...(hasEntries ? [form.wake(leaving)] : []), ...(hasCards ? [cards.RECORDS] : [])];
+  if (hasCards) kinds.push(cards.RECORDS);
   await Promise.all([opened, lookUp(...kinds)]);
   if (leaving.aborted) return;
   watch.arrive();
   if (isPlan) plan.start(leaving); // before the first answer, which may come at once
   if (hasEntries) {
-    await ownSection.takeFromAddress();
-    if (leaving.aborted) return;
     form.start(leaving);
+    const isPicked = ownSection.takeFromAddress(); // over what the form holds now, so that it can be taken back
     ownSection.start(leaving);
     ownRows.start(leaving);
     if (document.querySelector("#answer[data-ways]")) severalLine.start(leaving);
+    await isPicked;
+    if (leaving.aborted) return;
   }
   if (log) await logRows.start(leaving);
   if (logs) logOffer.start(leaving);

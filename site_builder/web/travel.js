@@ -1,9 +1,10 @@
 // From page to page with no new start: the next page's parts take the place of this one's, so the engine, the timers and
 // the sound go on. A link stays a link. Whatever does not go as it should is left to the browser: a page that is missing, no
 // signal, a fetch that hangs, another version. Longer than most: what a browser does by itself at each link is done here, all of it.
+/* eslint-disable max-lines */
 
 import { bringScrollBack, jumpTo, keepScroll } from "./scroll_kept.js";
-import { trustedHtml } from "./trusted.js";
+import { parsed } from "./trusted.js";
 
 const HANGS_AFTER_MS = 3_000;
 const PARTS = [".top", "main", ".bottom"]; // the rest of the frame stays
@@ -116,7 +117,7 @@ async function pageAt(path) {
     if (!response.ok) throw new Error(`${response.status} for ${path}`);
     fetched.set(path, await response.text());
   }
-  return new DOMParser().parseFromString(trustedHtml(fetched.get(path)), "text/html");
+  return parsed(fetched.get(path));
 }
 
 const version = (page) => `${page.querySelector("script[src]")?.getAttribute("src")} ${page.body.dataset.engine}`;

@@ -8,6 +8,8 @@ const own = { createHTML: (html) => html, createScriptURL: ours };
 const policy = globalThis.trustedTypes?.createPolicy("fieldslate", own) ?? own;
 
 export const trustedHtml = (html) => policy.createHTML(html);
+/** Returns a document of its own, to look things up in. */
+export const parsed = (html) => new DOMParser().parseFromString(trustedHtml(html), "text/html");
 export const scriptAddress = (address) => policy.createScriptURL(new URL(address, document.baseURI).href);
 
 function ours(address) {

@@ -6,6 +6,7 @@ import { compileAhead, compileAlikeOnce, shareNoMemory } from "./worker_savings.
 
 // A browser compiles WebAssembly anew, faster, where it is used much. So often is the first question worked out once more.
 const TIMES_FOR_SPEED = 25;
+const UNTIL_IT_IS_DRAWN_MS = 300;
 const WAYS = { quick, plain };
 
 let respond, bringEncoder, qrCode;
@@ -38,9 +39,10 @@ function answer({ calculator, entries, units }) {
   return JSON.parse(text);
 }
 
-// Before the pilot types on. A question that comes meanwhile waits for one of these at most.
+// Before the pilot types on, and once the answer is on the screen. A question that comes meanwhile waits for one of these at most.
 async function getFast(question) {
   isFast = true;
+  await new Promise((others) => setTimeout(others, UNTIL_IT_IS_DRAWN_MS));
   for (let time = 0; time < TIMES_FOR_SPEED; time += 1) {
     await new Promise((others) => setTimeout(others));
     respond(...question);

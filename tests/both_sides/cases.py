@@ -12,12 +12,14 @@ import sys
 from dataclasses import dataclass, field
 from functools import cache
 from itertools import product
+from typing import Any
 
 from calc.answering import calculator
 from calc.figures.quantities import UNITS
 from calc.inputs.equipment import ChargerEntries, LabelledPack, PackEntries
 from calc.inputs.fields import entries_of
 from calc.inputs.supply import SupplyEntries
+from site_builder.engine.answer import respond_in_json
 from site_builder.harness.content import CLUB, PAGES
 from site_builder.reading.club import read_club
 from site_builder.setting_up.checkout import ROOT
@@ -37,7 +39,11 @@ class Case:
 
 @cache
 def cases() -> list[Case]:
-    return [*_worked_examples(), *_partly_entered(), *_in_other_units(), *_of_the_club(), *_slips(), *_drawn()]
+    return [*worked_examples(), *_partly_entered(), *_in_other_units(), *_of_the_club(), *_slips(), *_drawn()]
+
+
+def answers_here(questions: list[Case]) -> list[dict[str, Any]]:
+    return [json.loads(respond_in_json(one.key, json.dumps(one.entries), json.dumps(one.units))) for one in questions]
 
 
 def _typed(key: str, entries: Entries) -> Entries:
@@ -47,14 +53,14 @@ def _typed(key: str, entries: Entries) -> Entries:
 
 
 @cache
-def _worked_examples() -> list[Case]:
+def worked_examples() -> list[Case]:
     return [Case(page.calculator, _typed(page.calculator, page.worked_example), page.address) for page in PAGES if page.calculator]
 
 
 def _partly_entered() -> list[Case]:
     """The worked example of each calculator whose answer grows: without the supply, without the charger too, and not even read."""
     found = []
-    for case in _worked_examples():
+    for case in worked_examples():
         if case.key not in GROWING_KEYS:
             continue
         for left_out in ((SupplyEntries,), (SupplyEntries, ChargerEntries), (SupplyEntries, ChargerEntries, PackEntries)):
@@ -68,7 +74,7 @@ def _partly_entered() -> list[Case]:
 def _in_other_units() -> list[Case]:
     """Each worked example in every unit that can be chosen."""
     choices = [{kind: unit.suffix} for kind, units in UNITS.items() for unit in units]
-    return [Case(case.key, case.entries, units=units) for case, units in product(_worked_examples(), choices)]
+    return [Case(case.key, case.entries, units=units) for case, units in product(worked_examples(), choices)]
 
 
 def _of_the_club() -> list[Case]:
@@ -82,7 +88,7 @@ def _of_the_club() -> list[Case]:
 
 def _slips() -> list[Case]:
     """Each slip in one entry of a worked example, calculators and entries in turn."""
-    sound = {case.key: case for case in _worked_examples()}
+    sound = {case.key: case for case in worked_examples()}
     found = []
     for place, text in enumerate(text for text in SLIPS if _can_be_sent({"": text})):
         turn, key = place // len(KEYS), KEYS[place % len(KEYS)]

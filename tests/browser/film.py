@@ -10,7 +10,7 @@ import segno
 from PIL import Image, ImageEnhance, ImageFilter
 from playwright.sync_api import Browser, Playwright
 
-from site_builder.harness.phone import FLAGS
+from tests.browser.phones import TEST_FLAGS
 
 SIZE = (640, 480)  # what a browser asks of a camera where a page says nothing
 TABLE = (120, 110, 100)
@@ -39,7 +39,7 @@ def filming(playwright: Playwright, program: str, folder: Path) -> Iterator[Came
 
 @contextmanager
 def opened(playwright: Playwright, program: str, switches: list[str]) -> Iterator[Browser]:
-    browser = playwright.chromium.launch(executable_path=program, args=[*FLAGS, *switches])
+    browser = playwright.chromium.launch(executable_path=program, args=[*TEST_FLAGS, *switches])
     yield browser
     browser.close()
 

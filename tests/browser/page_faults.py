@@ -40,6 +40,10 @@ SPLIT = """() => {
   return found;
 }"""
 
+# Each sign of common practice whose link goes on in the next line, which would stay empty.
+TORN_SIGNS = """() => [...document.querySelectorAll(".by-trade")].filter((sign) => sign.getClientRects().length > 1)
+  .map((sign) => `the sign after “${sign.parentElement.innerText.slice(0, 40)}” takes a line more`)"""
+
 # Each number with a no-break space and a unit behind it, that does not stand on one line.
 PARTED = """() => {
   const parted = [];
@@ -55,6 +59,25 @@ PARTED = """() => {
     }
   }
   return parted.map((figure) => `${figure} is parted`);
+}"""
+
+# The words whose colour is less than 7:1 from their ground. It is for colours that the phone forces on a page: axe-core reads there what the
+# page had asked for. Words in a drawing have what the style sheet gives them, which tests of its own hold.
+FAINT = """() => {
+  const parts = (colour) => { const [red, green, blue, alpha = 1] = colour.match(/[\\d.]+/g).map(Number); return { channels: [red, green, blue], alpha }; };
+  const onto = (ground, { channels, alpha }) => channels.map((one, place) => one * alpha + ground[place] * (1 - alpha));
+  const groundOf = (one) => onto(one.parentElement ? groundOf(one.parentElement) : [255, 255, 255], parts(getComputedStyle(one).backgroundColor));
+  const brightness = (channels) => {
+    const [red, green, blue] = channels.map((one) => one / 255).map((one) => (one <= 0.04045 ? one / 12.92 : ((one + 0.055) / 1.055) ** 2.4));
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue;
+  };
+  const contrast = (one, other) => (Math.max(one, other) + 0.05) / (Math.min(one, other) + 0.05);
+  const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT), within = new Set();
+  while (walk.nextNode()) if (walk.currentNode.data.trim()) within.add(walk.currentNode.parentElement);
+  return [...within].filter((one) => !one.closest("svg, script, style") && one.checkVisibility()).filter((one) => {
+    const ground = groundOf(one), ink = onto(ground, parts(getComputedStyle(one).color));
+    return contrast(brightness(ink), brightness(ground)) < 7;
+  }).map((one) => `${one.outerHTML.slice(0, 80)} is faint`);
 }"""
 
 # Notes at each Tab key what is wrong with the stop that the focus is at: it is not the one whose turn it is, has no outline, or lies
@@ -103,6 +126,14 @@ def faults_of_a_walk(page: Page) -> list[str]:
         page.keyboard.down("Tab")  # held, it goes on from stop to stop
     page.keyboard.up("Tab")
     return page.evaluate("(noteStop(), stopFaults)")
+
+
+def faint_in_forced_colours(page: Page) -> list[str]:
+    """The words that can't be read where the phone forces its own colours on the page."""
+    page.emulate_media(forced_colors="active")
+    found: list[str] = page.evaluate(FAINT)
+    page.emulate_media(forced_colors="none")
+    return found
 
 
 def unfold(page: Page) -> None:

@@ -8,8 +8,12 @@ from pathlib import Path
 from playwright.sync_api import Browser, BrowserContext, Page
 
 from site_builder.commands.serve import Server
-from site_builder.harness.phone import PHONE, visit
+from site_builder.harness.phone import FLAGS, PHONE, visit
 from site_builder.harness.store import WITHOUT_SCRIPTS, forget
+
+# A page of a test ends long before compiling WebAssembly a second time, for speed, would pay: it took a fifth of all that the tests did.
+# The journey, the measurements and the comparison of both sides leave the browser as it comes.
+TEST_FLAGS = [*FLAGS, "--js-flags=--liftoff-only"]
 
 # For add_init_script: a phone on which nothing is saved, so that each page comes from the host.
 NO_SERVICE_WORKER = "Object.defineProperty(Navigator.prototype, 'serviceWorker', { get: () => undefined })"

@@ -177,6 +177,35 @@ def test_a_timer_that_is_up_while_another_app_is_in_front_is_told_by_a_notice_un
     until(page, "shown.length === 0")
 
 
+# A tap on a notice, as the service worker hears of it. Only a finger may bring a window to the front: what it asks for is noted instead.
+TAP = """async (tag) => {
+  const asked = [];
+  WindowClient.prototype.focus = async function () { asked.push(`to the front: ${this.url}`); };
+  self.clients.openWindow = async (address) => { asked.push(`opened: ${address}`); };
+  let done;
+  const tap = Object.assign(new Event("notificationclick"), { notification: { tag, close() {} }, waitUntil: (promise) => (done = promise) });
+  self.dispatchEvent(tap);
+  await done;
+  return asked;
+}"""
+
+
+def test_a_tap_on_a_notice_brings_the_open_page_to_the_front_and_opens_one_only_where_there_is_none(own_phone_page):
+    page = own_phone_page
+    home = page.url.removesuffix("index.html")
+    lay(page, home, [own_pack("Copper", state=["charged", before(page, 5)])])
+    [worker] = page.context.service_workers
+    page.goto(home + "voltages.html")
+    page.locator("[data-started]").wait_for()
+    page.evaluate("window.mark = 'the same document'")
+    assert worker.evaluate(TAP, "cool") == [f"to the front: {page.url}"]
+    assert worker.evaluate(TAP, "due") == [f"to the front: {page.url}"]
+    expect(page.locator("#home-due b")).to_have_text("Store Copper")
+    assert page.evaluate("window.mark") == "the same document", "what runs there would have begun anew"
+    page.goto("about:blank")
+    assert worker.evaluate(TAP, "due") == [f"opened: {home}"]
+
+
 def test_nothing_is_due_of_what_is_not_known(visited, far_page):
     lay(far_page, visited.address, [own_pack("Copper"), own_pack("Tin", refused=["It has swollen.", before(far_page, 9)])])
     assert due(far_page, visited.address) == []

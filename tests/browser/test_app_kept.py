@@ -13,7 +13,6 @@ from playwright.sync_api import BrowserContext, Page, Playwright, expect
 
 from site_builder.commands.serve import Server
 from site_builder.harness.content import PAGES
-from site_builder.harness.phone import FLAGS
 from site_builder.harness.pilot import (
     SECOND_TAP_MS,
     club_entries,
@@ -30,7 +29,7 @@ from site_builder.harness.pilot import (
     unfold,
 )
 from site_builder.harness.store import REFUSES, WITHOUT_SCRIPTS, forget, kept, lay_records, records, sealed
-from tests.browser.phones import NO_SERVICE_WORKER
+from tests.browser.phones import NO_SERVICE_WORKER, TEST_FLAGS
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 SOLDERING = [step.title for page in PAGES if page.key == "soldering-card" for part in page.card.parts for step in part.steps]
@@ -52,7 +51,7 @@ class Chromium:
     """A browser in a process of its own, that a test can kill as a phone does: with no word to it before."""
 
     def __init__(self, playwright: Playwright, program: str, profile: Path) -> None:
-        line = [program, *FLAGS, "--headless=new", f"--user-data-dir={profile}", "--remote-debugging-port=0", "about:blank"]
+        line = [program, *TEST_FLAGS, "--headless=new", f"--user-data-dir={profile}", "--remote-debugging-port=0", "about:blank"]
         self._process = subprocess.Popen(line, stderr=subprocess.PIPE, text=True, start_new_session=True)
         address = next(said.split()[-1] for said in self._process.stderr if said.startswith("DevTools listening on"))
         self.page = playwright.chromium.connect_over_cdp(address).contexts[0].new_page()
@@ -88,6 +87,20 @@ def test_ticks_timers_and_notes_of_both_cards_are_there_half_a_second_before_the
     expect(after.page.get_by_role("heading", name=SOLDERING[2])).to_be_visible()
     assert kept(after.page, "running-cards")["running"] == before
     assert kept(after.page, "entries")["resting_v"][0] == ENTRIES["resting_v"]
+    after.kill()
+
+
+def test_a_note_on_a_card_is_there_half_a_second_before_the_browser_was_killed(playwright, browser_program, site, tmp_path):
+    killed = Chromium(playwright, browser_program, tmp_path / "profile")
+    killed.page.goto(site.address + "hot-car-card.html")
+    start_card(killed.page)
+    tick_steps(killed.page, "Write it down")
+    killed.page.get_by_role("textbox", name="Your note").fill("cool after 61 minutes")
+    killed.page.wait_for_timeout(500)
+    killed.kill()
+    after = Chromium(playwright, browser_program, tmp_path / "profile")
+    after.page.goto(site.address + "cards.html")
+    expect(after.page.get_by_role("textbox", name="Your note")).to_have_value("cool after 61 minutes")
     after.kill()
 
 
@@ -195,6 +208,50 @@ def test_after_a_damage_the_readings_in_an_address_are_measured_again(visited, f
     expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
     lay_records(far_page, visited.address, {"entries": {"version": 1, "checksum": 0, "value": "{}"}})
     far_page.goto(link_to(visited.address, "charge-settings", ENTRIES))
+    expect(entry(far_page, "resting_v")).to_have_value("")
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "partial")
+
+
+def end_a_charge(page: Page, address: str) -> None:
+    start_charge(page, address)
+    page.goto(address + "cards.html")
+    end_card(page)
+    page.wait_for_function("document.body.dataset.cardRunning === undefined")
+
+
+DAMAGED = {"version": 1, "checksum": 0, "value": "{}"}
+
+
+def test_where_it_is_lost_what_a_charge_has_ended_every_reading_is_measured_again(visited, far_page):
+    end_a_charge(far_page, visited.address)
+    assert kept(far_page, "entries")["resting_v"][0] == ENTRIES["resting_v"]
+    lay_records(far_page, visited.address, {"over": DAMAGED})
+    far_page.goto(visited.address + "charge-settings.html")
+    expect(far_page.get_by_text("which readings are from before your last charge")).to_be_visible()
+    expect(entry(far_page, "resting_v")).to_have_value("")
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "partial")
+
+
+@pytest.mark.parametrize("name", ["over", "entries", "clock"])
+def test_a_link_of_before_a_damage_is_not_believed_after_the_next_start_either(visited, far_page, name):
+    open_with(far_page, visited.address, "charge-settings", ENTRIES)
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
+    link = link_to(visited.address, "charge-settings", ENTRIES)
+    lay_records(far_page, visited.address, {name: DAMAGED})
+    far_page.goto(visited.address + "index.html")
+    expect(far_page.get_by_text("Something that was kept on this phone is damaged")).to_be_visible()
+    far_page.goto(visited.address + "voltages.html")
+    far_page.goto(link)
+    expect(entry(far_page, "resting_v")).to_have_value("")
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "partial")
+
+
+def test_readings_are_measured_again_once_it_is_lost_what_the_phone_knows_of_its_clock(visited, far_page):
+    open_with(far_page, visited.address, "charge-settings", ENTRIES)
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
+    lay_records(far_page, visited.address, {"clock": DAMAGED})
+    far_page.goto(visited.address + "charge-settings.html")
+    expect(far_page.get_by_text("what it knows of its clock")).to_be_visible()
     expect(entry(far_page, "resting_v")).to_have_value("")
     expect(far_page.locator("#answer")).to_have_attribute("data-state", "partial")
 

@@ -5,12 +5,14 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-from site_builder.harness.pilot import end_card, start_card, tick_steps
-from site_builder.harness.store import REFUSES, kept, lay_records, records, sealed
+from site_builder.harness.content import PAGES
+from site_builder.harness.pilot import end_card, open_with, pause, start_card, tick_steps
+from site_builder.harness.store import REFUSES, WITHOUT_SCRIPTS, kept, lay_records, records, sealed
 from tests.browser.page_faults import faults_of_a_walk, low_targets, too_wide
 from tests.browser.phones import NO_SERVICE_WORKER
 from tests.browser.test_app_kept import FULL, Chromium
-from tests.browser.test_app_own import check_cells, own_pack, read_now
+from tests.browser.test_app_own import check_cells, own_pack, read_now, tick_pack
+from tests.units.calc.joined_charge import REST
 
 SEVEN = [
     ("2024-05-12", "5000"), ("2024-08-12", "4900"), ("2024-11-12", "4800"), ("2025-02-12", "4700"),
@@ -51,7 +53,7 @@ def test_a_line_that_was_confirmed_is_there_after_the_browser_was_killed(playwri
     after = Chromium(playwright, browser_program, tmp_path / "profile")
     after.page.goto(site.address + "my-packs.html?log=copper")
     expect(after.page.locator(".own-log a")).to_contain_text(
-        re.compile("3 May 2026 · Charge.*3.71 3.72 3.70 3.71\u00a0V · Charge put in 1840\u00a0mAh · windy")
+        re.compile(r"3 May 2026 · Charge.*3.71 3.72 3.70 3.71\sV\s· Charge put in 1840\smAh\s· windy")
     )
     after.kill()
 
@@ -146,12 +148,16 @@ def test_a_measurement_that_is_taken_out_no_longer_counts(visited, far_page):
     assert "measured_capacity_mah" not in kept(far_page, "own pack")[0]["entries"]
 
 
+def start_charge_of_copper(page: Page, address: str) -> None:
+    lay_log(page, address)
+    page.goto(address + "charge-settings.html?pick=copper")
+    read_now(page)
+    page.goto(address + "charging-card.html")
+    start_card(page)
+
+
 def test_a_charge_that_was_ticked_to_its_end_leaves_one_line_and_taking_the_end_back_takes_it(visited, far_page):
-    lay_log(far_page, visited.address)
-    far_page.goto(visited.address + "charge-settings.html?pick=copper")
-    read_now(far_page)
-    far_page.goto(visited.address + "charging-card.html")
-    start_card(far_page)
+    start_charge_of_copper(far_page, visited.address)
     tick_steps(far_page, "First look", count="4")
     end_card(far_page)
     expect(far_page.get_by_role("link", name="Add what the charger counted to its log")).to_be_visible()
@@ -162,6 +168,95 @@ def test_a_charge_that_was_ticked_to_its_end_leaves_one_line_and_taking_the_end_
     far_page.get_by_role("button", name="Take the end back").click()
     expect(far_page.locator("#card-now-title")).to_be_visible()
     assert kept(far_page, "log copper") == []
+
+
+# Notes which records each transaction writes.
+WATCHES_WRITES = """
+  window.writes = [];
+  const put = IDBObjectStore.prototype.put;
+  IDBObjectStore.prototype.put = function (record, name) {
+    if (!this.transaction.names) window.writes.push((this.transaction.names = []));
+    this.transaction.names.push(name);
+    return put.call(this, record, name);
+  };
+"""
+
+
+def start_charge_of_tin_and_zinc(page: Page, address: str, way: str) -> None:
+    packs = [own_pack(name) for name in ("Copper", "Tin", "Zinc")]
+    lay_records(page, address, {"own pack": sealed("own pack", packs)})
+    page.goto(address + "charge-settings.html?pick=copper")
+    page.goto(address + f"packs-in-{way}.html")
+    for name in ("Tin", "Zinc"):
+        tick_pack(page, name).check()
+    read = {
+        f"packs_{row}_{name}": text for row in "12" for name, text in {"resting_v": f"3.80 3.80 3.80 3.8{row}", "pack_degc": "25"}.items()
+    }
+    lay_all(page, REST | read)
+    page.goto(address + f"{way}-card.html")
+    start_card(page)
+    expect(page.locator(".card-strip")).to_contain_text("Tin, Zinc")
+
+
+@pytest.mark.parametrize(("way", "cells"), [("series", "8"), ("parallel", "4")])
+def test_a_charge_of_several_packs_is_noted_of_each_of_them_and_not_of_the_one_picked_elsewhere(visited, far_page, way, cells):
+    far_page.add_init_script(WATCHES_WRITES)
+    start_charge_of_tin_and_zinc(far_page, visited.address, way)
+    tick_steps(far_page, "Every step is ticked", count=cells)
+    far_page.get_by_role("button", name="End this card and keep its record").click()
+    expect(far_page.locator(".card-ended a")).to_have_text(["Add to the log of Tin", "Add to the log of Zinc"])
+    assert {"own pack", "log tin", "log zinc", "running-cards", "card-records"} in map(set, far_page.evaluate("window.writes"))
+    assert [pack.get("state", ["as it was"])[0] for pack in kept(far_page, "own pack")] == ["as it was", "charged", "charged"]
+    [tin], [zinc] = kept(far_page, "log tin"), kept(far_page, "log zinc")
+    assert [one["entries"]["kind"] for one in (tin, zinc)] == ["charge", "charge"]
+    assert [one["entries"]["from_v"] for one in (tin, zinc)] == ["3.80 3.80 3.80 3.81", "3.80 3.80 3.80 3.82"]
+    assert [one["note"] for one in (tin, zinc)] == ["Charged together with Zinc", "Charged together with Tin"]
+    assert not any("put_in_mah" in one["entries"] for one in (tin, zinc))  # it went into both
+    assert "log copper" not in records(far_page)
+    far_page.get_by_role("button", name="Take the end back").click()
+    expect(far_page.locator("#card-now-title")).to_be_visible()
+    assert kept(far_page, "log tin") == kept(far_page, "log zinc") == []
+    assert not any("state" in pack for pack in kept(far_page, "own pack"))
+
+
+def lay_all(page: Page, entries: dict[str, str]) -> None:
+    page.evaluate(
+        """entries => {
+          const { elements } = document.getElementById("entries");
+          for (const [name, text] of Object.entries(entries)) {
+            if (!elements.namedItem(name)) continue;
+            elements.namedItem(name).value = text;
+            elements.namedItem(name).dispatchEvent(new Event("input", { bubbles: true }));
+          }
+        }""",
+        entries,
+    )
+    pause(page)
+
+
+def test_a_card_of_packs_of_which_none_is_ticked_notes_nothing_of_the_one_picked_elsewhere(visited, far_page):
+    lay_records(far_page, visited.address, {"own pack": sealed("own pack", [own_pack("Copper")])})
+    far_page.goto(visited.address + "charge-settings.html?pick=copper")
+    pause(far_page)
+    travelling = next(page for page in PAGES if page.key == "travelling-card")
+    open_with(far_page, visited.address, travelling.key, travelling.worked_example)
+    start_card(far_page)
+    end_card(far_page)
+    assert "log copper" not in records(far_page)
+    expect(far_page.locator(".card-ended a")).to_have_count(0)
+
+
+def test_a_card_that_a_former_version_kept_still_notes_its_pack(visited, far_page):
+    start_charge_of_copper(far_page, visited.address)
+    [card] = kept(far_page, "running-cards")["running"]
+    [pack] = card.pop("packs")
+    former = {name: value for name, value in card.items() if name != "isOfSeveral"} | {"pack": pack["id"], "read": pack["read"]}
+    far_page.goto(visited.address + WITHOUT_SCRIPTS)
+    lay_records(far_page, visited.address, {"running-cards": sealed("running-cards", {"running": [former], "ended": []})})
+    far_page.goto(visited.address + "cards.html")
+    end_card(far_page)
+    [one] = kept(far_page, "log copper")
+    assert one["entries"]["from_v"] == "3.71 3.72 3.70 3.71"
 
 
 def test_a_flight_by_one_tap_is_a_line_that_can_be_added_to(visited, far_page):

@@ -15,6 +15,7 @@ from site_builder.harness.pilot import (
     tick_steps,
     type_entries,
     type_readings,
+    unfold,
 )
 from site_builder.harness.store import REFUSES, kept, lay_records, records, sealed, sealed_list
 from tests.browser.page_faults import faults_of_a_walk, low_targets, too_wide
@@ -132,6 +133,16 @@ def test_where_nothing_can_be_kept_the_page_says_so_once_and_the_pack_can_be_pic
     expect(entry(page, "capacity_mah")).to_have_count(0)
     expect(page.locator("[name=capacity_mah]")).to_have_value("5000")
     assert faults == []
+
+
+def test_what_is_kept_asks_the_browser_to_take_it_last_where_room_is_short(visited, far_page):
+    far_page.add_init_script("window.asked = 0; navigator.storage.persist = async () => { window.asked += 1; return true; }")
+    far_page.goto(visited.address + "my-packs.html?new=")
+    type_label(far_page, "Copper Wren")
+    far_page.evaluate("window.asked = 0")  # the page's start asks too
+    keep_it(far_page)
+    expect(far_page.get_by_role("status").filter(has_text="Copper Wren is kept on this phone.")).to_be_visible()
+    assert far_page.evaluate("window.asked") > 0
 
 
 def test_a_pack_that_another_tab_keeps_meanwhile_stays(visited, far_page):
@@ -320,6 +331,38 @@ def test_how_a_pack_was_left_says_what_it_needs_next_and_fills_no_reading_in(vis
     expect(entry(far_page, "resting_v")).to_have_value("")
 
 
+@pytest.mark.parametrize("damaged", [False, True], ids=["no such pack", "a damaged list"])
+def test_a_link_to_a_pack_that_is_not_on_this_phone_leaves_what_was_entered(visited, far_page, damaged):
+    lay_records(far_page, visited.address, {"own pack": sealed_list("own pack", [own_pack("Copper")])})
+    far_page.goto(visited.address + "charge-settings.html?pick=copper")
+    read_now(far_page)
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "partial")
+    before = kept(far_page, "entries")
+    pack = "copper" if damaged else "x"
+    lay_records(far_page, visited.address, {"own pack": "not a record"} if damaged else {})
+    far_page.goto(f"{visited.address}charge-settings.html?pick={pack}")
+    expect(far_page.get_by_text("The pack that this link is for is not on this phone. Your entries are as they were.")).to_be_visible()
+    expect(far_page.locator("[name=capacity_mah]")).to_have_value("5000")
+    expect(far_page.locator("[name=resting_v]")).to_have_value("3.71 3.72 3.70 3.71")
+    pause(far_page)
+    assert kept(far_page, "entries") == before
+    assert kept(far_page, "picked") == {"pack": "copper"}
+
+
+def test_what_a_link_to_a_pack_puts_away_can_be_taken_back(visited, far_page):
+    lay_records(far_page, visited.address, {"own pack": sealed_list("own pack", [own_pack("Copper")])})
+    far_page.goto(visited.address + "charge-settings.html")
+    lay_entries(far_page, club_entries("brass-heron", "small", "field-battery"))
+    far_page.goto(visited.address + "charge-settings.html?pick=copper")
+    expect(far_page.locator("[name=capacity_mah]")).to_have_value("5000")
+    expect(far_page.locator("[name=resting_v]")).to_have_value("")
+    expect(far_page.locator("#undo")).to_contain_text("What was entered before is put away.")
+    far_page.locator("#undo").get_by_role("button", name="Undo").click()
+    expect(far_page.locator("[name=capacity_mah]")).to_have_value("2650")
+    expect(far_page.locator("[name=resting_v]")).not_to_have_value("")
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
+
+
 def test_a_pack_found_below_its_floor_gets_no_number_anywhere_until_a_cell_check_has_passed_it(own_phone_page):
     page = own_phone_page
     address = page.url.rsplit("/", 1)[0] + "/"
@@ -336,6 +379,55 @@ def test_a_pack_found_below_its_floor_gets_no_number_anywhere_until_a_cell_check
     expect(page.locator(".own-refused")).to_have_count(0)
     page.goto(address + "my-packs.html")
     expect(tile(page, "Copper")).not_to_contain_text("out of use")
+
+
+@pytest.mark.parametrize(("name", "text"), [("look", "swollen"), ("measured_capacity_mah", "3500")], ids=["swollen", "done"])
+def test_a_pack_that_a_check_has_found_swollen_or_done_gets_no_settings_until_it_is_checked_anew(own_phone_page, name, text):
+    page = own_phone_page
+    address = page.url.rsplit("/", 1)[0] + "/"
+    lay_records(page, address, {"own pack": sealed("own pack", [own_pack("Copper")])})
+    check_cells(page, address, "3.71 3.72 3.70 3.71")
+    unfold(page, name)
+    if name == "look":
+        page.locator(f"[name={name}]").select_option(text)
+    else:
+        page.locator(f"[name={name}]").fill(text)
+    expect(page.locator("#answer-body")).to_contain_text("Take it out of use")
+    page.get_by_role("link", name="Find", exact=True).first.click()  # whoever goes on has meant it
+    expect(page.get_by_role("heading", level=1)).to_have_text("Find")
+    for opened in ("charge-settings.html?pick=copper", "storage.html?pick=copper"):
+        page.goto(address + opened)
+        read_now(page)
+        expect(page.locator("#answer-body")).to_contain_text("Copper was taken out of use on")
+        expect(page.locator("#answer")).to_have_attribute("data-state", "refusal")
+    check_cells(page, address, "3.71 3.72 3.70 3.71")
+    page.goto(address + "charge-settings.html?pick=copper")
+    read_now(page)
+    expect(page.locator("#answer")).to_have_attribute("data-state", "partial")
+
+
+@pytest.mark.parametrize(
+    ("form", "read"),
+    [("packs-in-series", "packs-in-series"), ("packs-in-parallel", "packs-in-parallel"), ("packs-in-series", "series-card")],
+)
+def test_of_ticked_packs_the_low_one_is_taken_out_of_use_and_not_the_one_picked_elsewhere(own_phone_page, form, read):
+    page = own_phone_page
+    address = page.url.rsplit("/", 1)[0] + "/"
+    lay_records(page, address, {"own pack": sealed("own pack", [own_pack(name) for name in ("Copper", "Tin", "Zinc")])})
+    page.goto(address + "charge-settings.html?pick=copper")
+    page.goto(f"{address}{form}.html")
+    for name in ("Tin", "Zinc"):
+        tick_pack(page, name).check()
+    type_readings(page, "packs_1_resting_v", "3.70 3.71 3.70 3.71")
+    type_readings(page, "packs_2_resting_v", "3.70 3.71 2.10 3.71")
+    pause(page)
+    page.goto(f"{address}{read}.html")
+    expect(page.locator("#answer")).to_have_attribute("data-state", "refusal")
+    page.goto(address + "my-packs.html")
+    expect(tile(page, "Zinc")).to_contain_text("out of use: check it anew")
+    for name in ("Copper", "Tin"):
+        expect(tile(page, name)).not_to_contain_text("out of use")
+    assert [pack["refused"][0][:18] for pack in kept(page, "own pack") if "refused" in pack] == ["Cell 3 rests at 2."]
 
 
 def test_a_voltage_that_is_half_typed_takes_no_pack_out_of_use(visited, far_page):

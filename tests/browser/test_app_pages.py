@@ -18,6 +18,8 @@ from tests.browser.page_faults import (
     NOTE_JUMPS,
     SPLIT,
     TOO_WIDE,
+    TORN_SIGNS,
+    faint_in_forced_colours,
     faults_of_a_walk,
     jumps,
     low_targets,
@@ -78,10 +80,11 @@ def test_a_page_can_be_read_tapped_and_walked_through_with_no_signal(visited, ta
     page.evaluate(SHOW_DRAWN)
     faults |= {
         "axe": found_wrong(page),
+        "in forced colours": faint_in_forced_colours(page),
         "less than 48 pixels high": low_targets(page),
         # Sources are links in words alone, some hundred of them.
         "on the way of the Tab key": faults_of_a_walk(page) if opened.key != "sources" else [],
-        "on small screens and in large text": wrong_on_screens(page, TOO_WIDE, COVERED, SPLIT),
+        "on small screens and in large text": wrong_on_screens(page, TOO_WIDE, COVERED, SPLIT, TORN_SIGNS),
         "a unit parted from its number": parted_units(page) if opened.calculator else [],
     }
     assert {what: found for what, found in faults.items() if found} == {}
@@ -142,7 +145,12 @@ def test_an_answer_is_no_longer_than_it_may_be_and_can_be_read_unfolded_and_in_l
     travel(page, opened, link_with_entries(visited.address, opened))
     length = answered(page, opened)
     unfold(page)
-    faults = {"axe": found_wrong(page), "scrolls sideways": too_wide(page), "longer than it may be": [] if length.is_held else [length]}
+    faults = {
+        "axe": found_wrong(page),
+        "in forced colours": faint_in_forced_colours(page),
+        "scrolls sideways": too_wide(page),
+        "longer than it may be": [] if length.is_held else [length],
+    }
     assert {what: found for what, found in faults.items() if found} == {}
 
 

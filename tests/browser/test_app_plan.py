@@ -1,22 +1,45 @@
 """A plan is followed on the phone: it calls when a line is due, leads to the page that has the last word, and moves nothing that is on."""
 
 import re
-from datetime import datetime
+from collections.abc import Iterable
+from datetime import datetime, timedelta
+from typing import Any
 
+import pytest
 from playwright.sync_api import Page, expect
 
-from site_builder.harness.pilot import end_card, open_with, pause, type_readings
-from site_builder.harness.store import lay_records, sealed
+from site_builder.harness.pilot import ASKED, end_card, fold, open_with, pause, start_card, type_readings
+from site_builder.harness.store import REFUSES, kept, lay_records, records, sealed
 from tests.browser.page_faults import faults_of_a_walk, low_targets, too_wide
+from tests.browser.test_app_kept import FULL, Chromium
 from tests.units.calc.sound_charge import BATTERY, CHARGER
 
 LABEL = {"chemistry": "lipo", "cells": "3", "capacity_mah": "2200", "label_charge_rate_c": "1"}
 DAY = CHARGER | BATTERY | {
-    "charger_outputs": "2", "aim": "soonest", "change_min": "3", "watched_charges": "2", "pack_degc": "20", "requested_rate_c": "1",
+    "charger_outputs": "2", "second_charger": "same", "aim": "soonest", "change_min": "3", "watched_charges": "2", "pack_degc": "20", "requested_rate_c": "1",
     "balance_plugs_into": "series", "join_length_m": "0.15", "join_area_mm2": "3.3", "day_begun": "new",
 }  # fmt: skip
 A_PLAN = {"page": "day-plan", "made": 0, "entries": {}, "until": None, "asked": None, "turns": []}
+A_TURN = {
+    "packs": ["1"], "ids": [""], "output": "1", "page": "charge-settings", "words": "Pack 1 alone, at 2.2 A", "begin": 0, "ready": 0, "latest": 0,
+    "state": "waiting", "card": "", "looked": False,
+}  # fmt: skip
 NAMES = ("Copper", "Tin", "Zinc", "Nickel")
+OUTPUTS = {"charger_current_a": "10", "charger_power_w": "300", "second_output_current_a": "1", "second_output_power_w": "50"}
+
+
+def own_charger(name: str, *outputs: tuple[str, str]) -> dict[str, Any]:
+    """A charger of one's own, with the amperes and the watts of each output."""
+    shared = {field: text for field, text in CHARGER.items() if field not in OUTPUTS}
+    each = {
+        f"outputs_{number}_{field}": text
+        for number, of_one in enumerate(outputs, 1)
+        for field, text in zip(("charger_current_a", "charger_power_w"), of_one, strict=True)
+    }
+    return {"id": name.lower(), "name": name, "entries": shared | each, "dates": {}}
+
+
+BENCH, SPARE = own_charger("Bench", ("10", "300"), ("1", "50")), own_charger("Spare", ("5", "60"))
 
 
 def packs(count: int) -> dict[str, str]:
@@ -27,11 +50,13 @@ def packs(count: int) -> dict[str, str]:
     }
 
 
-def followed_plan(page: Page, address: str, count: int = 4, **changes: str) -> None:
-    """The plan of a day that begins now, with packs of one's own in its rows."""
+def followed_plan(page: Page, address: str, count: int = 4, chargers: tuple[dict[str, Any], ...] = (), **changes: str) -> None:
+    """The plan of a day that begins now, with packs of one's own in its rows, and the first of one's own chargers picked, if there are any."""
     own = [{"id": name.lower(), "name": name, "entries": LABEL, "dates": {}} for name in NAMES]
-    picked = sealed("picked", {"packs": " ".join(name.lower() for name in NAMES[:count])})
-    lay_records(page, address, {"own pack": sealed("own pack", own), "picked": picked})
+    charger = {"charger": chargers[0]["id"], "output": "1"} if chargers else {}
+    picked = sealed("picked", charger | {"packs": " ".join(name.lower() for name in NAMES[:count])})
+    chosen = {"own charger": sealed("own charger", list(chargers))} if chargers else {}
+    lay_records(page, address, chosen | {"own pack": sealed("own pack", own), "picked": picked})
     open_with(page, address, "day-plan", DAY | packs(count) | {"start_clock": f"{datetime.now():%H:%M}"} | changes)
     page.get_by_role("button", name="Follow this plan").click()
     expect(page.get_by_role("heading", name="The plan that you follow")).to_be_focused()
@@ -43,6 +68,17 @@ def line(page: Page, name: str):
 
 def look(page: Page) -> None:
     page.get_by_role("button", name="I have looked").first.click()
+
+
+def put_first_on(page: Page, address: str) -> str:
+    """Follow a plan, tap "Put on" of its first line, and return the name of its pack, which is picked then."""
+    followed_plan(page, address)
+    look(page)
+    first = page.locator(".followed li").first
+    [name] = re.findall("|".join(NAMES), first.inner_text())
+    first.get_by_role("button", name="Put on").click()
+    expect(page.locator(".own-picked")).to_contain_text(name)
+    return name
 
 
 def test_a_plan_names_the_pilot_s_own_packs_and_calls_on_every_page_when_a_line_is_due(visited, far_page):
@@ -60,12 +96,7 @@ def test_a_plan_names_the_pilot_s_own_packs_and_calls_on_every_page_when_a_line_
 
 
 def test_a_line_leads_to_the_charge_page_with_its_pack_and_nothing_that_was_read_of_it(visited, far_page):
-    followed_plan(far_page, visited.address)
-    look(far_page)
-    first = far_page.locator(".followed li").first
-    [name] = re.findall("|".join(NAMES), first.inner_text())
-    first.get_by_role("button", name="Put on").click()
-    expect(far_page.locator(".own-picked")).to_contain_text(name)
+    put_first_on(far_page, visited.address)
     for field in ("resting_v", "pack_degc"):
         expect(far_page.locator(f"[name={field}]")).to_have_value("")
     expect(far_page.locator("#answer")).to_have_attribute("data-state", "partial")
@@ -81,6 +112,162 @@ def test_two_packs_that_go_on_together_are_both_in_the_rows_of_their_own_page_an
         expect(far_page.locator(f"[name=packs_{number}_capacity_mah]")).to_have_value("2200")
         expect(far_page.locator(f"[name=packs_{number}_resting_v]")).to_have_value("")
     expect(far_page.locator("#picked-rows")).to_contain_text("pack 2 below")
+
+
+def entered(page: Page) -> dict[str, str]:
+    """What the page of a plan has of both outputs."""
+    return {name: page.locator(f"[name={name}]").input_value() for name in OUTPUTS}
+
+
+@pytest.mark.parametrize("chargers", [(), (BENCH,)], ids=["typed", "own"])
+def test_a_line_on_the_second_output_leads_to_a_page_with_what_that_output_gives_and_the_plan_keeps_both(visited, far_page, chargers):
+    followed_plan(far_page, visited.address, chargers=chargers, **OUTPUTS)
+    look(far_page)
+    on_second = far_page.locator(".followed li").filter(has_text="output 2:").first
+    on_second.get_by_role("button", name="Put on").click()
+    expect(far_page).to_have_url(re.compile("charge-settings"))
+    expect(far_page.locator("[name=charger_current_a]")).to_have_value("1")
+    expect(far_page.locator("[name=charger_power_w]")).to_have_value("50")
+    assert far_page.locator("#picked-charger .own-picked").all_inner_texts() == [] or chargers
+    if chargers:
+        expect(far_page.locator("#picked-charger .own-picked")).to_contain_text("Bench, output 2")
+    pause(far_page)
+    far_page.goto(visited.address + "day-plan.html")
+    expect(far_page.locator(".followed li").first).to_be_visible()
+    assert entered(far_page) == OUTPUTS
+    on_first = far_page.locator(".followed li").filter(has_text="output 1:").first
+    on_first.get_by_role("button", name="Put on").click()
+    expect(far_page.locator("[name=charger_current_a]")).to_have_value("10")
+
+
+def test_a_new_plan_after_a_line_on_the_second_output_has_both_outputs_as_they_were(visited, far_page):
+    followed_plan(far_page, visited.address, chargers=(BENCH,), **OUTPUTS)
+    look(far_page)
+    far_page.locator(".followed li").filter(has_text="output 2:").first.get_by_role("button", name="Put on").click()
+    expect(far_page.locator("[name=charger_current_a]")).to_have_value("1")
+    far_page.goto(visited.address + "day-plan.html")
+    far_page.get_by_role("button", name="plan again").click()
+    expect(far_page.locator("[name=day_begun]")).to_have_value("begun")
+    assert entered(far_page) == OUTPUTS
+    expect(far_page.locator("#picked-charger .own-picked")).to_contain_text("Bench")
+
+
+def test_an_own_charger_is_picked_with_both_outputs_where_a_plan_asks_for_both(visited, far_page):
+    lay_records(far_page, visited.address, {"own charger": sealed("own charger", [BENCH, SPARE])})
+    far_page.goto(visited.address + "day-plan.html")
+    far_page.get_by_role("button", name="Bench").click()
+    expect(far_page.locator("#picked-charger .own-picked b")).to_have_text("Bench")
+    assert entered(far_page) == OUTPUTS
+    expect(far_page.locator("[name=charger_outputs]")).to_have_value("2")
+    fold(far_page, "The charger").click()
+    for name in ("charger_outputs", *OUTPUTS):
+        expect(far_page.locator(f"[name={name}]")).to_be_hidden()
+    expect(far_page.locator("[name=all_outputs_w]")).to_be_visible()
+    far_page.get_by_role("button", name="Change: Bench").click()
+    far_page.get_by_role("button", name="Spare").click()
+    expect(far_page.locator("[name=charger_current_a]")).to_have_value("5")
+    expect(far_page.locator("[name=charger_outputs]")).to_have_value("1")
+    of_the_second = ("second_output_current_a", "second_output_power_w")
+    for name in (*of_the_second, "all_outputs_w"):
+        expect(far_page.locator(f"[name={name}]")).to_be_hidden()
+    # The second output may be another charger's: it is asked, and empty.
+    far_page.locator("[name=charger_outputs]").select_option("2")
+    for name in of_the_second:
+        expect(far_page.locator(f"[name={name}]")).to_have_value("")
+        expect(far_page.locator(f"[name={name}]")).to_be_visible()
+    far_page.locator("[name=second_output_current_a]").fill("2")
+    expect(far_page.locator("#picked-charger .own-picked b")).to_have_text("Spare")
+
+
+VAN = {"id": "van", "name": "Van", "entries": {"supply_kind": "vehicle", "battery_kind": "flooded", "battery_ah": "60", "lead_length_m": "2", "lead_area_mm2": "4 mm²"}, "dates": {}}  # fmt: skip
+OF_VAN = {"second_supply": "own", "second_supply_kind": "vehicle", "second_battery_ah": "60", "second_lead_length_m": "2"}
+OF_BENCH_2 = {
+    "charger_outputs": "2", "second_charger": "another", "second_output_current_a": "1", "second_output_power_w": "50",
+    "second_charger_cells": CHARGER["charger_cells"], "second_port_cells": CHARGER["port_cells"],
+}  # fmt: skip
+
+
+def values(page: Page, names: Iterable[str]) -> dict[str, str]:
+    return {name: page.locator(f"[name={name}]").input_value() for name in names}
+
+
+def test_a_second_charger_and_its_supply_are_picked_with_one_tap_each(visited, far_page):
+    lay_records(
+        far_page, visited.address, {"own charger": sealed("own charger", [SPARE, BENCH]), "own supply": sealed("own supply", [VAN])}
+    )
+    far_page.goto(visited.address + "day-plan.html")
+    far_page.get_by_role("button", name="Spare").click()
+    expect(far_page.locator("#picked-second_supply")).to_be_empty()
+    far_page.get_by_text("Charge on a second one of my chargers too").click()
+    second = far_page.locator("#picked-second_charger")
+    expect(second.get_by_role("button", name="Spare")).to_have_count(0)
+    second.get_by_role("button", name="Bench, output 2").click()
+    expect(second.locator(".own-picked b")).to_have_text("Second charger: Bench, output 2")
+    expect(far_page.locator("#picked-charger .own-picked b")).to_have_text("Spare")
+    assert values(far_page, OF_BENCH_2) == OF_BENCH_2
+    fold(far_page, "The charger").click()
+    for name in OF_BENCH_2:
+        expect(far_page.locator(f"[name={name}]")).to_be_hidden()
+    far_page.get_by_text("Give it a supply of its own: pick one of mine").click()
+    far_page.locator("#picked-second_supply").get_by_role("button", name="Van").click()
+    expect(far_page.locator("#picked-second_supply .own-picked b")).to_have_text("Second supply: Van")
+    assert values(far_page, OF_VAN) == OF_VAN
+    fold(far_page, "What feeds the charger").click()
+    expect(far_page.locator("[name=second_battery_ah]")).to_be_hidden()
+    expect(far_page.locator("[name=second_battery_resting_v]")).to_be_visible()  # what is read is asked each time
+    far_page.get_by_role("button", name="Change: Bench").click()
+    far_page.get_by_role("button", name="One charger is enough").click()
+    assert values(far_page, ("charger_outputs", "charger_current_a")) == {"charger_outputs": "1", "charger_current_a": "5"}
+    expect(far_page.locator("[name=second_battery_ah]")).to_be_hidden()
+
+
+def test_another_first_charger_with_one_output_keeps_the_second_and_one_with_two_is_both(visited, far_page):
+    third = own_charger("Third", ("7", "70"))
+    lay_records(far_page, visited.address, {"own charger": sealed("own charger", [SPARE, BENCH, third])})
+    far_page.goto(visited.address + "day-plan.html")
+    far_page.get_by_role("button", name="Spare").click()
+    far_page.get_by_text("Charge on a second one of my chargers too").click()
+    far_page.locator("#picked-second_charger").get_by_role("button", name="Bench, output 2").click()
+    far_page.get_by_role("button", name="Change: Spare").click()
+    far_page.locator("#picked-charger").get_by_role("button", name="Third").click()
+    expect(far_page.locator("#picked-charger .own-picked b")).to_have_text("Third")
+    expect(far_page.locator("#picked-second_charger .own-picked b")).to_have_text("Second charger: Bench, output 2")
+    far_page.get_by_role("button", name="Change: Third").click()
+    far_page.locator("#picked-charger").get_by_role("button", name="Bench").click()
+    expect(far_page.locator("#picked-charger .own-picked b")).to_have_text("Bench")
+    assert entered(far_page) == OUTPUTS
+    expect(far_page.locator("[name=second_charger]")).to_have_value("same")
+    expect(far_page.locator("#picked-second_charger")).to_be_empty()
+
+
+def test_a_line_on_a_second_charger_leads_to_that_charger_and_its_supply_and_the_plan_keeps_both(visited, far_page):
+    of_second = (
+        OF_BENCH_2 | OF_VAN | {"second_battery_kind": "flooded", "second_battery_resting_v": "12.60", "second_lead_area_mm2": "4 mm²"}
+    )
+    followed_plan(far_page, visited.address, chargers=(SPARE, BENCH), **{"charger_current_a": "5", "charger_power_w": "60"} | of_second)
+    look(far_page)
+    far_page.locator(".followed li").filter(has_text="output 2:").first.get_by_role("button", name="Put on").click()
+    expect(far_page).to_have_url(re.compile("charge-settings"))
+    its = {"charger_current_a": "1", "supply_kind": "vehicle", "battery_ah": "60", "battery_resting_v": "12.60", "lead_length_m": "2"}
+    expect(far_page.locator("[name=charger_current_a]")).to_have_value("1")
+    assert values(far_page, its) == its
+    pause(far_page)
+    far_page.goto(visited.address + "day-plan.html")
+    expect(far_page.locator(".followed li").first).to_be_visible()
+    assert values(far_page, of_second) == of_second
+    assert values(far_page, ("charger_current_a", "battery_ah")) == {"charger_current_a": "5", "battery_ah": BATTERY["battery_ah"]}
+
+
+def test_an_output_that_was_picked_for_one_pack_is_its_whole_charger_where_a_plan_asks_for_both(visited, far_page):
+    lay_records(far_page, visited.address, {"own charger": sealed("own charger", [BENCH])})
+    far_page.goto(visited.address + "charge-settings.html")
+    far_page.get_by_role("button", name="Bench, output 2").click()
+    expect(far_page.locator("[name=charger_current_a]")).to_have_value("1")
+    pause(far_page)
+    far_page.goto(visited.address + "going-home.html")
+    expect(far_page.locator("#picked-charger .own-picked b")).to_have_text("Bench")
+    assert entered(far_page) == OUTPUTS
+    expect(far_page.locator("#undo")).to_be_empty()
 
 
 def test_a_new_plan_moves_nothing_that_is_on_and_keeps_what_waits(visited, far_page):
@@ -108,12 +295,7 @@ def test_a_card_that_is_started_from_a_line_puts_it_on_and_its_end_takes_it_off(
     followed_plan(far_page, visited.address)
     look(far_page)
     far_page.locator(".followed li").first.get_by_role("button", name="Put on").click()
-    expect(far_page.locator("#answer")).to_have_attribute("data-state", "partial")
-    type_readings(far_page, "resting_v", "3.70 3.71 3.70")
-    far_page.locator("[name=pack_degc]").fill("20")
-    expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
-    far_page.get_by_role("link", name="Start the charging card").click()
-    expect(far_page.get_by_role("heading", name="Compare the label in your hand")).to_be_focused()
+    start_charge_of_the_line(far_page)
     far_page.goto(visited.address + "day-plan.html")
     expect(far_page.locator(".followed li").first).to_contain_text("on since")
     far_page.goto(visited.address + "cards.html")
@@ -122,20 +304,149 @@ def test_a_card_that_is_started_from_a_line_puts_it_on_and_its_end_takes_it_off(
     expect(far_page.locator(".followed")).to_contain_text("1 of 4 lines are done")
 
 
+def start_charge_of_the_line(page: Page) -> None:
+    """Read the pack that "Put on" has led to, and start its card."""
+    expect(page.locator("#answer")).to_have_attribute("data-state", "partial")
+    type_readings(page, "resting_v", "3.70 3.71 3.70")
+    page.locator("[name=pack_degc]").fill("20")
+    expect(page.locator("#answer")).to_have_attribute("data-state", "answer")
+    page.get_by_role("link", name="Start the charging card").click()
+    expect(page.get_by_role("heading", name="Compare the label in your hand")).to_be_focused()
+
+
+def test_a_card_of_another_kind_or_of_another_pack_leaves_the_line_waiting(visited, far_page):
+    followed_plan(far_page, visited.address)
+    look(far_page)
+    far_page.locator(".followed li").first.get_by_role("button", name="Put on").click()
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "partial")
+    far_page.goto(visited.address + "soldering-card.html")
+    start_card(far_page)
+    spare = DAY | LABEL | {"capacity_mah": "1500", "resting_v": "3.80 3.80 3.80"}
+    open_with(far_page, visited.address, "charging-card", {name: text for name, text in spare.items() if name in ASKED})
+    start_card(far_page)
+    far_page.goto(visited.address + "day-plan.html")
+    expect(far_page.locator(".followed li")).to_have_count(4)
+    expect(far_page.locator(".followed .is-on")).to_have_count(0)
+
+
+def test_a_line_of_a_pack_that_was_typed_goes_by_its_label(visited, far_page):
+    open_with(far_page, visited.address, "day-plan", DAY | packs(2) | {"start_clock": f"{datetime.now():%H:%M}"})
+    far_page.get_by_role("button", name="Follow this plan").click()
+    look(far_page)
+    far_page.locator(".followed li").first.get_by_role("button", name="Put on").click()
+    start_charge_of_the_line(far_page)
+    far_page.goto(visited.address + "day-plan.html")
+    expect(far_page.locator(".followed li").first).to_contain_text("on since")
+
+
+def test_whoever_picks_another_pack_has_gone_on_to_something_else(visited, far_page):
+    name = put_first_on(far_page, visited.address)
+    assert kept(far_page, "followed-plan")["asked"]["turn"] == 0
+    other = NAMES[NAMES.index(name) - 1]
+    far_page.goto(f"{visited.address}charge-settings.html?pick={other.lower()}")
+    expect(far_page.locator(".own-picked")).to_contain_text(other)
+    pause(far_page)
+    assert kept(far_page, "followed-plan")["asked"] is None
+
+
+def test_a_wall_clock_that_goes_back_makes_no_line_late(own_phone_page):
+    noon = datetime(2026, 5, 9, 12, 0)
+    own_phone_page.clock.install(time=noon)
+    address = own_phone_page.url.rpartition("/")[0] + "/"
+    now = round(noon.timestamp() * 1000)
+    turn = A_TURN | {"begin": now + 600_000, "ready": now + 1_200_000, "latest": now + 1_800_000}
+    lay_records(own_phone_page, address, {"followed-plan": sealed("followed-plan", A_PLAN | {"made": now, "turns": [turn]})})
+    own_phone_page.goto(address + "voltages.html")
+    expect(own_phone_page.locator("h1")).to_be_visible()
+    own_phone_page.clock.run_for(1_000)
+    pause(own_phone_page)
+    own_phone_page.goto("about:blank")
+    own_phone_page.clock.set_system_time(noon - timedelta(hours=1))
+    own_phone_page.goto(address + "voltages.html")
+    expect(own_phone_page.locator("h1")).to_be_visible()
+    own_phone_page.clock.run_for(660_000)
+    expect(own_phone_page.get_by_role("alert").filter(has_text="Output 1: Pack 1 alone")).to_be_visible()
+
+
 def test_what_is_still_on_past_its_latest_hour_calls_for_a_new_plan(own_phone_page):
     own_phone_page.clock.install()
     address = own_phone_page.url.rpartition("/")[0] + "/"
     now = own_phone_page.evaluate("Date.now()")
-    turn = {
-        "packs": ["1"], "ids": [""], "output": "1", "page": "charge-settings", "words": "Pack 1 alone, at 2.2 A", "begin": now, "ready": now + 60_000,
-        "latest": now + 120_000, "state": "on", "card": "", "looked": False,
-    }  # fmt: skip
+    turn = A_TURN | {"begin": now, "ready": now + 60_000, "latest": now + 120_000, "state": "on"}
     lay_records(own_phone_page, address, {"followed-plan": sealed("followed-plan", A_PLAN | {"made": now, "turns": [turn]})})
     own_phone_page.goto(address + "voltages.html")
     own_phone_page.clock.run_for(70_000)
     expect(own_phone_page.get_by_role("alert").filter(has_text="Output 1 is ready")).to_be_visible()
     own_phone_page.clock.run_for(60_000)
     expect(own_phone_page.get_by_role("alert").filter(has_text="plan again")).to_be_visible()
+
+
+def lay_plan(page: Page, address: str, version: int = 1) -> None:
+    """A plan of one line that waits, as it lies on a phone, and its page."""
+    now = round(datetime.now().timestamp() * 1000)
+    turn = A_TURN | {"begin": now + 600_000, "ready": now + 1_200_000, "latest": now + 1_800_000}
+    lay_records(page, address, {"followed-plan": sealed("followed-plan", A_PLAN | {"made": now, "turns": [turn]}, version)})
+    page.goto(address + "day-plan.html")
+
+
+def put_on(page: Page) -> None:
+    page.get_by_role("button", name="It is on").click()
+    expect(page.locator(".followed li")).to_contain_text("on since")
+
+
+def test_a_line_that_is_on_is_on_after_the_browser_was_killed(playwright, browser_program, site, tmp_path):
+    killed = Chromium(playwright, browser_program, tmp_path / "profile")
+    lay_plan(killed.page, site.address)
+    put_on(killed.page)
+    killed.kill()
+    after = Chromium(playwright, browser_program, tmp_path / "profile")
+    after.page.goto(site.address + "day-plan.html")
+    expect(after.page.locator(".followed li")).to_contain_text("on since")
+    after.kill()
+
+
+def test_on_a_full_phone_the_plan_goes_on_and_one_sentence_says_so(visited, far_page):
+    page = far_page
+    faults = []
+    page.on("pageerror", lambda fault: faults.append(str(fault)))
+    lay_plan(page, visited.address)
+    page.add_init_script(FULL)
+    page.reload()
+    put_on(page)
+    expect(page.get_by_text("Your last change could not be kept on this phone")).to_have_count(1)
+    page.get_by_role("button", name="It is off").click()
+    expect(page.locator(".followed")).to_contain_text("1 of 1 lines are done")
+    expect(page.get_by_text("Your last change could not be kept on this phone")).to_have_count(1)
+    assert [turn["state"] for turn in kept(page, "followed-plan")["turns"]] == ["waiting"]  # what was on the disk is whole
+    assert faults == []
+
+
+def test_where_nothing_can_be_kept_a_plan_is_followed_while_its_page_is_open(visited, far_page):
+    page = far_page
+    page.add_init_script(REFUSES)
+    open_with(page, visited.address, "day-plan", DAY | packs(2) | {"start_clock": f"{datetime.now():%H:%M}"})
+    page.get_by_role("button", name="Follow this plan").click()
+    expect(page.locator(".followed li")).to_have_count(2)
+    expect(page.get_by_text("This browser keeps nothing for Fieldslate")).to_have_count(1)
+
+
+def test_two_tabs_follow_one_plan(visited, far_page):
+    lay_plan(far_page, visited.address)
+    other = visited.phone.new_page()
+    other.goto(visited.address + "day-plan.html")
+    expect(other.locator(".followed li")).to_have_count(1)
+    put_on(far_page)
+    expect(other.locator(".followed li")).to_contain_text("on since")
+    other.get_by_role("button", name="It is off").click()
+    expect(far_page.locator(".followed")).to_contain_text("1 of 1 lines are done")
+    other.close()
+
+
+def test_a_plan_of_another_version_is_put_aside_and_named_once(visited, far_page):
+    lay_plan(far_page, visited.address, version=2)
+    expect(far_page.get_by_text("damaged, and put aside: the plan that you follow.")).to_have_count(1)
+    expect(far_page.locator(".followed")).to_be_hidden()
+    assert records(far_page)["aside followed-plan"]["version"] == 2
 
 
 def test_a_plan_that_is_damaged_is_put_aside_and_named(visited, far_page):

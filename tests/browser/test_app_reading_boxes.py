@@ -79,6 +79,64 @@ def test_a_box_whose_reading_may_go_on_does_not_move(pack):
     expect(cell(pack, 1)).to_be_focused()
 
 
+@pytest.mark.parametrize("mark", [".", ","])
+@pytest.mark.parametrize(
+    "meter", ["3.82 3.79 3.80 3.81 3.78 3.83", "3.821 3.795 3.800 3.812 3.789 3.830", "4.205 4.201 4.198 4.200 4.203 4.199"]
+)
+def test_readings_typed_with_their_point_need_no_key_between_them_either(pack, mark, meter):
+    cell(pack, 1).tap()
+    pack.keyboard.type(meter.replace(" ", "").replace(".", mark) + "18")
+    expect(entry(pack, "resting_v")).to_have_value(meter)
+    assert [text.replace(",", ".") for text in texts(pack)] == meter.split()
+    expect(entry(pack, "pack_degc")).to_have_value("18")
+
+
+@pytest.mark.parametrize(
+    ("typed", "meter"),
+    [("3.823.7953.803.8123.783.83", "3.82 3.795 3.80 3.812 3.78 3.83"), ("3.8213.793.803.8123.783.83", "3.821 3.79 3.80 3.812 3.78 3.83")],
+)
+def test_a_digit_more_or_less_than_in_the_cells_before_lands_in_its_own_cell_and_the_last_box_waits(pack, typed, meter):
+    cell(pack, 1).tap()
+    pack.keyboard.type(typed)
+    expect(entry(pack, "resting_v")).to_have_value(meter)
+    expect(cell(pack, 6)).to_be_focused()
+    expect(entry(pack, "pack_degc")).to_have_value("")
+
+
+def test_a_cell_alone_keeps_the_digits_behind_its_point_out_of_the_next_entry(pack):
+    type_entries(pack, {"cells": "1"})
+    cell(pack, 1).tap()
+    pack.keyboard.type("3.82")
+    expect(cell(pack, 1)).to_be_focused()
+    pack.keyboard.type("1")
+    expect(cell(pack, 1)).to_be_focused()
+    pack.keyboard.press("Enter")
+    pack.keyboard.type("8")
+    expect(entry(pack, "resting_v")).to_have_value("3.821")
+    expect(entry(pack, "pack_degc")).to_have_value("8")
+
+
+def test_what_is_typed_after_going_on_takes_the_place_of_an_older_reading(pack):
+    cell(pack, 1).tap()
+    pack.keyboard.type("371372370371369372")
+    type_entries(pack, {"pack_degc": "18"})
+    entry(pack, "pack_degc").blur()
+    pack.get_by_role("button", name="Read again").tap()
+    expect(cell(pack, 1)).to_be_focused()
+    pack.keyboard.type("3.823.793.803.813.783.8321")
+    expect(entry(pack, "resting_v")).to_have_value("3.82 3.79 3.80 3.81 3.78 3.83")
+    expect(entry(pack, "pack_degc")).to_have_value("21")
+
+
+def test_a_box_in_which_a_digit_is_taken_back_does_not_move(pack):
+    lay_entries(pack, {"resting_v": "3.71 3.725 3.70 3.71 3.69 3.72"})
+    cell(pack, 2).tap()
+    pack.keyboard.press("End")
+    pack.keyboard.press("Backspace")
+    expect(cell(pack, 2)).to_have_value("3.72")
+    expect(cell(pack, 2)).to_be_focused()
+
+
 def test_enter_and_backspace_lead_from_box_to_box(pack):
     cell(pack, 1).tap()
     keys(pack, "3.7")

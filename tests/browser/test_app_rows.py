@@ -125,7 +125,7 @@ def test_a_pack_takes_over_the_label_of_the_one_before_and_nothing_that_is_measu
 
 
 def test_what_the_label_says_further_on_is_taken_over_and_what_is_true_of_one_pack_is_not(rows):
-    fold(rows, "Pack 1: more about this pack, if you know it").click()
+    fold(rows, "Pack 1: more about this pack, if known").click()
     rows.locator("#entry-packs_1_cell_resistance_mohm").fill("4")
     rows.locator("#entry-packs_1_label_discharge_rate_c").fill("40")
     fold(rows, "Pack 2").click()

@@ -17,7 +17,7 @@ from site_builder.building.bundling import joined
 from site_builder.building.loaded_folders import page_facts
 from site_builder.commands.serve import Server
 from site_builder.engine.answer import respond
-from site_builder.harness.pilot import run_on
+from site_builder.harness.pilot import end_card, run_on
 from site_builder.harness.store import REFUSES, WITHOUT_SCRIPTS, kept, lay_records, sealed
 from site_builder.setting_up.checkout import ROOT, WEB
 
@@ -46,6 +46,7 @@ import * as clocks from "./clocks.js";
 import { keep, lookUp } from "./kept.js";
 import { ENTRIES, OVER } from "./kept_entries.js";
 import { LISTS, PICKED } from "./own_kept.js";
+import * as ownRows from "./own_rows.js";
 import { trustedHtml } from "./trusted.js";
 import * as travel from "./travel.js";
 window.answer = (kind, html) => {
@@ -68,6 +69,7 @@ travel.start(async (leaving) => {
     keep(ENTRIES, { cells: [target.value, Date.now()] });
     document.dispatchEvent(new CustomEvent("fieldslate:entries"));
   });
+  ownRows.start(leaving);
   offer.start(leaving);
 });"""
 
@@ -200,13 +202,6 @@ def to_step(page: Page, title: str) -> None:
 
 def unfold_foot(page: Page) -> None:
     page.locator(".card-foot > summary").click()
-
-
-def end_card(page: Page) -> None:
-    unfold_foot(page)
-    button(page, "End this card").click()
-    button(page, "Yes, end it").click()
-    expect(page.locator(".card-ended").first).to_be_visible()
 
 
 def running_cards(page: Page) -> list[dict]:

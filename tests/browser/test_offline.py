@@ -43,6 +43,22 @@ def test_a_first_visit_fetches_each_file_once(saved_page, host, files):
     assert sorted(host.asked_since(0)) == sent(files)
 
 
+# What a page that is loaded anew at a first visit may come upon: the install that the page before began is over, and nothing is active yet.
+INSTALLED_BY_THE_PAGE_BEFORE = """{
+  const parts = ServiceWorkerRegistration.prototype;
+  const { get: installing } = Object.getOwnPropertyDescriptor(parts, "installing");
+  const { get: waiting } = Object.getOwnPropertyDescriptor(parts, "waiting");
+  Object.defineProperty(parts, "installing", { get: () => null });
+  Object.defineProperty(parts, "waiting", { get() { return installing.call(this) ?? waiting.call(this); } });
+}"""
+
+
+def test_a_page_that_comes_between_install_and_activation_has_the_rest_saved(page, host):
+    page.add_init_script(INSTALLED_BY_THE_PAGE_BEFORE)
+    page.goto(host.address)
+    expect(page.locator("#offline-state")).to_have_text(ALL_SAVED)
+
+
 def test_what_travels_packed_is_answered_unpacked_with_its_own_type(saved_page, host):
     lose_the_signal(host, saved_page)
     found = saved_page.evaluate(f"fetch('{LOADER}').then(async r => [r.headers.get('content-type'), await r.text()])")

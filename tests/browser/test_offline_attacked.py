@@ -102,6 +102,15 @@ def test_a_damaged_list_does_not_change_the_version_under_a_running_card(saved_p
     expect(heading(other)).to_have_text("Voltages")
 
 
+def test_two_damaged_lists_under_a_running_card_leave_every_page_open_with_no_signal(saved_page, host):
+    run_card(saved_page, running=True)
+    assert damage_the_lists(saved_page, DAMAGES["cut short"]) == 2
+    lose_the_signal(host, saved_page)
+    for path, title in PAGES.items():
+        saved_page.goto(host.address + path)
+        expect(heading(saved_page)).to_have_text(title)
+
+
 @pytest.mark.parametrize("spoil", [damage, lose])
 @pytest.mark.parametrize("path", FIRST_AID)
 def test_a_damaged_page_against_a_fire_opens_with_no_signal(saved_page, host, files, path, spoil):
@@ -170,14 +179,14 @@ def test_a_new_version_that_was_damaged_while_it_waited_leaves_the_one_before_un
     saved_page.goto(host.address + "voltages.html")
     expect(heading(saved_page)).to_have_text("Voltages")
     host.start()
-    for _ in ("has the file fetched", "begins with the new version"):
-        saved_page.goto("about:blank")  # nothing is open
+    # One opening has the file fetched, a later one begins with it: a page that was left counts as open for a moment.
+    for _ in range(MOST_LOOKS):
+        saved_page.goto("about:blank")
         saved_page.goto(host.address + "voltages.html")
-        until(
-            saved_page,
-            f"{STORE}.then(s => s.match('.stored/{corrected}')).then(r => r?.text()).then(text => text?.includes('corrected') ?? false)",
-        )
-    expect(heading(saved_page)).to_have_text("Voltages, corrected")
+        if heading(saved_page).text_content() == "Voltages, corrected":
+            return
+        saved_page.wait_for_timeout(25)  # lets the service worker go on; nothing depends on how long
+    pytest.fail("There is a signal again, and no opening begins with the new version.")
 
 
 # Hosts that misbehave

@@ -29,6 +29,7 @@ ENTRIES = club_entries("brass-heron", "small", "field-battery")
 QUICK_LIMIT_MS = 120_000  # from the host, where nothing is on the phone
 SAVING_AGAIN_MS = 30_000
 UPDATE_LIMIT_MS = 20_000
+FIND_LIMIT_MS = 15_000
 NETWORK_IS_BACK = "window.dispatchEvent(new Event('online'))"
 RETURNED = "document.dispatchEvent(new Event('visibilitychange'))"
 
@@ -128,6 +129,25 @@ def test_a_page_whose_script_comes_by_half_says_so(phone, host):
     page.goto(host.address + "charge-settings.html", wait_until="commit")
     expect(page.get_by_role("complementary", name="This page has not started")).to_be_visible()
     expect(page.get_by_role("heading", name="Worked example")).to_be_visible()
+
+
+# The find page
+
+
+@pytest.mark.parametrize("file", ["/sections.json", "/search.mjs"])
+def test_where_the_words_to_look_through_stand_still_the_find_page_says_so_and_the_next_key_tries_again(phone_without_store, host, file):
+    page = phone_without_store.new_page()
+    page.clock.install()
+    host.stalls |= {file, f"{file}.gz"}
+    page.goto(host.address + "find.html", wait_until="commit")
+    wait_for_stall(page, host)
+    words = page.get_by_label("What are you looking for?")
+    words.fill("fus")
+    page.clock.fast_forward(FIND_LIMIT_MS)
+    expect(page.locator("#find-state")).to_have_text("The words to look through did not load. The list below leads to everything.")
+    host.stalls.clear()
+    words.press_sequentially("e")
+    expect(page.get_by_role("list", name="Found").get_by_role("link").first).to_contain_text("Supply and leads")
 
 
 # The calculator

@@ -50,8 +50,15 @@ def test_what_is_meant_is_among_the_first_three(typed: str, meant: str) -> None:
     assert meant in addresses(*MEANT["among_three"])[typed][:3]
 
 
-def test_there_are_two_hundred_and_fifty_such_questions() -> None:
-    assert len(MEANT["first"] | MEANT["among_three"]) >= 250
+def test_there_are_two_hundred_and_eighty_such_questions() -> None:
+    assert len(MEANT["first"] | MEANT["among_three"]) >= 280
+
+
+@pytest.mark.parametrize(
+    ("typed", "first"), [("2.9 V a cell", True), ("cell is 3.7 V", False), ("cell 0.1 V lower", False), ("2.5 mm² lead", False)]
+)
+def test_a_cell_below_the_highest_floor_leads_to_the_pack_that_was_run_too_flat(typed: str, first: bool) -> None:
+    assert (addresses(typed)[typed][0] == f"{TROUBLE}#run-too-flat") is first
 
 
 @pytest.mark.parametrize(("said", "meant"), PHRASES)

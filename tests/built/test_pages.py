@@ -90,6 +90,7 @@ def test_a_page_leads_to_the_trouble_page_in_one_tap(built: Built) -> None:
 def test_a_page_carries_the_content_security_policy_itself(built: Built) -> None:
     policies = [one.attributes["content"] for one in built.all("meta") if one.attributes.get("http-equiv") == "Content-Security-Policy"]
     assert policies == [META_POLICY]
+    assert "require-trusted-types-for 'script'" in META_POLICY
     assert "unsafe-inline" not in META_POLICY and "'unsafe-eval'" not in META_POLICY
 
 

@@ -9,8 +9,9 @@ from __future__ import annotations
 
 from math import exp
 
-# IEC 60028 for copper, IEC 60228 class 5 for flexible strands.
-OHM_MM2_PER_M = 0.017241 * 1.16
+# IEC 60028 for plain copper, the least that a wire has; IEC 60228 class 5 for flexible strands, which have up to so much more.
+OHM_MM2_PER_M = 0.017241
+STRANDS = 1.16
 # Common practice, no source: 15 cm of gauge 22 (0.644 mm across, ASTM B258) to a contact that has 2 mΩ when it is clean.
 WIRE_OHM = 0.15 * OHM_MM2_PER_M / (3.14159265 / 4 * 0.6438**2) + 0.002
 
@@ -18,7 +19,7 @@ Edge = tuple[str, str, float, float]
 
 
 def lead_ohm(length_m: float, area_mm2: float) -> float:
-    """There and back."""
+    """There and back, as plain copper."""
     return 2 * length_m * OHM_MM2_PER_M / area_mm2
 
 

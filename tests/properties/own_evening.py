@@ -10,6 +10,7 @@ from typing import Any
 from calc.answering import answer
 from calc.inputs.refusals import Refusal
 from tests.properties.own_condition import FULL_CELL_V
+from tests.properties.own_plan import of_its_output, outputs_by_supply, shared_w, supply_w
 from tests.properties.typed_entries import Entries
 
 _HOUR = re.compile(r"(\d+):(\d\d)")
@@ -57,7 +58,7 @@ def lines_of(found: Any) -> list[Line]:
 def faults_of(entries: Entries, found: Any) -> list[str]:
     """Return every rule that an evening breaks, in words; none for a sound one."""
     lines = lines_of(found)
-    pages = {line.pack: own_page(entries, line.pack) for line in lines}
+    pages = {line.pack: own_page(entries | of_its_output(entries, line.output), line.pack) for line in lines}
     return [
         *_of_the_list(entries, found, lines),
         *_of_the_hands(entries, lines),
@@ -117,26 +118,37 @@ def _of_the_power(entries: Entries, lines: list[Line]) -> list[str]:
         return line.current_a * int(entries[f"packs_{line.pack}_cells"]) * FULL_CELL_V[entries[f"packs_{line.pack}_chemistry"]]
 
     charges = [line for line in lines if line.is_charge]
-    all_w = float(entries.get("all_outputs_w") or "inf")
     faults = [
-        f"{line} takes more than its output has" for line in charges if power_w(line) > min(float(entries["charger_power_w"]), all_w) + 1
+        f"{line} takes more than its output has"
+        for line in charges
+        if power_w(line) > min(float((entries | of_its_output(entries, line.output))["charger_power_w"]), shared_w(entries)) + 1
     ]
     change_min = int(entries["change_min"])
-    for line in charges:
-        starts_min = line.begin_min + change_min
-        running = [one for one in charges if one.begin_min + change_min <= starts_min < one.ready_min]
-        if sum(map(power_w, running)) > all_w + 1:
-            faults.append(f"all outputs together take too much when {line} starts")
+    for outputs in outputs_by_supply(entries):
+        all_w = min(shared_w(entries), supply_w(entries | of_its_output(entries, outputs[0])))
+        beside = [line for line in charges if line.output in outputs]
+        for line in beside:
+            starts_min = line.begin_min + change_min
+            running = [one for one in beside if one.begin_min + change_min <= starts_min < one.ready_min]
+            if sum(map(power_w, running)) > all_w + 1:
+                faults.append(f"the outputs of one supply take too much when {line} starts")
     return faults
 
 
 def _of_the_battery(entries: Entries, lines: list[Line], pages: dict[int, Any]) -> list[str]:
-    """What the charges take at least is no more than the upper half of the battery holds at its highest voltage."""
-    if entries["supply_kind"] != "battery":
-        return []
-    taken_wh = sum(pages[line.pack].energy_moved.least.value for line in lines if line.is_charge)
-    holds_wh = float(entries["battery_ah"]) * 0.5 * _BATTERY_MOST_V * float(entries["efficiency_percent"]) / 100
-    return [f"the battery gives {taken_wh} Wh of {holds_wh} Wh"] if taken_wh > holds_wh else []
+    """What the charges on a battery take at least is no more than its upper half holds at its highest voltage."""
+    faults = []
+    for outputs in outputs_by_supply(entries):
+        supply = entries | of_its_output(entries, outputs[0])
+        if supply["supply_kind"] == "battery":
+            taken_wh = sum(pages[line.pack].energy_moved.least.value for line in lines if line.is_charge and line.output in outputs)
+            holds_wh = float(supply["battery_ah"]) * 0.5 * _BATTERY_MOST_V * float(entries["efficiency_percent"]) / 100
+            faults += (
+                [f"the battery of {' and '.join(outputs) or 'the output'} gives {taken_wh} Wh of {holds_wh} Wh"]
+                if taken_wh > holds_wh
+                else []
+            )
+    return faults
 
 
 def _of_one(entries: Entries, line: Line, page: Any) -> list[str]:

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from hypothesis.strategies import SearchStrategy
 
 from calc.answering import calculator, calculator_keys
-from calc.facts.chemistries import CHEMISTRIES
+from calc.facts.chemistries import CHEMISTRIES, MOST_CELLS
 from calc.inputs.fields import Entry, Kind, entries_of
 from tests.properties.own_condition import FLOOR_CELL_V, FULL_CELL_V, METER_V
 
@@ -26,6 +26,7 @@ CHARGING_KEYS = tuple(key for key in KEYS if "charge_current" in {one.name for o
 ASKED: dict[str, Entry] = {name: entry for key in KEYS for name, entry in entries_of(calculator(key).Inputs).items()}
 # Entries of rows, and what each is called in a form for one thing: packs_2_cells is a pack's cells.
 IN_ROWS = {name: name.removeprefix(f"{entry.group.row.rows}_{entry.group.row.number}_") for name, entry in ASKED.items() if entry.group.row}
+_PLACES = {name: (ASKED[name].group.row.rows, ASKED[name].group.row.number) for name in IN_ROWS}
 # The rows that some calculator must have: several share the names of their entries, and one may do with fewer than another.
 _MUST = {
     (row.rows, row.number)
@@ -33,6 +34,8 @@ _MUST = {
     for entry in entries_of(calculator(key).Inputs).values()
     if (row := entry.group.row) and not row.optional
 }
+# Of each kind of row the first that may be left out.
+_NEXT_PLACES = {place[0]: place for place in sorted({*_PLACES.values()} - _MUST, reverse=True)}.values()
 # Rows have so many that among all fields the others would hardly be drawn.
 _FIELDS = [sorted(ASKED.keys() - IN_ROWS), *([sorted(IN_ROWS)] if IN_ROWS else [])]
 _ANY_FIELD = st.one_of(map(st.sampled_from, _FIELDS))
@@ -77,7 +80,7 @@ _FAULTS = ("look", "read_when", "apart", "resistances", "capacity", "new_resista
 def packs(draw: st.DrawFn) -> Entries:
     """A pack whose cells rest between the floor and full, neither cold nor hot. Most may be charged; no two cells need be alike."""
     chemistry = draw(st.sampled_from(CHEMISTRY_KEYS))
-    cells = draw(st.integers(1, 14))
+    cells = draw(st.integers(1, CHEMISTRIES[chemistry].most_cells))
     capacity_mah = draw(st.sampled_from((2650, 350, 1000, 5000)) | st.integers(20, 60_000))
     fault = draw(st.sampled_from((None,) * 2 * len(_FAULTS) + _FAULTS))
     pack = {
@@ -129,12 +132,12 @@ def chargers(draw: st.DrawFn, cells: int) -> Entries:
     """A charger that takes so many cells on its ports."""
     ports = draw(st.integers(1, 4))
     # A pack has two plugs at most, and each goes into a port of its own.
-    port_cells = draw(st.integers(-(-cells // min(ports, 2)), 14))
+    port_cells = draw(st.integers(-(-cells // min(ports, 2)), MOST_CELLS))
     plugs = {"first_plug_cells": str(draw(st.integers(cells - port_cells, port_cells)))} if port_cells < cells else {}
     return plugs | {
         "charger_current_a": draw(numbers(0.5, 60, 1)),
         "charger_power_w": draw(one_of_or_numbers(("50", "250"), 20, 3000, 0)),
-        "charger_cells": draw(numbers(cells, 14, 0)),
+        "charger_cells": draw(numbers(cells, MOST_CELLS, 0)),
         "balance_ports": str(ports),
         "port_cells": str(port_cells),
         "current_step_a": draw(one_of_or_numbers(("0.1", "0.1", "0.05", "0.01", "0.5"), 0.01, 1)),
@@ -212,22 +215,17 @@ def charges(draw: st.DrawFn) -> Entries:
 
 def in_rows(pack: Entries) -> Entries:
     """The same pack in each row that must be entered."""
-    return {name: pack[own] for name, own in IN_ROWS.items() if own in pack and _place(name) in _MUST}
-
-
-def _place(name: str) -> tuple[str, int]:
-    return ASKED[name].group.row.rows, ASKED[name].group.row.number
+    return {name: pack[own] for name, own in IN_ROWS.items() if own in pack and _PLACES[name] in _MUST}
 
 
 @st.composite
 def rows_like(draw: st.DrawFn, pack: Entries) -> Entries:
     """The rows of every calculator: the pack, resting elsewhere in each, at times with one row more than must be entered."""
-    next_places = {place[0]: place for place in sorted({_place(name) for name in IN_ROWS} - _MUST, reverse=True)}
-    chosen = _MUST | {place for place in next_places.values() if draw(st.booleans())}
+    chosen = _MUST | {place for place in _NEXT_PLACES if draw(st.booleans())}
     found = {}
     for name, own in IN_ROWS.items():
         entry = ASKED[name]
-        if _place(name) not in chosen or ((entry.only_with or entry.optional) and own not in pack):
+        if _PLACES[name] not in chosen or ((entry.only_with or entry.optional) and own not in pack):
             continue
         if own == "resting_v":
             found[name] = draw(resting_voltages(pack["chemistry"], int(pack["cells"])))

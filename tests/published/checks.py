@@ -33,7 +33,14 @@ from calc.physics.supply.fuses import fuse_for, largest_fuse_for_wire
 from calc.physics.supply.lead_acid import battery_state_percent, capacity_at_current_ah
 from calc.physics.supply.lead_losses import losses_at
 from calc.physics.supply.lead_sizing import thinnest_area_mm2
-from calc.physics.supply.leads import allowed_current_a, largest_drop_v, lead_resistance_ohm, solid_wire_ohm_per_m, warm_resistance_ohm
+from calc.physics.supply.leads import (
+    allowed_current_a,
+    largest_drop_v,
+    lead_resistance_ohm,
+    lead_span_ohm,
+    solid_wire_ohm_per_m,
+    warm_resistance_ohm,
+)
 from calc.presenting.chosen_units import InUnits
 from calc.rules.charge.charge_outlook import outlook_of
 from calc.rules.charge.load_choice import resistor_for
@@ -115,6 +122,12 @@ def flexible_wire(area_mm2: float, class_5_ohm_per_km: float) -> dict[str, float
     """By how much a lead of ours falls short of the standard's resistance (never), and by how much it lies above."""
     ours = lead_resistance_ohm(length_m=500, area_mm2=area_mm2)
     return {"short_by_ohm_per_km": max(0.0, class_5_ohm_per_km - ours), "above_percent": (ours / class_5_ohm_per_km - 1) * 100}
+
+
+def plain_wire(area_mm2: float, class_1_ohm_per_km: float) -> dict[str, float]:
+    """By how much the least resistance of a lead of ours lies over the standard's solid wire (never), and by how much below."""
+    ours = lead_span_ohm(length_m=500, area_mm2=area_mm2).least
+    return {"over_ohm_per_km": max(0.0, ours - class_1_ohm_per_km), "below_percent": (1 - ours / class_1_ohm_per_km) * 100}
 
 
 def allowed_current(gauge: int) -> dict[str, float]:
@@ -238,9 +251,9 @@ def road(cells: int, capacity_mah: int) -> dict[str, str]:
 
 def freight_charge(printed_cell_v: float) -> dict[str, float]:
     """By how much a printed resting voltage at 30 % lies outside what is shown for a pack."""
-    least, most = _travelling(cells=1, capacity_mah=1000).charge.rows[0].cells[1].removesuffix("\N{NO-BREAK SPACE}V").split(" to ")
+    between = _travelling(cells=1, capacity_mah=1000).charge.rows[0].cells[1]
     # The ends are shown to a hundredth of a volt.
-    return {"outside_by_v": _misses_by(printed_cell_v, float(least) - 0.005, float(most) + 0.005)}
+    return {"outside_by_v": _misses_by(printed_cell_v, float(between.least.number) - 0.005, float(between.most.number) + 0.005)}
 
 
 def end_of_life_by_capacity(capacity_mah: float, measured_capacity_mah: float) -> dict[str, bool]:

@@ -34,6 +34,7 @@ CHECKS: dict[str, Callable[..., dict[str, Any]]] = {
     "degrees": checks.degrees,
     "end_of_life_by_capacity": checks.end_of_life_by_capacity,
     "flexible_wire": checks.flexible_wire,
+    "plain_wire": checks.plain_wire,
     "freight_charge": checks.freight_charge,
     "full_charge": checks.full_charge,
     "fuse_by_law": checks.fuse_by_law,

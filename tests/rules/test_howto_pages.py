@@ -11,6 +11,7 @@ from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.pack_heat import HEAT_TRANSFER_W_PER_M2_K, SPECIFIC_HEAT_J_PER_KG_K
 from calc.facts.practice import AIR_LEAST_DEGC, AIR_MOST_DEGC
 from calc.physics.pack.pack_heat import body_of
+from site_builder.building.job_cards import steps_html
 from site_builder.harness.content import CLUB, PAGES
 from tests.rules.spoken import spoken
 
@@ -63,6 +64,51 @@ def test_a_page_leads_to_each_card(card):
     assert leading, f"no page leads to {card.file.name}: link it in the page of its job"
 
 
+@pytest.mark.parametrize(
+    "card", [one for one in CARDS if any(step.starts for part in one.card.parts for step in part.steps)], ids=lambda card: card.key
+)
+def test_a_card_that_starts_a_charge_shows_what_is_set_and_what_ends_it_before_the_start(card):
+    html = steps_html(card)
+    before = html[: html.index("data-starts")]
+    shown = set(re.findall(r'data-from="(\w+)"', before.split("Stop at once if")[0])) | set(
+        re.findall(r'class="step-figure" data-from="(\w+)"', before)
+    )
+    wanted = [{"chemistry_mode"}, {"full_voltage", "storage_voltage"}, {"charge_current", "joint_current"}, {"cells"}]
+    wanted += [{"capacity_cutout"}, {"time_cutout"}, {"temperature_stop"}]
+
+    assert not [keys for keys in wanted if not keys & shown], (
+        f"{card.file.name} starts a charge and does not show these: add a step for each"
+    )
+
+
+def test_a_doubtful_pack_is_charged_to_the_voltage_for_storage_and_no_full_one_stands_on_its_card(pages):
+    html = steps_html(pages["long-rest-card"])
+
+    assert "11.40 to 11.52\u00a0V" in html.split('data-step="ends-at"')[1].split("</li>")[0]
+    assert "full_voltage" not in html
+
+
+@pytest.mark.parametrize("card", CARDS, ids=lambda card: card.key)
+def test_a_card_says_whose_label_is_in_the_hand_and_has_a_step_that_compares_it(card):
+    steps = [step for part in card.card.parts for step in part.steps]
+    first = steps_html(card).split('<ol class="steps">')[1].split("</li>")[0]
+    compared = re.search(r'data-step="which-pack"', first)
+
+    assert card.card.label_of in ("pack", "packs", "battery", "none"), f"{card.file.name} has no `label_of`"
+    if card.card.label_of == "none":
+        assert not card.numbers_from
+    elif card.numbers_from:
+        assert compared and f"the card of another {card.card.label_of.removesuffix('s')}" in first
+    else:
+        assert any(step.act == "label" and step.key == "label" for step in steps), f"{card.file.name} has no step `label`: add it"
+
+
+def test_the_label_compared_on_the_card_of_the_battery_is_the_battery_s(pages):
+    first = steps_html(pages["battery-care-card"]).split('<ol class="steps">')[1].split("</li>")[0]
+
+    assert "this is the card of another battery" in first and "pack" not in spoken(first)
+
+
 @pytest.mark.parametrize("key", STEPS)
 def test_each_step_names_its_source_or_leads_to_its_page(pages, key):
     # A plain order such as "Red to red." needs neither; more than one in five would be too many.
@@ -102,6 +148,27 @@ def test_in_series_the_packs_are_alike_and_the_balance_plugs_come_last_and_off_f
     assert_in_this_order(steps.split("Take apart")[1], "balance plugs", "packs off the charge lead", "series lead")
 
 
+@pytest.mark.parametrize("key", ["charging-in-series", "packs-in-series"])
+def test_how_long_a_balancer_works_has_its_number_and_its_source_on_each_page_that_says_it(pages, key):
+    (said,) = re.findall(r"<li>(?:(?!<li>).)*?balancer works.*?</li>", pages[key].body_html, re.DOTALL)
+
+    assert "At 0.2 A to 0.5 A a balancer works on that for three to eight hours" in spoken(said)
+    assert "ai-2020" in said and "by-trade" in said
+
+
+def test_nobody_reaches_in_where_a_pack_on_a_board_is_the_wrong_way_round(pages):
+    trouble = spoken(part(pages["pack-in-trouble"], "Plugged in backwards"))
+    board = part(pages["charging-in-parallel"], "What can go wrong")
+
+    assert_in_this_order(
+        trouble, "On a board, or joined to another pack: do not reach in", "unplug it at once", "Step back, and go to Short circuit"
+    )
+    told = [item for item in board.split("<li>") if "another cell count" in item or "backwards" in item]
+    assert len(told) == 2
+    for item in told:
+        assert "Do not reach in: step back" in spoken(item) and "pack-in-trouble.html#short-circuit" in item
+
+
 def test_in_parallel_main_leads_go_in_first_then_a_wait_then_the_balance_plugs(pages):
     page = pages["charging-in-parallel"]
     steps = spoken(part(page, "In this order"))
@@ -133,18 +200,18 @@ def test_the_cold_page_says_the_limits_that_calc_uses(pages):
     steps = spoken(part(pages["cold-day"], "Before you charge"))
     limits = CHEMISTRIES["lipo"].temperatures
 
-    assert f"At {limits.charge_least_degc.value:g} °C or below: no charge" in steps
-    assert f"Air below {AIR_LEAST_DEGC.value:g} °C" in steps
-    assert f"From {limits.charge_least_degc.value:g} to {limits.charge_slow_below_degc.value:g} °C: half" in steps
+    assert f"At {limits.charge_least_degc.value:g} °C (32 °F) or below: no charge" in steps
+    assert f"Air below {AIR_LEAST_DEGC.value:g} °C (32 °F)" in steps
+    assert f"From {limits.charge_least_degc.value:g} to {limits.charge_slow_below_degc.value:g} °C (32 to 50 °F): half" in steps
 
 
 def test_the_hot_page_says_the_limits_that_calc_uses(pages):
     said = spoken(pages["hot-car"].body_html)
     limits = CHEMISTRIES["lipo"].temperatures
 
-    assert f"ends at {limits.charge_most_degc.value:g} °C in the cell" in said
-    assert f"Above {limits.discharge_most_degc.value:g} °C nothing is allowed" in said
-    assert f"below {limits.charge_most_degc.value:g} °C in the pack and {AIR_MOST_DEGC.value:g} °C in the air" in said
+    assert f"ends at {limits.charge_most_degc.value:g} °C (113 °F) in the cell" in said
+    assert f"Above {limits.discharge_most_degc.value:g} °C (140 °F) nothing is allowed" in said
+    assert f"below {limits.charge_most_degc.value:g} °C (113 °F) in the pack and {AIR_MOST_DEGC.value:g} °C (104 °F) in the air" in said
 
 
 def test_the_heat_of_a_parked_car_is_that_of_the_study_in_degrees_celsius(pages):
@@ -152,9 +219,9 @@ def test_the_heat_of_a_parked_car_is_that_of_the_study_in_degrees_celsius(pages)
     # McLaren 2005, abstract: outside 72 to 96 °F, a rise of about 40 °F, 117 °F reached on the coolest days.
     outside = [(fahrenheit - 32) / 1.8 for fahrenheit in (72, 96)]
 
-    assert f"{outside[0]:.0f} to {outside[1]:.0f} °C outside" in said
-    assert f"about {40 / 1.8:.0f} °C hotter" in said
-    assert f"{(117 - 32) / 1.8:.0f} °C inside" in said
+    assert f"{outside[0]:.0f} to {outside[1]:.0f} °C (72 to 96 °F) outside" in said
+    assert f"about {40 / 1.8:.0f} °C (40 °F) hotter" in said
+    assert f"{(117 - 32) / 1.8:.0f} °C (117 °F) inside" in said
 
 
 def test_a_warm_pack_can_be_cold_before_ten_minutes_are_over_in_freezing_air(pages):
@@ -165,7 +232,7 @@ def test_a_warm_pack_can_be_cold_before_ten_minutes_are_over_in_freezing_air(pag
     minutes = body.heat_capacity_j_per_k / body.cooling_w_per_k * log(25 / 10) / 60
 
     assert 5 < minutes < 10
-    assert "off within five minutes. In freezing air a warm pack of 2650 mAh can be down at 10 °C within ten" in spoken(
+    assert "off within five minutes. In freezing air a warm pack of 2650 mAh can be down at 10 °C (50 °F) within ten" in spoken(
         part(pages["cold-day"], "Before you fly")
     )
 

@@ -55,6 +55,18 @@ STRUCK_OUT = [
     "Choose the the balance plugs go into.",
     "Enter the if I stop after.",
     "Choose the bring it to.",
+    "A straight line is hopeful at the end.",
+    "The hands count.",
+    "Each line opens the page that has the last word, with its pack and nothing read.",
+    "Its own page then has the last word.",
+    "As soon as can be: as many packs as possible.",
+    "Test it before a pack ever sees it.",
+    "It is often far less than the dial says.",
+    "It is set by the power, whatever the dial says.",
+    "A cell that the sum hides may end it.",
+    "No more is promised than the lines go back.",
+    "Did it go otherwise?",
+    "On none of them may a cell pass the end.",
 ]
 
 

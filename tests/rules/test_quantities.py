@@ -22,6 +22,7 @@ ADDS_WHOLE_NUMBERS = {
     "calc.rules.plan.begun",
     "calc.rules.plan.bounds",
     "calc.rules.plan.search",
+    "calc.rules.plan.timing",
 }  # packs, minutes, watts
 
 QUANTITIES = {name: one for name, one in vars(quantities).items() if isinstance(one, Quantity)}

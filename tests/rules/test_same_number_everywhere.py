@@ -24,6 +24,9 @@ from tests.rules.source_trees import modules
 
 MARK = re.compile(r"\s*\{[a-z0-9-]+\}|\*\*")
 JINJA = re.compile(r"\{[%#].*?[%#]\}", re.DOTALL)
+# The drawing of a thermometer is told with what stands in it, and the rule beside it says both.
+IN_DEGC_ALONE = re.compile(r"\d °C(?! \([^()]* °F\))")
+IN_BOTH = re.compile(r"(?:(-?\d+) to )?(-?\d+) °C \((?:(-?\d+) to )?(-?\d+) °F\)(?: (apart|hotter))?")
 TEMPLATES = CONTENT.parent / "site_builder" / "templates"
 SHARED = read_shared_rules(CONTENT / RULES_FILE)
 AS_WRITTEN = {path: path.read_text(encoding="utf-8") for path in sorted((CONTENT / "pages").glob("*.md"))}
@@ -121,6 +124,7 @@ PLANTED = {
     "wait-on-the-board": "Two minutes at least.",
     "watch-a-harmed-pack": "Watch it for ten minutes.",
     "look-at-stored-packs": "Every three months: look, smell, read every cell.",
+    "go-on-cooling": "Go on cooling it for at least 5 minutes after the last flame.",
 }
 
 
@@ -128,6 +132,11 @@ PLANTED = {
 def test_a_planted_contradiction_is_sent_back(name: str) -> None:
     assert re.search(REPEATED[name]["known_by"], PLANTED[name], re.IGNORECASE)
     assert not says_of(REPEATED[name]).search(PLANTED[name])
+
+
+def test_a_wait_in_another_number_of_the_verb_is_sent_back_too() -> None:
+    said = "It is no warmer than your hand, and ten minutes have passed."
+    assert re.search(REPEATED["rest-before-reading"]["known_by"], said) and not says_of(REPEATED["rest-before-reading"]).search(said)
 
 
 @pytest.mark.parametrize(
@@ -190,21 +199,35 @@ def test_packs_go_to_storage_within_as_many_days_on_every_page() -> None:
     assert "in the next day or two goes to storage" in spoken("putting-away")
 
 
+def test_each_temperature_is_said_in_degrees_fahrenheit_too() -> None:
+    faults = [
+        f"{key}: {one}" for key in PAGES for one in sentences(key) if "thermometer with a tick" not in one and IN_DEGC_ALONE.search(one)
+    ]
+    assert not faults, listed(faults)
+
+
 def test_degrees_fahrenheit_are_those_of_the_degrees_celsius_before_them() -> None:
     pairs = [
-        (key, one, int(degc), int(degf))
+        (key, one, between, int(degc), int(degf))
         for key in PAGES
         for one in sentences(key)
-        for degc, degf in re.findall(r"(-?\d+) °C \((-?\d+) °F\)", one.replace("−", "-"))
+        for *ends, between in IN_BOTH.findall(one.replace("−", "-"))
+        for degc, degf in (ends[::2], ends[1::2])
+        if degc
     ]
-    faults = [f"{key}: {one}" for key, one, degc, degf in pairs if degf != round(1.8 * degc + (0 if "apart" in one else 32))]
-    assert len(pairs) > 5 and not faults, listed(faults)
+    faults = [f"{key}: {one}" for key, one, between, degc, degf in pairs if not are_the_same(degc, degf, 0 if between else 32)]
+    assert len(pairs) > 20 and not faults, listed(faults)
+
+
+def are_the_same(degc: int, degf: int, zero_degf: int) -> bool:
+    """Whether one is the other to its nearest degree: a page has the number that was measured, and works out the one in brackets or outside."""
+    return degf == round(1.8 * degc + zero_degf) or degc == round((degf - zero_degf) / 1.8)
 
 
 def test_the_hot_car_of_the_ageing_table_is_that_of_the_page() -> None:
     # McLaren 2005, abstract: 117 °F inside, even on the coolest of the days.
     assert HOT_CAR_DEGC.value == round((117 - 32) / 1.8)
-    assert f"reached {HOT_CAR_DEGC.value} °C inside" in spoken("hot-car")
+    assert f"reached {HOT_CAR_DEGC.value} °C (117 °F) inside" in spoken("hot-car")
 
 
 def test_no_step_looks_for_full_voltage_on_a_pack_that_is_not_full() -> None:

@@ -7,6 +7,7 @@ import re
 import pytest
 
 from site_builder.building.snapshot import PYODIDE_FILES
+from site_builder.harness.content import PAGES
 from site_builder.setting_up.checkout import WEB
 from tests.rules.source_trees import listed
 
@@ -40,6 +41,11 @@ def uses() -> dict[tuple[str, str], str]:
 def _without_comments(text: str) -> str:
     text = re.sub(r"/\*.*?\*/", lambda comment: "\n" * comment[0].count("\n"), text, flags=re.DOTALL)
     return re.sub(r"(?m)(^|\s)//.*$", "", text)
+
+
+def test_words_beside_each_other_are_joined_so_that_no_line_begins_with_the_point_between_them() -> None:
+    faults = [script.name for script in SCRIPTS if re.search(r'join\(" ?·', script.read_text(encoding="utf-8"))]
+    assert not faults, f"{listed(faults)}\n  join them by `listed` of page_parts.js"
 
 
 def test_no_script_reads_or_prints_a_quantity() -> None:
@@ -81,3 +87,15 @@ def test_text_becomes_html_or_a_scripts_address_by_trusted_js_alone() -> None:
         if not line[found.end() :].startswith(("trustedHtml(", "scriptAddress("))
     ]
     assert not faults, listed(faults)
+
+
+def test_a_followed_plan_knows_every_card_that_changes_a_pack_as_the_page_of_a_line_has_it() -> None:
+    text = (WEB / "plan_cards.js").read_text(encoding="utf-8").partition("const CARDS_OF_PAGE = {")[2].partition("};")[0]
+    known = {page: re.findall(r'"([a-z-]+)"', cards) for page, cards in re.findall(r'"?([a-z-]+)"?: \[(.*)\]', text)}
+    # The charging card is a calculator of its own, to which the page of the settings leads.
+    of_page = {"charge-settings": ["charging-card"], "packs-in-series": [], "packs-in-parallel": [], "storage": []}
+    for page in PAGES:
+        asked = page.numbers_from.replace("_", "-") if page.card and page.card.changes_pack else ""
+        if asked in of_page:
+            of_page[asked].append(page.key)
+    assert {page: sorted(cards) for page, cards in known.items()} == {page: sorted(cards) for page, cards in of_page.items()}

@@ -10,11 +10,14 @@ from functools import cache
 
 import pytest
 
+from calc.facts import practice
 from calc.facts.chemistries import CHEMISTRIES, Temperatures
 from calc.facts.cited import Cited, Provenance
 from calc.facts.sources import SOURCES
 from site_builder.building.cited_numbers import cited_numbers
 from site_builder.harness.content import PAGES
+from site_builder.reading.marks import Words, number_in, without_marks
+from site_builder.setting_up.checkout import CONTENT
 from tests.rules.source_trees import Module, listed, modules
 
 # Numbers that a formula of the standard itself contains, by function. Everything else in facts is a value, and cited.
@@ -166,7 +169,7 @@ def test_a_number_from_memory_says_why_it_could_not_be_read() -> None:
     assert not faults, listed(faults)
 
 
-def test_no_limit_of_a_cell_rests_on_memory_alone() -> None:
+def test_no_limit_of_a_cell_and_no_end_of_its_life_rests_on_memory_alone() -> None:
     # As the sources page promises. Nominal voltages and the voltages to land at are names and plans, not limits.
     guards = ("full_cell_v", "upper_limit_cell_v", "never_below_cell_v", "maker_cutoff_cell_v")
     limits = {f"{key}.{name}": getattr(chemistry, name) for key, chemistry in CHEMISTRIES.items() for name in guards}
@@ -175,5 +178,31 @@ def test_no_limit_of_a_cell_rests_on_memory_alone() -> None:
         for key, chemistry in CHEMISTRIES.items()
         for one in fields(Temperatures)
     }
+    limits |= {f"practice.{name}": one for name, one in vars(practice).items() if isinstance(one, Cited)}
     alone = [name for name, cited in limits.items() if cited.provenance is Provenance.MEMORY and "read second-hand" not in cited.where]
     assert not alone, listed(alone)
+
+
+# A mark of a source, and the number of a step, which is none of what it says.
+A_MARK = re.compile(r"\{([a-z0-9-]+)\}")
+A_STEP = re.compile(r"^\s*\d+\.\s+")
+
+
+def _marks_of_numbers() -> Iterator[set[str]]:
+    """The sources of each paragraph, list item, table row and line of a card that states a number."""
+    for file in sorted((CONTENT / "pages").glob("*.md")):
+        _, front, body = file.read_text(encoding="utf-8").split("+++", 2)
+        blocks = [[text for _, text in block] for block in Words(body, file, 1).blocks()]
+        for block in [*blocks, *([line] for line in front.splitlines())]:
+            marks = {key for line in block for key in A_MARK.findall(line)}
+            if marks and any(number_in(A_STEP.sub("", without_marks(line))) for line in block):
+                yield marks
+
+
+def test_at_least_half_of_what_states_a_number_rests_on_more_than_common_practice() -> None:
+    on_pages = list(_marks_of_numbers())
+    in_calc = {path: key for key, numbers in cited_numbers().items() for path, _ in numbers}
+    assert len(on_pages) > 100
+    for where, keys in (("pages", on_pages), ("calc", [{key} for key in in_calc.values()])):
+        by_trade = sum(1 for marks in keys if marks == {"practice"})
+        assert 2 * by_trade <= len(keys), f"{where}: {by_trade} of {len(keys)} that state a number are common practice alone"

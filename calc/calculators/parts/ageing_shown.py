@@ -8,7 +8,7 @@ from math import inf
 from calc.facts.ageing import TREND_FOLLOWED_TIMES, TREND_MISSES_PERCENT
 from calc.facts.practice import AGED_PERCENT
 from calc.figures.calendar import day_in_words
-from calc.figures.quantities import CELL_VOLTS, CHARGES, DAYS, MILLIAMPERE_HOURS, MILLIOHMS, MONTHS, PERCENT, Figure, Quantity
+from calc.figures.quantities import CELL_VOLTS, CHARGES, DAYS, MILLIAMPERE_HOURS, MILLIOHMS, MONTHS, PERCENT, Band, Figure, Quantity
 from calc.figures.showing import Level, Panel, Picture, Range, Row, Setting, Table
 from calc.figures.spans import Span
 from calc.figures.units import months_from_days, percent_from_fraction
@@ -22,7 +22,7 @@ MILLIVOLT_STEP = CELL_VOLTS.to_step(0.001)
 _TRUSTED = Figure(percent_from_fraction(1) - TREND_MISSES_PERCENT.value, PERCENT)
 BECAUSE = f"how far its lines lie from a straight line: the truth is between the ends at least {_TRUSTED} of the time"
 _FOLLOWED = f"A line is followed for {TREND_FOLLOWED_TIMES.value:g} times as long as it was seen, and no further."
-_PROMISED = "Packs fall faster as they age, so no more is promised than the lines go back."
+_PROMISED = "Packs lose capacity faster as they age, so the forecast goes no further ahead than the lines go back."
 
 
 def share_shown(remaining: RemainingLife) -> Range:
@@ -96,7 +96,8 @@ def picture_of(history: History, remaining: RemainingLife) -> Picture:
 
 def _in_words(remaining: RemainingLife) -> str:
     share = remaining.share.times(percent_from_fraction(1))
-    return f"It now holds {Figure(share.likely, PERCENT)} of its own first, {Figure(share.least, PERCENT).number} to {Figure(share.most, PERCENT)}."
+    band = Band(Figure(share.least, PERCENT), Figure(share.most, PERCENT))
+    return f"It now holds {Figure(share.likely, PERCENT)} of its own first, {band}."
 
 
 def lines_table(history: History, first_mah: float | None, first_mohm: float | None) -> Table:

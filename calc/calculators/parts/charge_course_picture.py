@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from calc.facts.chemistries import Chemistry
-from calc.figures.quantities import CELL_VOLTS, MINUTES, PACK_AMPERES, PERCENT, Figure
+from calc.figures.quantities import CELL_VOLTS, MINUTES, PACK_AMPERES, PERCENT, Band, Figure
 from calc.figures.sentences import worded
 from calc.figures.showing import Level, Mark, Picture, Row, Table
 from calc.figures.units import percent_from_fraction
@@ -81,7 +81,7 @@ def minute_by_minute(coming: Forecast) -> Table:
     for time_min in range(0, int(last_min) + step_min + 1, step_min):
         moment = moment_at(coming.likely.trace, time_min)
         state = coming.state_at(time_min)
-        band = f"{Figure(percent_from_fraction(state.least), PERCENT).number} to {Figure(percent_from_fraction(state.most), PERCENT)}"
+        band = Band(*(Figure(percent_from_fraction(end), PERCENT) for end in (state.least, state.most)))
         rows.append(
             Row(
                 heading=str(Figure(time_min, MINUTES)),

@@ -15,11 +15,12 @@ from calc.inputs.equipment import FINEST_CURRENT_STEP_A, USUAL_CAPACITY_STEP_MAH
 from calc.inputs.joined_packs import LabelledPluggedPack, PluggedPackEntries
 from calc.inputs.supply import SupplyEntries
 from calc.physics.pack.packs import current_at_rate_a, rate_c_of_current
+from calc.presenting.cell_voltages import in_a_row
 from calc.presenting.currents import current_setting
 from calc.presenting.labels import label_settings
 from calc.presenting.ranges import balancing_range, charge_put_in, ends_of, minutes_range
 from calc.presenting.stops import stops_of, warming_sentence
-from calc.presenting.storage_words import band_words
+from calc.presenting.storage_words import band_words, makers_own_limit
 from calc.presenting.supply_load import input_cautions
 from calc.presenting.verdicts import cautions_before_a_charge, cautions_while_unread
 from calc.presenting.wiring import own_ports_table
@@ -70,6 +71,7 @@ class Measured(DialIn):
     charge_put_in: Range = shown("Charge put in", "What it puts in")
     energy_put_in: Range = shown("Energy put in", "What it puts in")
     pack_energy: Setting = shown("Watt-hours of the pack", "What it puts in")
+    storage_voltage: Setting = shown("Voltage for storage", "Charged to storage only")
     ports: Table | None = shown("Which plug into which port", "How to plug it in")
 
 
@@ -107,16 +109,12 @@ def by_label(known: Known, pack: LabelledPluggedPack, condition: Condition) -> B
     cutoff = chemistry.careful_cutoff_cell_v
     return ByLabel(
         **held_by(_dial_in(known, cautions_while_unread(condition))),
-        storage_voltage=Setting(
-            figure=f"{Figure(cells * chemistry.storage_low_cell_v.value, PACK_VOLTS).number} to "
-            f"{Figure(cells * chemistry.storage_high_cell_v.value, PACK_VOLTS)}",
-            set_by=f"{band_words(chemistry)}, at rest",
-        ),
+        storage_voltage=_storage_voltage(cells, chemistry),
         discharge_cutoff=Setting(
             figure=Figure(cutoff.value, CELL_VOLTS),
             also=Figure(cells * cutoff.value, PACK_VOLTS),
             set_by="common practice, with a margin",
-            note=f"The maker's own limit is {Figure(chemistry.maker_cutoff_cell_v.value, CELL_VOLTS)}, which leaves none for the weakest cell.",
+            note=makers_own_limit(chemistry),
         ),
         ports=_ports(pack, known.charger),
     )
@@ -157,6 +155,7 @@ def measured(known: Known, pack: PluggedPackEntries, judged: Judged, outlook: Ou
         charge_put_in=charge_put_in(outlook),
         energy_put_in=ends_of(outlook.energy_in_wh, WATT_HOURS, "the same, times the voltage while charging"),
         pack_energy=_pack_energy(pack, chemistry),
+        storage_voltage=_storage_voltage(pack.cells, chemistry),
         ports=_ports(pack, known.charger),
     )
 
@@ -212,6 +211,11 @@ def _automatic_current(known: Known) -> str:
     if automatic_c > FLAGGED_RATE_C.value:
         note += " Set the current by hand, as above: the automatic one is too high."
     return note
+
+
+def _storage_voltage(cells: float, chemistry: Chemistry) -> Setting:
+    band = in_a_row((chemistry.storage_low_cell_v, chemistry.storage_high_cell_v), cells, PACK_VOLTS)
+    return Setting(figure=str(band), set_by=f"{band_words(chemistry)}, at rest")
 
 
 def _pack_energy(pack: PackEntries, chemistry: Chemistry) -> Setting:

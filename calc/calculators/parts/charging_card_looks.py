@@ -98,6 +98,7 @@ def steps_afterwards() -> tuple[Step, ...]:
             title="Write it down",
             say="Minutes, mAh put in, the lowest and the highest cell: next time you will see it age.",
             takes_note=True,
+            logs_as=("put_in_mah", "line_degc", "to_v", "each_mohm"),
             writes=(
                 Blank(title="Time", quantity=MINUTES),
                 Blank(title="Put in", quantity=MILLIAMPERE_HOURS),

@@ -4,33 +4,34 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import fsum
 
 from calc.figures.spans import Span
+from calc.inputs.equipment import ChargerEntries
+from calc.rules.charge.own_plugs import needs_two_ports
 from calc.rules.joined.joined_packs import SoundPack
-from calc.rules.plan.battery import Battery
 from calc.rules.plan.begun import Begun
 from calc.rules.plan.charges import PossibleCharge
 from calc.rules.plan.day import Plan, Turn
+from calc.rules.plan.supplies import IntoPacks, PlanSupply
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlannedDay:
     """The day: its packs, those among them that wait for a charge, the charges to choose from, the plan, and two plans with more to hand.
 
-    `waiting` are places in `sound`; the packs of a charge are places in `waiting`. `begun` is what is on or done already, and `begun_ah`
-    what the battery has given for it at most; `outputs` are those that the plan has, from 0 on. `with_battery` is the plan with a second battery
-    like the first, `with_output` with one output more; None where that is not asked.
+    `waiting` are places in `sound`; the packs of a charge are places in `waiting`. `begun` is what is on or done already; `outputs` are those
+    that the plan has, from 0 on, `chargers` what each is of, and `supplies` what feeds them. `with_battery` is the plan with a second battery like each, `with_output` with
+    one output more, like the first of those; None where that is not asked.
     """
 
     sound: tuple[SoundPack, ...]
     waiting: tuple[int, ...]
     begun: Begun
-    begun_ah: float
     outputs: tuple[int, ...]
+    chargers: tuple[ChargerEntries, ...]
+    outputs_differ: bool
     charges: tuple[PossibleCharge, ...]
-    battery: Battery | None
-    efficiency_percent: float
+    supplies: tuple[PlanSupply, ...]
     wanted_min: tuple[int | None, ...]
     plan: Plan
     with_battery: Plan | None
@@ -58,32 +59,43 @@ class PlannedDay:
         """The waiting packs that are left out even with a second battery."""
         return self.left_out if self.with_battery is None else self._left_out_of(self.with_battery)
 
+    def on_two_ports(self) -> list[str]:
+        """The packs with more cells than one balance port of their charger takes; the first charger counts for one that no turn charges."""
+        charger_of = {place: self.chargers[turn.output] for turn in self.plan.turns for place in self.charge_of(turn).packs}
+        return [
+            self.title(number)
+            for number, place in enumerate(self.waiting)
+            if needs_two_ports(self.sound[place].cells, charger_of.get(number, self.chargers[0]))
+        ]
+
     def unread(self) -> str:
         """The waiting packs of which not every cell was read."""
         return ", ".join(self.sound[place].title for place in self.waiting if not self.sound[place].reading.each_cell)
-
-    def on_two_ports(self, port_cells: float) -> str:
-        """The waiting packs that one balance port cannot take."""
-        return ", ".join(self.sound[place].title for place in self.waiting if self.sound[place].cells > port_cells)
 
     def full(self) -> str:
         """The packs that are full already."""
         seen = {*self.waiting, *self.begun.packs}
         return ", ".join(one.title for place, one in enumerate(self.sound) if place not in seen)
 
-    def taken_ah(self) -> Span:
-        """What the plan takes from the battery from now on, Ah."""
-        return Span(*(self.taken_until_ah(None, of) for of in (lambda span: span.least, lambda span: span.likely, lambda span: span.most)))
+    @property
+    def on_batteries(self) -> tuple[PlanSupply, ...]:
+        """The supplies that run down."""
+        return tuple(supply for supply in self.supplies if supply.battery is not None)
 
-    def taken_until_ah(self, time_min: float | None, of: Callable[[Span], float]) -> float:
-        """What the plan has taken from the battery by a minute of the likely course, or in all, Ah: evenly over each charge."""
-        assert self.battery is not None, "a mains supply does not run down"
-        taken = []
+    @property
+    def is_at_the_floor(self) -> bool:
+        """Whether every supply is a battery that rests at its floor already, or below it."""
+        return all(supply.battery is not None and supply.battery.usable_ah == 0 for supply in self.supplies)
+
+    def left_percent(self, supply: PlanSupply, time_min: float | None, of: Callable[[Span], float]) -> float:
+        """What is left in a supply's battery by a minute of the likely course, or in the end, %: each charge takes its share of it evenly."""
+        into_packs = []
         for turn in self.plan.turns:
-            done = 1.0 if time_min is None else (time_min - turn.starts_min) / (turn.ends_min - turn.starts_min)
-            energy_wh = of(self.charge_of(turn).energy_wh)
-            taken.append(min(max(done, 0.0), 1.0) * self.battery.taken_ah(energy_wh, self.efficiency_percent))
-        return fsum(taken)
+            if self.outputs[turn.output] in supply.outputs:
+                done = 1.0 if time_min is None else (time_min - turn.starts_min) / (turn.ends_min - turn.starts_min)
+                charge = self.charge_of(turn)
+                into_packs.append(IntoPacks(min(max(done, 0.0), 1.0) * of(charge.energy_wh), charge.efficiency_percent))
+        return supply.left_percent(into_packs)
 
     def _left_out_of(self, plan: Plan) -> tuple[int, ...]:
         charged = {place for turn in plan.turns for place in self.charge_of(turn).packs}

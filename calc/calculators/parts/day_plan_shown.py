@@ -11,11 +11,14 @@ from calc.figures.followed import Agenda, Bar, Doing, Timeline
 from calc.figures.quantities import AMPERES, CELLS, CHARGES, MILLIAMPERE_HOURS, MINUTES, PACKS, Figure
 from calc.figures.sentences import joined_with_and, worded
 from calc.figures.showing import Row, Table
+from calc.inputs.planned_day import TWO_OUTPUTS
 from calc.presenting.day_clock import DayClock
-from calc.presenting.day_timeline import numbers_of, running_bars, timeline_of
-from calc.presenting.supply_load import floor_words
+from calc.presenting.day_timeline import DayBattery, battery_name, numbers_of, running_bars, timeline_of
+from calc.presenting.supply_load import falls_below, rests_there
+from calc.rules.plan.battery import Battery
 from calc.rules.plan.charges import Together
 from calc.rules.plan.day import Plan
+from calc.rules.plan.supplies import PlanSupply
 
 if TYPE_CHECKING:
     from calc.calculators.day_plan import Inputs
@@ -40,35 +43,34 @@ def timeline(given: Inputs, day: PlannedDay, clock: DayClock) -> Timeline | None
                 latest_min=turn.ends_at_latest_min,
             )
         )
-    battery = day.battery
-    if battery is None:
-        return timeline_of(bars, clock, day.outputs)
+    return timeline_of(bars, clock, day.outputs, [_battery(day, supply, supply.battery) for supply in day.on_batteries if supply.battery])
 
+
+def _battery(day: PlannedDay, supply: PlanSupply, battery: Battery) -> DayBattery:
     def left(time_min: float) -> tuple[float, float, float]:
         likely, least, most = (
-            battery.left_percent(day.begun_ah + day.taken_until_ah(time_min, of))
-            for of in (lambda span: span.likely, lambda span: span.most, lambda span: span.least)
+            day.left_percent(supply, time_min, of) for of in (lambda span: span.likely, lambda span: span.most, lambda span: span.least)
         )
         return likely, least, most
 
-    return timeline_of(bars, clock, day.outputs, left_percent=left, floor_percent=battery.floor_percent)
+    return DayBattery(name=battery_name(supply, day.supplies), floor_percent=battery.floor_percent, left_percent=left)
 
 
 def turns_table(given: Inputs, day: PlannedDay, clock: DayClock) -> Agenda | None:
     """Return the one list of the day: when, on which output, what comes off and goes on, the current, and when it is ready."""
     if not day.plan.turns:
         return None
-    amperes = AMPERES.to_step(given.current_step_a)
     on_it = {day.outputs.index(one.output): joined_with_and([day.sound[place].title for place in one.packs]) for one in day.begun.on}
     rows, doings = [], []
     for turn in sorted(day.plan.turns, key=lambda turn: (turn.starts_min, turn.output)):
         charge = day.charge_of(turn)
+        amperes = AMPERES.to_step(day.chargers[turn.output].current_step_a)
         begin_min = turn.starts_min - len(charge.packs) * ceil(given.change_min)
         names = joined_with_and([day.title(place) for place in charge.packs])
         off = on_it.get(turn.output)
         on_it[turn.output] = names
         output = day.outputs[turn.output] + 1
-        where = f", output {output}" if given.charger_outputs > 1 else ""
+        where = f", output {output}" if given.charger_outputs == TWO_OUTPUTS else ""
         doings.append(
             Doing(
                 packs=tuple(day.sound[day.waiting[place]].number for place in charge.packs),
@@ -98,7 +100,7 @@ def turns_table(given: Inputs, day: PlannedDay, clock: DayClock) -> Agenda | Non
     )
 
 
-def left_out_table(given: Inputs, day: PlannedDay, clock: DayClock) -> Table | None:
+def left_out_table(day: PlannedDay, clock: DayClock) -> Table | None:
     """Return who is left out, and by what."""
     if not day.left_out:
         return None
@@ -107,17 +109,23 @@ def left_out_table(given: Inputs, day: PlannedDay, clock: DayClock) -> Table | N
     for place in day.left_out:
         entries = day.sound[day.waiting[place]].entries
         wanted_min = day.wanted_min[place]
-        if day.battery is not None and day.battery.usable_ah == 0:
-            because = f"{floor_words(given)}: the battery rests there already, or below it"
+        if wanted_min is not None and wanted_min <= 0:
+            because = f"no charge ends after {clock.hour(wanted_min)}, which has passed"
+        elif day.is_at_the_floor:
+            because = rests_there([supply.entries for supply in day.on_batteries])
         elif day.with_battery is not None and place not in for_good:
-            because = f"{floor_words(given)}: the battery would fall below it"
+            because = falls_below([supply.entries for supply in day.on_batteries])
         elif wanted_min is not None:
             because = f"it cannot be ready by {clock.at(wanted_min)} on the slowest course"
         else:
-            because = "not even a second battery like this one would do"
+            because = f"not even a second battery like {_these(day)} would do"
         name = worded(f"{day.title(place)}: {{}}, {{}}", Figure(entries.cells, CELLS), Figure(entries.capacity_mah, MILLIAMPERE_HOURS))
         rows.append(Row(heading=name, cells=(because,)))
     return Table(caption="They wait for another day", columns=("Pack", "Because of"), rows=tuple(rows))
+
+
+def _these(day: PlannedDay) -> str:
+    return "this one" if len(day.on_batteries) == 1 else "each of these"
 
 
 def what_if_table(given: Inputs, day: PlannedDay) -> Table | None:
@@ -125,12 +133,14 @@ def what_if_table(given: Inputs, day: PlannedDay) -> Table | None:
     if not day.plan.turns and not day.left_out:
         return None
     rows = []
-    if day.battery is not None:
-        told = _change(day.plan, day.with_battery) if day.with_battery else "nothing: this one is enough"
-        rows.append(Row(heading="A second battery like this one", cells=(told,)))
+    if day.on_batteries:
+        enough = "nothing: this one is enough" if len(day.on_batteries) == 1 else "nothing: these are enough"
+        told = _change(day.plan, day.with_battery) if day.with_battery else enough
+        rows.append(Row(heading=f"A second battery like {_these(day)}", cells=(told,)))
     watched = f"nothing: you watch {Figure(given.watched_charges, CHARGES)} at once"
     told = _change(day.plan, day.with_output) if day.with_output else watched
-    rows.append(Row(heading="One output more", cells=(told,)))
+    like = f" like output {day.outputs[0] + 1}" if day.outputs_differ else ""
+    rows.append(Row(heading=f"One output more{like}", cells=(told,)))
     if day.left_out and given.aim == BY_AN_HOUR and day.with_battery is None:
         rows.append(Row(heading="A later hour", cells=("more of them, or all",)))
     return Table(caption="With one thing more", columns=("With", "It would change"), rows=tuple(rows))

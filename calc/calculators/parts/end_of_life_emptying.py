@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.facts.chemistries import Chemistry
-from calc.facts.loads import E12, POWER_DERATING, TOO_HOT_TO_TOUCH_DEGC
-from calc.figures.quantities import AMPERES, CELL_VOLTS, DEGREES_CELSIUS, LAMPS, MINUTES, PACK_VOLTS, RATE, WATT_HOURS, WATTS, Figure
+from calc.facts.loads import E12, HOT_SPOT_HIGH_DEGC, HOT_SPOT_LOW_DEGC, POWER_DERATING, TOO_HOT_TO_TOUCH_DEGC
+from calc.figures.quantities import AMPERES, CELL_VOLTS, DEGREES_CELSIUS, LAMPS, MINUTES, PACK_VOLTS, RATE, WATT_HOURS, WATTS, Band, Figure
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Picture, Range, Setting
 from calc.figures.spans import Span
@@ -20,6 +20,7 @@ from calc.rules.charge.load_choice import Load, ohm_figure
 from calc.rules.pack.readings import TROUBLE
 
 _TENTHS_OF_A_WATT = WATTS.to_step(0.1)
+_HOT_SPOTS = Band(Figure(HOT_SPOT_LOW_DEGC.value, DEGREES_CELSIUS), Figure(HOT_SPOT_HIGH_DEGC.value, DEGREES_CELSIUS))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,7 +72,9 @@ def load_shown(load: Load, coming: EmptyingOutlook, *, rate_c: float | None, is_
             resistor_temperature_degc(air_degc, heat_w.most, load.rated_w),
             DEGREES_CELSIUS,
             "kinds of wirewound resistors differ, and so does how the air carries the heat away",
-            "Worked out from the surface at full load, 275 to 350 °C by MIL-PRF-26 (from memory), for still air; in the sun hotter.",
+            worded(
+                "Worked out from the surface at full load, {} by MIL-PRF-26 (from memory), for still air; in the sun hotter.", _HOT_SPOTS
+            ),
         )
     return LoadShown(
         resistor=resistor,

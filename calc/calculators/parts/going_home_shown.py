@@ -7,17 +7,19 @@ from typing import TYPE_CHECKING
 from calc.calculators.parts.going_home_work import Evening, EveningPack
 from calc.facts.practice import STORE_WITHIN_DAYS
 from calc.figures.followed import Agenda, Bar, Doing, Timeline
-from calc.figures.quantities import AMPERES, CELL_VOLTS, CELLS, DAYS, MILLIAMPERE_HOURS, MINUTES, PACKS, Figure
+from calc.figures.quantities import AMPERES, CELL_VOLTS, CELLS, DAYS, MILLIAMPERE_HOURS, MINUTES, PACKS, Band, Figure
 from calc.figures.sentences import worded
-from calc.figures.showing import Row, Setting, Table
+from calc.figures.showing import Row, Table
 from calc.figures.spans import Span
-from calc.inputs.planned_day import BegunPackEntries
+from calc.inputs.planned_day import TWO_OUTPUTS, BegunPackEntries
 from calc.presenting.day_clock import DayClock
-from calc.presenting.day_timeline import running_bars, timeline_of
+from calc.presenting.day_timeline import DayBattery, battery_name, running_bars, timeline_of
 from calc.presenting.storage_words import count_to_stop_at
-from calc.presenting.supply_load import floor_words
+from calc.presenting.supply_load import falls_below
+from calc.rules.plan.battery import Battery
 from calc.rules.plan.day import Turn
 from calc.rules.plan.evening import EveningMove
+from calc.rules.plan.supplies import PlanSupply
 
 if TYPE_CHECKING:
     from calc.calculators.going_home import Inputs
@@ -26,17 +28,6 @@ if TYPE_CHECKING:
 def name_of(number: int, pack: BegunPackEntries) -> str:
     """Return what a pack is called on the sheet."""
     return worded(f"Pack {number}: {{}}, {{}}", Figure(pack.cells, CELLS), Figure(pack.capacity_mah, MILLIAMPERE_HOURS))
-
-
-def last_ready(evening: Evening, clock: DayClock) -> Setting | None:
-    """Return when the last one is ready."""
-    if not evening.plan.turns:
-        return None
-    return Setting(
-        figure=f"about {clock.at(evening.begun.last_ready_min(evening.plan.turns))}",
-        also=f"{clock.at(evening.begun.last_ready_at_latest_min(evening.plan.turns))} at the latest",
-        set_by="how full each pack is; the later hour is the slowest course of them all",
-    )
 
 
 def timeline(evening: Evening, clock: DayClock) -> Timeline | None:
@@ -55,15 +46,17 @@ def timeline(evening: Evening, clock: DayClock) -> Timeline | None:
                 latest_min=turn.ends_at_latest_min,
             )
         )
-    battery = evening.battery
-    if battery is None or not evening.takes_charge:
-        return timeline_of(bars, clock, evening.outputs)
+    return timeline_of(
+        bars, clock, evening.outputs, [_battery(evening, supply, supply.battery) for supply in evening.on_batteries if supply.battery]
+    )
 
+
+def _battery(evening: Evening, supply: PlanSupply, battery: Battery) -> DayBattery:
     def left(time_min: float) -> tuple[float, float, float]:
-        likely, least, most = (evening.left_percent(battery, time_min, course) for course in ("likely", "most", "least"))
+        likely, least, most = (evening.left_percent(supply, time_min, course) for course in ("likely", "most", "least"))
         return likely, least, most
 
-    return timeline_of(bars, clock, evening.outputs, left_percent=left, floor_percent=battery.floor_percent)
+    return DayBattery(name=battery_name(supply, evening.supplies), floor_percent=battery.floor_percent, left_percent=left)
 
 
 def title_of(place: int) -> str:
@@ -71,8 +64,8 @@ def title_of(place: int) -> str:
     return f"Pack {place + 1}"
 
 
-def _from_to(span: Span) -> str:
-    return f"{Figure(span.least, MINUTES).number} to {Figure(span.most, MINUTES)}"
+def _from_to(span: Span) -> Band:
+    return Band(Figure(span.least, MINUTES), Figure(span.most, MINUTES))
 
 
 def _way_words(move: EveningMove) -> str:
@@ -111,17 +104,17 @@ def _line(given: Inputs, evening: Evening, clock: DayClock, turn: Turn, begin_mi
     one = evening.move_of(turn)
     pack, plan, count = given.packs[one.pack], evening.plans[one.pack], one.move.count
     assert count is not None, "a way to storage is counted"
-    output = evening.outputs[turn.output] + 1
-    current = Figure(one.move.dial.current_a, AMPERES.to_step(given.current_step_a))
+    output, charger = evening.outputs[turn.output] + 1, evening.chargers[turn.output]
+    current = Figure(one.move.dial.current_a, AMPERES.to_step(charger.current_step_a))
     what = worded(
         f"{f'{off} off, then ' if off else ''}{name_of(one.pack + 1, pack)}. {_way_words(one)}, {plan.chemistry.charger_mode}, at {{}}, by {one.because}",
         current,
     )
     return Row(
-        heading=f"{clock.at(begin_min)}{f', output {output}' if given.charger_outputs > 1 else ''}",
+        heading=f"{clock.at(begin_min)}{f', output {output}' if given.charger_outputs == TWO_OUTPUTS else ''}",
         cells=(
             what,
-            count_to_stop_at(count, given.capacity_step_mah),
+            count_to_stop_at(count, charger.capacity_step_mah),
             Figure(one.move.stop_cell_v, CELL_VOLTS),
             _from_to(one.move.time_min),
             f"about {clock.at(turn.ends_min)}, at the latest {clock.at(turn.ends_at_latest_min)}",
@@ -145,8 +138,8 @@ def not_tonight(given: Inputs, evening: Evening) -> Table | None:
         return "tomorrow: it is low" if pack.goes_up else f"within {Figure(STORE_WITHIN_DAYS.value, DAYS)}, or fly it"
 
     def because(pack: EveningPack) -> str:
-        if evening.battery is not None and pack.goes_up and evening.battery_would_fall(pack):
-            return f"{floor_words(given)}: the battery would fall below it"
+        if too_empty := evening.too_empty_for(pack):
+            return falls_below([supply.entries for supply in too_empty])
         return "the time that is left"
 
     rows = tuple(

@@ -2,23 +2,45 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from math import ceil, fsum
+from math import fsum
 from typing import TYPE_CHECKING
 
 from calc.figures.spans import Span
 from calc.figures.units import mah_from_ah
-from calc.inputs.fields import entries_of
+from calc.inputs.equipment import ChargerEntries, DischargingChargerEntries
+from calc.inputs.fields import entries_of, part_of
 from calc.inputs.planned_day import BEGUN, BegunPackEntries
 from calc.inputs.refusals import Problem, Refused
 from calc.inputs.rows import each_row
-from calc.rules.plan.battery import Battery, battery_of
-from calc.rules.plan.begun import Begun, begun_of, bench_of, on_at_once, problems_of_begun
-from calc.rules.plan.charges import Tools
-from calc.rules.plan.day import Lot, Plan, Turn
-from calc.rules.plan.evening import EveningMove, evening_lots, evening_plan, possible_moves
-from calc.rules.storage.storing import Goal, StoragePlan, storage_plan
+from calc.inputs.second_supply import of_second_charger, supplies_of
+from calc.rules.pack.acceptance import problems_of_supply
+from calc.rules.plan.begun import (
+    OUT_OF_THE_PLAN,
+    Begun,
+    begun_of,
+    bench_of,
+    best_of,
+    min_from_start,
+    on_at_once,
+    output_of,
+    problems_of_begun,
+)
+from calc.rules.plan.day import Bench, Lot, Plan, Turn
+from calc.rules.plan.evening import (
+    EveningMove,
+    battery_mah_of,
+    evening_lots,
+    evening_plan,
+    into_pack,
+    plan_of,
+    possible_moves,
+    quickest_ways,
+)
+from calc.rules.plan.supplies import IntoPacks, PlanSupply, plan_supply
+from calc.rules.plan.tools import PlanOutput, Tools, outputs_of
+from calc.rules.storage.storing import StoragePlan
 
 if TYPE_CHECKING:
     from calc.calculators.going_home import Inputs
@@ -29,31 +51,30 @@ _KEPT_WHAT_IF = 40
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EveningPack:
-    """A pack that must go somewhere and waits for it: its place in the list, which way, how long, and what it takes from the battery."""
+    """A pack that must go somewhere and waits for it: its place in the list, which way, how long, and what each supply that can charge it gives."""
 
     place: int
     goes_up: bool
     time_min: Span
-    battery_mah: int
+    supplied_mah: Mapping[int, int]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Evening:
     """The plan of each pack as its own page has it, those that wait, the moves to choose from, and the best order of these.
 
-    The packs of `lots` are places in `waiting`. `begun` is what is on or done already, `begun_ah` what the battery has given for it at
-    most; `outputs` are those that the order has, from 0 on. `with_output` is the order with one more, where that could help.
+    The packs of `lots` are places in `waiting`. `begun` is what is on or done already; `outputs` are those that the order has, from 0 on, and
+    `chargers` what each is of, and `supplies` what feeds them. `with_output` is the order with one more, where that could help.
     """
 
     plans: tuple[StoragePlan, ...]
     begun: Begun
-    begun_ah: float
     outputs: tuple[int, ...]
+    chargers: tuple[ChargerEntries, ...]
     waiting: tuple[EveningPack, ...]
     moves: tuple[EveningMove, ...]
     lots: tuple[Lot, ...]
-    battery: Battery | None
-    efficiency_percent: float
+    supplies: tuple[PlanSupply, ...]
     until_min: float
     plan: Plan
     with_output: Plan | None
@@ -62,6 +83,11 @@ class Evening:
         """The move of a turn."""
         return self.moves[turn.lot]
 
+    def charger_for(self, place: int) -> ChargerEntries:
+        """The charger that a pack goes on tonight; the first one for a pack that waits."""
+        on = [turn.output for turn in self.plan.turns if self.move_of(turn).pack == place]
+        return self.chargers[on[0] if on else 0]
+
     @property
     def left_out(self) -> tuple[EveningPack, ...]:
         """The waiting packs that are not done tonight."""
@@ -69,90 +95,115 @@ class Evening:
         return tuple(pack for pack in self.waiting if pack.place not in done)
 
     @property
-    def takes_charge(self) -> bool:
-        """Whether any move of the evening takes charge from the battery."""
-        return any(self.move_of(turn).move.goes_up for turn in self.plan.turns)
+    def on_batteries(self) -> tuple[PlanSupply, ...]:
+        """The batteries from which a move of the evening takes charge."""
+        taken = {self.move_of(turn).supply for turn in self.plan.turns}
+        return tuple(supply for supply in self.supplies if supply.battery is not None and supply.number in taken)
 
-    def battery_would_fall(self, pack: EveningPack) -> bool:
-        """Whether the battery would fall below its floor if this pack were charged as well."""
-        if self.battery is None:
-            return False
-        used_mah = mah_from_ah(self.begun_ah) + fsum(self.lots[turn.lot].battery_mah for turn in self.plan.turns)
-        return used_mah + pack.battery_mah > mah_from_ah(self.battery.usable_ah)
+    def too_empty_for(self, pack: EveningPack) -> list[PlanSupply]:
+        """The batteries that would fall below their floor if this pack were charged as well; none where another supply could charge it."""
+        found = []
+        for number, more_mah in pack.supplied_mah.items():
+            supply = self.supplies[number]
+            if supply.battery is None:
+                return []
+            on_it = [self.lots[turn.lot].battery_mah for turn in self.plan.turns if self.move_of(turn).supply == number]
+            if mah_from_ah(supply.begun_ah) + fsum(on_it) + more_mah <= mah_from_ah(supply.battery.usable_ah):
+                return []
+            found.append(supply)
+        return found
 
-    def left_percent(self, battery: Battery, time_min: float, course: str) -> float:
-        """What is left in the battery at a minute of the likely course, %, if each charge takes what it does on a course."""
-        taken = [self.begun_ah]
+    def left_percent(self, supply: PlanSupply, time_min: float, course: str) -> float:
+        """What is left in a supply's battery at a minute of the likely course, %, if each charge takes what it does on a course."""
+        into_packs = []
         for turn in self.plan.turns:
-            move = self.move_of(turn).move
-            if move.goes_up:
+            one = self.move_of(turn)
+            if one.supply == supply.number:
                 done = min(max((time_min - turn.starts_min) / (turn.ends_min - turn.starts_min), 0.0), 1.0)
-                taken.append(done * battery.taken_ah(getattr(move.energy_wh, course), self.efficiency_percent))
-        return battery.left_percent(fsum(taken))
+                into_packs.append(into_pack(one, done * getattr(one.move.energy_wh, course)))
+        return supply.left_percent(into_packs)
 
 
 def evening_of(given: Inputs) -> Evening:
     """Return the evening worked out, or refuse what speaks against it, all at once."""
     begun = begun_of(given, given.packs, given.start_clock)
-    outputs = on_at_once(begun, int(given.charger_outputs), int(given.watched_charges))
+    first = part_of(given, DischargingChargerEntries)
     tools = Tools(
-        charger=given, supply=given, outputs=len(outputs), all_outputs_w=given.all_outputs_w, requested_rate_c=given.requested_rate_c
+        supplies=supplies_of(given, given),
+        outputs=outputs_of(first, given.second_discharging_charger_of(first), given),
+        all_outputs_w=given.all_outputs_w,
+        requested_rate_c=given.requested_rate_c,
     )
-    plans = _plans(given)
-    all_moves = [
-        move
-        for place, plan in enumerate(plans)
-        for move in possible_moves(place, given.packs[place].as_pack(given.pack_degc, given.pack_warmth), plan, given, tools)
-    ]
-    first_moves = {move.pack: move for move in reversed(all_moves)}
-    battery = _battery(given, all_moves, tools)
+    plans = _plans(given, tools)
+    return best_of(
+        on_at_once(begun, tools.outputs, int(given.watched_charges)),
+        lambda outputs: _evening_with(given, plans, begun, outputs, tools),
+        lambda evening: evening.plan.worth,
+    )
 
-    def taken_mah(energy_wh: float) -> int:
-        return 0 if battery is None else ceil(mah_from_ah(battery.taken_ah(energy_wh, given.efficiency_percent)))
 
-    waiting = _waiting([move for place, move in sorted(first_moves.items()) if place not in begun.packs], taken_mah)
+def _evening_with(given: Inputs, plans: tuple[StoragePlan, ...], begun: Begun, outputs: tuple[int, ...], all_tools: Tools) -> Evening:
+    """The evening on these of the outputs."""
+    tools = all_tools.on(outputs)
+    packs = [one.as_pack(given.pack_degc, given.pack_warmth) for one in given.packs]
+    all_moves = [move for place, pack in enumerate(packs) for move in possible_moves(place, pack, tools)]
+    quickest = {move.pack: move for move in quickest_ways(all_moves)}
+    begun_by_supply = _begun_by_supply(begun, [move for place, move in quickest.items() if place in begun.packs], all_tools.outputs)
+    supplies = tuple(
+        plan_supply(
+            tools,
+            number,
+            outputs,
+            powers_w=[(move.power_w, move.outputs) for move in all_moves if move.supply == number],
+            begun=begun_by_supply[number],
+        )
+        for number in range(len(tools.supplies))
+    )
+    waiting = tuple(_waiting(place, quickest[place], all_moves, supplies) for place in quickest if place not in begun.packs)
     moves = [move for move in all_moves if move.pack not in begun.packs]
     number_of = {pack.place: number for number, pack in enumerate(waiting)}
-    lots = [replace(lot, packs=(number_of[lot.packs[0]],)) for lot in evening_lots(moves, given.change_min, taken_mah)]
-    begun_ah = _taken_by_begun_ah(given, [move for place, move in first_moves.items() if place in begun.packs], battery)
+    lots = [replace(lot, packs=(number_of[lot.packs[0]],)) for lot in evening_lots(moves, given.change_min, supplies)]
     until_min = _until_min(given)
     bench = bench_of(
         begun,
         tools,
         outputs,
-        battery=battery,
-        begun_ah=begun_ah,
+        supplies=supplies,
         wanted_min=(int(until_min),) * len(waiting),
-        powers_w=[move.power_w for move in all_moves],
-        alone_w=lambda place: first_moves[place].power_w if place in first_moves else 0,
+        powers_w=[(move.power_w, move.supply) for move in all_moves if move.supply is not None],
+        alone_w=lambda place: quickest[place].power_w if place in quickest else 0,
     )
     plan = evening_plan(bench, lots)
-    may_watch_more = plan.worth.left_out > 0 and given.watched_charges > tools.outputs
+    may_watch_more = plan.worth.left_out > 0 and given.watched_charges > len(outputs)
     return Evening(
         plans=plans,
         begun=begun,
-        begun_ah=begun_ah,
         outputs=outputs,
+        chargers=tuple(output.charger for output in tools.outputs),
         waiting=waiting,
         moves=tuple(moves),
         lots=tuple(lots),
-        battery=battery,
-        efficiency_percent=given.efficiency_percent,
+        supplies=supplies,
         until_min=until_min,
         plan=plan,
-        with_output=evening_plan(replace(bench, outputs=bench.outputs + 1), lots, _KEPT_WHAT_IF) if may_watch_more else None,
+        with_output=_with_output(bench, lots) if may_watch_more else None,
     )
 
 
-def _waiting(first_moves: Sequence[EveningMove], taken_mah: Callable[[float], int]) -> tuple[EveningPack, ...]:
-    return tuple(
-        EveningPack(
-            place=one.pack,
-            goes_up=one.move.goes_up,
-            time_min=one.move.time_min,
-            battery_mah=taken_mah(one.move.energy_wh.most) if one.move.goes_up else 0,
-        )
-        for one in first_moves
+def _with_output(bench: Bench, lots: Sequence[Lot]) -> Plan:
+    """The order with one output more, like the first and on its supply."""
+    more = bench.outputs
+    also = [replace(lot, outputs=(*lot.outputs, more)) if lot.outputs and 0 in lot.outputs else lot for lot in lots]
+    return evening_plan(replace(bench, outputs=more + 1, hangs_on=(*bench.hangs_on, bench.hangs_on[0])), also, _KEPT_WHAT_IF)
+
+
+def _waiting(place: int, first: EveningMove, moves: Sequence[EveningMove], supplies: Sequence[PlanSupply]) -> EveningPack:
+    on_each = [quickest_ways(move for move in moves if move.pack == place and move.supply == supply.number) for supply in supplies]
+    return EveningPack(
+        place=place,
+        goes_up=first.move.goes_up,
+        time_min=first.move.time_min,
+        supplied_mah={number: battery_mah_of(one, supplies) for number, found in enumerate(on_each) for one in found},
     )
 
 
@@ -160,23 +211,17 @@ def _until_min(given: Inputs) -> float:
     """How long there is from the start: the time that was entered, or until the hour at which you go, whichever ends first."""
     if given.leave_clock is None or given.start_clock is None:
         return given.time_left_min
-    return min(given.time_left_min, given.leave_clock - given.start_clock)
+    return min(given.time_left_min, max(0, min_from_start(given.leave_clock, given.start_clock)))
 
 
-def _plans(given: Inputs) -> tuple[StoragePlan, ...]:
+def _plans(given: Inputs, tools: Tools) -> tuple[StoragePlan, ...]:
     """The way of each pack. What is wrong with charger, supply or evening is said once, and not for every pack."""
     of_a_pack = entries_of(BegunPackEntries)
-    shared = {problem.field: problem for problem in _problems(given)}
+    shared = {problem.field: problem for problem in _problems(given, tools)}
 
     def plan(stored: BegunPackEntries) -> StoragePlan | None:
         try:
-            return storage_plan(
-                pack=stored.as_pack(given.pack_degc, given.pack_warmth),
-                charger=given,
-                supply=given,
-                goal=Goal.STORAGE,
-                requested_rate_c=given.requested_rate_c,
-            )
+            return plan_of(stored.as_pack(given.pack_degc, given.pack_warmth), tools)
         except Refused as refused:
             own = []
             for problem in refused.problems:
@@ -198,25 +243,26 @@ def _plans(given: Inputs) -> tuple[StoragePlan, ...]:
     return tuple(one for one in plans if one)
 
 
-def _problems(given: Inputs) -> list[Problem]:
+def _problems(given: Inputs, tools: Tools) -> list[Problem]:
     found = problems_of_begun(given, given.packs, given.start_clock, int(given.charger_outputs))
+    if given.has_second_charger:
+        first, second = (problems_of_supply(supply=tools.supplies[one.supply], charger=one.charger) for one in tools.outputs)
+        # What a supply that both hang on has wrong by itself is said once, by the packs.
+        found += of_second_charger([problem for problem in second if problem not in first], given)
     if given.leave_clock is not None and given.start_clock is None and given.day_begun != BEGUN:
         found.append(Problem("start_clock", "Enter the hour at which you begin: you gave the hour at which you go.", missing=True))
-    if given.leave_clock is not None and given.start_clock is not None and given.leave_clock <= given.start_clock:
-        found.append(Problem("leave_clock", "This hour is before you begin: enter a later one, or begin earlier."))
+    if given.leave_clock is None or given.start_clock is None or given.day_begun == BEGUN:
+        return found
+    if min_from_start(given.leave_clock, given.start_clock) <= 0:
+        found.append(Problem("leave_clock", OUT_OF_THE_PLAN))
     return found
 
 
-def _battery(given: Inputs, moves: Sequence[EveningMove], tools: Tools) -> Battery | None:
-    """The battery, where anything is charged from one."""
-    at_once_w = min(tools.together_w, tools.outputs * max((move.power_w for move in moves), default=0))
-    if not given.is_lead_acid or not at_once_w:
-        return None
-    return battery_of(given, pack_power_w=at_once_w, efficiency_percent=given.efficiency_percent)
-
-
-def _taken_by_begun_ah(given: Inputs, moves: Sequence[EveningMove], battery: Battery | None) -> float:
-    """What the packs that are on or done have taken from the battery, or will have, at most."""
-    if battery is None:
-        return 0.0
-    return fsum(battery.taken_ah(one.move.energy_wh.most, given.efficiency_percent) for one in moves if one.move.goes_up)
+def _begun_by_supply(begun: Begun, moves: Sequence[EveningMove], outputs: Sequence[PlanOutput]) -> list[list[IntoPacks]]:
+    """What has gone from each supply into the packs that are on or done, or will, at most."""
+    found: list[list[IntoPacks]] = [[], []]
+    for one in moves:
+        if one.move.goes_up:
+            output = output_of(begun, one.pack, outputs)
+            found[output.supply].append(IntoPacks(one.move.energy_wh.most, output.charger.efficiency_percent))
+    return found

@@ -47,7 +47,7 @@ def joining_current_shown(joining: Joining) -> Range:
     return range_of(
         joining.main_a,
         AMPERES,
-        "the resistance of the cells; the upper end is for the lowest that it may be",
+        "the resistance of cells and leads; the upper end is for the lowest that it may be",
         note=f"{joining.taker.title} takes most for its size, up to {Figure(joining.taken_c, RATE.as_it_is)}.",
     )
 

@@ -12,6 +12,7 @@ from calc.figures.quantities import AMPERES, CELL_VOLTS, RATE, Figure
 from calc.figures.rounding import down_to_step
 from calc.figures.sentences import joined_with_and
 from calc.figures.showing import Verdict
+from calc.figures.spans import Span
 from calc.presenting.level_first import balance_first, uneven_because
 from calc.rules.joined.joined_packs import SoundPack
 from calc.rules.joined.levelling import ComingLevel, coming_level
@@ -54,7 +55,7 @@ class JudgedJoining(NamedTuple):
     verdict: JoiningVerdict
 
 
-def judged_joining(packs: Sequence[SoundPack], lead_ohm: float, lead_area_mm2: float) -> JudgedJoining:
+def judged_joining(packs: Sequence[SoundPack], lead_ohm: Span, lead_area_mm2: float) -> JudgedJoining:
     """Return what happens when these packs are joined, and whether they may be; the leads are those of one pack to the joint."""
     joining = joining_of(packs, lead_ohm=lead_ohm, lead_area_mm2=lead_area_mm2)
     binding = lowest(joining.limits)

@@ -16,10 +16,10 @@ from calc.presenting.currents import current_setting
 from calc.presenting.ranges import ends_of, minutes_range, range_of
 from calc.presenting.source_lines import source_line
 from calc.presenting.stops import temperature_stop
-from calc.presenting.storage_words import band_words, count_to_stop_at
+from calc.presenting.storage_words import band_words, count_to_stop_at, makers_own_limit
 from calc.rules.charge.charge_outlook import STATE_UNSURE, wide_because
 from calc.rules.storage.storage_moves import Count, Move
-from calc.rules.storage.storing import Goal, StoragePlan
+from calc.rules.storage.storing import Goal, StoragePlan, cutoff_of
 
 # From here on a time in minutes alone is no help in planning an evening.
 _LONG_MIN = 90
@@ -81,14 +81,14 @@ def stops_shown(plan: StoragePlan, goal: Goal, *, pack: PackEntries, charger: Ch
         return StopsShown()
     count = move.count
     if count is None:
-        cutoff = chemistry.careful_cutoff_cell_v if goal is Goal.CAREFUL_CUTOFF else chemistry.maker_cutoff_cell_v
+        cutoff = cutoff_of(goal, chemistry)
         return StopsShown(
             cutoff=Setting(
                 figure=Figure(cutoff.value, CELL_VOLTS),
                 also=Figure(pack.cells * cutoff.value, PACK_VOLTS),
                 set_by=source_line(cutoff),
                 note="Under load, by the lowest cell. If the charger watches the whole pack only, watch the cells yourself."
-                + (_makers_own(chemistry) if goal is Goal.CAREFUL_CUTOFF else ""),
+                + (f" {makers_own_limit(chemistry)}" if goal is Goal.CAREFUL_CUTOFF else ""),
             ),
             rests_afterwards=_cell_range(move.rests_cell_v, "the resistance, and which curve the cell follows"),
         )
@@ -104,10 +104,6 @@ def stops_shown(plan: StoragePlan, goal: Goal, *, pack: PackEntries, charger: Ch
         rests_at=_rest_after_count(move, count, chemistry, pack.cells),
         stopped_by_voltage=_cell_range(move.rests_cell_v, width, "Many chargers stop by what they see on the terminals, and so too early."),
     )
-
-
-def _makers_own(chemistry: Chemistry) -> str:
-    return f" The maker's own limit is {Figure(chemistry.maker_cutoff_cell_v.value, CELL_VOLTS)}, which leaves none for the weakest cell."
 
 
 def _move_minutes(pack: PackEntries, move: Move) -> Range:
@@ -128,7 +124,7 @@ def _real_current(move: Move) -> Range | None:
         move.current_a,
         AMPERES.to_step(0.01),
         "the voltage changes on the way, and the power stays",
-        f"Set by {power.because}, {Figure(power.ceiling, WATTS.to_step(0.1))}, whatever the dial says.",
+        f"Set by {power.because}, {Figure(power.ceiling, WATTS.to_step(0.1))}, whatever current you set.",
     )
 
 
@@ -149,7 +145,7 @@ def _stop_count(move: Move, count: Count, capacity_step_mah: float, *, each_cell
         set_by = f"the most likely charge that brings the {which} cell to the middle of the band, rounded down to the charger's step"
     note = "Then unplug it, let it rest for half an hour, and read every cell again."
     if not each_cell:
-        note = f"It holds until every cell has been read: a cell that the sum hides may end {end} the band. {note}"
+        note = f"It holds until every cell has been read: a weak cell, which does not show in the sum, may end {end} the band. {note}"
     return Setting(figure=count_to_stop_at(count, capacity_step_mah), set_by=set_by, note=note)
 
 

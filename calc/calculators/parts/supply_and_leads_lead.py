@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.facts.copper import GOOD_DROP_PERCENT, HOT_LEAD_DEGC, LARGEST_DROP_PERCENT, STANDARD_AREAS_MM2, STANDARD_GAUGES, TABLE_DEGC
+from calc.facts.copper import (
+    ALLOWED_IN_AIR_DEGC,
+    GOOD_DROP_PERCENT,
+    HOT_LEAD_DEGC,
+    LARGEST_DROP_PERCENT,
+    STANDARD_AREAS_MM2,
+    STANDARD_GAUGES,
+    TABLE_DEGC,
+)
 from calc.facts.fuses import FUSE_FROM_SOURCE_M, FUSE_OVER_LOAD, BladeFuse
 from calc.figures.gauges import area_mm2_of_gauge
 from calc.figures.quantities import AMPERES, DEGREES_CELSIUS, METRES, PERCENT, SQUARE_MILLIMETRES, SUPPLY_VOLTS, WATTS, Figure
@@ -74,7 +82,10 @@ def lead_rating(supply: SupplyEntries) -> Setting:
     return Setting(
         figure=Figure(allowed_current_a(supply.lead_area_mm2), AMPERES),
         set_by=worded(f"{{}} of copper ({_LAW})", Figure(supply.lead_area_mm2, SQUARE_MILLIMETRES, "down")),
-        note="The lowest column, since the insulation of a lead at the field is seldom known. One wire in air, at 30 °C.",
+        note=worded(
+            "The lowest column, since the insulation of a lead at the field is seldom known. One wire in air, at {}.",
+            Figure(ALLOWED_IN_AIR_DEGC.value, DEGREES_CELSIUS),
+        ),
     )
 
 

@@ -15,7 +15,7 @@ from calc.facts.transport import (
     SMALL_CELL_WH,
     SPARE_PACKS,
 )
-from calc.figures.quantities import CELL_VOLTS, MILLIAMPERE_HOURS, PACK_VOLTS, PACKS, PERCENT, WATT_HOURS, Figure
+from calc.figures.quantities import CELL_VOLTS, MILLIAMPERE_HOURS, PACK_VOLTS, PACKS, PERCENT, WATT_HOURS, Band, Figure
 from calc.figures.rounding import down_to_step, up_to_step
 from calc.figures.showing import Row, Setting, Table
 from calc.figures.units import fraction_from_percent
@@ -142,7 +142,7 @@ def charge_to_travel(kinds: Sequence[tuple[str, str, float, float]]) -> Table | 
     for name, key, cells, capacity_mah in kinds:
         low_v, high_v = (voltage_and_slope(curve, share)[0] for curve in edge_curves(key))
         likely_v = down_to_step(resting_cell_v(key, share), 0.01)
-        between = f"{Figure(low_v, CELL_VOLTS).number} to {Figure(high_v, CELL_VOLTS)}"
+        between = Band(Figure(low_v, CELL_VOLTS), Figure(high_v, CELL_VOLTS))
         rows.append(
             Row(
                 heading=name,

@@ -83,7 +83,8 @@ def cell_resistance_ohm(
         else:       R = r / Q x f               r the class of the chemistry, ohm Ah
 
     A resistance that was measured is that of the pack as it is, aged or not. One that is guessed rises as the capacity fades, but
-    for its least: some packs lose capacity and no more. A label's rate is a promise: the most is never below that of the class.
+    for its least: some packs lose capacity and no more. A label's rate is a promise that one pack breaks and another exceeds: with it
+    the most is never below that of the class, nor the least above it.
 
     Args:
         capacity_mah: capacity on the label, mAh, above 0.
@@ -116,7 +117,7 @@ def cell_resistance_ohm(
     least, likely, most = of_class.least.value, of_class.likely.value, of_class.most.value
     if label_discharge_rate_c is not None:
         believed_c = min(label_discharge_rate_c, HIGHEST_BELIEVED_LABEL_RATE_C.value)
-        least = LOSS_AT_LABEL_RATE_V.least.value / label_discharge_rate_c
+        least = min(LOSS_AT_LABEL_RATE_V.least.value / label_discharge_rate_c, least)
         likely = LOSS_AT_LABEL_RATE_V.likely.value / believed_c
         most = max(LOSS_AT_LABEL_RATE_V.most.value / believed_c, most)
     return Span(least / label_ah * factor.least, likely / effective_ah * factor.likely, most / effective_ah * factor.most)

@@ -149,10 +149,8 @@ def _by_pieces(terms: _Terms, start_state: float) -> tuple[list[Instant], float]
     run = [terms.start(start_state)]
     if run[-1].rate_c < terms.rate_c:
         shown_v = max(terms.cutoff_v, terms.power / terms.rate_c)
-        # Below this resting voltage the cell cannot give the power at all.
-        least_v = 2 * sqrt(terms.power * resistance)
-        end_state = max(end_of(shown_v, terms.power / shown_v), state_at(cell.curve, least_v))
-        if end_state < run[-1].state:
+        # It rests there at U + p r / U, which is never below 2 sqrt(p r): so all of the way it can give the power.
+        if (end_state := end_of(shown_v, terms.power / shown_v)) < run[-1].state:
             go_to(run, cell, end_state, terms.rate_at)
     power_end_h = run[-1].time_h
     if (end_state := end_of(terms.cutoff_v, terms.rate_c)) < run[-1].state:

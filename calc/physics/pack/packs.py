@@ -44,6 +44,10 @@ def watt_hours(capacity_mah: float, cells: float, nominal_cell_v: float) -> floa
     return ah_from_mah(capacity_mah) * cells * nominal_cell_v
 
 
+# A meter shows two decimals, and 3.80 - 0.02 or 4.35 + 0.02 is off in its last bit: a reading that is on the bound counts as on it.
+METER_OFF_V = READING_TOLERANCE_CELL_V.value + 1e-9
+
+
 def fits_cell_count(chemistry: Chemistry, pack_v: float, cells: int) -> bool:
     """Return whether a pack of so many cells can rest at this voltage, V: no cell below its floor or above full.
 
@@ -56,7 +60,7 @@ def fits_cell_count(chemistry: Chemistry, pack_v: float, cells: int) -> bool:
     [6, 7, 8]
     """
     cell_v = round(pack_v / cells, 6)  # 21.1 V over five cells are 4.22 V, and not a hair more
-    return chemistry.never_below_cell_v.value <= cell_v <= chemistry.full_cell_v.value + READING_TOLERANCE_CELL_V.value
+    return chemistry.never_below_cell_v.value <= cell_v <= chemistry.full_cell_v.value + METER_OFF_V
 
 
 def cell_counts_that_fit(chemistry: Chemistry, pack_v: float) -> list[int]:

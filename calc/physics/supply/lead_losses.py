@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.facts.copper import FLEXIBLE_FACTOR, HOT_LEAD_DEGC
+from calc.facts.copper import HOT_LEAD_DEGC
 from calc.figures.spans import Span
 from calc.figures.units import ohm_from_mohm, percent_from_fraction
-from calc.physics.supply.leads import lead_resistance_ohm, warm_resistance_ohm
+from calc.physics.supply.leads import lead_span_ohm, warm_resistance_ohm
 from calc.physics.supply.source import Supply, source_resistance_ohm, source_v, supply_lead_ohm
 
 
@@ -36,12 +36,10 @@ def losses_at(supply: Supply, current_a: float) -> Losses:
     >>> round(losses_at(supply, current_a=10).drop_v.likely, 2)
     0.24
     """
-    wire_ohm = lead_resistance_ohm(supply.lead_length_m, supply.lead_area_mm2)
+    wire_ohm = lead_span_ohm(supply.lead_length_m, supply.lead_area_mm2)
     connector_ohm = ohm_from_mohm(supply.connector_mohm or 0)
     lead_ohm = Span(
-        wire_ohm / FLEXIBLE_FACTOR.value + connector_ohm,
-        supply_lead_ohm(supply),
-        warm_resistance_ohm(wire_ohm, HOT_LEAD_DEGC.value) + connector_ohm,
+        wire_ohm.least + connector_ohm, supply_lead_ohm(supply), warm_resistance_ohm(wire_ohm.most, HOT_LEAD_DEGC.value) + connector_ohm
     )
     drop_v = lead_ohm.times(current_a)
     inside_v = current_a * (source_resistance_ohm(supply) - supply_lead_ohm(supply))

@@ -11,6 +11,7 @@ from calc.facts.copper import (
     TEMPERATURE_COEFFICIENT_PER_K,
     THIN_LEAD_A_PER_MM2,
 )
+from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent
 
 
@@ -36,6 +37,22 @@ def lead_resistance_ohm(length_m: float, area_mm2: float) -> float:
     0.024
     """
     return 2 * length_m * solid_wire_ohm_per_m(area_mm2) * FLEXIBLE_FACTOR.value
+
+
+def lead_span_ohm(length_m: float, area_mm2: float) -> Span:
+    """Return what a lead may have there and back at 20 °C, Ω: where a high current is to be feared, the least of it counts.
+
+        R_least = 2 x l x rho / A        R_likely = R_most = k R_least        l, A and k as in `lead_resistance_ohm`
+
+    The standard names the most that a wire may have, so a good one has less: never less than plain copper of its cross-section.
+
+    Source: IEC 60028 for the resistivity; IEC 60228 class 1 for plain wires, all of which may have more, and class 5 for flexible strands.
+
+    >>> round(lead_span_ohm(length_m=1.5, area_mm2=2.5).least, 4)
+    0.0207
+    """
+    flexible_ohm = lead_resistance_ohm(length_m, area_mm2)
+    return Span(2 * length_m * solid_wire_ohm_per_m(area_mm2), flexible_ohm, flexible_ohm)
 
 
 def warm_resistance_ohm(resistance_ohm: float, lead_degc: float) -> float:

@@ -24,6 +24,11 @@ def plugs_of_one_pack(cells: float, first_plug_cells: float | None) -> list[Plug
     return plugs_in_series([[int(one) for one in on_plugs]])
 
 
+def needs_two_ports(cells: float, charger: ChargerEntries) -> bool:
+    """Whether a pack has more cells than one balance port takes: each of its two plugs then has a port of its own."""
+    return cells > charger.port_cells
+
+
 def ports_of_one_pack(plugs: Sequence[Plug], charger: ChargerEntries) -> list[int] | None:
     """Return the port for each plug, or None where they do not go into the charger's ports."""
     return ports_of(plugs, ports=int(charger.balance_ports), port_cells=int(charger.port_cells), joined=False)

@@ -92,7 +92,7 @@ def packs_so_far(labelled: LabelledPacksEntries, also: Sequence[Problem] = ()) -
     """Return the packs that are to be joined, of which not all have been read, and refuse as `sound_packs` does by what is known."""
     entered = tuple(_as_far_as_read(one) for one in labelled.packs)
     try:
-        found = each_row(replace(labelled, packs=entered), "packs", lambda entries: judged_so_far(entries, act=Act.CHARGE))
+        found = each_row(labelled, "packs", lambda entries: judged_so_far(entries, act=Act.CHARGE))
     except Refused as refused:
         raise Refused(*refused.problems, *also) from None
     if also:

@@ -30,7 +30,7 @@ class ComingLevel:
         return Span(min(found), likely, max(found))
 
 
-def coming_level(packs: Sequence[SoundPack], lead_ohm: float) -> ComingLevel:
+def coming_level(packs: Sequence[SoundPack], lead_ohm: Span) -> ComingLevel:
     """Return how these packs come level once they are joined, with nothing else connected, each course to a twentieth of its first current.
 
     corners = {lowest, highest curve} x {least, most resistance}, for all packs alike
@@ -45,7 +45,7 @@ def coming_level(packs: Sequence[SoundPack], lead_ohm: float) -> ComingLevel:
                         curve=curve, capacity_ah=one.effective_ah, resistance_ohm_ah=ENDS[end](one.cell_resistance_ohm) * one.effective_ah
                     ),
                     start_states=tuple(state_at(curve, cell_v) for cell_v in one.each_cell_v),
-                    lead_ohm=lead_ohm,
+                    lead_ohm=ENDS[end](lead_ohm),
                 )
                 for one in packs
             ]

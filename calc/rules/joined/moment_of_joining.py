@@ -27,7 +27,7 @@ from calc.figures.spans import Span
 from calc.figures.units import ohm_from_mohm
 from calc.physics.pack.balance_network import Flow, Ladder, flows_on_the_board
 from calc.physics.pack.joining import Branch, currents_into_a, resistance_to_others_ohm
-from calc.physics.supply.leads import allowed_current_a, lead_resistance_ohm
+from calc.physics.supply.leads import allowed_current_a, lead_span_ohm
 from calc.rules.joined.joined_packs import SoundPack
 from calc.rules.pack.pack_limits import pack_current_limits
 
@@ -57,7 +57,7 @@ class Joining:
         return self.difference_v > METER_STEP_V.value / 2
 
 
-def joining_of(packs: Sequence[SoundPack], *, lead_ohm: float, lead_area_mm2: float) -> Joining:
+def joining_of(packs: Sequence[SoundPack], *, lead_ohm: Span, lead_area_mm2: float) -> Joining:
     """Return what happens when the main leads of these packs are joined, and how far apart they may rest at most.
 
         dU = I_k (R_k + R of the others, side by side)        the lowest of all packs k; R as low as it may be
@@ -65,13 +65,13 @@ def joining_of(packs: Sequence[SoundPack], *, lead_ohm: float, lead_area_mm2: fl
     With dU between the lowest and the highest, the current through any pack is at most that for which its ceiling was made,
     whatever the others rest at in between. `lead_ohm` is that of one pack's leads there and back, `lead_area_mm2` that of one wire.
 
-    Source: Kirchhoff's rules; the labels; 33 CFR 183.425 for the leads; common practice, no source, beside them.
+    Source: Kirchhoff's rules; the labels; IEC 60028, IEC 60228 and 33 CFR 183.425 for the leads; common practice, no source, beside them.
     """
     rest_v = [one.reading.pack_v for one in packs]
 
     def currents(of: Callable[[Span], float]) -> list[float]:
         return currents_into_a(
-            [Branch(one.reading.pack_v, path_ohm(one, cell_ohm=of(one.cell_resistance_ohm), lead_ohm=lead_ohm)) for one in packs]
+            [Branch(one.reading.pack_v, path_ohm(one, cell_ohm=of(one.cell_resistance_ohm), lead_ohm=of(lead_ohm))) for one in packs]
         )
 
     main = [currents(of) for of in ENDS]
@@ -94,9 +94,9 @@ def path_ohm(pack: SoundPack, *, cell_ohm: float, lead_ohm: float) -> float:
     return pack.cells * cell_ohm + lead_ohm
 
 
-def _difference_limits(packs: Sequence[SoundPack], *, lead_ohm: float, lead_area_mm2: float) -> list[Limit]:
+def _difference_limits(packs: Sequence[SoundPack], *, lead_ohm: Span, lead_area_mm2: float) -> list[Limit]:
     """Ceilings on the difference between the packs, in V of the whole pack."""
-    paths_ohm = [path_ohm(one, cell_ohm=one.cell_resistance_ohm.least, lead_ohm=lead_ohm) for one in packs]
+    paths_ohm = [path_ohm(one, cell_ohm=one.cell_resistance_ohm.least, lead_ohm=lead_ohm.least) for one in packs]
     limits = [Limit(packs[0].cells * JOIN_DIFFERENCE_CELL_V.value, PRACTICE)]
     for place, one in enumerate(packs):
         loop_ohm = resistance_to_others_ohm(paths_ohm, place)
@@ -174,14 +174,15 @@ class Rested(NamedTuple):
     end: int
 
 
-def plugs_in(packs: Sequence[SoundPack], lead_ohm: float, come_level: Sequence[Rested] = ()) -> PlugsIn:
+def plugs_in(packs: Sequence[SoundPack], lead_ohm: Span, come_level: Sequence[Rested] = ()) -> PlugsIn:
     """Return what flows through the balance plugs of packs whose main leads are joined, and through plugs that come first.
 
     A contact is judged at once and after the wait, since not everybody waits; the cells after the wait alone, since the limits of
-    the first moment are those of `joining_of`. Each cell of each pack must have been read. `come_level` is where the cells rest after
-    the wait, once for each course that they may take; none where they rest so already.
+    the first moment are those of `joining_of`. Most goes through a contact where the main leads have the most that they may, and into a
+    cell where they have the least. Each cell of each pack must have been read. `come_level` is where the cells rest after the wait, once
+    for each course that they may take; none where they rest so already.
 
-    Source: `physics.pack.balance_network`; common practice, no source, for contact and wire.
+    Source: `physics.pack.balance_network`; IEC 60028 and IEC 60228 for the wires; common practice, no source, for contacts and lengths.
     """
     as_read = [Rested([one.reading.cell_v for one in packs], end) for end in range(len(ENDS))]
     waited = list(come_level) or as_read
@@ -192,12 +193,11 @@ def plugs_in(packs: Sequence[SoundPack], lead_ohm: float, come_level: Sequence[R
         ]
         return flows_on_the_board(ladders, wire_ohm=_WIRES_OHM[rested.end], lead_ohm=main_lead_ohm)
 
-    at_once = [flows(rested, lead_ohm) for rested in as_read]
-    level = [flows(rested, lead_ohm) for rested in waited]
-    after = [
-        max(_busiest_a(at_once[end]), *(_busiest_a(found) for found, rested in zip(level, waited, strict=True) if rested.end == end))
-        for end in range(len(ENDS))
-    ]
+    def contact_a(rested: Rested) -> float:
+        return _busiest_a(flows(rested, ENDS[-1 - rested.end](lead_ohm)))
+
+    level = [flows(rested, ENDS[rested.end](lead_ohm)) for rested in waited]
+    after = [max(contact_a(rested) for rested in (*as_read, *waited) if rested.end == end) for end in range(len(ENDS))]
     return PlugsIn(
         after_a=_rising(after),
         before_a=_rising([_busiest_a(flows(rested, None)) for rested in as_read]),
@@ -205,9 +205,10 @@ def plugs_in(packs: Sequence[SoundPack], lead_ohm: float, come_level: Sequence[R
     )
 
 
+_WIRE_OHM = lead_span_ohm(BALANCE_WIRE_LENGTH_M.value, area_mm2_of_gauge(BALANCE_WIRE_GAUGE.value)).times(0.5)
 _WIRES_OHM = tuple(
-    lead_resistance_ohm(BALANCE_WIRE_LENGTH_M.value, area_mm2_of_gauge(BALANCE_WIRE_GAUGE.value)) / 2 + ohm_from_mohm(contact.value)
-    for contact in (BALANCE_CONTACT_MOST_MOHM, BALANCE_CONTACT_LIKELY_MOHM, BALANCE_CONTACT_LEAST_MOHM)
+    of(_WIRE_OHM) + ohm_from_mohm(contact.value)
+    for of, contact in zip(ENDS, (BALANCE_CONTACT_MOST_MOHM, BALANCE_CONTACT_LIKELY_MOHM, BALANCE_CONTACT_LEAST_MOHM), strict=True)
 )
 
 

@@ -7,14 +7,18 @@ from math import fsum
 
 from calc.facts.practice import UNLIKE_SIZE
 from calc.figures.limits import Limit
+from calc.figures.spans import Span
 from calc.figures.units import mah_from_ah
 from calc.inputs.equipment import ChargerEntries, LabelledPack, PackEntries
+from calc.inputs.joined_packs import LabelledPluggedPack
 from calc.inputs.refusals import Problem
 from calc.inputs.supply import SupplyEntries
 from calc.physics.pack.packs import current_at_rate_a
 from calc.rules.charge.charging_limits import ASKED, CHARGER_CURRENT, power_limits
+from calc.rules.charge.own_plugs import problems_of_own_plugs
 from calc.rules.joined.joined_packs import NumberedPack, SoundPack, as_one, known_of_all, labels_as_one
 from calc.rules.joined.moment_of_joining import charge_ceiling_a, path_ohm
+from calc.rules.joined.packs_in_series import problems_of_plugs
 from calc.rules.pack.pack_limits import LABEL, pack_current_limits
 
 # A half that is worked out from milliampere-hours is a hair less than half.
@@ -28,6 +32,31 @@ def unequal_cells(packs: Sequence[NumberedPack]) -> list[tuple[int, Problem]]:
         "other that nothing stops, and it burns."
     )
     return [(one.number, Problem("cells", sentence)) for one in packs if one.cells != packs[0].cells]
+
+
+def problems_of_plugs_side_by_side(packs: Sequence[LabelledPluggedPack], charger: ChargerEntries | None) -> list[tuple[int, Problem]]:
+    """Return the number of each pack whose balance plugs do not go together with those of the first, or not into the charger's ports.
+
+    The first plugs meet on one board and the second on another, each in a port of its own: what one pack's plugs need, all need.
+
+    Source: common practice, no source, for the boards; the first plug ends at a cell's plus where the second begins.
+    """
+    numbered = [(number, one) for number, one in enumerate(packs, 1)]
+    if charger is not None:
+        of_ports = [
+            (number, problem)
+            for number, one in numbered
+            for problem in problems_of_own_plugs(cells=one.cells, first_plug_cells=one.first_plug_cells, charger=charger)
+        ]
+        if of_ports:
+            return of_ports
+    elif too_many := problems_of_plugs(packs):
+        return too_many
+    sentence = (
+        "Its balance plugs carry other cells than those of Pack 1. On one board they join places that are not alike: a short circuit "
+        "through the thin wires. Charge these packs one by one."
+    )
+    return [(number, Problem("first_plug_cells", sentence)) for number, one in numbered if one.plug_cells != packs[0].plug_cells]
 
 
 def unlike_size(packs: Sequence[NumberedPack]) -> list[tuple[int, Problem]]:
@@ -93,7 +122,7 @@ def parallel_limits_so_far(
 
 
 def parallel_current_limits(
-    *, packs: Sequence[SoundPack], charger: ChargerEntries, supply: SupplyEntries, requested_rate_c: float, lead_ohm: float
+    *, packs: Sequence[SoundPack], charger: ChargerEntries, supply: SupplyEntries, requested_rate_c: float, lead_ohm: Span
 ) -> list[Limit]:
     """Return every ceiling on the current into packs side by side, A into all of them together.
 
@@ -103,7 +132,7 @@ def parallel_current_limits(
 
     Source: Kirchhoff's rules; the labels; JEITA and BAJ 2007 for the cold.
     """
-    paths_ohm = [path_ohm(one, cell_ohm=one.cell_resistance_ohm.likely, lead_ohm=lead_ohm) for one in packs]
+    paths_ohm = [path_ohm(one, cell_ohm=one.cell_resistance_ohm.likely, lead_ohm=lead_ohm.likely) for one in packs]
     conductance = fsum(1 / ohm for ohm in paths_ohm)
     of_packs = []
     for one, ohm in zip(packs, paths_ohm, strict=True):

@@ -24,6 +24,9 @@ from calc.rules.pack.label_doubts import problems_of_measured_capacity
 from calc.rules.pack.readings import Reading, reading_of
 from calc.rules.pack.touch_limit import problems_of_touch
 
+# Common practice, no source. The form asks how many cells are on the first; the second has the rest.
+_MOST_PLUGS = 2
+
 
 class LabelledCells(Protocol):
     """What the label says of the cells: their chemistry, and how many are in series."""
@@ -118,11 +121,11 @@ def _known(pack: WithReading | LabelledPack, also: Sequence[Problem], act: Act |
 def problems_of_charger(charger: ChargerEntries, cells: float) -> list[Problem]:
     """Return why this charger cannot take this many cells in series, if it cannot.
 
-    n <= the charger's cells, and n <= ports x cells per port
+    n <= the charger's cells, and n <= ports x cells per port, with two ports at most: a pack has one balance plug or two
     """
     if cells > charger.charger_cells:
         return [Problem("cells", "This pack has more cells than the charger takes: use a larger charger, never another cell count.")]
-    if cells > charger.balance_ports * charger.port_cells:
+    if cells > min(charger.balance_ports, _MOST_PLUGS) * charger.port_cells:
         return [
             Problem("port_cells", "This pack has more cells than the charger's balance ports take: use a charger that balances them all.")
         ]

@@ -145,7 +145,8 @@ def findings_of_temperature(*, pack_degc: float, air_degc: float | None, chemist
 
         t_least < t_pack < t_most,    0 <= t_air <= 40
 
-    Air that was not measured is taken as the pack's. A pack that is hot beyond what a discharge allows is left alone.
+    Air that was not measured is taken as the pack's: one that has lain in hot air is as warm as the air, and one that comes warm from a
+    flight cools first in any case. A pack that is hot beyond what a discharge allows is left alone.
 
     Source: JEITA and BAJ 2007 and IEC 62133-2 for the cell; NFPA for the air.
 
@@ -167,16 +168,24 @@ def findings_of_temperature(*, pack_degc: float, air_degc: float | None, chemist
     if pack_degc >= window.charge_most_degc.value:
         warm, act = "The pack is too warm to charge: the charge itself would warm it further.", "Leave it in the shade until it has cooled"
         return [Finding(verdict=Verdict.READ_AGAIN, found=warm, rule=window.charge_most_degc, field="pack_degc", act=act)]
-    return _of_air(*(("pack_degc", pack_degc) if air_degc is None else ("air_degc", air_degc)))
+    return _in_unknown_air(pack_degc) if air_degc is None else _of_air(air_degc)
 
 
-def _of_air(field: str, air_degc: float) -> list[Finding]:
+def _in_unknown_air(pack_degc: float) -> list[Finding]:
+    if pack_degc <= AIR_MOST_DEGC.value:
+        return []
+    warm = "The pack is warm, the charge would warm it further, and nobody has measured the air, which may be as hot."
+    act = "Let it cool in the shade, or enter how warm the air is where that is asked"
+    return [Finding(verdict=Verdict.ELSEWHERE, found=warm, rule=AIR_MOST_DEGC, field="pack_degc", act=act)]
+
+
+def _of_air(air_degc: float) -> list[Finding]:
     if air_degc < AIR_LEAST_DEGC.value:
         cold = "The air is below freezing point: charge in a warmer place."
-        return [Finding(verdict=Verdict.ELSEWHERE, found=cold, rule=AIR_LEAST_DEGC, field=field)]
+        return [Finding(verdict=Verdict.ELSEWHERE, found=cold, rule=AIR_LEAST_DEGC, field="air_degc")]
     if air_degc > AIR_MOST_DEGC.value:
         hot = "It is too hot here to charge: go to a cooler place, and never charge in a hot vehicle."
-        return [Finding(verdict=Verdict.ELSEWHERE, found=hot, rule=AIR_MOST_DEGC, field=field)]
+        return [Finding(verdict=Verdict.ELSEWHERE, found=hot, rule=AIR_MOST_DEGC, field="air_degc")]
     return []
 
 

@@ -5,8 +5,8 @@ The verdict on a pack is that of the gravest finding, so a pack that gets worse 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from enum import Enum, IntEnum
 
 from calc.facts.cited import Cited
@@ -96,16 +96,21 @@ class Finding:
         >>> hot.problem(Act.CHARGE).sentence
         'It is too hot here. Charge it elsewhere: do not charge it here.'
         """
-        when = {Verdict.ELSEWHERE: " here", Verdict.READ_AGAIN: " until then"}.get(self.verdict, "")
+        elsewhere = " until then" if self.act else " here"
+        when = {Verdict.ELSEWHERE: elsewhere, Verdict.READ_AGAIN: " until then"}.get(self.verdict, "")
         sentence = self.found + f" {self.words}: do not {act.value} it{when}."
         return Problem(self.field, sentence, self.go_to, lasts=self.verdict.lasts)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Standing:
-    """What an answer says of a pack beyond today: why it is out of use, or that a check of every cell has passed it."""
+    """What an answer says of a pack beyond today: why it is out of use, or that a check of every cell has passed it.
+
+    `rows_taken_out` says the first of packs in rows, by the number of the row.
+    """
 
     taken_out: str = ""
+    rows_taken_out: Mapping[str, str] = field(default_factory=dict)
     passed: bool = False
 
 

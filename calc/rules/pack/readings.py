@@ -10,11 +10,11 @@ from dataclasses import dataclass
 from math import fsum
 
 from calc.facts.chemistries import Chemistry
-from calc.facts.practice import READING_TOLERANCE_CELL_V, SPREAD_TO_WATCH_CELL_V
+from calc.facts.practice import SPREAD_TO_WATCH_CELL_V
 from calc.inputs.fields import plain
 from calc.inputs.known_pack import WithReading
 from calc.inputs.refusals import Problem, Refused
-from calc.physics.pack.packs import cell_counts_that_fit
+from calc.physics.pack.packs import METER_OFF_V, cell_counts_that_fit
 
 TROUBLE = "pack-in-trouble"
 
@@ -95,7 +95,7 @@ def is_above_full(cell_v: float, chemistry: Chemistry) -> bool:
 
     Source: the chemistry's own limits; the tolerance is common practice, no source.
     """
-    return cell_v > chemistry.full_cell_v.value + READING_TOLERANCE_CELL_V.value
+    return cell_v > chemistry.full_cell_v.value + METER_OFF_V
 
 
 def _of_whole_pack(pack_v: float, cells: int, chemistry: Chemistry) -> Reading:

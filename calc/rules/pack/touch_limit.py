@@ -21,11 +21,17 @@ def problems_of_touch(cells: float, chemistry: Chemistry, *, joined: bool = Fals
     >>> [len(problems_of_touch(14, CHEMISTRIES[key])) for key in ("lipo", "lihv", "life")]
     [0, 1, 0]
     """
-    if cells <= chemistry.most_cells:
+    beyond = beyond_touch(cells, chemistry)
+    if not beyond:
         return []
+    most = Figure(chemistry.most_cells, CELLS)
+    return [Problem("cells", f"{beyond} {most} are the most here. {_JOINED if joined else _ONE_PACK}")]
+
+
+def beyond_touch(cells: float, chemistry: Chemistry) -> str:
+    """Return in a sentence what so many full cells in series have together, where it is more than anybody may touch; else nothing."""
+    if cells <= chemistry.most_cells:
+        return ""
     each, together = Figure(chemistry.full_cell_v.value, CELL_VOLTS), Figure(cells * chemistry.full_cell_v.value, PACK_VOLTS)
-    sentence = (
-        f"{Figure(cells, CELLS)} of {each} make {together} when they are full: more than the {Figure(TOUCH_LIMIT_V.value, PACK_VOLTS.to_step(1))} "
-        f"of direct voltage that anybody may touch. {Figure(chemistry.most_cells, CELLS)} are the most here. {_JOINED if joined else _ONE_PACK}"
-    )
-    return [Problem("cells", sentence)]
+    limit = Figure(TOUCH_LIMIT_V.value, PACK_VOLTS.to_step(1))
+    return f"{Figure(cells, CELLS)} of {each} make {together} when they are full: more than the {limit} of direct voltage that anybody may touch."

@@ -2,20 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Hashable, Iterable, Sequence
 from dataclasses import dataclass
+from itertools import combinations
 from math import ceil, fsum
+from typing import TypeVar
 
-from calc.figures.units import mah_from_ah, min_from_h
-from calc.inputs.planned_day import BEGUN, DONE, ON_FIRST, ON_SECOND, BegunDayEntries, BegunPackEntries
-from calc.inputs.refusals import Problem
-from calc.rules.plan.battery import Battery
-from calc.rules.plan.charges import Tools
-from calc.rules.plan.day import Bench, Running, Turn
+from calc.figures.quantities import HOURS, Figure
+from calc.figures.units import h_from_min, mah_from_ah, min_from_h
+from calc.inputs.planned_day import BEGUN, DONE, DONE_ON_SECOND, ON_FIRST, ON_SECOND, BegunDayEntries, BegunPackEntries
+from calc.inputs.refusals import Problem, Refused
+from calc.rules.plan.day import Bench, Feed, Running, Turn, Worth
+from calc.rules.plan.supplies import PlanSupply
+from calc.rules.plan.tools import PlanOutput, Tools
+
+Found = TypeVar("Found")
 
 OUTPUTS = (ON_FIRST, ON_SECOND)
-# An hour that lies further back than this is one of tomorrow.
+_DONE = (DONE, DONE_ON_SECOND)
+# An hour at which an output is ready, and that lies further back than this, is one of tomorrow.
 _PAST_H = 12
+# The same for an hour by which something is wanted: the followed plan on the phone reads its hours so too.
+_WANTED_PAST_H = 6
+_WHOLE_DAY_MIN = round(min_from_h(24))
+# So an hour can be as far ahead as the day has more than that.
+OUT_OF_THE_PLAN = (
+    f"A plan reaches {Figure(h_from_min(_WHOLE_DAY_MIN) - _WANTED_PAST_H, HOURS.to_step(1))} from the hour at which you begin, and this "
+    "hour is not within them: enter another, or begin at another hour."
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,15 +44,21 @@ class OnOutput:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Begun:
-    """The day so far: what is on, and the packs that are done."""
+    """The day so far: what is on, and the packs that are done on each output."""
 
     on: tuple[OnOutput, ...]
-    done: tuple[int, ...]
+    done: tuple[tuple[int, ...], ...]
 
     @property
     def packs(self) -> frozenset[int]:
         """Those that are on and those that are done, as places in the list."""
-        return frozenset((*self.done, *(place for one in self.on for place in one.packs)))
+        return frozenset(self.output_of)
+
+    @property
+    def output_of(self) -> dict[int, int]:
+        """The output that each of these packs is on, or was, by its place in the list."""
+        done = {place: output for output, places in enumerate(self.done) for place in places}
+        return done | {place: one.output for one in self.on for place in one.packs}
 
     def last_ready_min(self, turns: Sequence[Turn]) -> int:
         """When the last of what is on and of these turns is ready, most likely."""
@@ -48,14 +68,14 @@ class Begun:
         """The same on the slowest course."""
         return max((*(turn.ends_at_latest_min for turn in turns), *(one.ends_at_latest_min for one in self.on)), default=0)
 
-    def running(self, outputs: Sequence[int], power_w: Callable[[int], int], most_w: int) -> tuple[Running, ...]:
-        """What is on, as places in `outputs`, with the power of its packs together, as each takes it alone, but no more than an output has."""
+    def running(self, outputs: Sequence[int], power_w: Callable[[int], int], most_w: Sequence[int]) -> tuple[Running, ...]:
+        """What is on, as places in `outputs`, with the power of its packs together, as each takes it alone, but no more than `most_w` of its output."""
         return tuple(
             Running(
                 output=outputs.index(one.output),
                 ends_min=one.ends_min,
                 ends_at_latest_min=one.ends_at_latest_min,
-                power_w=min(sum(power_w(place) for place in one.packs), most_w),
+                power_w=min(sum(power_w(place) for place in one.packs), most_w[outputs.index(one.output)]),
             )
             for one in self.on
         )
@@ -77,7 +97,28 @@ def begun_of(day: BegunDayEntries, packs: Sequence[BegunPackEntries], start_cloc
             on.append(
                 OnOutput(output=output, packs=places, ends_min=ready_min, ends_at_latest_min=max(ready_min, _from_now(latest, start_clock)))
             )
-    return Begun(on=tuple(on), done=tuple(place for place, one in enumerate(packs) if one.stands == DONE))
+    done = tuple(tuple(place for place, one in enumerate(packs) if one.stands == stands) for stands in _DONE)
+    return Begun(on=tuple(on), done=done)
+
+
+def output_of(begun: Begun, place: int, outputs: Sequence[PlanOutput]) -> PlanOutput:
+    """Return the output that a pack is on, or was: of one that is there no more, the last."""
+    return outputs[min(begun.output_of[place], len(outputs) - 1)]
+
+
+def min_from_start(clock: float, start_clock: float | None) -> int:
+    """Return the minutes from the start to an hour, over midnight too; below 0 for one of the last hours, at most as many as count as past.
+
+    Without an hour of the start, hours are counted from it already.
+
+    >>> min_from_start(60, 22 * 60 + 30), min_from_start(510, 540), min_from_start(1260, 480), min_from_start(1380, None)
+    (150, -30, 780, 1380)
+    """
+    if start_clock is None:
+        return round(clock)
+    ahead_min = round(clock - start_clock) % _WHOLE_DAY_MIN
+    ago_min = _WHOLE_DAY_MIN - ahead_min
+    return -ago_min if ago_min <= min_from_h(_WANTED_PAST_H) else ahead_min
 
 
 def problems_of_begun(day: BegunDayEntries, packs: Sequence[BegunPackEntries], start_clock: float | None, outputs: int) -> list[Problem]:
@@ -105,35 +146,63 @@ def bench_of(
     tools: Tools,
     outputs: Sequence[int],
     *,
-    battery: Battery | None,
-    begun_ah: float,
+    supplies: Sequence[PlanSupply],
     wanted_min: tuple[int | None, ...],
-    powers_w: Sequence[int],
+    powers_w: Iterable[tuple[int, int]],
     alone_w: Callable[[int], int],
 ) -> Bench:
-    """Return what all charges of a plan share, beside what is on already: `begun_ah` is what that has taken from the battery, at most.
+    """Return what all charges of a plan share, beside what is on already.
 
-    `powers_w` are those of all that may be on, `alone_w` what a pack takes alone, by its place in the list.
+    `powers_w` has all that may be on, each with its supply; `alone_w` is what a pack takes alone, by its place in the list.
     """
-    at_once_w = fsum(sorted(powers_w, reverse=True)[: tools.outputs])
+    listed = list(powers_w)
     return Bench(
-        outputs=tools.outputs,
-        power_w=tools.together_w if at_once_w > tools.together_w else None,
-        battery_mah=None if battery is None else int(mah_from_ah(max(0.0, battery.usable_ah - begun_ah))),
+        outputs=len(outputs),
+        feeds=tuple(_feed(tools, one, [power_w for power_w, supply in listed if supply == one.number]) for one in supplies),
         wanted_min=wanted_min,
-        running=begun.running(outputs, alone_w, min(int(tools.charger.charger_power_w), tools.together_w)),
+        running=begun.running(outputs, alone_w, [min(int(output.power_w), tools.together_w(output.supply)) for output in tools.outputs]),
+        hangs_on=tuple(output.supply for output in tools.outputs),
     )
 
 
-def on_at_once(begun: Begun, outputs: int, watched: int) -> tuple[int, ...]:
-    """Return the outputs that the plan has: those that have something on first, and no more than are watched unless more are on.
+def _feed(tools: Tools, supply: PlanSupply, powers_w: Sequence[int]) -> Feed:
+    at_once_w, together_w = fsum(sorted(powers_w, reverse=True)[: len(supply.outputs)]), tools.together_w(supply.number)
+    battery = supply.battery
+    return Feed(
+        power_w=together_w if at_once_w > together_w else None,
+        battery_mah=None if battery is None else int(mah_from_ah(max(0.0, battery.usable_ah - supply.begun_ah))),
+    )
 
-    >>> on_at_once(Begun(on=(OnOutput(output=1, packs=(0,), ends_min=5, ends_at_latest_min=5),), done=()), outputs=2, watched=1)
-    (1,)
+
+def on_at_once(begun: Begun, outputs: Sequence[Hashable], watched: int) -> list[tuple[int, ...]]:
+    """Return the outputs that the plan may have: those that have something on first, and no more than are watched unless more are on.
+
+    Where fewer are watched than there are, and they differ, it may be the one or the other; of outputs alike it is the first.
+
+    >>> on = Begun(on=(OnOutput(output=1, packs=(0,), ends_min=5, ends_at_latest_min=5),), done=())
+    >>> [on_at_once(*day) for day in ((on, ["strong", "weak"], 1), (NOT_BEGUN, ["strong", "weak"], 1), (NOT_BEGUN, ["weak", "weak"], 1))]
+    [[(1,)], [(0,), (1,)], [(0,)]]
     """
     taken = [one.output for one in begun.on]
-    free = [output for output in range(outputs) if output not in taken]
-    return tuple(sorted([*taken, *free[: max(0, min(outputs, watched) - len(taken))]]))
+    free = [output for output in range(len(outputs)) if output not in taken]
+    found: dict[tuple[Hashable, ...], tuple[int, ...]] = {}
+    for chosen in combinations(free, max(0, min(len(outputs), watched) - len(taken))):
+        found.setdefault(tuple(outputs[output] for output in chosen), tuple(sorted([*taken, *chosen])))
+    return list(found.values())
+
+
+def best_of(ways: Sequence[tuple[int, ...]], work_out: Callable[[tuple[int, ...]], Found], worth: Callable[[Found], Worth]) -> Found:
+    """Return the best of what is worked out with each choice of outputs, the first of those as good; refuses what every choice refuses."""
+    found = []
+    refused = []
+    for outputs in ways:
+        try:
+            found.append(work_out(outputs))
+        except Refused as problems:
+            refused.append(problems)
+    if not found:
+        raise refused[0]
+    return min(found, key=worth)
 
 
 def _hours(day: BegunDayEntries, output: int) -> tuple[float | None, float | None]:
@@ -142,6 +211,5 @@ def _hours(day: BegunDayEntries, output: int) -> tuple[float | None, float | Non
 
 def _from_now(clock: float, start_clock: float) -> int:
     """Minutes until an hour; 0 for one that has passed."""
-    whole_day_min = round(min_from_h(24))
-    until_min = ceil(clock - start_clock) % whole_day_min
+    until_min = ceil(clock - start_clock) % _WHOLE_DAY_MIN
     return 0 if until_min > min_from_h(_PAST_H) else until_min

@@ -22,10 +22,10 @@ class Bounds:
         self._put_on_min = min((lot.put_on_min for lot in lots), default=0)
         self._hours_min = sorted({by for by in bench.wanted_min if by is not None})
         with_pack = [[lot for lot in lots if place in lot.packs] for place in range(self._packs)]
-        self._some = [bool(found) for found in with_pack]
+        self._has_lot = [bool(found) for found in with_pack]
 
         def least(place: int, amounts: Sequence[int]) -> int:
-            return min(amounts, default=0) if self._some[place] else 0
+            return min(amounts, default=0) if self._has_lot[place] else 0
 
         def share(amount: int, lot: Lot) -> int:
             return _PARTS * amount // len(lot.packs)
@@ -37,11 +37,20 @@ class Bounds:
             least(place, [share(lot.put_on_min + lot.most_min, lot) for lot in found]) for place, found in enumerate(with_pack)
         ]
         self._battery = [least(place, [share(lot.battery_mah, lot) for lot in found]) for place, found in enumerate(with_pack)]
+        # The supply of a pack that has no other.
+        feeds = [frozenset[int]().union(*map(bench.feeds_of, found)) for found in with_pack]
+        self._only_feed = [min(found) if len(found) == 1 else None for found in feeds]
+        self._runs_down = any(feed.battery_mah is not None for feed in bench.feeds)
+        powers_w = [feed.power_w for feed in bench.feeds]
+        self._all_w = None if None in powers_w else sum(power_w for power_w in powers_w if power_w is not None)
         self._cost = [least(place, [share(lot.cost, lot) for lot in found]) for place, found in enumerate(with_pack)]
         self._energy = [least(place, [share(lot.power_w * lot.likely_min, lot) for lot in found]) for place, found in enumerate(with_pack)]
+        self._known_left: dict[int, list[int]] = {}
         self._known: dict[tuple[int, int], tuple[int, int, int, int]] = {}
 
-    def worth(self, charged: int, outputs: Sequence[Output], hands_min: int, hands_at_latest_min: int, used_mah: int, cost: int) -> Worth:
+    def worth(
+        self, charged: int, outputs: Sequence[Output], hands_min: int, hands_at_latest_min: int, used_mah: Sequence[int], cost: int
+    ) -> Worth:
         """Return what no plan can be better than that goes on from here. `charged` has a bit for each pack."""
         can = self._can(charged, outputs, hands_at_latest_min, used_mah)
         work, longest_min, more_cost, energy = self._rest(charged, can)
@@ -55,36 +64,53 @@ class Bounds:
                 waits_min = first + self._put_on_min - others[0]
             all_free = sum(free_min) + waits_min
             end_min = max(end_min, first + longest_min, -(-(_PARTS * all_free + work) // (_PARTS * len(free_min))))
-            if (all_w := self._bench.power_w) is not None:
+            if self._all_w is not None:
                 energy += _PARTS * sum(output[2] * (output[0] - hands_min) for output in outputs)
-                end_min = max(end_min, hands_min - (-energy // (_PARTS * all_w)))
+                end_min = max(end_min, hands_min - (-energy // (_PARTS * self._all_w)))
         left_out = self._packs - charged.bit_count() - can
         return Worth(left_out, cost + -(-more_cost // _PARTS), end_min)
 
-    def _can(self, charged: int, outputs: Sequence[Output], hands_at_latest_min: int, used_mah: int) -> int:
+    def _can(self, charged: int, outputs: Sequence[Output], hands_at_latest_min: int, used_mah: Sequence[int]) -> int:
         """How many packs more can be charged at most."""
-        earliest_min = max(min(output[1] for output in outputs), hands_at_latest_min)
-        can = [
-            place
-            for place in range(self._packs)
-            if not charged >> place & 1
-            and self._some[place]
-            and ((by := self._bench.wanted_min[place]) is None or earliest_min + self._at_latest_min[place] <= by)
-        ]
-        most = len(can)
-        if self._bench.battery_mah is not None:
-            most = _fitting([self._battery[place] for place in can], _PARTS * (self._bench.battery_mah - used_mah))
+        can = self._left(charged)
+        if self._hours_min:
+            earliest_min = max(min(output[1] for output in outputs), hands_at_latest_min)
+            can = [
+                place for place in can if (by := self._bench.wanted_min[place]) is None or earliest_min + self._at_latest_min[place] <= by
+            ]
+        most = self._can_by_battery(can, used_mah) if self._runs_down else len(can)
         for hour_min in self._hours_min:
             early = [self._slow_work[place] for place in can if (by := self._bench.wanted_min[place]) is not None and by <= hour_min]
             free_min = sum(max(0, hour_min - max(output[1], hands_at_latest_min)) for output in outputs)
             most = min(most, len(can) - len(early) + _fitting(early, _PARTS * free_min))
         return most
 
+    def _can_by_battery(self, can: Sequence[int], used_mah: Sequence[int]) -> int:
+        """How many of these packs the batteries can charge at most: each of them those that have no other supply, and all of them together."""
+        most = len(can)
+        rooms = [
+            None if feed.battery_mah is None else feed.battery_mah - used for feed, used in zip(self._bench.feeds, used_mah, strict=True)
+        ]
+        for number, room in enumerate(rooms):
+            if room is not None:
+                own = [self._battery[place] for place in can if self._only_feed[place] == number]
+                most -= len(own) - _fitting(own, _PARTS * room)
+        if len(rooms) > 1 and None not in rooms:
+            most = min(most, _fitting([self._battery[place] for place in can], _PARTS * sum(room for room in rooms if room is not None)))
+        return most
+
+    def _left(self, charged: int) -> list[int]:
+        """The packs that some lot has and that are not charged yet."""
+        if (found := self._known_left.get(charged)) is None:
+            found = [place for place in range(self._packs) if not charged >> place & 1 and self._has_lot[place]]
+            self._known_left[charged] = found
+        return found
+
     def _rest(self, charged: int, can: int) -> tuple[int, int, int, int]:
         """What `can` more packs take at least: work in parts of minutes, minutes of the longest, and cost and watt-minutes in parts."""
         key = (charged, can)
         if (found := self._known.get(key)) is None:
-            left = [place for place in range(self._packs) if not charged >> place & 1 and self._some[place]]
+            left = self._left(charged)
 
             def least_of(amounts: Sequence[int]) -> list[int]:
                 return sorted(amounts[place] for place in left)[:can]

@@ -6,7 +6,17 @@ Whole minutes, watts and milliampere-hours: so that no rounding decides between 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import ceil
 from typing import NamedTuple
+
+
+def whole_min(time_min: float) -> int:
+    """Return the whole minutes that a plan counts for what takes so long: rounded up, and never none.
+
+    >>> whole_min(0), whole_min(60.2)
+    (1, 61)
+    """
+    return max(1, ceil(time_min))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -16,6 +26,7 @@ class Lot:
     `packs` are places in the list of packs. `put_on_min` is how long it keeps the hands, and the output, before it charges; then it
     charges for `likely_min`, and at the latest for `most_min`. It takes at most `power_w` and, in all, at most `battery_mah` from the
     battery. `cost` is what the aim counts before the minutes: charge from the battery, or wear; nothing where the minutes alone count.
+    `outputs` are those that it may go on, from 0 on; None where it may go on any.
     """
 
     packs: tuple[int, ...]
@@ -25,6 +36,11 @@ class Lot:
     power_w: int
     battery_mah: int
     cost: int
+    outputs: tuple[int, ...] | None = None
+
+    def may_go_on(self, output: int) -> bool:
+        """Whether an output can give its current."""
+        return self.outputs is None or output in self.outputs
 
     @property
     def taken_min(self) -> int:
@@ -43,17 +59,36 @@ class Running:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Bench:
-    """What all charges share: outputs, their power together, the charge in the battery; by when each pack is wanted; and what runs already.
+class Feed:
+    """What one supply gives the charges that hang on it: so much power at once, and so much charge in all. None is without a limit.
 
-    None is without a limit. Hours are minutes from the start. `battery_mah` is what is left for the lots.
+    `battery_mah` is what is left for the lots.
+    """
+
+    power_w: int | None
+    battery_mah: int | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bench:
+    """What all charges share: outputs, the supplies of these, by when each pack is wanted, and what runs already.
+
+    `hangs_on` has for each output the place of its supply in `feeds`; it is empty where all hang on the first. Hours are minutes from the start.
     """
 
     outputs: int
-    power_w: int | None
-    battery_mah: int | None
+    feeds: tuple[Feed, ...]
     wanted_min: tuple[int | None, ...]
     running: tuple[Running, ...] = ()
+    hangs_on: tuple[int, ...] = ()
+
+    def feed_of(self, output: int) -> int:
+        """The place of an output's supply in `feeds`."""
+        return self.hangs_on[output] if self.hangs_on else 0
+
+    def feeds_of(self, lot: Lot) -> frozenset[int]:
+        """The places of all supplies that may feed a lot."""
+        return frozenset(self.feed_of(output) for output in range(self.outputs) if lot.may_go_on(output))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -15,6 +15,7 @@ from calc.figures.units import fraction_from_percent
 from calc.inputs.equipment import ChargerEntries
 from calc.physics.cell.forecasting import balancing_minutes
 from calc.physics.pack.balance_ports import plugs_in_series, ports_of
+from calc.rules.charge.own_plugs import needs_two_ports
 from calc.rules.joined.imbalance import imbalance_ah
 from calc.rules.joined.joined_packs import SoundPack, unlike_chemistry, unlike_temperature
 from calc.rules.joined.levelling import coming_level
@@ -34,7 +35,7 @@ _VOLT_STEP = 0.01
 class JoiningLead:
     """The lead from each pack to a joint: its resistance there and back, and the cross-section of one wire."""
 
-    resistance_ohm: float
+    resistance_ohm: Span
     area_mm2: float
 
 
@@ -64,13 +65,16 @@ def wait_side_by_side(packs: Sequence[SoundPack], charger: ChargerEntries, lead:
     """Return the minutes until packs side by side have come level, or None where they may not be joined now.
 
     As on the page for packs in parallel: as a whole within the largest difference, every cell read and near those beside it, and no
-    current through a balance plug above what it may carry.
+    current through a balance plug above what it may carry. Packs with two balance plugs go on alone: that page must know which cells
+    are on the first, and a plan does not ask it.
     """
+    if needs_two_ports(packs[0].cells, charger):
+        return None
     unlike = [*unlike_chemistry(packs), *unequal_cells(packs), *unlike_size(packs), *unlike_temperature(packs)]
     if unlike or problems_of_charger(charger, packs[0].cells) or not _are_read_and_even(packs):
         return None
     joining = joining_of(packs, lead_ohm=lead.resistance_ohm, lead_area_mm2=lead.area_mm2)
-    if joining.difference_v > down_to_step(lowest(joining.limits).ceiling, _VOLT_STEP):
+    if joining.difference_v > down_to_step(lowest(joining.limits).ceiling, _VOLT_STEP) + _VOLT_STEP * 1e-6:
         return None
     if widest_place(packs).difference_v > JOIN_DIFFERENCE_CELL_V.value:
         return None

@@ -2,18 +2,20 @@
 
 One pair of hands puts the lots on one after the other, so a plan is an order. It is grown turn by turn; of two beginnings that
 charge the same packs, the one that is nowhere better is dropped, and so is one whose bound is no better than a plan that is
-known. A beginning that is put off for want of room counts in the bound of the answer. Nodes are counted and no clock is read: a
-phone and a build find the same plan.
+known. Outputs of one supply on which the same lots may go are alike, and only such ones change places. A beginning that is put off for want of room
+counts in the bound of the answer. Nodes are counted and no clock is read: a phone and a build find the same plan.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from operator import gt
 from typing import NamedTuple
 
 from calc.rules.plan.bounds import Bounds, Output
-from calc.rules.plan.day import Bench, Lot, Plan, Turn, Worth
+from calc.rules.plan.day import Bench, Feed, Lot, Plan, Turn, Worth
+from calc.rules.plan.timing import free_at_first, once_power_is_free, timed
 
 # How many beginnings with equally many packs are followed up: few at first, to have a plan to measure the others by, then more until
 # it is proven. Up to eight packs the last is as good as all; from there on it is kept as short as a phone wants it.
@@ -30,13 +32,13 @@ class _Way(NamedTuple):
     output: int
 
 
-class _Begun(NamedTuple):
-    """The beginning of a plan: when each output is free, the hands, what was used, and the turns, the last one first."""
+class _Beginning(NamedTuple):
+    """The beginning of a plan: when each output is free, the hands, what was used of each supply, and the turns, the last one first."""
 
     outputs: tuple[Output, ...]
     hands_min: int
     hands_at_latest_min: int
-    used_mah: int
+    used_mah: tuple[int, ...]
     cost: int
     way: _Way | None
 
@@ -45,7 +47,7 @@ def best_plan(bench: Bench, lots: Sequence[Lot], kept: int | None = None) -> Pla
     """Return the best plan, or a good one with the bound of all others. `kept` is how many beginnings of a length are followed up.
 
     Best is: fewest packs left out, then the least cost, then the earliest end by the likely course. Whatever is wanted by an hour is
-    ready by then at the latest, or left out; the battery keeps its floor if each charge takes the most that it may.
+    ready by then at the latest, or left out; each battery keeps its floor if each charge takes the most that it may.
     """
     search = _Search(bench, lots)
     widths = _KEPT_WHOLE if len(bench.wanted_min) <= _WHOLE_UP_TO else _KEPT
@@ -60,10 +62,7 @@ class _Search:
     """One day's search: the best beginning so far is a plan that leaves the rest out."""
 
     def __init__(self, asked: Bench, lots: Sequence[Lot]) -> None:
-        bench = asked
-        needed_mah = sum(max((lot.battery_mah for lot in lots if place in lot.packs), default=0) for place in range(len(bench.wanted_min)))
-        if bench.battery_mah is not None and needed_mah <= bench.battery_mah:
-            bench = replace(bench, battery_mah=None)
+        bench = replace(asked, feeds=tuple(_short_feed(asked, lots, number) for number in range(len(asked.feeds))))
         if not any(bench.wanted_min):
             # Where nothing is wanted by an hour the latest course decides nothing, and need not be told apart.
             self._searched = [replace(lot, most_min=lot.likely_min) for lot in lots]
@@ -74,36 +73,44 @@ class _Search:
         self._bits = [_bits(lot.packs) for lot in lots]
         self._first = _alike_before(bench, self._searched)
         self._bounds = Bounds(bench, self._searched)
-        free = _free_at_first(bench)
-        outputs = tuple(sorted((*free.get(number, (0, 0, 0)), number) for number in range(bench.outputs)))
-        self._start = _Begun(outputs, 0, 0, 0, 0, None)
+        self._kinds = _kinds(bench, lots)
+        self._feed_of = [bench.feed_of(output) for output in range(bench.outputs)]
+        # Outputs alike stand in the order in which they are free, behind those of another kind.
+        self._order = (lambda output: (self._kinds[output[3]], output)) if any(self._kinds) else None
+        free = free_at_first(bench)
+        outputs = sorted(((*free.get(number, (0, 0, 0)), number) for number in range(bench.outputs)), key=self._order)
+        self._start = _Beginning(tuple(outputs), 0, 0, (0,) * len(bench.feeds), 0, None)
         self._best_way: _Way | None = None
         self.best = Worth(len(bench.wanted_min), 0, 0)
 
     def run(self, kept: int) -> Worth:
         """Search with so many beginnings of each length; return the bound of all that was put off, or the best plan's worth."""
         bound = self.best if self._best_way else Worth(len(self._bench.wanted_min) + 1, 0, 0)
-        layers: list[dict[int, list[tuple[Worth, _Begun]]]] = [{} for _ in range(len(self._bench.wanted_min) + 1)]
+        # By how many packs are charged, then by which of them, a bit for each.
+        layers: list[dict[int, list[tuple[Worth, _Beginning]]]] = [{} for _ in range(len(self._bench.wanted_min) + 1)]
         layers[0][0] = [(Worth(0, 0, 0), self._start)]
         for layer in layers:
-            waiting = [(worth, charged, begun) for charged, found in layer.items() for worth, begun in found if worth < self.best]
+            waiting = [(worth, charged, beginning) for charged, found in layer.items() for worth, beginning in found if worth < self.best]
             if len(waiting) > kept:
                 waiting.sort(key=lambda one: (one[0], one[1], one[2][:5]))
                 bound = min(bound, waiting[kept][0])
                 del waiting[kept:]
-            for _, charged, begun in waiting:
-                self._go_on(layers, charged, begun)
+            for _, charged, beginning in waiting:
+                self._go_on(layers, charged, beginning)
         return bound
 
-    def _go_on(self, layers: list[dict[int, list[tuple[Worth, _Begun]]]], charged: int, begun: _Begun) -> None:
+    def _go_on(self, layers: list[dict[int, list[tuple[Worth, _Beginning]]]], charged: int, beginning: _Beginning) -> None:
+        outputs = _worth_trying(beginning.outputs, self._kinds)
         for number, lot in enumerate(self._searched):
             bits = self._bits[number]
             if charged & bits or (self._first[number] & ~charged):
                 continue
             now_charged = charged | bits
             layer = layers[now_charged.bit_count()]
-            for output in _worth_trying(begun.outputs):
-                if (after := self._put_on(begun, number, lot, output)) is None:
+            for output in outputs:
+                if lot.outputs and beginning.outputs[output][3] not in lot.outputs:
+                    continue
+                if (after := self._put_on(beginning, number, lot, output)) is None:
                     continue
                 worth = self._bounds.worth(now_charged, *after[:5])
                 if worth >= self.best:
@@ -111,26 +118,30 @@ class _Search:
                 if _added_to(layer.setdefault(now_charged, []), worth, after):
                     self._note(now_charged, after)
 
-    def _put_on(self, begun: _Begun, number: int, lot: Lot, output: int) -> _Begun | None:
-        """The beginning with one lot more on an output, or None where the battery or the hour forbids it."""
+    def _put_on(self, beginning: _Beginning, number: int, lot: Lot, output: int) -> _Beginning | None:
+        """The beginning with one lot more on an output, or None where the battery of its supply or the hour forbids it."""
         bench = self._bench
-        used_mah = begun.used_mah + lot.battery_mah
-        if bench.battery_mah is not None and used_mah > bench.battery_mah:
+        free_min, free_at_latest_min, _, named = beginning.outputs[output]
+        hangs_on = self._feed_of[named]
+        feed = bench.feeds[hangs_on]
+        used_mah = list(beginning.used_mah)
+        used_mah[hangs_on] += lot.battery_mah
+        if feed.battery_mah is not None and used_mah[hangs_on] > feed.battery_mah:
             return None
-        free_min, free_at_latest_min, _, named = begun.outputs[output]
-        others = begun.outputs[:output] + begun.outputs[output + 1 :]
+        others = beginning.outputs[:output] + beginning.outputs[output + 1 :]
         # No output counts as free before the hands are: see below.
         starts_min = free_min + lot.put_on_min
         at_latest_min = free_at_latest_min + lot.put_on_min
-        if bench.power_w is not None:
-            starts_min = _once_power_is_free(starts_min, [(one[0], one[2]) for one in others], lot.power_w, bench.power_w)
-            at_latest_min = _once_power_is_free(at_latest_min, [(one[1], one[2]) for one in others], lot.power_w, bench.power_w)
+        if feed.power_w is not None:
+            beside = [one for one in others if self._feed_of[one[3]] == hangs_on]
+            starts_min = once_power_is_free(starts_min, [(one[0], one[2]) for one in beside], lot.power_w, feed.power_w)
+            at_latest_min = once_power_is_free(at_latest_min, [(one[1], one[2]) for one in beside], lot.power_w, feed.power_w)
         ends_at_latest_min = at_latest_min + lot.most_min
         for place in lot.packs:
             by_min = bench.wanted_min[place]
             if by_min is not None and ends_at_latest_min > by_min:
                 return None
-        power_w = lot.power_w if bench.power_w is not None else 0
+        power_w = lot.power_w if feed.power_w is not None else 0
         outputs = [(starts_min + lot.likely_min, ends_at_latest_min, power_w, named)]
         for one in others:
             if one[0] <= starts_min and one[1] <= at_latest_min:
@@ -138,13 +149,15 @@ class _Search:
                 outputs.append((starts_min, at_latest_min, 0, one[3]))
             else:
                 outputs.append((max(one[0], starts_min), max(one[1], at_latest_min), one[2], one[3]))
-        outputs.sort()
-        return _Begun(tuple(outputs), starts_min, at_latest_min, used_mah, begun.cost + lot.cost, _Way(begun.way, number, named))
+        outputs.sort(key=self._order)
+        return _Beginning(
+            tuple(outputs), starts_min, at_latest_min, tuple(used_mah), beginning.cost + lot.cost, _Way(beginning.way, number, named)
+        )
 
-    def _note(self, charged: int, begun: _Begun) -> None:
-        worth = Worth(len(self._bench.wanted_min) - charged.bit_count(), begun.cost, max(one[0] for one in begun.outputs))
+    def _note(self, charged: int, beginning: _Beginning) -> None:
+        worth = Worth(len(self._bench.wanted_min) - charged.bit_count(), beginning.cost, max(one[0] for one in beginning.outputs))
         if worth < self.best:
-            self.best, self._best_way = worth, begun.way
+            self.best, self._best_way = worth, beginning.way
 
     def turns(self) -> tuple[Turn, ...]:
         """The turns of the best plan, with the latest course of each lot as it is."""
@@ -156,66 +169,31 @@ class _Search:
         return timed(self._asked, self._lots, order[::-1])
 
 
-def timed(bench: Bench, lots: Sequence[Lot], order: Sequence[tuple[int, int]]) -> tuple[Turn, ...]:
-    """Return when each lot of an order charges: each as soon as its output, the hands and the power are free, on either course.
-
-    >>> lot = Lot(packs=(0,), put_on_min=3, likely_min=60, most_min=70, power_w=0, battery_mah=0, cost=0)
-    >>> bench = Bench(outputs=1, power_w=None, battery_mah=None, wanted_min=(None,))
-    >>> timed(bench, [lot], [(0, 0)])[0].ends_at_latest_min
-    73
-    """
-    free = _free_at_first(bench)
-    hands = (0, 0)
-    turns: list[Turn] = []
-    for number, output in order:
-        lot = lots[number]
-        starts = []
-        for course in (0, 1):
-            at = max(free.get(output, (0, 0, 0))[course], hands[course]) + lot.put_on_min
-            if bench.power_w is not None:
-                running = [(one[course], one[2]) for named, one in free.items() if named != output]
-                at = _once_power_is_free(at, running, lot.power_w, bench.power_w)
-            starts.append(at)
-        hands = (starts[0], starts[1])
-        free[output] = (starts[0] + lot.likely_min, starts[1] + lot.most_min, lot.power_w)
-        turns.append(
-            Turn(
-                lot=number,
-                output=output,
-                starts_min=starts[0],
-                ends_min=starts[0] + lot.likely_min,
-                ends_at_latest_min=starts[1] + lot.most_min,
-            )
-        )
-    return tuple(turns)
+def _short_feed(bench: Bench, lots: Sequence[Lot], number: int) -> Feed:
+    """A supply as the search must count it: without a limit of its charge where that is enough for all that may hang on it."""
+    feed = bench.feeds[number]
+    on_it = [lot for lot in lots if number in bench.feeds_of(lot)]
+    needed_mah = sum(max((lot.battery_mah for lot in on_it if place in lot.packs), default=0) for place in range(len(bench.wanted_min)))
+    return feed if feed.battery_mah is None or needed_mah > feed.battery_mah else replace(feed, battery_mah=None)
 
 
-def _free_at_first(bench: Bench) -> dict[int, tuple[int, int, int]]:
-    """When each output that has something on it is free, most likely and at the latest, and the power that it takes until then."""
-    return {one.output: (one.ends_min, one.ends_at_latest_min, one.power_w if bench.power_w is not None else 0) for one in bench.running}
+def _kinds(bench: Bench, lots: Sequence[Lot]) -> list[int]:
+    """The kind of each output, a number: those of one supply on which the same lots may go are of one."""
+    may = [(bench.feed_of(output), [lot.may_go_on(output) for lot in lots]) for output in range(bench.outputs)]
+    return [may.index(one) for one in may]
 
 
-def _once_power_is_free(at_min: int, running: list[tuple[int, int]], power_w: int, all_w: int) -> int:
-    """When a lot can start: once the lots that run, each with its end and its power, leave it enough."""
-    for end_min, _ in sorted(running):
-        if power_w + sum(their_w for until_min, their_w in running if until_min > at_min) <= all_w:
-            break
-        at_min = max(at_min, end_min)
-    return at_min
-
-
-def _worth_trying(outputs: tuple[Output, ...]) -> list[int]:
-    """The outputs that differ: one that is free later on both courses could change places with the first."""
-    if len(outputs) == 1:
-        return [0]
-    found = [0]
-    for place in range(1, len(outputs)):
-        if outputs[place][1] < min(outputs[other][1] for other in found):
+def _worth_trying(outputs: tuple[Output, ...], kinds: Sequence[int]) -> list[int]:
+    """The outputs that differ: one that is free later on both courses could change places with the first of its kind."""
+    found: list[int] = []
+    for place, output in enumerate(outputs):
+        alike = [outputs[other][1] for other in found if kinds[outputs[other][3]] == kinds[output[3]]]
+        if not alike or output[1] < min(alike):
             found.append(place)
     return found
 
 
-def _added_to(found: list[tuple[Worth, _Begun]], worth: Worth, new: _Begun) -> bool:
+def _added_to(found: list[tuple[Worth, _Beginning]], worth: Worth, new: _Beginning) -> bool:
     """Add a beginning unless another is nowhere worse; drop those that are nowhere better."""
     for _, old in found:
         if _is_nowhere_worse(old, new):
@@ -225,8 +203,11 @@ def _added_to(found: list[tuple[Worth, _Begun]], worth: Worth, new: _Begun) -> b
     return True
 
 
-def _is_nowhere_worse(one: _Begun, other: _Begun) -> bool:
-    if one[1] > other[1] or one[2] > other[2] or one[3] > other[3] or one[4] > other[4]:
+def _is_nowhere_worse(one: _Beginning, other: _Beginning) -> bool:
+    # By place and not by name, since nothing else is asked as often: the hands and the cost, the batteries, then each output.
+    if one[1] > other[1] or one[2] > other[2] or one[4] > other[4]:
+        return False
+    if one[3] != other[3] and any(map(gt, one[3], other[3])):
         return False
     for mine, theirs in zip(one[0], other[0], strict=True):
         if mine[0] > theirs[0] or mine[1] > theirs[1] or mine[2] > theirs[2]:

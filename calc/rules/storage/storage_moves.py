@@ -153,7 +153,7 @@ def to_cutoff(pack: PackEntries, reading: Reading, cutoff_cell_v: float, dial: D
 
     power_w_per_cell = _power_w_per_cell(pack, dial)
 
-    def run(curve: tuple[float, ...], resting_v: float, resistance_ohm_ah: float, lowest_share: float = 1.0) -> Discharge:
+    def run(curve: tuple[float, ...], resting_v: float, resistance_ohm_ah: float, lowest_share: float) -> Discharge:
         return discharge(
             Cell(curve=curve, capacity_ah=capacity_ah, resistance_ohm_ah=resistance_ohm_ah),
             start_state=min(max(state_at(curve, resting_v), 0.0), 1.0),

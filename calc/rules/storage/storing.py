@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
-from calc.facts.practice import READING_TOLERANCE_CELL_V
+from calc.facts.cited import Cited
 from calc.figures.limits import Limit
 from calc.figures.quantities import CELL_VOLTS, Figure
 from calc.figures.units import mah_from_ah
@@ -18,6 +18,7 @@ from calc.inputs.equipment import ChargerEntries, DischargingChargerEntries, Pac
 from calc.inputs.refusals import Problem, Refused
 from calc.inputs.supply import SupplyEntries
 from calc.physics.cell.unequal_cells import share_within_bound
+from calc.physics.pack.packs import METER_OFF_V
 from calc.rules.charge.charge_outlook import pack_cell_resistance_ohm
 from calc.rules.charge.charge_setting import charge_setting_a
 from calc.rules.charge.charging_limits import current_limits, requested_rate_limit
@@ -62,16 +63,12 @@ def storage_target_cell_v(chemistry: Chemistry) -> float:
     return (chemistry.storage_low_cell_v.value + chemistry.storage_high_cell_v.value) / 2
 
 
-# A meter shows two decimals, and 3.80 - 0.02 is off in its last bit: a reading that is on the bound counts as on it.
-_OFF_V = READING_TOLERANCE_CELL_V.value + 1e-9
-
-
 def _is_below(chemistry: Chemistry, reading: Reading) -> bool:
-    return reading.lowest_cell_v < chemistry.storage_low_cell_v.value - _OFF_V
+    return reading.lowest_cell_v < chemistry.storage_low_cell_v.value - METER_OFF_V
 
 
 def _is_above(chemistry: Chemistry, reading: Reading) -> bool:
-    return reading.highest_cell_v > chemistry.storage_high_cell_v.value + _OFF_V
+    return reading.highest_cell_v > chemistry.storage_high_cell_v.value + METER_OFF_V
 
 
 def way_to_storage(chemistry: Chemistry, chemistry_key: str, reading: Reading) -> Way:
@@ -135,9 +132,9 @@ def storage_plan(
     return StoragePlan(chemistry=chemistry, reading=reading, condition=one.condition, way=way, move=move)
 
 
-def cutoff_cell_v(goal: Goal, chemistry: Chemistry) -> float:
+def cutoff_of(goal: Goal, chemistry: Chemistry) -> Cited:
     """Return the voltage under load at which a discharge to one of the two cutoffs ends."""
-    return (chemistry.careful_cutoff_cell_v if goal is Goal.CAREFUL_CUTOFF else chemistry.maker_cutoff_cell_v).value
+    return chemistry.careful_cutoff_cell_v if goal is Goal.CAREFUL_CUTOFF else chemistry.maker_cutoff_cell_v
 
 
 def loaded_limit(pack: PackEntries, reading: Reading, stop_cell_v: float, *, goes_up: bool) -> Limit:
@@ -159,7 +156,7 @@ def loaded_limit(pack: PackEntries, reading: Reading, stop_cell_v: float, *, goe
 def _way(goal: Goal, chemistry: Chemistry, chemistry_key: str, reading: Reading) -> Way:
     if goal is Goal.STORAGE:
         return way_to_storage(chemistry, chemistry_key, reading)
-    return Way.LEAVE if reading.lowest_cell_v <= cutoff_cell_v(goal, chemistry) else Way.DISCHARGE
+    return Way.LEAVE if reading.lowest_cell_v <= cutoff_of(goal, chemistry).value else Way.DISCHARGE
 
 
 def _band_cell_v(chemistry: Chemistry) -> tuple[float, float]:
@@ -179,7 +176,7 @@ def _down(
     pack: PackEntries, charger: DischargingChargerEntries, chemistry: Chemistry, reading: Reading, goal: Goal, requested_rate_c: float
 ) -> Move:
     power = discharge_power_limit(charger)
-    stop_v = chemistry.storage_low_cell_v.value if goal is Goal.STORAGE else cutoff_cell_v(goal, chemistry)
+    stop_v = chemistry.storage_low_cell_v.value if goal is Goal.STORAGE else cutoff_of(goal, chemistry).value
     loaded = loaded_limit(pack, reading, stop_v, goes_up=False)
     limits = [*discharge_current_limits(pack=pack, charger=charger), requested_rate_limit(pack, requested_rate_c)]
     if power is None or power.ceiling > loaded.ceiling * stop_v * pack.cells:
@@ -188,4 +185,4 @@ def _down(
     dial = Dial(dial_a, binding, tuple(limits), power)
     if goal is Goal.STORAGE:
         return to_storage(pack, reading, _band_cell_v(chemistry), dial, goes_up=False)
-    return to_cutoff(pack, reading, cutoff_cell_v(goal, chemistry), dial)
+    return to_cutoff(pack, reading, cutoff_of(goal, chemistry).value, dial)

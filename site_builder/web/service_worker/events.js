@@ -8,7 +8,7 @@ import { SCOPE } from "./built.js";
 import { check, look } from "./checking.js";
 import { install, save, state } from "./saving.js";
 import { activate, noteCard } from "./versions.js";
-import { answeringBy } from "../messages.js";
+import { answeringBy, DUE } from "../messages.js";
 
 self.addEventListener("install", (event) => event.waitUntil(install()));
 self.addEventListener("activate", (event) => event.waitUntil(activate()));
@@ -20,7 +20,17 @@ self.addEventListener("fetch", (event) => {
 // A notice leads to the first page, where what is due stands, and where a timer that is up calls as on every page.
 self.addEventListener("notificationclick", (event) => {
   event.notification.close();
-  event.waitUntil(self.clients.openWindow(SCOPE));
+  event.waitUntil(bringToFront(event.notification.tag));
 });
 const answerPage = answeringBy({ "take-over": () => self.skipWaiting(), card: noteCard, state, save, check, look });
 self.addEventListener("message", (event) => event.waitUntil(answerPage(event)));
+
+/** Shows what a notice was of. A page that is open already comes to the front as it is: a timer that is up calls on every page, and what is due
+    stands on the first one, where it goes by itself. */
+async function bringToFront(tag) {
+  const pages = await self.clients.matchAll({ includeUncontrolled: true, type: "window" });
+  const open = pages.find(({ url }) => url.startsWith(SCOPE));
+  if (!open) return self.clients.openWindow(SCOPE);
+  if (tag === DUE) open.postMessage({ kind: DUE });
+  return open.focus();
+}

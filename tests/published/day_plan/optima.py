@@ -6,3 +6,5 @@ from pathlib import Path
 
 FROZEN = Path(__file__).with_name("optima.csv")
 FROZEN_EVENINGS = Path(__file__).with_name("optima_of_evenings.csv")
+FROZEN_UNLIKE_DAYS = Path(__file__).with_name("optima_of_unlike_days.csv")
+FROZEN_SUPPLIED_DAYS = Path(__file__).with_name("optima_of_supplied_days.csv")

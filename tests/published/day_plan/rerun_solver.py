@@ -19,8 +19,8 @@ from pathlib import Path
 from ortools.sat.python import cp_model
 
 from calc.rules.plan.day import Bench, Lot
-from tests.published.day_plan.days import DAYS, EVENINGS, day, evening
-from tests.published.day_plan.optima import FROZEN, FROZEN_EVENINGS
+from tests.published.day_plan.days import DAYS, EVENINGS, SUPPLIED_DAYS, UNLIKE_DAYS, day, evening, supplied_day, unlike_day
+from tests.published.day_plan.optima import FROZEN, FROZEN_EVENINGS, FROZEN_SUPPLIED_DAYS, FROZEN_UNLIKE_DAYS
 
 _LATEST_MIN = 6000
 
@@ -36,13 +36,16 @@ class _Model:
         self.on_output = [[self.model.new_bool_var("") for _ in range(bench.outputs)] for _ in lots]
         for number, lot in enumerate(lots):
             self.model.add(sum(self.on_output[number]) == self.chosen[number])
+            for output, is_on in enumerate(self.on_output[number]):
+                if lot.outputs is not None and output not in lot.outputs:
+                    self.model.add(is_on == 0)
             by_min = min((by for place in lot.packs if (by := bench.wanted_min[place]) is not None), default=None)
             if by_min is not None:
                 self.model.add(self.starts[1][number] + lot.most_min <= by_min).only_enforce_if(self.chosen[number])
         for place in range(len(bench.wanted_min)):
             self.model.add_at_most_one(self.chosen[number] for number, lot in enumerate(lots) if place in lot.packs)
-        if bench.battery_mah is not None:
-            self.model.add(self.sum_of([lot.battery_mah for lot in lots]) <= bench.battery_mah)
+        for number in range(len(bench.feeds)):
+            self._within_battery(number)
         for number in range(len(lots)):
             self._after_what_is_on(number)
         for one, other in combinations(range(len(lots)), 2):
@@ -52,15 +55,27 @@ class _Model:
     def sum_of(self, amounts: list[int]) -> cp_model.LinearExpr:
         return sum(amount * chosen for amount, chosen in zip(amounts, self.chosen, strict=True))
 
+    def _outputs_of(self, feed: int) -> list[int]:
+        return [output for output in range(self.bench.outputs) if self.bench.feed_of(output) == feed]
+
+    def _within_battery(self, feed: int) -> None:
+        """What the lots on the outputs of a supply take from its battery is in it."""
+        outputs = self._outputs_of(feed)
+        taken_mah = sum(lot.battery_mah * self.on_output[number][output] for number, lot in enumerate(self.lots) for output in outputs)
+        if (battery_mah := self.bench.feeds[feed].battery_mah) is not None:
+            self.model.add(taken_mah <= battery_mah)
+
     def _after_what_is_on(self, number: int) -> None:
         """What is on already stays: a lot waits for it on its output, and elsewhere where both would take too much at once."""
         lot = self.lots[number]
         for one in self.bench.running:
-            too_much = self.bench.power_w is not None and lot.power_w + one.power_w > self.bench.power_w
             for course, end_min in zip(self.starts, (one.ends_min, one.ends_at_latest_min), strict=True):
                 self.model.add(course[number] - lot.put_on_min >= end_min).only_enforce_if(self.on_output[number][one.output])
-                if too_much:
-                    self.model.add(course[number] >= end_min).only_enforce_if(self.chosen[number])
+                for feed, limits in enumerate(self.bench.feeds):
+                    beside = self._outputs_of(feed)
+                    if one.output in beside and limits.power_w is not None and lot.power_w + one.power_w > limits.power_w:
+                        for output in beside:
+                            self.model.add(course[number] >= end_min).only_enforce_if(self.on_output[number][output])
 
     def _order(self, one: int, other: int) -> None:
         """Which of two lots the hands take first, and what follows on both courses."""
@@ -70,6 +85,9 @@ class _Model:
         for output, share in enumerate(shares):
             self.model.add_bool_or([~self.on_output[one][output], ~self.on_output[other][output], share])
         power_w = self.lots[one].power_w + self.lots[other].power_w
+        too_much = [
+            self._both_on(one, other, feed) for feed, limits in enumerate(self.bench.feeds) if power_w > (limits.power_w or power_w)
+        ]
         for first, second, in_order in ((one, other, one_first), (other, one, ~one_first)):
             for course, last in zip(self.starts, self.lasts, strict=True):
                 put_on = course[second] - self.lots[second].put_on_min
@@ -78,9 +96,17 @@ class _Model:
                 # One charge at a time on an output.
                 for share in shares:
                     self.model.add(put_on >= course[first] + last[first]).only_enforce_if([*both, in_order, share])
-                # Not both at once where they would take more than the outputs have together.
-                if self.bench.power_w is not None and power_w > self.bench.power_w:
-                    self.model.add(course[second] >= course[first] + last[first]).only_enforce_if([*both, in_order])
+                # Not both at once where they would take more than the supply of their outputs has.
+                for share in too_much:
+                    self.model.add(course[second] >= course[first] + last[first]).only_enforce_if([*both, in_order, share])
+
+    def _both_on(self, one: int, other: int, feed: int) -> cp_model.IntVar:
+        """Whether two lots are on outputs of the same supply; it may also hold where they are not, which only makes a plan later."""
+        found = self.model.new_bool_var("")
+        for mine in self._outputs_of(feed):
+            for theirs in self._outputs_of(feed):
+                self.model.add_bool_or([~self.on_output[one][mine], ~self.on_output[other][theirs], found])
+        return found
 
 
 def optimum(bench: Bench, lots: list[Lot]) -> tuple[int, int, int]:
@@ -123,7 +149,13 @@ def _rerun(count: int, draw: Callable[[int], tuple[Bench, list[Lot]]], file: Pat
 
 def main() -> None:
     """Solve every day and evening; compare, or write down."""
-    for count, draw, file in ((DAYS, day, FROZEN), (EVENINGS, evening, FROZEN_EVENINGS)):
+    frozen = (
+        (DAYS, day, FROZEN),
+        (EVENINGS, evening, FROZEN_EVENINGS),
+        (UNLIKE_DAYS, unlike_day, FROZEN_UNLIKE_DAYS),
+        (SUPPLIED_DAYS, supplied_day, FROZEN_SUPPLIED_DAYS),
+    )
+    for count, draw, file in frozen:
         _rerun(count, draw, file, freeze="--freeze" in sys.argv)
 
 

@@ -1,24 +1,46 @@
-"""The search finds what a constraint solver finds, on 300 random days and 150 evenings, and proves it. `rerun_solver` runs the solver again."""
+"""The search finds what a constraint solver finds, and proves it: on 300 random days, 150 evenings, 80 days of outputs that differ and 80 of two supplies.
+
+`rerun_solver` runs the solver again.
+"""
 
 from __future__ import annotations
 
 import csv
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
+
+import pytest
 
 from calc.rules.plan.day import Bench, Lot, Plan, Worth
 from calc.rules.plan.evening import evening_plan
 from calc.rules.plan.search import best_plan
-from tests.published.day_plan.days import DAYS, EVENING_KINDS, EVENINGS, KINDS, day, evening
-from tests.published.day_plan.optima import FROZEN, FROZEN_EVENINGS
+from tests.published.day_plan.days import (
+    DAYS,
+    EVENING_KINDS,
+    EVENINGS,
+    KINDS,
+    SUPPLIED_DAYS,
+    UNLIKE_DAYS,
+    day,
+    evening,
+    supplied_day,
+    unlike_day,
+)
+from tests.published.day_plan.optima import FROZEN, FROZEN_EVENINGS, FROZEN_SUPPLIED_DAYS, FROZEN_UNLIKE_DAYS
 
 
-def _faults(file: Path, count: int, draw: Callable[[int], tuple[Bench, list[Lot]]], find: Callable[[Bench, list[Lot]], Plan]) -> list[str]:
+def _optima(file: Path, count: int) -> list[Worth]:
+    """What the solver has found for each day, in order."""
     with file.open(encoding="utf-8") as opened:
         frozen = {int(row.pop("day")): Worth(**{name: int(text) for name, text in row.items()}) for row in csv.DictReader(opened)}
     assert sorted(frozen) == list(range(count))
+    return [frozen[number] for number in range(count)]
+
+
+def _faults(file: Path, count: int, draw: Callable[[int], tuple[Bench, list[Lot]]], find: Callable[[Bench, list[Lot]], Plan]) -> list[str]:
     faults = []
-    for number, worth in frozen.items():
+    for number, worth in enumerate(_optima(file, count)):
         plan = find(*draw(number))
         if plan.worth != worth or not plan.is_proven:
             faults.append(f"{number}: {plan.worth} with the bound {plan.bound}, and the solver has {worth}")
@@ -28,6 +50,34 @@ def _faults(file: Path, count: int, draw: Callable[[int], tuple[Bench, list[Lot]
 def test_the_best_plan_of_each_day_is_the_solver_s_and_is_proven() -> None:
     faults = _faults(FROZEN, DAYS, day, best_plan)
     assert not faults, "\n".join(faults)
+
+
+def test_the_best_plan_on_two_outputs_that_differ_is_the_solver_s_and_is_proven() -> None:
+    faults = _faults(FROZEN_UNLIKE_DAYS, UNLIKE_DAYS, unlike_day, best_plan)
+    assert not faults, "\n".join(faults)
+
+
+def test_the_best_plan_on_two_supplies_is_the_solver_s_and_is_proven() -> None:
+    faults = _faults(FROZEN_SUPPLIED_DAYS, SUPPLIED_DAYS, supplied_day, best_plan)
+    assert not faults, "\n".join(faults)
+
+
+@pytest.mark.parametrize(
+    ("file", "count", "draw"),
+    [(FROZEN, DAYS, day), (FROZEN_UNLIKE_DAYS, UNLIKE_DAYS, unlike_day), (FROZEN_SUPPLIED_DAYS, SUPPLIED_DAYS, supplied_day)],
+)
+def test_the_bound_of_a_search_that_was_cut_short_is_never_above_the_solver_s_optimum(
+    file: Path, count: int, draw: Callable[[int], tuple[Bench, list[Lot]]]
+) -> None:
+    optima = _optima(file, count)
+    short = [best_plan(*draw(number), kept=8) for number in range(count)]
+    faults = [
+        f"{number}: {plan.bound} is above {worth}"
+        for number, (plan, worth) in enumerate(zip(short, optima, strict=True))
+        if plan.bound > worth
+    ]
+    assert not faults, "\n".join(faults)
+    assert sum(not plan.is_proven for plan in short) > count // 10, "too few were cut short to tell anything"
 
 
 def test_the_best_order_of_each_evening_is_the_solver_s_and_is_proven() -> None:
@@ -49,8 +99,8 @@ def test_evenings_have_something_on_already_shared_power_and_a_battery_that_is_n
     for number in range(EVENINGS):
         bench, lots = evening(number)
         found["on already"] += bool(bench.running)
-        found["shared power"] += bench.power_w is not None
-        found["battery"] += bench.battery_mah is not None and sum(lot.battery_mah for lot in lots) > bench.battery_mah
+        found["shared power"] += bench.feeds[0].power_w is not None
+        found["battery"] += (battery_mah := bench.feeds[0].battery_mah) is not None and sum(lot.battery_mah for lot in lots) > battery_mah
     assert min(found.values()) >= EVENINGS // 3 - 3, found
 
 
@@ -60,7 +110,40 @@ def test_a_third_of_the_days_each_has_joints_shared_power_and_a_battery_that_is_
         bench, lots = day(number)
         assert 5 <= len(bench.wanted_min) <= 8
         found["joining"] += any(len(lot.packs) > 1 for lot in lots)
-        found["shared power"] += bench.power_w is not None
+        found["shared power"] += bench.feeds[0].power_w is not None
         needed_mah = sum(min(lot.battery_mah for lot in lots if place in lot.packs) for place in range(len(bench.wanted_min)))
-        found["battery"] += bench.battery_mah is not None and needed_mah > bench.battery_mah
+        found["battery"] += (battery_mah := bench.feeds[0].battery_mah) is not None and needed_mah > battery_mah
     assert min(found.values()) >= DAYS // 3 - 3, found
+
+
+def test_days_of_outputs_that_differ_have_lots_for_one_output_alone_and_each_kind_of_day() -> None:
+    found = {"joining": 0, "shared power": 0, "battery": 0, "on already": 0}
+    for number in range(UNLIKE_DAYS):
+        bench, lots = unlike_day(number)
+        assert 5 <= len(bench.wanted_min) <= 8
+        assert {0, 1} <= {output for lot in lots for output in lot.outputs or ()}, number
+        found["joining"] += any(len(lot.packs) > 1 for lot in lots)
+        found["shared power"] += bench.feeds[0].power_w is not None
+        needed_mah = sum(min((lot.battery_mah for lot in lots if place in lot.packs), default=0) for place in range(len(bench.wanted_min)))
+        found["battery"] += (battery_mah := bench.feeds[0].battery_mah) is not None and needed_mah > battery_mah
+        found["on already"] += bool(bench.running)
+    assert min(found.values()) >= UNLIKE_DAYS // 4 - 3, found
+
+
+def test_on_days_of_two_supplies_a_supply_binds_nearly_always_and_each_kind_of_day_is_there() -> None:
+    found = {"both are batteries": 0, "one is": 0, "shared power": 0, "on already": 0}
+    binding = 0
+    for number, worth in enumerate(_optima(FROZEN_SUPPLIED_DAYS, SUPPLIED_DAYS)):
+        bench, lots = supplied_day(number)
+        assert 5 <= len(bench.wanted_min) <= 8
+        assert {bench.feed_of(output) for lot in lots for output in lot.outputs or ()} == {0, 1}, number
+        limited = [feed.battery_mah is not None for feed in bench.feeds]
+        found["both are batteries"] += all(limited)
+        found["one is"] += limited.count(True) == 1
+        found["shared power"] += bench.feeds[0].power_w is not None
+        found["on already"] += bool(bench.running)
+        # One binds where a plan without its limit is better.
+        free = tuple(replace(feed, battery_mah=None, power_w=None) for feed in bench.feeds)
+        binding += best_plan(replace(bench, feeds=free), lots).worth < worth
+    assert min(found.values()) >= SUPPLIED_DAYS // 4 - 3, found
+    assert binding >= 60, binding

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import pytest
@@ -22,12 +23,17 @@ JOBS = REST | BATTERY | CHARGER | {
     "planned_charges": "1", "stop_after_min": "30", "wanted_percent": "80", "other_rate_c": "5", "goal": "storage",
     "discharge_current_a": "5", "time_left_min": "600", "reserve_percent": "20", "flights_1_flown_min": "5", "flights_1_put_back_mah": "2500",
     "highest_current_a": "40", "mean_current_a": "20", "flight_min": "5", "load_kind": "resistor", "emptying_rate_c": "0.2",
+    "charger_outputs": "1", "watched_charges": "1", "aim": "soonest", "start_clock": "8:00", "change_min": "3", "day_begun": "new",
 }  # fmt: skip
 
 CHARGES = ("charge_settings", "charge_course", "charging_card", "supply_day", "packs_in_parallel", "packs_in_series")
 BY_CHARGER = (*CHARGES, "storage")
+# They ask of each pack no more than its label and its voltages, and how warm all of them are.
+PLANS = ("day_plan", "going_home")
+OF_A_PLAN = {"resting_v", "pack_degc"}
 FLIGHTS = ("flight_timer", "model_fit")
 COLD, WARM = "Warm it through first, indoors or in a pocket", "Leave it in the shade until it has cooled"
+IN_UNKNOWN_AIR = "Let it cool in the shade, or enter how warm the air is where that is asked"
 OUT, AGAIN, ELSEWHERE, AWAY = "Take it out of use", "Rest it, then read every cell", "Charge it elsewhere", "Get away from it"
 
 # What was entered, and the verdict: no page charges such a pack.
@@ -48,12 +54,13 @@ FORBIDDEN = {
     "half of the label": ({"measured_capacity_mah": "2500"}, OUT),
     "frozen": ({"pack_degc": "0"}, COLD),
     "warm": ({"pack_degc": "45"}, WARM),
+    "warm in air that nobody measured": ({"pack_degc": "44.9", "air_degc": ""}, IN_UNKNOWN_AIR),
     "hot": ({"pack_degc": "60"}, AWAY),
     "freezing air": ({"air_degc": "-1"}, ELSEWHERE),
     "hot air": ({"air_degc": "41"}, ELSEWHERE),
 }
 # A flight and a discharge have windows of their own, and a flight asks for no voltage.
-OF_WARMTH = ("frozen", "warm", "hot", "freezing air", "hot air")
+OF_WARMTH = ("frozen", "warm", "warm in air that nobody measured", "hot", "freezing air", "hot air")
 OF_A_READING = ("a cell that dropped away", "a cell below its floor", "a cell above full", "just flown", "read under load")
 # A pack whose life ended by these is whole: it is judged, and may be emptied.
 EMPTIED = (
@@ -87,7 +94,9 @@ SOUND = {
 def found_by(key: str, changes: dict[str, str]) -> Any:
     """A calculator's answer on the pack with some entries changed; of packs that are joined, the first is changed."""
     pack = PACK | changes
-    rows = {f"packs_{number}_{name}": text for number, one in ((1, pack), (2, PACK)) for name, text in one.items()}
+    rows = {
+        f"packs_{number}_{name}": text for number, one in ((1, pack), (2, PACK)) for name, text in (one | {"stands": "waiting"}).items()
+    }
     return answer(key, JOBS | pack | rows)
 
 
@@ -116,13 +125,31 @@ def test_a_pack_that_the_check_page_would_not_charge_is_charged_nowhere_and_for_
     assert f"{checked.verdict.set_by[1:]}. {verdict}: do not" in told
 
 
+def in_a_plan(changes: dict[str, str]) -> dict[str, str]:
+    """The same for a plan: the air is not asked, and cells that lie in the band of storage rest below it."""
+    typed = {name: text for name, text in changes.items() if name != "air_degc"}
+    return {"resting_v": "3.60 3.60 3.60"} | typed
+
+
+@pytest.mark.parametrize("key", PLANS)
+@pytest.mark.parametrize(
+    "name", [name for name, (changes, _) in FORBIDDEN.items() if changes.keys() <= OF_A_PLAN | {"air_degc"} and changes.keys() & OF_A_PLAN]
+)
+def test_no_plan_charges_a_pack_that_the_check_page_would_not_charge(key: str, name: str) -> None:
+    changes, verdict = FORBIDDEN[name]
+    checked, refusal = found_by("cell_check", changes), found_by(key, in_a_plan(changes))
+    assert isinstance(refusal, Refusal)
+    told = " ".join(problem.sentence for problem in refusal.problems)
+    assert f"{checked.verdict.set_by[1:]}. {verdict}: do not" in told
+
+
 @pytest.mark.parametrize("name", FORBIDDEN)
 def test_the_end_of_life_page_gives_the_check_page_s_verdict_and_reason(name: str) -> None:
     changes, verdict = FORBIDDEN[name]
     checked, found = found_by("cell_check", changes), found_by("end_of_life", changes)
     if name in EMPTIED:
         assert (found.life.figure, found.life.set_by) == (verdict, checked.verdict.set_by)
-    elif verdict == ELSEWHERE:
+    elif verdict in (ELSEWHERE, IN_UNKNOWN_AIR):
         assert found.life.figure == "Not at its end"
     else:
         assert any(f"{checked.verdict.set_by}. {verdict}: do not discharge or charge it" in one.sentence for one in found.problems)
@@ -146,6 +173,19 @@ def test_a_recovering_or_a_cold_pack_gets_half_of_1c_on_every_page(key: str, nam
     found = found_by(key, SLOW[name])
     # Of two packs side by side the first takes half.
     assert current_a(found) <= (5.0 if key == "packs_in_parallel" else 2.5)
+
+
+@pytest.mark.parametrize("key", PLANS)
+@pytest.mark.parametrize("name", [name for name, changes in SLOW.items() if changes.keys() <= OF_A_PLAN])
+def test_a_recovering_or_a_cold_pack_gets_half_of_1c_in_every_plan(key: str, name: str) -> None:
+    # Far enough down for a plan of the evening to bring them up, each as far from the others as before.
+    changes = in_a_plan({one: text.replace("3.8", "3.6") for one, text in SLOW[name].items()})
+    plan = found_by(key, changes)
+    turns = plan.turns if key == "day_plan" else plan.in_order
+    # "Pack 2 off, then Pack 1 alone, at 2.5 A, by ...": what goes on stands last.
+    put_on = [str(row.cells[0]).rpartition("then ")[2] for row in turns.rows]
+    currents_a = [float(found[1]) for text in put_on if (found := re.match(r"Pack 1\b.* at ([0-9.]+)\u00a0A, by", text))]
+    assert currents_a and max(currents_a) <= 2.5
 
 
 @pytest.mark.parametrize("name", SLOW)

@@ -5,6 +5,7 @@ from xml.etree import ElementTree
 
 import pytest
 
+from calc.inputs.log_lines import COUNTED_TOGETHER
 from site_builder.building.job_cards import card_entries, steps_html
 from site_builder.engine.answer import ENVIRONMENT
 from site_builder.harness.content import PAGES
@@ -42,6 +43,8 @@ title = "Look"
 say = "%s"
 %s+++
 """
+OF_A_PACK = 'label_of = "pack"\nnumbers_from = "charge_settings"'
+OF_PACKS = 'label_of = "packs"\nnumbers_from = "charge_settings"'
 
 
 @pytest.fixture
@@ -98,6 +101,21 @@ def test_boxes_are_written_into_with_their_unit(card):
     assert "Cells, V" in html and html.count('<i class="box">') == 3
 
 
+def test_a_step_names_what_it_asks_for_the_log_of_the_pack(card):
+    html = steps_html(card(above=OF_A_PACK, more='logs_as = ["put_in_mah", "to_v"]\n'))
+    assert re.findall(r'data-step="([^"]+)"[^>]* data-logs-as="([^"]+)"', html) == [("look", "put_in_mah to_v")]
+
+
+def test_of_packs_that_are_charged_together_a_step_asks_what_is_each_ones_own(card):
+    assert 'data-logs-as="to_v line_degc"' in steps_html(card(above=OF_PACKS, more='logs_as = ["to_v", "line_degc"]\n'))
+
+
+@pytest.mark.parametrize("name", COUNTED_TOGETHER)
+def test_what_a_charger_counts_of_several_packs_goes_into_no_log(card, name):
+    with pytest.raises(ContentFault, match=f"`{name}` is counted of all packs together, and is no one pack's"):
+        card(above=OF_PACKS, more=f'logs_as = ["{name}"]\n')
+
+
 def test_the_first_step_of_a_card_with_numbers_compares_the_label_in_the_hand(card):
     assert re.findall(r'data-step="([^"]+)"', steps_html(card()))[0] == "which-pack"
     assert 'data-step="which-pack"' not in steps_html(card(above=""))
@@ -128,6 +146,18 @@ def test_what_a_figure_says_is_text():
         ({"more": "timer_min = 5\n"}, 11, "A timer's minutes have no source"),
         ({"more": 'starts = ["look"]\n'}, 11, "`look` is no step with a timer"),
         ({"more": "asks_count = true\n"}, 11, "A step that asks for the charger's count needs a `figure`"),
+        (
+            {"above": OF_A_PACK, "more": 'logs_as = ["put_in"]\n'},
+            12,
+            "A step cannot ask `put_in` for the line of a log. It can ask put_in_mah, ",
+        ),
+        ({"above": OF_A_PACK, "more": 'logs_as = ["day"]\n'}, 12, "A step cannot ask `day` for the line of a log"),
+        ({"more": 'logs_as = ["to_v"]\n'}, 11, "`logs_as` goes into the log of a pack, and this card has none"),
+        (
+            {"above": 'label_of = "pack"', "more": 'logs_as = ["to_v"]\n'},
+            15,
+            "`logs_as` goes into the log of the pack that `numbers_from` asks",
+        ),
         ({"say": "Wait 5 minutes."}, 11, "“5” has no source beside it"),
         ({"say": "Wait. {nobody}"}, 11, "{nobody} is not a source"),
         ({"more": 'writes = [{ title = "Cells", unit = "volt" }]\n'}, 11, "`volt` is no unit"),

@@ -145,6 +145,7 @@ def test_a_host_finds_every_header_in_its_own_form_and_a_phone_does_not_keep_tha
     write_for_hosts(dist)
     told = (dist / file).read_text(encoding="utf-8")
     assert all(name in told and value in told for name, value in HEADERS.items())
+    assert "require-trusted-types-for 'script'" in told
     assert NEVER_CHANGED in told and "code-12" in told and "engine-12" in told
     assert file not in [kept.path for kept in write_service_worker(dist)]
 

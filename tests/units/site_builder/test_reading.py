@@ -74,6 +74,11 @@ def test_a_number_stays_on_one_line_with_its_unit(page):
     assert "25\u00a0m" in page("25 m {erg-147}\n").body_html
 
 
+def test_a_heading_keeps_a_number_on_one_line_with_its_unit():
+    held = {page.key: page.heading for page in read_pages(CONTENT)}
+    assert held["battery-care-card"] == "Card: the 12\u00a0V battery for a day"
+
+
 def test_sources_without_a_mark_come_first_and_none_comes_twice(page):
     assert page("Cool. {practice} {erg-147} {practice}\n", 'sources = ["linden"]\n').sources == ("linden", "practice", "erg-147")
 

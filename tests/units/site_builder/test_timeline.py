@@ -8,11 +8,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc.figures.followed import Bar, Hour, Timeline
+from calc.figures.followed import Bar, BatteryLevel, Hour, Timeline
 from calc.figures.quantities import PERCENT, Figure
 from calc.figures.showing import Part
 from calc.presenting.day_clock import DayClock
-from calc.presenting.day_timeline import timeline_of
+from calc.presenting.day_timeline import DayBattery, timeline_of
 from calc.presenting.picture import panel_of
 from site_builder.engine.answer import rendered_parts
 from site_builder.engine.timeline import LEFT, RIGHT, TEXT, WIDTH, drawn_timeline
@@ -55,7 +55,7 @@ def test_the_line_to_the_latest_end_is_left_out_where_the_next_bar_lies_on_it() 
 
 def test_the_level_falls_down_the_drawing_and_its_floor_stands_at_its_height() -> None:
     level = panel_of("Battery", PERCENT, 0.0, 100.0, [[90.0, 60.0], [88.0, 52.0], [92.0, 70.0]])
-    drawn = drawn_timeline(replace(DAY, level=level, floor=Figure(50, PERCENT))).level
+    [drawn] = drawn_timeline(replace(DAY, levels=(BatteryLevel(panel=level, floor=Figure(50, PERCENT)),))).levels
     assert drawn.top < drawn.first.at < drawn.last.at < drawn.floor.at == (drawn.top + drawn.bottom) / 2
     assert (drawn.first.words, drawn.floor.words) == ("90\u00a0%", "50\u00a0%")
 
@@ -86,8 +86,10 @@ def days(draw: st.DrawFn) -> Timeline:
         bars,
         DayClock(draw(st.none() | st.integers(0, 24 * 60 - 1))),
         list(range(outputs)),
-        left_percent=draw(st.sampled_from((None, left_percent))),
-        floor_percent=draw(st.sampled_from((0, 20, 50, 75))),
+        [
+            DayBattery(name=name, floor_percent=draw(st.sampled_from((0, 20, 50, 75))), left_percent=left_percent)
+            for name in draw(st.sampled_from(((), ("Battery",), ("Battery of output 1", "Battery of output 2"))))
+        ],
     )
     assert day is not None
     return day

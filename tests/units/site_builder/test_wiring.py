@@ -11,7 +11,7 @@ from calc.figures.showing import Drawing, Part
 from calc.physics.pack.balance_ports import plugs_in_series, ports_of
 from calc.presenting.wiring import never_like_this, parallel_drawing, series_drawing
 from site_builder.engine.answer import rendered_parts
-from site_builder.engine.wiring import BRIDGE, RAILS, Wire, Wiring, crossed_by, wired
+from site_builder.engine.wiring import BRIDGE, RAILS, TWO_BALANCE_RAILS, Wire, Wiring, crossed_by, wired
 from site_builder.reading.drawing_geometry import crossings_without_bridge, faults_of
 from site_builder.setting_up.checkout import WEB
 
@@ -23,7 +23,7 @@ def series(*cell_counts: int) -> Drawing:
 
 EVERY = [
     series(4, 4), series(*[1] * 8), series(7, 7), series(14, 1), parallel_drawing(8, 16), parallel_drawing(2, 1), parallel_drawing(3, 4),
-    *never_like_this(),
+    parallel_drawing(2, 5, 3), parallel_drawing(8, 8, 8), parallel_drawing(2, 1, 1), *never_like_this(),
 ]  # fmt: skip
 each_drawing = pytest.mark.parametrize("drawing", EVERY, ids=lambda drawing: f"{drawing.caption} {len(drawing.packs)}")
 
@@ -102,6 +102,17 @@ def test_side_by_side_the_main_leads_go_through_the_board_where_every_minus_meet
         assert board.left < RAILS[kind] < board.right
         assert [y for x, y in wiring.joints if x == RAILS[kind]] == heights(wiring, sign)
         assert [wire.kind for wire in wiring.wires if wire.corners[-1][0] == charger.left].count(kind) == 1
+
+
+def test_two_balance_plugs_of_each_pack_meet_on_two_rails_and_each_leads_to_a_port_of_its_own() -> None:
+    wiring = wired(parallel_drawing(3, 5, 3))
+    board, charger = wiring.boxes
+    assert board.title.words == "boards" and [text.words for text in wiring.words] == ["port 1", "port 2"]
+    first, second = TWO_BALANCE_RAILS
+    for place, x in enumerate((first, second)):
+        assert [y for at, y in wiring.joints if at == x] == [pack.plugs[place] for pack in wiring.packs]
+    out = [wire.corners[-1][1] for wire in wiring.wires if wire.kind == "balance" and wire.corners[-1][0] == charger.left]
+    assert tuple(out) == wiring.packs[0].plugs
 
 
 def test_a_pack_that_is_turned_has_its_plus_where_the_others_have_their_minus() -> None:

@@ -191,6 +191,7 @@ def test_the_lines_are_listed_by_their_days_with_what_each_says() -> None:
     ("field", "text", "says"),
     [
         ("lines_1_measured_capacity_mah", "6000", "more than such a pack can hold"),
+        ("lines_1_discharged_mah", "6000", "more than such a pack can hold"),
         ("lines_1_day", "3/5/24", "must be written as 2026-05-03"),
         ("lines_1_day", "2024-02-30", "there is no 30 February"),
         ("lines_1_from_v", "3.7 3.7", "2 were read, and the pack has 4"),
@@ -204,6 +205,14 @@ def test_what_cannot_be_is_sent_back_at_its_line(field: str, text: str, says: st
     [problem] = found.problems
     assert problem.field == field
     assert says.lower() in words(problem.sentence).lower()
+
+
+def test_a_pack_that_nobody_untrained_may_touch_is_refused_as_on_every_page() -> None:
+    # 16 cells of 4.20 V are 67.20 V, and 14 are 58.80 V.
+    found = answer("ageing", PACK | measured(5000, 4900) | {"cells": "16"})
+    assert isinstance(found, Refusal)
+    assert [(one.field, "anybody may touch" in one.sentence) for one in found.problems] == [("cells", True)]
+    ageing(measured(5000, 4900), cells="14")
 
 
 def test_a_line_that_falls_beyond_nothing_shows_nothing_and_not_less() -> None:

@@ -23,7 +23,7 @@ def test_a_sound_charge_is_dialled_in_by_the_label() -> None:
     assert _read(answer.charge_current.figure) == "2.6 A"
     assert _read(answer.charge_current.also) == "0.98 C"
     assert answer.charge_current.set_by == "the charge rate on the label"
-    assert answer.chemistry_mode.figure == "Lithium-polymer, 4.20 V per cell"
+    assert _read(answer.chemistry_mode.figure) == "Lithium-polymer, 4.20 V per cell"
     assert _read(answer.cells.figure) == "3 cells"
     assert _read(answer.cells.also) == "11.1 V"
     assert _read(answer.full_voltage.figure) == "12.60 V"

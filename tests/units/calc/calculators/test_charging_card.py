@@ -7,6 +7,8 @@ import pytest
 from calc import answering
 from calc.calculators.charging_card import Answer
 from calc.figures.showing import Step
+from calc.inputs.fields import entries_of
+from calc.inputs.log_lines import SET_BY_THE_CARD, LineEntries
 from calc.inputs.refusals import Refusal
 from tests.units.calc.sound_charge import BATTERY, ENTRIES, settings
 
@@ -146,6 +148,12 @@ def test_the_looks_have_timers_and_so_has_the_likely_end() -> None:
 
 def test_only_the_note_leaves_room_to_write() -> None:
     assert [step.key for step in _steps() if step.takes_note] == ["note"]
+
+
+def test_the_note_asks_for_the_log_what_its_line_has() -> None:
+    [asked] = [step.logs_as for step in _steps() if step.logs_as]
+    assert asked == ("put_in_mah", "line_degc", "to_v", "each_mohm")
+    assert set(asked) <= {*entries_of(LineEntries)} - {*SET_BY_THE_CARD}
 
 
 def test_a_battery_is_checked_against_the_voltage_that_was_entered() -> None:

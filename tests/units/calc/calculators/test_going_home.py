@@ -11,7 +11,7 @@ from tests.units.calc.sound_charge import BATTERY, CHARGER, MAINS
 
 EVENING = CHARGER | MAINS | {
     "pack_degc": "20", "requested_rate_c": "1", "time_left_min": "600", "discharge_current_a": "5", "discharge_power_w": "20",
-    "charger_outputs": "1", "watched_charges": "1", "change_min": "3", "day_begun": "new",
+    "charger_outputs": "1", "second_charger": "same", "watched_charges": "1", "change_min": "3", "day_begun": "new",
 }  # fmt: skip
 
 
@@ -48,12 +48,47 @@ def _packs(found: Any) -> list[int]:
     return [doing.packs[0] for doing in found.in_order.doings]
 
 
+def test_an_evening_goes_on_after_midnight() -> None:
+    late = sheet(start_clock="22:30", leave_clock="1:00")
+    early = sheet(start_clock="20:30", leave_clock="23:00")
+    assert late.in_order.doings == early.in_order.doings
+    assert late.in_order.until_min == 150
+
+
+def test_once_the_hour_of_going_has_passed_nothing_more_is_put_on() -> None:
+    begun = {"day_begun": "begun", "packs_1_stands": "done", "packs_1_begun_v": "11.1", "packs_1_resting_v": ""}
+    found = sheet(**begun, start_clock="20:10", leave_clock="20:00")
+    assert found.in_order is None
+    assert found.done_tonight.set_by == "the hour at which you go, which has passed"
+    assert len(found.not_tonight.rows) == 2
+
+
 def test_the_slowest_pack_starts_first_where_all_are_done() -> None:
     found = sheet(start_clock="18:00")
     assert _packs(found) == [3, 2, 1]
     rows = found.in_order.rows
     assert rows[0].heading == "18:00"
     assert rows[2].cells[0].startswith("Pack 2 off, then Pack 1: 3\u00a0cells, 2200\u00a0mAh. Charge, ")
+
+
+WIDE = {"charger_cells": "14", "balance_ports": "2", "port_cells": "7"}
+
+
+def _sent_to_two_ports(found: Any) -> list[str]:
+    return [one.sentence.split(" more cells")[0] for one in found.cautions if "balance port" in one.sentence]
+
+
+def test_packs_that_one_balance_port_cannot_take_are_named() -> None:
+    eight = [pack(number, cells="8", resting_v="33.6") for number in (1, 3)]
+    assert _sent_to_two_ports(sheet(**WIDE)) == []
+    assert _sent_to_two_ports(sheet(**WIDE, **eight[0])) == ["Pack 1 has"]
+    assert _sent_to_two_ports(sheet(**WIDE, **eight[0] | eight[1])) == ["Pack 1 and Pack 3 have"]
+
+
+def test_a_pack_that_is_left_alone_needs_no_port() -> None:
+    assert _sent_to_two_ports(sheet(**WIDE, **pack(1, cells="8", resting_v=" ".join(["3.82"] * 8)))) == []
+    # One that is balanced is on the charger as for a charge.
+    assert _sent_to_two_ports(sheet(**WIDE, **pack(1, cells="8", resting_v="3.90 3.75" + " 3.82" * 6))) == ["Pack 1 has"]
 
 
 def test_another_order_is_taken_where_it_brings_more_of_them_home_done() -> None:
@@ -91,6 +126,16 @@ def test_what_is_on_already_stays_and_what_is_done_is_not_put_on_again() -> None
     ] == ["output_1_latest_clock"]
 
 
+def test_where_all_that_is_left_is_on_already_its_end_is_told() -> None:
+    begun = {"day_begun": "begun", "start_clock": "18:00", "output_1_ready_clock": "18:30", "output_1_latest_clock": "18:45"}
+    for number, rests in enumerate(("11.1", "12.6", "25.2"), 1):
+        begun |= {f"packs_{number}_begun_v": rests, f"packs_{number}_resting_v": "", f"packs_{number}_stands": "done"}
+    found = sheet(**begun | {"packs_3_stands": "output_1"})
+    assert found.done_tonight.figure == "Nothing more to put on"
+    assert (found.last_ready.figure, found.last_ready.also) == ("about 18:30", "18:45 at the latest")
+    assert sheet(**begun).last_ready is None
+
+
 def test_an_hour_to_go_is_as_good_as_the_time_left() -> None:
     found = sheet(start_clock="18:00", leave_clock="20:00")
     assert [row.heading.split(":")[0] for row in found.not_tonight.rows] == ["Pack 3"]
@@ -121,10 +166,106 @@ def test_outputs_that_share_their_power_never_charge_with_more_at_once() -> None
         assert sum(_watts(found, other) for other in at_once) <= 20
 
 
+def test_what_a_weak_second_output_charges_takes_longer_and_is_promised_so() -> None:
+    low = {**pack(2, resting_v="10.8"), **pack(3, resting_v="10.9")}
+    two = {"charger_outputs": "2", "watched_charges": "2", "start_clock": "18:00"}
+    alike, found = sheet(**low, **two), sheet(**low, **two, second_output_current_a="1")
+    amperes = {(row.heading.partition(", ")[2], _amperes(row)) for row in found.in_order.rows}
+    assert amperes == {("output 1", 2.2), ("output 2", 1.0)}
+    assert found.last_ready.figure > alike.last_ready.figure
+    alone = sheet(**low, second_output_current_a="1")
+    assert alone == sheet(**low)
+
+
+def own_supply(supply: dict[str, str], **changes: str) -> dict[str, str]:
+    return {"second_charger": "another", "second_supply": "own"} | {f"second_{name}": text for name, text in (supply | changes).items()}
+
+
+TWO = {"charger_outputs": "2", "watched_charges": "2", "start_clock": "18:00"}
+LOW = {**pack(2, resting_v="10.8"), **pack(3, resting_v="10.9")}
+
+
+ANOTHER = {"second_charger": "another", "second_supply": "same"}
+
+
+def _outputs(found: Any) -> dict[int, int]:
+    """The output that each pack is on."""
+    return {doing.packs[0]: doing.output for doing in found.in_order.doings}
+
+
+def test_a_pack_that_only_the_second_charger_takes_goes_on_that() -> None:
+    found = sheet(
+        **TWO, **ANOTHER, charger_cells="3", second_charger_cells="8", second_discharge_current_a="5", second_discharge_power_w="20"
+    )
+    assert _outputs(found)[3] == 2
+    assert [field for field, _ in refused(**TWO, **ANOTHER, charger_cells="3", second_charger_cells="4")] == ["packs_3_cells"]
+
+
+def test_a_pack_that_only_the_second_output_can_charge_goes_on_that() -> None:
+    # A watt is no tenth of an ampere at 12.6 V.
+    assert _outputs(sheet(**TWO, charger_power_w="1", second_output_power_w="60"))[1] == 2
+    assert _outputs(sheet(**TWO, second_output_power_w="1"))[1] == 1
+
+
+def test_what_only_one_charger_discharges_is_discharged_on_that() -> None:
+    takes = {"second_discharge_current_a": "5", "second_discharge_power_w": "20"}
+    outputs = _outputs(sheet(**TWO, **ANOTHER, **takes, discharge_current_a="", discharge_power_w=""))
+    assert (outputs[2], outputs[3]) == (2, 2)
+    outputs = _outputs(sheet(**TWO, **ANOTHER))
+    assert (outputs[2], outputs[3]) == (1, 1)
+    neither = refused(**TWO, **ANOTHER, discharge_current_a="", discharge_power_w="")
+    assert [field for field, _ in neither] == ["discharge_current_a"]
+
+
+def test_each_charger_stops_by_its_own_step_of_capacity() -> None:
+    found = sheet(**LOW, **TWO, **ANOTHER, second_capacity_step_mah="50", second_output_current_a="5")
+    steps = {row.heading.partition(", ")[2]: float(str(row.cells[1]).split("\u00a0")[0]) for row in found.in_order.rows}
+    assert steps["output 1"] % 100 == 0 and steps["output 2"] % 50 == 0
+
+
+def test_each_supply_holds_back_what_it_charges_and_each_battery_is_drawn() -> None:
+    weak = sheet(**LOW, **TWO, **own_supply(MAINS, supply_current_a="1"))
+    amperes = {(row.heading.partition(", ")[2], _amperes(row)) for row in weak.in_order.rows}
+    assert ("output 1", 2.2) in amperes and all(current_a < 1 for output, current_a in amperes if output == "output 2")
+    found = sheet(**LOW, **TWO, **BATTERY, **own_supply(BATTERY, supply_kind="vehicle"))
+    assert [(level.panel.title, level.floor.value) for level in found.timeline.levels] == [
+        ("Battery of output 1", 50),
+        ("Battery of output 2", 75),
+    ]
+
+
+def test_of_two_batteries_the_one_that_is_not_at_its_floor_charges() -> None:
+    empty = {"battery_resting_v": "12.20"}
+    found = sheet(**LOW, **TWO, **BATTERY | empty, **own_supply(BATTERY))
+    assert {row.heading.partition(", ")[2] for row in found.in_order.rows} == {"output 2"}
+    neither = sheet(**LOW, **TWO, **BATTERY | empty, **own_supply(BATTERY, **empty))
+    assert {row.cells[2].partition(": ")[2] for row in neither.not_tonight.rows} == {"each battery would fall below it"}
+    mains = sheet(**LOW, **TWO, **BATTERY | empty, **own_supply(MAINS), time_left_min="20")
+    assert {row.cells[2] for row in mains.not_tonight.rows} == {"the time that is left"}
+
+
+def test_what_is_wrong_with_the_second_supply_is_said_once_at_its_own_entry() -> None:
+    assert [field for field, _ in refused(**TWO, **own_supply(MAINS, supply_v="9"))] == ["second_supply_v"]
+    # A first supply that is wrong for every pack is said once too, and so is one that only the second charger must not have.
+    assert [field for field, _ in refused(**TWO, **ANOTHER, supply_v="9")] == ["supply_v"]
+    high = {"supply_v": "24", "charger_input_most_v": "30", "second_charger_input_most_v": "18"}
+    [(field, sentence)] = refused(**TWO, **ANOTHER, **high)
+    assert field == "supply_v" and sentence.startswith("Second charger: this supply gives")
+
+
+def test_a_weak_second_output_discharges_as_the_first_does() -> None:
+    two = {"charger_outputs": "2", "watched_charges": "2", "start_clock": "18:00", "packs_1_resting_v": "12.6"}
+    assert sheet(**two, second_output_current_a="0.5") == sheet(**two)
+
+
+def _amperes(row: Any) -> float:
+    return float(re.search("at ([0-9.]+)\u00a0A", str(row.cells[0]))[1])
+
+
 def _watts(found: Any, doing: Any) -> float:
     row = found.in_order.rows[found.in_order.doings.index(doing)]
     cells = 6 if doing.packs[0] == 3 else 3
-    return float(re.search("at ([0-9.]+)\u00a0A", str(row.cells[0]))[1]) * cells * 4.2
+    return _amperes(row) * cells * 4.2
 
 
 def test_one_output_more_says_what_it_would_change() -> None:
@@ -139,7 +280,7 @@ def test_each_pack_takes_what_the_storage_page_says() -> None:
     assert str(first.cells[0]).endswith(f"at {alone.current.figure}, by {alone.current.set_by}")
     assert first.cells[1] == alone.stop_after.figure
     assert first.cells[2] == alone.stop_cell.figure
-    assert first.cells[3] == f"{alone.time.least.number} to {alone.time.most}"
+    assert str(first.cells[3]) == f"{alone.time.least.number} to {alone.time.most}"
 
 
 def test_what_does_not_fit_is_named_with_its_day() -> None:

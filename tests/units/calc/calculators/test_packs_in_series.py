@@ -6,8 +6,8 @@ import re
 
 import pytest
 
-from calc.answering import PartialAnswer, answer
-from tests.units.calc.joined_charge import PACK, REST, joined, problems, resting
+from calc.answering import PartialAnswer, answer, standing_of
+from tests.units.calc.joined_charge import PACK, REST, entries, joined, problems, resting
 
 KEY = "packs_in_series"
 
@@ -245,3 +245,10 @@ def test_of_three_alike_the_third_is_asked_for_its_readings() -> None:
 def test_a_count_of_packs_that_cannot_be_is_sent_back(count: str) -> None:
     refusal = answer(KEY, _alike(count, "3.80 3.80 3.80 3.80", "3.81 3.81 3.81 3.81"))
     assert "alike_packs" in {one.field for one in refusal.problems}
+
+
+def test_each_pack_below_its_floor_is_taken_out_of_use_by_its_row_and_no_other_is() -> None:
+    low = {"resting_v": "3.70 3.70 2.10 3.70"}
+    found = standing_of(answer(KEY, entries({}, low, low)))
+    assert (found.taken_out, sorted(found.rows_taken_out)) == ("", ["2", "3"])
+    assert all(sentence.startswith("Cell 3 rests at 2.") for sentence in found.rows_taken_out.values())

@@ -43,6 +43,16 @@ def test_packs_that_nobody_has_read_go_together_by_their_labels_and_start_nothin
     assert not {"capacity_cutout", "time_cutout", "temperature_stop"} & {part.key for part in parts_of(found.known)}
 
 
+def test_two_balance_plugs_are_drawn_and_held_against_each_other_before_the_charger_is_known() -> None:
+    plugs = so_far(PARALLEL, *[UNREAD | {"first_plug_cells": "3"}] * 2, without=CHARGER).known.wiring.packs[1].plugs
+    assert [plug.cells for plug in plugs] == [(1, 2, 3), (4,)]
+    for first, second, words in (("3", "2", "short circuit"), ("3", "", "short circuit"), ("3", "4", "fewer cells than the pack has")):
+        typed = entries(UNREAD | {"first_plug_cells": first}, UNREAD | {"first_plug_cells": second})
+        found = answer(PARALLEL, {name: text for name, text in typed.items() if name not in CHARGER})
+        assert isinstance(found, Refusal)
+        assert [(problem.field, words in problem.sentence) for problem in found.problems] == [("packs_2_first_plug_cells", True)]
+
+
 def test_in_series_the_cells_add_up_and_side_by_side_the_capacities() -> None:
     shown = [
         [str(figure) for figure in (known.cells.figure, known.joint_current.figure, known.capacity_setting.figure)]

@@ -37,7 +37,16 @@ def test_twenty_watts_let_less_than_one_ampere_out_of_six_full_cells() -> None:
     # About two fifths of 5 Ah are to go: two to three hours.
     assert 120 < found.time.likely.value < 180
     assert "h" in found.time.note.replace("\u00a0", " ").split()
-    assert any("far less than the dial says" in caution.sentence for caution in found.cautions)
+    assert any("far less than you set" in caution.sentence for caution in found.cautions)
+
+
+def test_a_pack_that_one_balance_port_cannot_take_is_told_of_two() -> None:
+    def told(**changes: str) -> list[str]:
+        return [one.sentence for one in storage(**changes).cautions if "balance port" in one.sentence]
+
+    two_plugs = {"cells": "8", "charger_cells": "8", "balance_ports": "2", "port_cells": "6"}
+    assert [one.split(".")[0] for one in told(**two_plugs, resting_v="33.6")] == ["This pack has more cells than one balance port takes"]
+    assert told() == told(**two_plugs, resting_v=" ".join(["3.82"] * 8)) == []
 
 
 def test_a_strong_discharger_lets_the_dial_hold() -> None:
@@ -210,7 +219,7 @@ def test_a_cutoff_is_under_load_and_the_pack_rests_above_it() -> None:
     found = storage(goal="careful")
     assert found.cutoff.figure.number == "3.20"
     assert found.cutoff.also.number == "19.20"
-    assert found.cutoff.note.endswith("The maker's own limit is 3.00\u00a0V, which leaves none for the weakest cell.")
+    assert found.cutoff.note.endswith("The maker's own limit is 3.00\u00a0V, which leaves the weakest cell no margin.")
     assert found.rests_afterwards.least.value >= 3.2
     assert found.stop_after is None
     assert found.within.figure == "today, to storage"

@@ -63,7 +63,7 @@ def supply(**changes: str):
 
 
 def test_the_supply_gives_power_over_efficiency_and_voltage() -> None:
-    assert supply().asked_current.figure.value == pytest.approx(10, rel=0.001)
+    assert supply().requested_current.figure.value == pytest.approx(10, rel=0.001)
 
 
 def test_a_good_supply_and_lead_leave_the_charger_its_full_power() -> None:
@@ -79,7 +79,7 @@ def test_full_power_is_never_called_good_where_the_fuse_carries_less(area_mm2: s
         fuse_a = float(found.fuse.figure.split("\N{NO-BREAK SPACE}")[0])
         drawn_a = found.lost_power.likely.value / found.drop.likely.value
         assert drawn_a <= fuse_a / 1.25 * 1.000001
-        assert "good for all" not in found.power_to_set.note or found.asked_current.figure.value <= fuse_a / 1.25 * 1.000001
+        assert "good for all" not in found.power_to_set.note or found.requested_current.figure.value <= fuse_a / 1.25 * 1.000001
 
 
 @pytest.mark.parametrize("fitted_a", ["7.64", "8.17", "8.9"])
@@ -106,7 +106,7 @@ def test_no_loss_is_shown_for_a_current_that_is_not_allowed() -> None:
 
 def test_power_that_cannot_pass_at_all_is_said_in_words() -> None:
     far = supply(charger_power_w="3000", lead_length_m="30", lead_area_mm2="1.5")
-    assert far.asked_current.figure == "more than can pass"
+    assert far.requested_current.figure == "more than can pass"
     assert far.power_to_set.set_by.startswith("the supply lead")
 
 

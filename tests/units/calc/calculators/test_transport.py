@@ -40,6 +40,16 @@ def test_watt_hours_are_those_of_the_nominal_voltage() -> None:
     assert str(travel(SMALL).kinds.rows[0].cells[0]) == "24.42\N{NO-BREAK SPACE}Wh"
 
 
+def test_a_pack_that_nobody_untrained_may_touch_travels_by_its_watt_hours_and_is_warned_of() -> None:
+    # 16 x 3.7 V x 1 Ah are 59.2 Wh: a carrier takes it, and full it has 67.20 V.
+    tall = SMALL | {"cells": "16", "capacity_mah": "1000"}
+    found = travel(SMALL, tall)
+    assert str(found.kinds.rows[1].cells[0]) == "59.20\N{NO-BREAK SPACE}Wh" and found.kinds.rows[1].cells[3] == "may come"
+    [caution] = [one for one in found.cautions if "anybody may touch" in one.sentence]
+    assert caution.grave and caution.sentence.startswith("Pack 2: 16\N{NO-BREAK SPACE}cells of 4.20\N{NO-BREAK SPACE}V make 67.20")
+    assert not any("anybody may touch" in one.sentence for one in travel(SMALL, tall | {"cells": "14"}).cautions)
+
+
 def test_all_of_them_are_counted_together() -> None:
     # 4 x 24.42 + 111.
     assert str(travel(SMALL | {"alike_packs": "4"}, LARGE).all_energy.figure) == "208.68\N{NO-BREAK SPACE}Wh"

@@ -48,8 +48,9 @@ def test_the_careful_cutoff_leaves_at_least_a_fifth_of_a_volt(chemistry: Chemist
 
 @_BY_KEY
 def test_the_mode_names_the_full_voltage(chemistry: Chemistry) -> None:
-    assert f"{chemistry.full_cell_v.value:.2f} V" in chemistry.name
-    assert f"{chemistry.full_cell_v.value:.2f} V per cell" in chemistry.charger_mode
+    # The unit does not fall onto the next line.
+    full = f"{chemistry.full_cell_v.value:.2f}\N{NO-BREAK SPACE}V"
+    assert full in chemistry.name and f"{full} per cell" in chemistry.charger_mode
 
 
 @_BY_KEY

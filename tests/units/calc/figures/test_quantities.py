@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from calc.figures.counted import CountedPack
-from calc.figures.quantities import AMPERES, CELLS, DEGREES_CELSIUS, MINUTES, PACK_VOLTS, UNITS, Figure, Quantity
+from calc.figures.quantities import AMPERES, CELLS, DEGREES_CELSIUS, MINUTES, PACK_VOLTS, PERCENT, UNITS, Band, Figure, Quantity
 
 
 def test_a_figure_reads_as_a_number_and_its_unit() -> None:
@@ -53,3 +53,16 @@ def test_a_unit_that_is_shown_can_be_typed_with_its_sign(own: Quantity, unit: Qu
 def test_a_number_comes_back_from_another_unit_of_its_kind(own: Quantity, unit: Quantity) -> None:
     pack = CountedPack(capacity_ah=2.5, nominal_v=11.1)
     assert unit.in_unit(own.in_unit(12, unit, pack), own, pack) == pytest.approx(12, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("least", "most", "words"),
+    [
+        (Figure(40.0, PERCENT), Figure(60.0, PERCENT), "40 to 60 %"),
+        (Figure(47.6, PERCENT), Figure(48.4, PERCENT), "48 %"),
+        (Figure(47.6, PERCENT, "down"), Figure(48.4, PERCENT, "up"), "47 to 49 %"),
+        (Figure(0.6, CELLS), Figure(1.4, CELLS), "1 cell"),
+    ],
+)
+def test_a_band_whose_ends_read_alike_is_one_value(least: Figure, most: Figure, words: str) -> None:
+    assert str(Band(least, most)).replace("\N{NO-BREAK SPACE}", " ") == words

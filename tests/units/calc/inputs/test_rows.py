@@ -13,7 +13,7 @@ from calc.inputs.refusals import Problem, Refused
 from calc.inputs.rows import each_row, in_row, several
 
 _PACK = Group("pack", "This pack")
-_MORE = Group("pack-more", "More about this pack, if you know it", optional=True)
+_MORE = Group("pack-more", "More about this pack, if known", optional=True)
 _LEAD = Group("lead", "The lead", kept=True)
 
 
@@ -63,7 +63,7 @@ def test_an_entry_of_a_row_keeps_label_unit_and_bounds() -> None:
 def test_the_first_rows_stand_open_and_fold_away_only_what_can_stay_empty() -> None:
     titles = {name: (entry.group.title, entry.group.optional) for name, entry in _ASKED.items()}
     assert titles["packs_2_cells"] == ("Pack 2", False)
-    assert titles["packs_2_spare_a"] == ("Pack 2: more about this pack, if you know it", True)
+    assert titles["packs_2_spare_a"] == ("Pack 2: more about this pack, if known", True)
 
 
 def test_a_later_row_is_one_fold_with_all_in_it() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from calc.figures.followed import Bar
 from calc.presenting.day_clock import DayClock
-from calc.presenting.day_timeline import numbers_of, timeline_of
+from calc.presenting.day_timeline import DayBattery, numbers_of, timeline_of
 
 
 def bar(lane: int, begin_min: int, ends_min: int) -> Bar:
@@ -30,11 +30,11 @@ def test_what_is_told_counts_each_output_that_has_anything() -> None:
 
 
 def test_the_level_has_the_floor_in_words_too() -> None:
-    found = timeline_of(
-        [bar(0, 0, 60)], DayClock(540), (0,), left_percent=lambda at: (90 - at / 10, 88 - at / 10, 92 - at / 10), floor_percent=50
-    )
+    battery = DayBattery(name="Battery", floor_percent=50, left_percent=lambda at: (90 - at / 10, 88 - at / 10, 92 - at / 10))
+    found = timeline_of([bar(0, 0, 60)], DayClock(540), (0,), [battery])
     assert found.told.replace("\u00a0", " ").endswith("The battery falls from 90 % to 81 %; its floor is 50 %.")
-    assert found.level.lowest[0] == 88 and found.level.highest[0] == 92
+    [level] = found.levels
+    assert level.panel.lowest[0] == 88 and level.panel.highest[0] == 92
 
 
 def test_packs_that_go_on_together_share_one_word() -> None:

@@ -131,7 +131,7 @@ def test_a_pack_is_stopped_at_45_degrees_and_49_stays_what_is_never_passed() -> 
     stop = InUnits({}, CountedPack()).shown(settings().temperature_stop)
     assert str(stop.figure) == "45\N{NO-BREAK SPACE}°C"
     assert str(stop.also) == "113\N{NO-BREAK SPACE}°F"
-    assert "10 to 45 °C" in stop.set_by
+    assert "10 to 45\N{NO-BREAK SPACE}°C" in stop.set_by
     assert (
         "49\N{NO-BREAK SPACE}°C (120\N{NO-BREAK SPACE}°F) (common practice, no source), which is too high: never set it above the figure here."
         in stop.note

@@ -14,7 +14,10 @@ LIFE = "Lithium iron phosphate, 3.65 V per cell"
 
 
 def _consequences(chemistry: str) -> dict[str, str]:
-    return {row.heading: str(row.cells[1]).replace("\N{NO-BREAK SPACE}", " ") for row in wrong_modes_table(chemistry).rows}
+    return {
+        row.heading.replace("\N{NO-BREAK SPACE}", " "): str(row.cells[1]).replace("\N{NO-BREAK SPACE}", " ")
+        for row in wrong_modes_table(chemistry).rows
+    }
 
 
 @pytest.mark.parametrize(

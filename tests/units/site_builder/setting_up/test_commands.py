@@ -55,6 +55,26 @@ def test_an_interrupted_command_says_that_it_goes_on(monkeypatch, capsys):
     assert "goes on from here" in capsys.readouterr().err
 
 
+@pytest.mark.skipif(os.name == "nt", reason="Windows has no lock of this kind")
+def test_of_two_builds_started_at_once_the_second_waits_for_the_first(tmp_path):
+    # Each empties dist/ before it fills it.
+    build = f"""
+import time
+from pathlib import Path
+from site_builder.commands import build
+def write(*_):
+    for word in ("begins", "ends"):
+        with (Path({str(tmp_path)!r}) / "order").open("a") as order:
+            order.write(word + " ")
+        time.sleep(1)
+build.site.build = write
+assert build.run([]) == 0
+"""
+    both = [subprocess.Popen([sys.executable, "-c", build], cwd=ROOT) for _ in range(2)]
+    assert [command.wait() for command in both] == [0, 0]
+    assert (tmp_path / "order").read_text() == "begins ends begins ends "
+
+
 def test_pytest_gets_the_arguments_and_the_browser_and_gives_the_code(monkeypatch):
     order = []
     monkeypatch.setattr(testing, "find_browser", lambda: ROOT / "chromium")

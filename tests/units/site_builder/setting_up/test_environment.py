@@ -127,10 +127,26 @@ def test_pip_is_asked_for_hashes(seen):
     assert "--require-hashes" in seen[1]
 
 
-def test_a_python_without_venv_is_told_which_package_to_install(seen, monkeypatch):
-    monkeypatch.setattr(environment.importlib.util, "find_spec", lambda name: None if name == "ensurepip" else name)
-    with pytest.raises(SetUpFailed, match=r"apt install python3\.\d+-venv"):
+# What venv of Debian's Python 3.11 says without the package python3-venv.
+WITHOUT_ENSUREPIP = """\
+The virtual environment was not created successfully because ensurepip is not
+available.  On Debian/Ubuntu systems, you need to install the python3-venv
+package using the following command.
+
+    apt install python3.11-venv
+
+You may need to use sudo with that command.  After installing the python3-venv
+package, recreate your virtual environment.
+
+Failing command: .venv/bin/python3
+"""
+
+
+def test_a_python_without_venv_is_told_which_package_to_install(seen, monkeypatch, tmp_path):
+    monkeypatch.setattr(environment, "run", lambda *_: Finished(False, WITHOUT_ENSUREPIP))
+    with pytest.raises(SetUpFailed, match=r"could not be made(.|\n)*the same command again:(.|\n)*apt install python3\.11-venv"):
         enter(seen)
+    assert not (tmp_path / "made").exists()
 
 
 def test_a_pip_that_fails_is_told_and_leaves_no_stamp(seen, monkeypatch, tmp_path):

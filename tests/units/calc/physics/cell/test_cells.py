@@ -105,6 +105,14 @@ def test_a_measured_resistance_stays_whatever_the_pack_still_holds() -> None:
     assert _resistance(cell_resistance_mohm=5, effective_capacity_mah=1000) == _resistance(cell_resistance_mohm=5)
 
 
+@pytest.mark.parametrize("rate_c", [1, 5, 20, 40, 80])
+def test_a_modest_label_may_stand_on_the_best_of_cells_and_a_bold_one_on_the_worst(rate_c: float) -> None:
+    # From memory, no source: 2 Ah of the best new packs have 0.004 Ω Ah. A full run of a published cobalt-oxide pouch has 0.21.
+    span = _resistance(label_discharge_rate_c=rate_c)
+    assert span.least <= 0.004 / 2 * (1 + 1e-9)
+    assert span.most >= 0.21 / 2 * (1 - 1e-9)
+
+
 def test_a_guessed_resistance_rises_as_the_pack_fades_but_not_at_its_least() -> None:
     sound, aged = _resistance(label_discharge_rate_c=20), _resistance(label_discharge_rate_c=20, effective_capacity_mah=1000)
     assert (aged.least, aged.likely, aged.most) == pytest.approx((sound.least, 2 * sound.likely, 2 * sound.most))

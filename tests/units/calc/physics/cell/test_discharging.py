@@ -7,6 +7,7 @@ import pytest
 from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.spans import Span
 from calc.physics.cell.cells import Cell
+from calc.physics.cell.charging import Charge
 from calc.physics.cell.discharging import Discharge, Storage, discharge, storage
 from tests.units.calc.physics.cell.steps_of_time import discharged_in_steps
 
@@ -167,3 +168,35 @@ def test_a_way_up_is_ended_by_its_count_however_low_the_current_gets() -> None:
     )
     assert way.likely.capacity_in_ah == pytest.approx(way.capacity_ah.likely)
     assert way.time_min.least <= way.time_min.likely <= way.time_min.most
+
+
+# A straight curve and 0.1 ohm Ah: at 4.0 V at rest no more can be had than 40 W per Ah, with 20 C and half of the voltage.
+_THIN = Cell(curve=(3.0, 4.0), capacity_ah=2.0, resistance_ohm_ah=0.1)
+
+
+def test_the_most_power_that_a_cell_can_give_takes_half_of_its_voltage() -> None:
+    most = discharge(_THIN, start_state=1.0, current_a=60.0, cutoff_cell_v=1.0, power_w_per_cell=80.0)
+    assert (most.trace[0].current_a, most.trace[0].cell_v) == (pytest.approx(40.0), pytest.approx(2.0))
+
+
+def test_three_cells_give_three_times_the_power_of_one() -> None:
+    one, three = (discharge(_THIN, start_state=1.0, current_a=2.0, cutoff_cell_v=3.2, cell_count=count) for count in (1, 3))
+    assert three.peak_power_w == pytest.approx(3 * one.peak_power_w)
+    assert one.peak_power_w == pytest.approx(2.0 * 3.9)
+
+
+def test_a_way_is_that_of_one_cell_unless_more_are_named() -> None:
+    likely = _storage().likely
+    assert 3.7 < likely.energy_out_wh / likely.capacity_out_ah < 4.2
+
+
+def test_to_where_a_cell_rests_already_is_a_charge_of_nothing() -> None:
+    there = _storage(resting_cell_v=3.82)
+    assert there.charges is True and isinstance(there.likely, Charge)
+    assert (there.likely.time_min, there.capacity_ah.likely) == (0, 0)
+
+
+def test_the_power_of_the_charger_holds_a_way_up_too() -> None:
+    # 2 W are 0.54 A at 3.7 V, less than half of the current that is set.
+    free, held = _storage(resting_cell_v=3.6), _storage(resting_cell_v=3.6, power_w_per_cell=2.0)
+    assert held.charges and held.time_min.likely > 2 * free.time_min.likely

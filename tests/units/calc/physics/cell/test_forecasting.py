@@ -10,7 +10,7 @@ from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.cited import practice
 from calc.figures.spans import Span
 from calc.physics.cell.cells import edge_curves, state_at
-from calc.physics.cell.forecasting import Forecast, balancing_minutes, forecast
+from calc.physics.cell.forecasting import Forecast, balancing_minutes, forecast, over_both
 from tests.units.calc.physics.cell.closed_form import constant_power_minutes
 
 
@@ -114,3 +114,19 @@ def test_the_bounds_of_the_time_at_power_close_around_a_pack_of_which_all_is_kno
     minutes = found.likely.constant_power_min
     assert minutes > 5
     assert (found.constant_power_min.least, found.constant_power_min.most) == pytest.approx((minutes, minutes), rel=1e-6)
+
+
+def test_of_two_forecasts_most_likely_the_first_comes_true_at_power_too() -> None:
+    weak, strong = (_forecast(power_w_per_cell=power_w) for power_w in (8.4, 8.9))
+    both = over_both(weak, strong).constant_power_min
+    assert weak.constant_power_min.likely > strong.constant_power_min.likely > 0
+    assert both.likely == weak.constant_power_min.likely
+    assert both.least == min(weak.constant_power_min.least, strong.constant_power_min.least)
+    assert both.most == max(weak.constant_power_min.most, strong.constant_power_min.most)
+
+
+def test_most_likely_a_state_is_reached_when_the_likely_run_reaches_it() -> None:
+    coming = _forecast(start_state=Span(0.1, 0.2, 0.4))
+    # 1C from a fifth: three tenths are 18 minutes.
+    reached = coming.minutes_to(0.5)
+    assert (reached.least, reached.likely, reached.most) == pytest.approx((6.0, 18.0, 24.0), abs=0.05)

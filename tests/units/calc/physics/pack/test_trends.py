@@ -7,7 +7,7 @@ from random import Random
 
 import pytest
 
-from calc.physics.pack.trends import Line, trend_through
+from calc.physics.pack.trends import Line, most_left_out, trend_through
 
 FALLS = Line(level=5000, slope=-15)
 
@@ -71,3 +71,9 @@ def test_more_points_make_the_ends_narrower() -> None:
         return sorted(high - low for low, high in found)[20]
 
     assert width(30) < width(12) / 2 < width(6)
+
+
+def test_as_many_are_left_out_as_miss_no_oftener_than_is_allowed_and_none_where_all_do() -> None:
+    # Two tails of a quarter are a half.
+    assert most_left_out([0.25, 0.75, 1.0], 0.5) == 0
+    assert most_left_out([0.25, 0.75, 1.0], 0.4) is None

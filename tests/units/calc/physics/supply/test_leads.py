@@ -4,7 +4,15 @@ from __future__ import annotations
 
 import pytest
 
-from calc.physics.supply.leads import allowed_current_a, largest_drop_v, lead_resistance_ohm, solid_wire_ohm_per_m, warm_resistance_ohm
+from calc.facts.copper import ALLOWED_CURRENT_A
+from calc.physics.supply.leads import (
+    allowed_current_a,
+    largest_drop_v,
+    lead_resistance_ohm,
+    lead_span_ohm,
+    solid_wire_ohm_per_m,
+    warm_resistance_ohm,
+)
 
 
 def test_a_metre_of_a_square_millimetre_has_17_milliohms() -> None:
@@ -14,6 +22,12 @@ def test_a_metre_of_a_square_millimetre_has_17_milliohms() -> None:
 def test_a_lead_counts_there_and_back() -> None:
     # 2 x 1.5 m x 17.24 mΩ / 2.5, and 16 % for flexible strands: 20.7 mΩ and 3.3 mΩ more.
     assert lead_resistance_ohm(length_m=1.5, area_mm2=2.5) == pytest.approx(0.0240, abs=0.00005)
+
+
+def test_a_lead_has_at_least_what_plain_copper_has_and_at_most_what_strands_have() -> None:
+    # 2 x 1.5 m x 17.24 mΩ / 2.5 is 20.7 mΩ, and 24.0 with the 16 %.
+    found = lead_span_ohm(length_m=1.5, area_mm2=2.5)
+    assert (found.least, found.likely, found.most) == pytest.approx((0.0207, 0.0240, 0.0240), abs=0.00005)
 
 
 def test_twice_the_length_or_half_the_area_is_twice_the_resistance() -> None:
@@ -30,6 +44,13 @@ def test_a_metric_lead_gets_the_row_of_the_next_thinner_gauge(area_mm2: float, a
 @pytest.mark.parametrize("label_mm2, amperes", [(0.82, 10), (1.3, 15), (3.3, 25)])
 def test_a_gauge_whose_area_was_rounded_on_the_label_keeps_its_row(label_mm2: float, amperes: float) -> None:
     assert allowed_current_a(label_mm2) == amperes
+
+
+@pytest.mark.parametrize("row", range(len(ALLOWED_CURRENT_A)))
+def test_a_hundredth_less_than_a_row_is_the_same_wire_and_more_less_is_not(row: int) -> None:
+    area_mm2, amperes = ALLOWED_CURRENT_A[row]
+    assert allowed_current_a(area_mm2 * 0.99) == amperes.value
+    assert allowed_current_a(area_mm2 * 0.98) < amperes.value
 
 
 @pytest.mark.parametrize("area_mm2, amperes", [(0.5, 6), (0.25, 3), (0.75, 9)])

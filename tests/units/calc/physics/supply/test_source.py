@@ -36,6 +36,11 @@ def test_no_power_takes_no_current() -> None:
     assert current_for_power_a(open_v=12.0, resistance_ohm=0.1, power_w=0.0) == 0
 
 
+def test_the_most_that_can_pass_takes_half_of_the_voltage() -> None:
+    # 36 W behind 1 Ω: 6 A, and 6 V are left.
+    assert current_for_power_a(open_v=12.0, resistance_ohm=1.0, power_w=36.0) == pytest.approx(6.0)
+
+
 def test_more_power_than_can_pass_is_refused() -> None:
     with pytest.raises(ValueError, match="cannot pass"):
         current_for_power_a(open_v=12.0, resistance_ohm=1.0, power_w=36.1)

@@ -9,6 +9,8 @@ import pytest
 from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.spans import Span
 from calc.inputs.equipment import ChargerEntries, PackEntries
+from calc.physics.pack.flight import flight
+from calc.physics.pack.flight_packs import flight_pack
 from calc.rules.charge.charge_heat import hottest_on_charge_degc, likely_never_above_degc, minutes_at_full_current, never_above_degc
 from calc.rules.charge.charge_outlook import outlook_of
 from calc.rules.pack.readings import clear_reading
@@ -95,3 +97,22 @@ def test_a_label_that_promises_less_stands_for_a_warmer_charge() -> None:
         for rate_c in (5.0, 40.0)
     )
     assert poor > good > 25
+
+
+def test_no_minutes_at_full_current_leave_a_pack_as_warm_as_it_is() -> None:
+    assert hottest_on_charge_degc(_PACK, minutes=Span(0.0, 0.0, 0.0), current_a=6.0) == Span(25, 25, 25)
+    assert hottest_on_charge_degc(_PACK, minutes=Span(0.5, 0.5, 0.5), current_a=6.0).least > 25
+
+
+def test_each_course_is_as_hot_as_a_flight_at_that_current_by_its_own_time() -> None:
+    as_flown = flight_pack(
+        "lipo", cells=3, capacity_mah=2000, effective_capacity_mah=2000, cell_resistance_mohm=10, label_discharge_rate_c=None, mass_kg=None,
+        start_degc=25, air_degc=25,
+    )  # fmt: skip
+    courses = flight(as_flown, highest_current_a=6.0, mean_current_a=6.0, time_min=20.0).courses_degc
+    whole = hottest_on_charge_degc(_PACK, minutes=Span(20.0, 20.0, 20.0), current_a=6.0)
+    assert (whole.least, whole.likely, whole.most) == tuple(course[-1] for course in courses)
+    # Half of its time ends with one of its steps, where the likely course is cooler than a step later.
+    half = hottest_on_charge_degc(_PACK, minutes=Span(0.0, 10.0, 20.0), current_a=6.0)
+    steps = len(courses[1]) - 1
+    assert (steps % 2, half.least, half.likely, half.most) == (0, 25, courses[1][steps // 2], whole.most)

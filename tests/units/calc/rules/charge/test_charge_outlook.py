@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from calc.facts.chemistries import CHEMISTRIES
+from calc.physics.cell.cells import state_of_charge
 from calc.rules.charge.charge_outlook import Outlook, outlook_of
 from calc.rules.pack.readings import clear_reading
 from tests.units.calc.sound_charge import given
@@ -151,3 +152,34 @@ def test_a_label_that_promises_less_stands_for_more_resistance_and_a_longer_char
     poor, good = _outlook(label_discharge_rate_c="5").coming, _outlook(label_discharge_rate_c="40").coming
     assert poor.constant_voltage_min.likely > good.constant_voltage_min.likely
     assert poor.energy_in_wh.likely > good.energy_in_wh.likely
+
+
+def test_what_the_pack_has_room_for_is_what_its_emptiest_cell_lacks_of_full() -> None:
+    least = state_of_charge("lipo", 3.80).least
+    assert _outlook(resting_v="3.80 3.80 3.80").room_ah == pytest.approx((1 - least) * 2.65)
+
+
+def test_iron_phosphate_that_is_held_at_its_full_voltage_takes_a_little_more_than_what_counts_as_full() -> None:
+    flat = _outlook(chemistry="life", resting_v="3.20 3.20 3.20")
+    least = state_of_charge("life", 3.20).least
+    assert (1 - least) * 2.65 < flat.room_ah < 1.1 * (1 - least) * 2.65
+
+
+def test_of_packs_that_are_charged_as_one_the_warm_end_counts_too() -> None:
+    charge = given(pack_degc="12")
+    lipo = CHEMISTRIES["lipo"]
+    cold, both = (
+        outlook_of(
+            pack=charge,
+            balance_current_a=None,
+            chemistry=lipo,
+            reading=clear_reading(charge, lipo),
+            current_a=2.6,
+            warmest_degc=warmest_degc,
+        )
+        for warmest_degc in (None, 35)
+    )
+    # A warm pack resists less and is charged sooner: the stop counts from the sooner of the two, the range holds both.
+    assert both.stop_charge_min < cold.stop_charge_min
+    assert (both.charge_min.most, both.charge_min.likely) == (cold.charge_min.most, cold.charge_min.likely)
+    assert both.charge_min.least <= cold.charge_min.least

@@ -31,8 +31,9 @@ def test_two_plugs_are_named_port_by_port_with_the_cells_that_the_charger_shows(
 def test_how_many_cells_are_on_each_plug_is_asked_and_never_assumed() -> None:
     only = problem(**EIGHT)
     assert (only.field, only.missing) == ("first_plug_cells", True)
-    assert only.sentence.startswith(
-        "This pack has more cells than one balance port takes: enter how many cells are on its first balance plug."
+    assert only.sentence == (
+        "This pack has more cells than one balance port takes: enter how many cells are on its first balance plug. A pack with only one plug "
+        "needs another charger."
     )
 
 
@@ -55,3 +56,10 @@ def test_a_charger_whose_ports_are_too_small_is_refused_before_the_pack_is_read(
     unread = {name: text for name, text in (ENTRIES | EIGHT).items() if name not in ("resting_v", "pack_degc")}
     assert isinstance(answer("charge_settings", unread | {"first_plug_cells": "7"}), Refusal)
     assert isinstance(answer("charge_settings", unread | {"first_plug_cells": "4"}), PartialAnswer)
+
+
+def test_plugs_that_do_not_fit_are_told_in_whole_sentences() -> None:
+    assert problem(**EIGHT, first_plug_cells="7").sentence == (
+        "The two balance plugs do not go into this charger's ports: there are fewer than two, or a plug has more cells than a port takes. Use "
+        "a charger that balances them all."
+    )

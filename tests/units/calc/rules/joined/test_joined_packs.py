@@ -9,7 +9,7 @@ import pytest
 from calc.figures.limits import Limit
 from calc.figures.quantities import DEGREES_CELSIUS, Figure
 from calc.inputs.equipment import PackEntries
-from calc.inputs.joined_packs import JoinedPackEntries
+from calc.inputs.joined_packs import JoinedPackEntries, LabelledPacksEntries, LabelledPluggedPack
 from calc.inputs.refusals import Problem, Refused
 from calc.rules.charge.charging_limits import CHARGER_POWER
 from calc.rules.joined.joined_packs import (
@@ -19,6 +19,7 @@ from calc.rules.joined.joined_packs import (
     joint_reading,
     joint_setting_a,
     known_of_all,
+    packs_so_far,
     refuse_unlike,
     sound_packs,
     unlike_chemistry,
@@ -131,3 +132,41 @@ def test_less_than_a_step_for_all_is_told_at_the_smallest_pack_or_of_the_whole()
             setting(Limit(0.4, because))
         assert [problem.field for problem in refused.value.problems] == [field]
     assert setting(Limit(1.7, LABEL)) == (1.5, Limit(1.7, LABEL))
+
+
+def test_what_speaks_against_a_pack_by_its_label_is_told_with_what_speaks_against_the_charge() -> None:
+    sound = LabelledPluggedPack(chemistry="lipo", cells=3, capacity_mah=2200, label_charge_rate_c=1)
+    unknown = LabelledPluggedPack(chemistry="unknown", cells=3, capacity_mah=2200, label_charge_rate_c=1)
+    also = (Problem("supply_v", "Too weak."),)
+    for packs, fields in (((sound, unknown), ["packs_2_chemistry", "supply_v"]), ((sound, sound), ["supply_v"])):
+        with pytest.raises(Refused) as refused:
+            packs_so_far(LabelledPacksEntries(packs=packs, requested_rate_c=1), also)
+        assert [problem.field for problem in refused.value.problems] == fields
+    assert [one.number for one in packs_so_far(LabelledPacksEntries(packs=(sound, sound), requested_rate_c=1))] == [1, 2]
+
+
+@pytest.mark.parametrize(
+    ("limit", "field"), [(Limit(0.01, LABEL), "packs_2_capacity_mah"), (Limit(0.01, CHARGER_POWER), "")], ids=["the pack", "the charger"]
+)
+def test_a_current_below_a_step_is_told_of_the_smallest_pack_or_of_none(limit: Limit, field: str) -> None:
+    first, second = _packs((20, None), (20, None))
+    with pytest.raises(Refused) as refused:
+        joint_setting_a(
+            joined=JoinedPackEntries(packs=(first.entries, second.entries), requested_rate_c=1), charger=given(), one_pack=_as_one((first, second)),
+            limits=[limit], smallest=second,
+        )  # fmt: skip
+    assert [problem.field for problem in refused.value.problems] == [field]
+
+
+def test_the_coldest_pack_is_the_one_that_may_be_coldest_and_is_named() -> None:
+    # As cool as a word says, 10 to 18 °C, is colder at its lowest than 15 °C, and warmer at its highest.
+    by_word, by_number, warm = (_pack(pack_degc=None, pack_warmth="cool"), _pack(pack_degc=15), _pack(pack_degc=27))
+    packs = sound_packs(JoinedPackEntries(packs=(by_number, by_word, warm), requested_rate_c=1))
+    [(number, problem)] = unlike_temperature(packs)
+    assert number == 3 and "Pack 2 at 10\u00a0°C" in str(problem.sentence)
+
+
+def test_packs_whose_warmth_was_told_in_a_word_are_as_one_at_a_temperature() -> None:
+    packs = sound_packs(JoinedPackEntries(packs=(_pack(pack_degc=None, pack_warmth="warm"), _pack(pack_degc=30)), requested_rate_c=1))
+    one_pack = _as_one(packs)
+    assert (one_pack.coolest_degc, one_pack.warmest_degc) == (28, 28)

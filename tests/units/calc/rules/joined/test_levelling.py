@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import pytest
 
+from calc.figures.spans import Span
 from calc.inputs.equipment import PackEntries
 from calc.inputs.joined_packs import JoinedPackEntries
 from calc.rules.joined.joined_packs import SoundPack, sound_packs
 from calc.rules.joined.levelling import coming_level
 
-LEAD_OHM = 0.005
+LEAD_OHM = Span(0.004, 0.005, 0.006)
 
 
 def _pair() -> tuple[SoundPack, ...]:
@@ -27,7 +28,7 @@ def _pair() -> tuple[SoundPack, ...]:
 def test_each_course_begins_with_the_difference_over_its_resistances_and_both_leads() -> None:
     coming = coming_level(_pair(), LEAD_OHM)
     first_a = [course[0].currents_a[0] for course in (coming.likely, *coming.corners)]
-    likely_a, slow_a, quick_a = (0.15 / (cells_ohm + 2 * LEAD_OHM) for cells_ohm in (0.010 + 0.008, 0.020 + 0.016, 0.005 + 0.004))
+    likely_a, slow_a, quick_a = (0.15 / ohm for ohm in (0.010 + 0.008 + 2 * 0.005, 0.020 + 0.016 + 2 * 0.006, 0.005 + 0.004 + 2 * 0.004))
     assert first_a == pytest.approx([likely_a, slow_a, quick_a, slow_a, quick_a])
 
 

@@ -7,15 +7,17 @@ from math import exp
 
 import pytest
 
+from calc.figures.spans import Span
 from calc.inputs.equipment import PackEntries
 from calc.inputs.joined_packs import JoinedPackEntries
 from calc.rules.joined.joined_packs import SoundPack, sound_packs
 from calc.rules.joined.moment_of_joining import PlugsIn, Rested, joining_of, plugs_in, widest_place
 
-LEAD_OHM = 0.005
-# 0.15 m of a wire of gauge 22, 0.3255 mm², one way and a sixth more for strands, and a contact of 2, 5 or 20 mΩ.
-WIRE_OHM = 0.15 * 0.017241 * 1.16 / 0.3255
-MOST_OHM, LIKELY_OHM, LEAST_OHM = (WIRE_OHM + contact for contact in (0.020, 0.005, 0.002))
+# Leads of which each end is known: 4 mΩ at least, most likely 5, and 6 at most.
+LEAD_OHM = Span(0.004, 0.005, 0.006)
+# 0.15 m of a wire of gauge 22, 0.3255 mm², one way, as plain copper or with a sixth more for strands, and a contact of 2, 5 or 20 mΩ.
+PLAIN_OHM = 0.15 * 0.017241 / 0.3255
+MOST_OHM, LIKELY_OHM, LEAST_OHM = (1.16 * PLAIN_OHM + 0.020, 1.16 * PLAIN_OHM + 0.005, PLAIN_OHM + 0.002)
 
 
 def _pack(
@@ -39,7 +41,7 @@ def test_the_current_is_the_difference_over_all_cells_and_both_leads() -> None:
     joining = joining_of(PAIR, lead_ohm=LEAD_OHM, lead_area_mm2=2.5)
     assert joining.difference_v == pytest.approx(0.3)
     most_a, likely_a, least_a = (
-        0.3 / (2 * (one + other) + 2 * LEAD_OHM) for one, other in ((0.005, 0.004), (0.010, 0.008), (0.020, 0.016))
+        0.3 / (2 * (one + other) + 2 * lead) for one, other, lead in ((0.005, 0.004, 0.004), (0.010, 0.008, 0.005), (0.020, 0.016, 0.006))
     )
     assert (joining.main_a.least, joining.main_a.likely, joining.main_a.most) == pytest.approx((least_a, likely_a, most_a))
     # The emptier pack of 2 Ah takes it.
@@ -51,26 +53,26 @@ def test_a_resistance_may_have_been_read_in_the_cold_and_is_then_no_higher_there
     # Nobody says how warm the pack was when it was read. At 5 °C the highest current counts the 5 and 4 mΩ as they stand.
     cold = [replace(one.entries, pack_degc=5) for one in PAIR]
     joining = joining_of(_joined(*cold), lead_ohm=LEAD_OHM, lead_area_mm2=2.5)
-    assert joining.main_a.most == pytest.approx(0.3 / (2 * (0.005 + 0.004) + 2 * LEAD_OHM))
+    assert joining.main_a.most == pytest.approx(0.3 / (2 * (0.005 + 0.004) + 2 * 0.004))
     # Warm cells have less than what was read in the cool: by Arrhenius's law with 3050 K at 35 °C.
     warm = [replace(one.entries, pack_degc=35) for one in PAIR]
     share = exp(3050 * (1 / 308.15 - 1 / 298.15))
     assert joining_of(_joined(*warm), lead_ohm=LEAD_OHM, lead_area_mm2=2.5).main_a.most == pytest.approx(
-        0.3 / (2 * (0.005 + 0.004) * share + 2 * LEAD_OHM)
+        0.3 / (2 * (0.005 + 0.004) * share + 2 * 0.004)
     )
 
 
 def test_where_each_cell_was_read_the_lowest_counts_and_not_the_highest_alone() -> None:
     # The form asks for the highest of the cells. A loop of lower ones passes more.
     packs = [replace(one.entries, cell_resistances_mohm=(3.6, 4.0)) for one in PAIR]
-    assert joining_of(_joined(*packs), lead_ohm=LEAD_OHM, lead_area_mm2=2.5).main_a.most == pytest.approx(0.3 / (4 * 0.0036 + 2 * LEAD_OHM))
+    assert joining_of(_joined(*packs), lead_ohm=LEAD_OHM, lead_area_mm2=2.5).main_a.most == pytest.approx(0.3 / (4 * 0.0036 + 2 * 0.004))
 
 
 def test_every_largest_difference_is_a_current_over_the_lowest_resistance_of_the_loop_and_says_whose() -> None:
-    # 2 x 5 mΩ, 2 x 4 mΩ and two leads of 5 mΩ are 28 mΩ; 2.5 mm² may carry 20 A.
+    # 2 x 5 mΩ, 2 x 4 mΩ and two leads of 4 mΩ are 26 mΩ; 2.5 mm² may carry 20 A.
     limits = joining_of(PAIR, lead_ohm=LEAD_OHM, lead_area_mm2=2.5).limits
     assert [limit.ceiling for limit in limits] == pytest.approx(
-        [2 * 0.1, 2 * 0.028, 2 * 0.028, 20 * 0.028, 4 * 0.028, 80 * 0.028, 20 * 0.028]
+        [2 * 0.1, 2 * 0.026, 2 * 0.026, 20 * 0.026, 4 * 0.026, 80 * 0.026, 20 * 0.026]
     )
     assert [limit.because.replace("\N{NO-BREAK SPACE}", " ") for limit in limits] == [
         "common practice, no source: 0.10 V for each cell",
@@ -86,8 +88,8 @@ def test_every_largest_difference_is_a_current_over_the_lowest_resistance_of_the
 def test_of_three_packs_the_two_others_stand_side_by_side() -> None:
     one = _pack(2000, (3.80,), 5)
     limits = joining_of(_joined(one, one, one), lead_ohm=LEAD_OHM, lead_area_mm2=2.5).limits
-    # 10 mΩ on each way: one way and half of one.
-    assert limits[1].ceiling == pytest.approx(2 * 0.015)
+    # 9 mΩ on each way: one way and half of one.
+    assert limits[1].ceiling == pytest.approx(2 * 0.0135)
 
 
 @pytest.mark.parametrize(("apart_v", "flows"), [(0.0004, False), (0.0006, True)])
@@ -121,20 +123,21 @@ def test_plugs_that_come_first_take_all_of_the_current_through_four_wires() -> N
 
 
 def test_plugs_beside_the_main_leads_take_what_their_wires_let_through() -> None:
-    # On each side half of a lead, 2.5 mΩ, lies beside a wire, in both packs.
-    def contact_a(cells_ohm: float, wire_ohm: float) -> float:
-        side_by_side_ohm = 0.0025 * wire_ohm / (0.0025 + wire_ohm)
-        return 0.15 / (cells_ohm + 4 * side_by_side_ohm) * 0.0025 / (0.0025 + wire_ohm)
+    # On each side half of a lead lies beside a wire, in both packs. Most goes through the wire where it has the least and the lead the most.
+    def contact_a(cells_ohm: float, wire_ohm: float, lead_ohm: float) -> float:
+        half_ohm = lead_ohm / 2
+        side_by_side_ohm = half_ohm * wire_ohm / (half_ohm + wire_ohm)
+        return 0.15 / (cells_ohm + 4 * side_by_side_ohm) * half_ohm / (half_ohm + wire_ohm)
 
     _, found = _single()
     assert (found.after_a.least, found.after_a.likely, found.after_a.most) == pytest.approx(
-        (contact_a(0.036, MOST_OHM), contact_a(0.018, LIKELY_OHM), contact_a(0.009, LEAST_OHM)), rel=2e-3
+        (contact_a(0.036, MOST_OHM, 0.004), contact_a(0.018, LIKELY_OHM, 0.005), contact_a(0.009, LEAST_OHM, 0.006)), rel=2e-3
     )
 
 
 def test_what_passes_a_ceiling_is_told_with_the_current_the_ceiling_and_the_place() -> None:
     _, found = _single()
-    side_by_side_ohm = 0.0025 * LEAST_OHM / (0.0025 + LEAST_OHM)
+    side_by_side_ohm = 0.002 * LEAST_OHM / (0.002 + LEAST_OHM)
     cell_a = 0.15 / (0.009 + 4 * side_by_side_ohm)
     # 1C of 2 Ah may be taken, and 1C of 4 Ah given.
     assert [(one.ceiling_a, one.because) for one in found.passed] == [(2.0, "into a cell of Pack 1"), (4.0, "out of a cell of Pack 2")]
@@ -144,7 +147,7 @@ def test_what_passes_a_ceiling_is_told_with_the_current_the_ceiling_and_the_plac
 def test_a_contact_that_gets_more_than_it_bears_is_told_whatever_the_cells_bear() -> None:
     # 0.4 V over 2 x 0.5 mΩ and 30 m of leads, which leave nearly all to the plugs; the labels would allow hundreds of amperes.
     strong = [_pack(20_000, (cell_v,), 0.5, discharge_c=50, charge_c=20) for cell_v in (3.60, 4.00)]
-    found = plugs_in(_joined(*strong), 1.0)
+    found = plugs_in(_joined(*strong), Span(1.0, 1.0, 1.0))
     assert [(one.ceiling_a, one.because) for one in found.passed] == [(3, "through a contact of a balance plug")]
     assert found.passed[0].current_a == found.after_a.most
 

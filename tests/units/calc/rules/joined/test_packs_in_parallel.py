@@ -6,11 +6,20 @@ from dataclasses import replace
 
 import pytest
 
+from calc.figures.spans import Span
 from calc.inputs.equipment import PackEntries
-from calc.inputs.joined_packs import JoinedPackEntries
+from calc.inputs.joined_packs import JoinedPackEntries, LabelledPluggedPack
 from calc.inputs.refusals import Problem
 from calc.rules.joined.joined_packs import SoundPack, sound_packs
-from calc.rules.joined.packs_in_parallel import parallel_current_limits, parallel_pack, unequal_cells, unlike_size
+from calc.rules.joined.packs_in_parallel import (
+    parallel_current_limits,
+    parallel_label,
+    parallel_limits_so_far,
+    parallel_pack,
+    problems_of_plugs_side_by_side,
+    unequal_cells,
+    unlike_size,
+)
 from tests.units.calc.sound_charge import given
 
 FIRST = PackEntries(
@@ -54,7 +63,11 @@ def test_every_ceiling_says_what_it_is_and_whose() -> None:
     bench = given(charger_current_a="7", charger_power_w="200")
     # At 25 °C a resistance counts as it was read: 10 and 8 mΩ most likely over a whole charge.
     found = parallel_current_limits(
-        packs=_packs(FIRST, replace(SECOND, pack_degc=25)), charger=bench, supply=bench, requested_rate_c=0.5, lead_ohm=0.005
+        packs=_packs(FIRST, replace(SECOND, pack_degc=25)),
+        charger=bench,
+        supply=bench,
+        requested_rate_c=0.5,
+        lead_ohm=Span(0.004, 0.005, 0.006),
     )
     # By capacity 6 Ah over 2 or 4. By resistance two cells each and 5 mΩ of lead: 25 and 21 mΩ.
     assert [limit.because for limit in found[:7]] == [
@@ -89,3 +102,35 @@ def test_a_pack_of_less_than_half_of_the_largest_is_charged_apart(small_mah: flo
         "Charge it by itself."
     )
     assert all(problem == Problem("capacity_mah", sentence) for _, problem in found)
+
+
+def test_before_a_reading_labels_charger_and_supply_set_the_ceilings_and_what_is_not_known_sets_none() -> None:
+    bench = given(charger_current_a="7", supply_current_a="11")
+    whole, no_supply, no_charger = (
+        {limit.because: limit.ceiling for limit in parallel_limits_so_far(packs=_packs(), requested_rate_c=1, **known)}
+        for known in ({"charger": bench, "supply": bench}, {"charger": bench, "supply": None}, {"charger": None, "supply": bench})
+    )
+    assert whole["the charger's highest current"] == no_supply["the charger's highest current"] == 7
+    # 11 A at 13.8 V and 85 % are a little less than 129 W, which are 15.4 A at 8.4 V.
+    assert whole["the supply's highest current"] == pytest.approx(15.3, abs=0.1)
+    assert set(whole) - set(no_supply) >= {"the supply's highest current"}
+    assert not {"the charger's highest current", "the supply's highest current"} & set(no_charger)
+    assert len(no_charger) == 3
+
+
+def test_plugs_that_carry_other_cells_are_told_as_the_short_circuit_that_they_would_make() -> None:
+    first, other = (
+        LabelledPluggedPack(chemistry="lipo", cells=6, capacity_mah=2000, label_charge_rate_c=1, first_plug_cells=n) for n in (3, 2)
+    )
+    [(number, problem)] = problems_of_plugs_side_by_side((first, other), None)
+    assert (number, problem.field) == (2, "first_plug_cells")
+    assert problem.sentence == (
+        "Its balance plugs carry other cells than those of Pack 1. On one board they join places that are not alike: a short circuit through "
+        "the thin wires. Charge these packs one by one."
+    )
+    assert problems_of_plugs_side_by_side((first, first), None) == []
+
+
+def test_several_labels_side_by_side_are_one_of_all_their_capacity_at_the_lowest_rate() -> None:
+    label = parallel_label(_packs())
+    assert (label.chemistry, label.cells, label.capacity_mah, label.label_charge_rate_c) == ("lipo", 2, 6000, 1)

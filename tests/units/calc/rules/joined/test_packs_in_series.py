@@ -109,3 +109,7 @@ def test_too_many_cells_for_the_charger_or_for_anybody_s_hands_are_told_apart() 
 
 def test_the_lower_discharge_rate_counts_whichever_pack_comes_first() -> None:
     assert series_pack(_packs()).label_discharge_rate_c == series_pack(_packs(SECOND, FIRST)).label_discharge_rate_c == 20
+
+
+def test_no_packs_hold_too_little_for_each_other() -> None:
+    assert unlike_capacity(()) == []

@@ -232,6 +232,12 @@ def test_two_balance_ports_take_the_cells_of_both() -> None:
     assert problems_of_charger(given(charger_cells="8", balance_ports="2", port_cells="4"), cells=8) == []
 
 
+def test_a_third_balance_port_is_no_use_to_a_pack() -> None:
+    # It has two balance plugs at most, so nine cells do not go into ports of four, however many there are.
+    (problem,) = problems_of_charger(given(charger_cells="12", balance_ports="3", port_cells="4"), cells=9)
+    assert problem.field == "port_cells"
+
+
 def test_a_pack_that_just_fits_the_charger_is_accepted() -> None:
     assert problems_of_charger(given(charger_cells="6", port_cells="6"), cells=6) == []
 

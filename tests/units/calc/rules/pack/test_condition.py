@@ -108,7 +108,10 @@ def test_a_look_is_told_in_the_words_of_the_list_and_leads_to_its_section(look: 
         (60, 20, "pack_degc", "The pack is dangerously hot: do not touch it, and do not plug it in.", f"{_TROUBLE}#hot-pack"),
         (20, -1, "air_degc", "The air is below freezing point: charge in a warmer place.", ""),
         (20, 41, "air_degc", "It is too hot here to charge: go to a cooler place, and never charge in a hot vehicle.", ""),
-        (41, None, "pack_degc", "It is too hot here to charge: go to a cooler place, and never charge in a hot vehicle.", ""),
+        (
+            41, None, "pack_degc",
+            "The pack is warm, the charge would warm it further, and nobody has measured the air, which may be as hot.", "",
+        ),
     ],
 )  # fmt: skip
 def test_warmth_is_told_with_what_to_do(pack_degc: float, air_degc: float | None, field: str, found: str, go_to: str) -> None:
@@ -175,6 +178,10 @@ def test_a_pack_whose_chemistry_is_not_known_is_judged_by_its_look_and_its_wear_
     [
         ({"pack_degc": "0"}, "ruins the cells. Warm it through first, indoors or in a pocket: do not charge it until then."),
         ({"pack_degc": "50"}, "would warm it further. Leave it in the shade until it has cooled: do not charge it until then."),
+        (
+            {"pack_degc": "44.9", "air_degc": ""},
+            "which may be as hot. Let it cool in the shade, or enter how warm the air is where that is asked: do not charge it until then.",
+        ),
         ({"look": "rained-on"}, "Let it dry first: do not charge it until then."),
         ({"look": "shorted"}, "read it again tomorrow. Rest it, then read every cell: do not charge it until then."),
         ({"read_when": "loaded"}, "Nothing more can be told from it. Rest it, then read every cell: do not charge it until then."),
@@ -185,3 +192,10 @@ def test_what_stands_in_the_way_of_a_charge_names_the_act_that_mends_it(changes:
     problem, *others = condition_of(pack, LIPO, clear_reading(pack, LIPO)).problems_of(Act.CHARGE)
     assert problem.sentence.endswith(told)
     assert not others
+
+
+@pytest.mark.parametrize(("pack_degc", "found"), [(40, []), (40.1, [Verdict.ELSEWHERE])])
+def test_a_pack_at_forty_degrees_in_air_that_nobody_measured_is_charged_and_a_warmer_one_is_not(
+    pack_degc: float, found: list[Verdict]
+) -> None:
+    assert [one.verdict for one in findings_of_temperature(pack_degc=pack_degc, air_degc=None, chemistry=LIPO)] == found

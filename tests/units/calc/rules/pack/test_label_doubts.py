@@ -174,3 +174,9 @@ def test_a_pack_takes_in_a_tenth_over_its_label_at_most(measured_mah: float, fie
 
 def test_a_pack_that_nobody_measured_has_no_wrong_measurement() -> None:
     assert problems_of_measured_capacity(given()) == []
+
+
+@pytest.mark.parametrize(("chemistry", "pack_v", "doubts"), [("liion", 55.2, 0), ("liion", 55.1, 1)])
+def test_a_pack_that_was_flown_exactly_as_far_as_is_usual_is_not_doubted(chemistry: str, pack_v: float, doubts: int) -> None:
+    # Sixteen cells at 3.45 V, 0.05 V below where a flight ends; fourteen would rest at 3.94 V.
+    assert len(doubts_of(chemistry, 16, Reading(pack_v=pack_v, cell_v=(pack_v / 16,), each_cell=False))) == doubts

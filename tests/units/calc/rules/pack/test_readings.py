@@ -6,6 +6,7 @@ import pytest
 
 from calc.facts.chemistries import CHEMISTRIES
 from calc.inputs.refusals import Refused
+from calc.physics.pack.packs import cell_counts_that_fit
 from calc.rules.pack.readings import Reading, cell_name, clear_reading, counts_in_words, is_above_full, is_below_floor
 from tests.units.calc.sound_charge import given
 
@@ -27,6 +28,12 @@ def test_an_overcharged_cell_is_read_and_not_refused() -> None:
 def test_a_pack_s_voltage_that_does_not_fit_its_count_is_sent_back() -> None:
     with pytest.raises(Refused):
         _reading(cells="3", resting_v="16.8")
+
+
+@pytest.mark.parametrize("key", CHEMISTRIES)
+def test_two_hundredths_above_full_is_what_a_meter_may_be_off_and_three_is_above(key: str) -> None:
+    full_hundredths = round(CHEMISTRIES[key].full_cell_v.value * 100)
+    assert [is_above_full((full_hundredths + more) / 100, CHEMISTRIES[key]) for more in (2, 3)] == [False, True]
 
 
 def test_30_millivolts_are_a_spread_of_30_millivolts() -> None:
@@ -94,3 +101,12 @@ def test_one_cell_s_voltage_lies_between_its_floor_and_its_upper_limit(reading: 
     with pytest.raises(Refused) as refused:
         _reading(cells="2", resting_v=reading)
     assert ("what one cell can have" in refused.value.problems[0].sentence) is is_one_cell
+
+
+@pytest.mark.parametrize("key", CHEMISTRIES)
+def test_two_hundredths_of_a_volt_above_full_are_the_meter_s_and_three_are_not(key: str) -> None:
+    # As typed: 4.35 + 0.02 is a little less than 4.37 in the last bit.
+    full_v = CHEMISTRIES[key].full_cell_v.value
+    assert not is_above_full(round(full_v + 0.02, 2), CHEMISTRIES[key])
+    assert is_above_full(round(full_v + 0.03, 2), CHEMISTRIES[key])
+    assert 6 in cell_counts_that_fit(CHEMISTRIES[key], round(6 * (full_v + 0.02), 2))

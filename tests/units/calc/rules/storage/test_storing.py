@@ -12,16 +12,7 @@ from calc.inputs.entries import read
 from calc.inputs.equipment import PackEntries
 from calc.inputs.refusals import Problem, Refused
 from calc.rules.pack.readings import Reading
-from calc.rules.storage.storing import (
-    Goal,
-    StoragePlan,
-    Way,
-    cutoff_cell_v,
-    loaded_limit,
-    storage_plan,
-    storage_target_cell_v,
-    way_to_storage,
-)
+from calc.rules.storage.storing import Goal, StoragePlan, Way, cutoff_of, loaded_limit, storage_plan, storage_target_cell_v, way_to_storage
 from tests.units.calc.sound_charge import ENTRIES
 
 
@@ -41,7 +32,7 @@ def test_two_hundredths_of_a_volt_beside_the_band_are_the_meter_s(cell_v: float,
 
 def test_the_careful_cutoff_is_above_the_maker_s() -> None:
     for chemistry in CHEMISTRIES.values():
-        assert cutoff_cell_v(Goal.CAREFUL_CUTOFF, chemistry) > cutoff_cell_v(Goal.MAKER_CUTOFF, chemistry)
+        assert cutoff_of(Goal.CAREFUL_CUTOFF, chemistry).value > cutoff_of(Goal.MAKER_CUTOFF, chemistry).value
 
 
 # Six cells of 5 Ah that are full, on a charger that discharges with 5 A and 500 W.
@@ -108,6 +99,13 @@ def test_a_pack_with_one_cell_at_the_cutoff_stays_as_it_is(goal: Goal, cutoff_v:
     assert above.move.stop_cell_v == cutoff_v
 
 
+@pytest.mark.parametrize(("goal", "shows"), [(Goal.CAREFUL_CUTOFF, "3.20"), (Goal.MAKER_CUTOFF, "3.00")])
+def test_the_current_is_held_below_that_which_shows_the_chosen_cutoff_at_once(goal: Goal, shows: str) -> None:
+    # 100 mΩ of each cell lose 0.5 V with the 5 A of the charger: more than lies between 3.6 V and either cutoff.
+    limits = _plan(goal, **LOW, cell_resistance_mohm="100").move.dial.limits
+    assert str(limits[-1].because).replace("\u00a0", " ") == f"the lowest cell, which would show {shows} V at once with more"
+
+
 def test_uneven_cells_that_would_move_less_than_a_step_are_balanced() -> None:
     # A tenth of an ampere-hour or so is left between the lowest cell and the band's end; the dial has steps of 1000 mAh.
     uneven = {"resting_v": "3.90 3.90 3.90 3.90 3.90 3.86"}
@@ -143,6 +141,29 @@ def test_the_cell_that_ends_the_way_limits_the_current_by_its_room_and_its_resis
 ) -> None:
     reading = Reading(pack_v=sum(cell_v), cell_v=cell_v, each_cell=True)
     assert loaded_limit(_MEASURED, reading, stop_v, goes_up=goes_up).ceiling == pytest.approx(ceiling_a)
+
+
+@pytest.mark.parametrize(
+    ("goes_up", "each_cell", "which"),
+    [(True, True, "highest cell"), (False, True, "lowest cell"), (True, False, "mean of the cells"), (False, False, "mean of the cells")],
+)
+def test_the_current_is_held_in_the_name_of_the_cell_that_ends_the_way_or_of_their_mean(goes_up: bool, each_cell: bool, which: str) -> None:
+    limit = loaded_limit(_MEASURED, Reading(pack_v=7.64, cell_v=(3.82, 3.82), each_cell=each_cell), 3.83, goes_up=goes_up)
+    assert limit.because.replace("\u00a0", " ") == f"the {which}, which would show 3.83 V at once with more"
+
+
+def test_the_way_up_keeps_to_what_the_supply_can_give() -> None:
+    # 2 A at 13.8 V and 85 % are 23 W or so, which are 0.9 A at the 25.2 V of six full cells.
+    assert _plan(**LOW, supply_current_a="2").move.dial.current_a == pytest.approx(0.9, abs=0.05)
+
+
+def test_a_reading_beyond_the_resting_curve_has_the_room_of_the_end_of_the_curve() -> None:
+    # 20 mΩ most likely: 0.35 V of room are 17.5 A.
+    pack = replace(_MEASURED, chemistry="life")
+    curve = CHEMISTRIES["life"].resting.likely.cell_v
+    for cell_v, stop_v, goes_up in ((curve[0] - 0.1, curve[0] + 0.35, True), (curve[-1] + 0.1, curve[-1] - 0.35, False)):
+        reading = Reading(pack_v=2 * cell_v, cell_v=(cell_v, cell_v), each_cell=True)
+        assert loaded_limit(pack, reading, stop_v, goes_up=goes_up).ceiling == pytest.approx(17.5)
 
 
 def test_a_reading_above_the_resting_curve_gives_no_more_room_than_the_curve() -> None:

@@ -117,8 +117,21 @@ def test_more_power_than_can_pass_the_lead_stops_the_charger_at_once() -> None:
     assert (day.charges, day.trace, day.stopped_at) == ((), (), (1, 0.625))
 
 
-def test_an_empty_battery_stops_the_charger_at_once() -> None:
-    assert _day(resting_v=11.89, least_v=1).stopped_at == (1, 0.625)
+def test_up_to_a_quarter_of_the_squared_voltage_over_the_resistance_passes_a_lead() -> None:
+    # Over four times 0.5 Ω they are 80 W, and 75 W are asked for: the voltage sinks to less than two thirds, but it charges.
+    first = _day(connector_mohm=495, least_v=1).trace[0]
+    assert first.current_a == pytest.approx(_drawn_a(12.65, ohm=0.50003), rel=1e-4)
+
+
+def test_an_empty_battery_stops_the_charger_at_once_and_gives_nothing() -> None:
+    day = _day(resting_v=11.89, least_v=1)
+    assert (day.trace, day.stopped_at) == ((), (1, 0.625))
+
+
+def test_a_battery_that_stays_at_its_floor_has_not_passed_it() -> None:
+    idle = replace(RUN, trace=(Moment(0.0, 0.0, 4.0, 0.0), Moment(60.0, 0.0, 4.0, 0.0)))
+    day = _day(run=idle, resting_v=12.24)
+    assert (day.charges[0].after_percent, day.floor_at, day.charges_above_floor) == (50, None, 1)
 
 
 def test_each_time_shows_the_last_moment_before_it_or_the_first() -> None:

@@ -71,3 +71,13 @@ def test_the_mean_current_flows_for_the_likely_time_and_makes_what_is_used() -> 
         (outlook.energy_in_wh.least / 0.85, outlook.energy_in_wh.likely / 0.85, outlook.energy_in_wh.most / 0.85)
     )
     assert 0 < demand.mean_current_a < demand.peak_current_a
+
+
+def test_a_full_pack_takes_no_mean_current() -> None:
+    assert _demand(2.6, resting_v="4.2 4.2 4.2").mean_current_a == 0
+
+
+def test_less_than_an_ampere_hour_is_told_in_hundredths() -> None:
+    # 2650 mAh at 12 V or so take a few ampere-hours out of the supply, 150 mAh some tenths of one.
+    assert _demand(2.6).ampere_hours.decimals == 1
+    assert _demand(0.1, capacity_mah="150").ampere_hours.decimals == 2

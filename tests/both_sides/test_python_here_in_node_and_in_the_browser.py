@@ -1,11 +1,11 @@
-"""CPython on this machine and Pyodide in the browser give the same answers, to the last character.
+"""CPython on this machine and Pyodide, in node and in the browser, give the same answers, to the last character.
 
-The worker is the pages' own, out of dist/, started with the message that engine.js starts it with.
+The worker is the pages' own, out of dist/, started with the message that engine.js starts it with. All that asks every question stands in
+this file: drawing them takes as long as answering them.
 """
 
 from __future__ import annotations
 
-import json
 import os
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
@@ -16,14 +16,13 @@ import pytest
 from playwright.sync_api import Page, sync_playwright
 
 from site_builder.commands.serve import Server
-from site_builder.engine.answer import respond_in_json
 from site_builder.harness.phone import open_browser
 from site_builder.setting_up.checkout import DIST
-from tests.both_sides.cases import Case, cases
+from tests.both_sides.cases import Case, answers_here, cases
+from tests.both_sides.in_node import FAULTS, LOOKED_FOR, REMEDY, TELL_FAULTS, WATCH, asked_in_node
 from tests.properties.typed_entries import GROWING_KEYS, KEYS
 
 BATCH = 40
-REMEDY = "run the tests with python3 -m site_builder test"
 
 # Ends when the worker has answered; a worker that fails rejects, so nothing waits for a time.
 ASK = """([code, questions]) => {
@@ -66,8 +65,14 @@ def asked() -> list[Asked]:
     # In a thread of its own: Playwright runs once in a thread, and the browser tests may hold this one's.
     with ThreadPoolExecutor(max_workers=1) as aside:
         answers = aside.submit(answers_in_browser, questions).result()
-    here = [json.loads(respond_in_json(case.key, json.dumps(case.entries), json.dumps(case.units))) for case in questions]
-    return [Asked(*one) for one in zip(questions, here, answers, strict=True)]
+    return [Asked(*one) for one in zip(questions, answers_here(questions), answers, strict=True)]
+
+
+@pytest.fixture(scope="module")
+def restored(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
+    """What node says after a start from the snapshot, with no library at hand."""
+    after = f"{TELL_FAULTS}\nfaults = told\n{LOOKED_FOR}\ntold = [faults, told]"
+    return asked_in_node("quick", cases(), tmp_path_factory.mktemp("restored"), WATCH, after)
 
 
 def answers_in_browser(questions: list[Case]) -> list[dict[str, Any]]:
@@ -114,3 +119,20 @@ def test_the_baked_example_of_a_page_is_the_live_answer_byte_for_byte(asked: lis
         if one.in_browser["html"].encode() not in (DIST / one.case.page).read_bytes()
     ]
     assert not wrong, "\n".join(wrong)
+
+
+def test_the_snapshot_answers_and_refuses_in_node_to_the_last_character_as_python_here_does(
+    asked: list[Asked], restored: dict[str, Any]
+) -> None:
+    assert [one.case for one, there in zip(asked, restored["answers"], strict=True) if there != one.here] == []
+
+
+def test_a_fault_after_a_start_from_the_snapshot_is_told_by_its_own_name(restored: dict[str, Any]) -> None:
+    here: dict[str, Any] = {}
+    exec(TELL_FAULTS, here)
+    assert len(here["told"]) == len(FAULTS)
+    assert dict(zip(FAULTS, restored["after"][0], strict=True)) == dict(zip(FAULTS, here["told"], strict=True))
+
+
+def test_no_answer_no_refusal_and_no_fault_looks_for_a_module_that_the_snapshot_lacks(restored: dict[str, Any]) -> None:
+    assert restored["after"][1] == [], "import these in site_builder/snapshot/warm.py, or do there what imports them"

@@ -1,0 +1,61 @@
+"""When each lot of an order charges: as soon as its output, the hands and the power of its supply are free."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from calc.rules.plan.day import Bench, Lot, Turn
+
+
+def timed(bench: Bench, lots: Sequence[Lot], order: Sequence[tuple[int, int]]) -> tuple[Turn, ...]:
+    """Return when each lot of an order charges: each as soon as its output, the hands and the power are free, on either course.
+
+    >>> from calc.rules.plan.day import Feed
+    >>> lot = Lot(packs=(0,), put_on_min=3, likely_min=60, most_min=70, power_w=0, battery_mah=0, cost=0)
+    >>> bench = Bench(outputs=1, feeds=(Feed(power_w=None, battery_mah=None),), wanted_min=(None,))
+    >>> timed(bench, [lot], [(0, 0)])[0].ends_at_latest_min
+    73
+    """
+    free = free_at_first(bench)
+    hands = (0, 0)
+    turns: list[Turn] = []
+    for number, output in order:
+        lot = lots[number]
+        feed = bench.feed_of(output)
+        all_w = bench.feeds[feed].power_w
+        starts = []
+        for course in (0, 1):
+            at = max(free.get(output, (0, 0, 0))[course], hands[course]) + lot.put_on_min
+            if all_w is not None:
+                running = [(one[course], one[2]) for named, one in free.items() if named != output and bench.feed_of(named) == feed]
+                at = once_power_is_free(at, running, lot.power_w, all_w)
+            starts.append(at)
+        hands = (starts[0], starts[1])
+        free[output] = (starts[0] + lot.likely_min, starts[1] + lot.most_min, lot.power_w)
+        turns.append(
+            Turn(
+                lot=number,
+                output=output,
+                starts_min=starts[0],
+                ends_min=starts[0] + lot.likely_min,
+                ends_at_latest_min=starts[1] + lot.most_min,
+            )
+        )
+    return tuple(turns)
+
+
+def free_at_first(bench: Bench) -> dict[int, tuple[int, int, int]]:
+    """When each output that has something on it is free, most likely and at the latest, and the power that it takes until then."""
+    return {
+        one.output: (one.ends_min, one.ends_at_latest_min, 0 if bench.feeds[bench.feed_of(one.output)].power_w is None else one.power_w)
+        for one in bench.running
+    }
+
+
+def once_power_is_free(at_min: int, running: list[tuple[int, int]], power_w: int, all_w: int) -> int:
+    """When a lot can start: once the lots that run, each with its end and its power, leave it enough."""
+    for end_min, _ in sorted(running):
+        if power_w + sum(their_w for until_min, their_w in running if until_min > at_min) <= all_w:
+            break
+        at_min = max(at_min, end_min)
+    return at_min
