@@ -9,11 +9,12 @@ const MEASURED_AT = "measured_at";
 const A_MOMENT = /^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ$/;
 
 const written = []; // when
+const newest = new Map(); // visit -> the query that its address has now, or will have once it can be written again
 let carried = null; // the query that the links of this page carry on
 
 /** Returns the entries in the address for which `names` has a place, {name: text}, and the moment of its readings or null. */
 export function entriesInAddress(names) {
-  const found = new URLSearchParams(location.search);
+  const found = new URLSearchParams(newest.get(history.state?.visit) ?? location.search);
   const at = found.get(MEASURED_AT) ?? "";
   return {
     entries: new Map([...found].map(([name, text]) => [nameNow(name), text]).filter(([name]) => Object.hasOwn(names, name))),
@@ -31,6 +32,7 @@ export function queryOf(entries, moment) {
 /** Has every link that carries the entries on carry them. */
 export function carry(query, areMine) {
   carried = areMine ? query : null;
+  noteAsNewest(query);
   for (const link of document.querySelectorAll("a[data-carry]")) link.search = query;
 }
 
@@ -39,15 +41,25 @@ export const isWrittenHere = () => [carried, history.state?.mine].includes(locat
 
 /** Writes the query into the address if it is not there yet, and says whether it is now. */
 export function writeQuery(query, areMine = false) {
+  noteAsNewest(query);
   if (query === location.search && (history.state?.mine === query || !areMine)) return true;
-  const now = performance.now();
-  if (written.length === AT_MOST && now - written[0] < WITHIN_MS) return false;
+  if (written.length < AT_MOST || performance.now() - written[0] >= WITHIN_MS) return write(query, areMine);
+  if (areMine && location.search) write("", true); // a reload then takes what the phone has kept, and not what the address had before
+  return false;
+}
+
+function write(query, areMine) {
   try {
     history.replaceState({ ...history.state, mine: areMine ? query : null }, "", query || location.pathname);
   } catch {
     return false;
   }
-  written.push(now);
+  written.push(performance.now());
   if (written.length > AT_MOST) written.shift();
   return true;
+}
+
+function noteAsNewest(query) {
+  const visit = history.state?.visit;
+  if (visit) newest.set(visit, query);
 }

@@ -285,6 +285,29 @@ def test_a_tap_carries_what_was_typed_just_before_it(settings):
     expect(settings.locator("[name=capacity_mah]")).to_have_value("3170")
 
 
+# Changes an entry so often, with a tap after each, that a browser would soon write the address no more.
+CHANGED_OFTEN = """(times) => {
+  const field = document.querySelector("[name=capacity_mah]");
+  for (let change = 1; change <= times; change += 1) {
+    field.value = String(1000 + change);
+    field.dispatchEvent(new Event("input", { bubbles: true }));
+    field.dispatchEvent(new PointerEvent("pointerdown", { bubbles: true }));
+  }
+}"""
+
+
+def test_what_was_typed_last_comes_back_after_more_changes_than_an_address_may_have(visited, far_page):
+    far_page.goto(visited.address + "charge-settings.html")
+    far_page.locator(".form-actions").wait_for()
+    far_page.evaluate(CHANGED_OFTEN, 150)
+    far_page.get_by_role("navigation", name="Main").get_by_role("link", name="Voltages").click()
+    expect(far_page.get_by_role("heading", level=1)).to_have_text("Voltages")
+    far_page.go_back()
+    expect(far_page.locator("[name=capacity_mah]")).to_have_value("1150")
+    far_page.reload()
+    expect(far_page.locator("[name=capacity_mah]")).to_have_value("1150")
+
+
 def test_a_line_says_a_day_without_how_a_day_is_written(far_page, visited):
     open_with(far_page, visited.address, "ageing", {"lines_1_day": "2024-05-12", "lines_1_kind": "check"})
     expect(far_page.locator("summary", has_text="Line 1").first.locator(".line-says")).to_have_text("2024-05-12 · Check")
