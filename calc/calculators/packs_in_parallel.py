@@ -121,7 +121,7 @@ def work_out(given: Inputs) -> Answer:
     packs = sound_packs(given, [*problems_of_supply(supply=given, charger=given), *_problems_of_leads(given)])
     _refuse_unlike(given, packs, given)
     lead_ohm = lead_span_ohm(given.join_length_m, given.join_area_mm2)
-    joining, binding, largest_v, levelling, place, plugs, verdict = judged_joining(packs, lead_ohm, given.join_area_mm2)
+    joining, levelling, place, plugs, verdict = judged_joining(packs, lead_ohm, given.join_area_mm2)
     charge = _joint_charge(given, packs, lead_ohm) if verdict.may_join else None
     settings = _settings(given, packs, charge) if charge else JointSettings()
     level = levelling_shown(packs, levelling) if levelling and verdict.may_join else LevellingShown()
@@ -133,7 +133,7 @@ def work_out(given: Inputs) -> Answer:
         ),
         join=verdict.join,
         difference=difference_shown(packs, joining),
-        largest_difference=largest_difference_shown(packs[0].cells, joining, binding, largest_v),
+        largest_difference=largest_difference_shown(packs[0].cells, joining),
         joining_current=joining_current_shown(joining),
         cell_difference=cell_difference_shown(place) if place else None,
         largest_cell_difference=largest_cell_difference_shown(),

@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from calc.calculators.parts.packs_in_parallel_verdict import VOLT_STEP
 from calc.facts.practice import JOIN_DIFFERENCE_CELL_V
-from calc.figures.limits import Limit
 from calc.figures.quantities import AMPERES, CELL_VOLTS, PACK_VOLTS, RATE, Figure
 from calc.figures.rounding import down_to_step
 from calc.figures.showing import Ceiling, Range, Setting
 from calc.presenting.ranges import range_of
 from calc.rules.joined.joined_packs import SoundPack
-from calc.rules.joined.moment_of_joining import PRACTICE, Joining, Place
+from calc.rules.joined.moment_of_joining import PRACTICE, VOLT_STEP, Joining, Place
 
 
 def difference_shown(packs: Sequence[SoundPack], joining: Joining) -> Setting:
@@ -27,8 +25,9 @@ def difference_shown(packs: Sequence[SoundPack], joining: Joining) -> Setting:
     )
 
 
-def largest_difference_shown(cells: float, joining: Joining, binding: Limit, largest_v: float) -> Setting:
+def largest_difference_shown(cells: float, joining: Joining) -> Setting:
     """Return how far apart whole packs may rest, with every limit that was compared."""
+    binding, largest_v = joining.binding, joining.largest_v
     for_one_cell = f"For one cell {Figure(down_to_step(largest_v / cells, VOLT_STEP), CELL_VOLTS)}."
     worked_out = "Worked out for the lowest resistance that these packs may have. A measured one may allow more."
     return Setting(

@@ -7,9 +7,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from calc.facts.practice import BALANCE_CONTACT_A, JOIN_DIFFERENCE_CELL_V
-from calc.figures.limits import Limit, lowest
 from calc.figures.quantities import AMPERES, CELL_VOLTS, RATE, Figure
-from calc.figures.rounding import down_to_step
 from calc.figures.sentences import joined_with_and
 from calc.figures.showing import Verdict
 from calc.figures.spans import Span
@@ -17,9 +15,6 @@ from calc.presenting.level_first import balance_first, uneven_because
 from calc.rules.joined.joined_packs import SoundPack
 from calc.rules.joined.levelling import ComingLevel, coming_level
 from calc.rules.joined.moment_of_joining import Joining, Place, PlugsIn, joining_of, plugs_in, widest_place
-
-# A difference is shown and compared in hundredths of a volt of the whole pack.
-VOLT_STEP = 0.01
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,13 +37,11 @@ class JoiningVerdict:
 
 
 class JudgedJoining(NamedTuple):
-    """The moment of joining, with the lowest limit on the difference of whole packs and that as it is shown; how they then come level;
-    where their cells rest furthest apart, and what flows through the plugs, if every cell was read; and the verdict.
+    """The moment of joining; how the packs then come level; where their cells rest furthest apart, and what flows through the plugs, if
+    every cell was read; and the verdict.
     """
 
     joining: Joining
-    binding: Limit
-    largest_v: float
     levelling: ComingLevel | None
     place: Place | None
     plugs: PlugsIn | None
@@ -58,31 +51,24 @@ class JudgedJoining(NamedTuple):
 def judged_joining(packs: Sequence[SoundPack], lead_ohm: Span, lead_area_mm2: float) -> JudgedJoining:
     """Return what happens when these packs are joined, and whether they may be; the leads are those of one pack to the joint."""
     joining = joining_of(packs, lead_ohm=lead_ohm, lead_area_mm2=lead_area_mm2)
-    binding = lowest(joining.limits)
-    largest_v = down_to_step(binding.ceiling, VOLT_STEP)
-    is_level = joining.difference_v <= largest_v + VOLT_STEP * 1e-6
-    levelling = coming_level(packs, lead_ohm) if is_level and joining.flows else None
+    levelling = coming_level(packs, lead_ohm) if joining.is_level and joining.flows else None
     place, plugs = None, None
     if all(one.reading.each_cell for one in packs):
         place, plugs = widest_place(packs), plugs_in(packs, lead_ohm, levelling.afterwards if levelling else ())
-    verdict = verdict_on_joining(packs, joining, binding, is_level, place, plugs)
-    return JudgedJoining(joining, binding, largest_v, levelling, place, plugs, verdict)
+    return JudgedJoining(joining, levelling, place, plugs, verdict_on_joining(packs, joining, place, plugs))
 
 
-def verdict_on_joining(
-    packs: Sequence[SoundPack], joining: Joining, binding: Limit, is_level: bool, place: Place | None, plugs: PlugsIn | None
-) -> JoiningVerdict:
+def verdict_on_joining(packs: Sequence[SoundPack], joining: Joining, place: Place | None, plugs: PlugsIn | None) -> JoiningVerdict:
     """Return whether these packs may be joined: as a whole first, then cell by cell.
 
-    `binding` is the lowest limit on the difference of whole packs, and `is_level` says that they are within it. Where not every cell
-    was read there is no `place` where the cells rest furthest apart, and nothing is known of the `plugs`.
+    Where not every cell was read there is no `place` where the cells rest furthest apart, and nothing is known of the `plugs`.
     """
-    if not is_level:
+    if not joining.is_level:
         return JoiningVerdict(
             join=Verdict(
                 may=False,
                 figure="Not yet: bring them level first",
-                set_by=binding.because,
+                set_by=joining.binding.because,
                 note=f"{joining.taker.title} would take most, up to {Figure(joining.taken_c, RATE.as_it_is)} at once.",
             ),
             warning="Do not join these packs yet: their voltages are too far apart.",

@@ -21,8 +21,9 @@ from calc.facts.practice import (
     METER_STEP_V,
 )
 from calc.figures.gauges import area_mm2_of_gauge
-from calc.figures.limits import Limit
+from calc.figures.limits import Limit, lowest
 from calc.figures.quantities import CELL_VOLTS, Figure
+from calc.figures.rounding import down_to_step
 from calc.figures.spans import Span
 from calc.figures.units import ohm_from_mohm
 from calc.physics.pack.balance_network import Flow, Ladder, flows_on_the_board
@@ -33,6 +34,8 @@ from calc.rules.pack.pack_limits import pack_current_limits
 
 # What sets a largest difference that every pack and lead would bear.
 PRACTICE = f"common practice, no source: {Figure(JOIN_DIFFERENCE_CELL_V.value, CELL_VOLTS)} for each cell"
+# A difference is shown and compared in hundredths of a volt of the whole pack.
+VOLT_STEP = 0.01
 # A low resistance makes a high current.
 ENDS: tuple[Callable[[Span], float], ...] = (lambda ohm: ohm.most, lambda ohm: ohm.likely, lambda ohm: ohm.least)
 
@@ -50,6 +53,21 @@ class Joining:
     main_a: Span
     taken_c: float
     taker: SoundPack
+
+    @property
+    def binding(self) -> Limit:
+        """The lowest limit on the difference."""
+        return lowest(self.limits)
+
+    @property
+    def largest_v(self) -> float:
+        """How far apart whole packs may rest, V, as it is shown."""
+        return down_to_step(self.binding.ceiling, VOLT_STEP)
+
+    @property
+    def is_level(self) -> bool:
+        """Whether whole packs rest within that."""
+        return self.difference_v <= self.largest_v + VOLT_STEP * 1e-6
 
     @property
     def flows(self) -> bool:

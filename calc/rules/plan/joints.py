@@ -8,8 +8,6 @@ from itertools import groupby
 from math import fsum
 
 from calc.facts.practice import BALANCE_LEAST_A, JOIN_DIFFERENCE_CELL_V, SERIES_APART_PERCENT
-from calc.figures.limits import lowest
-from calc.figures.rounding import down_to_step
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent
 from calc.inputs.equipment import ChargerEntries
@@ -27,8 +25,6 @@ from calc.rules.pack.acceptance import problems_of_charger
 _MOST_TOGETHER = 4
 # Each takes time to judge; those whose packs rest nearest to each other come first.
 _MOST_JOINTS = 16
-# A difference is compared in hundredths of a volt, as where packs are joined.
-_VOLT_STEP = 0.01
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,9 +70,7 @@ def wait_side_by_side(packs: Sequence[SoundPack], charger: ChargerEntries, lead:
     if unlike or problems_of_charger(charger, packs[0].cells) or not _are_read_and_even(packs):
         return None
     joining = joining_of(packs, lead_ohm=lead.resistance_ohm, lead_area_mm2=lead.area_mm2)
-    if joining.difference_v > down_to_step(lowest(joining.limits).ceiling, _VOLT_STEP) + _VOLT_STEP * 1e-6:
-        return None
-    if widest_place(packs).difference_v > JOIN_DIFFERENCE_CELL_V.value:
+    if not joining.is_level or widest_place(packs).difference_v > JOIN_DIFFERENCE_CELL_V.value:
         return None
     levelling = coming_level(packs, lead.resistance_ohm) if joining.flows else None
     if plugs_in(packs, lead.resistance_ohm, levelling.afterwards if levelling else ()).passed:
