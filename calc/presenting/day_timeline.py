@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from calc.figures.followed import Bar, BatteryLevel, Hour, Timeline
 from calc.figures.quantities import CHARGES, PERCENT, Figure
 from calc.figures.showing import Setting
+from calc.figures.spans import Span
 from calc.figures.units import min_from_h
 from calc.inputs.refusals import within_sentence
 from calc.presenting.day_clock import DayClock
@@ -69,9 +70,32 @@ class DayBattery:
     left_percent: Callable[[float], tuple[float, float, float]]
 
 
-def battery_name(supply: PlanSupply, supplies: Sequence[PlanSupply]) -> str:
+def _battery_name(supply: PlanSupply, supplies: Sequence[PlanSupply]) -> str:
     """Return what a battery is called: where there are two supplies, by the output that hangs on it."""
     return "Battery" if len(supplies) == 1 else f"Battery of output {supply.number + 1}"
+
+
+def day_batteries(
+    on: Sequence[PlanSupply], supplies: Sequence[PlanSupply], left_percent: Callable[[PlanSupply, float, Callable[[Span], float]], float]
+) -> list[DayBattery]:
+    """Return the batteries `on` which the day hangs, of all its `supplies`.
+
+    `left_percent` gives what is left in one at a minute, if each charge takes what is picked from its span.
+    """
+
+    def left(supply: PlanSupply) -> Callable[[float], tuple[float, float, float]]:
+        # The most that a charge may take leaves the least.
+        return lambda time_min: (
+            left_percent(supply, time_min, lambda span: span.likely),
+            left_percent(supply, time_min, lambda span: span.most),
+            left_percent(supply, time_min, lambda span: span.least),
+        )
+
+    return [
+        DayBattery(name=_battery_name(one, supplies), floor_percent=one.battery.floor_percent, left_percent=left(one))
+        for one in on
+        if one.battery
+    ]
 
 
 def timeline_of(bars: Sequence[Bar], clock: DayClock, outputs: Sequence[int], batteries: Sequence[DayBattery] = ()) -> Timeline | None:

@@ -13,12 +13,10 @@ from calc.figures.sentences import joined_with_and, worded
 from calc.figures.showing import Row, Table
 from calc.inputs.planned_day import TWO_OUTPUTS
 from calc.presenting.day_clock import DayClock
-from calc.presenting.day_timeline import DayBattery, battery_name, numbers_of, running_bars, timeline_of
+from calc.presenting.day_timeline import day_batteries, numbers_of, running_bars, timeline_of
 from calc.presenting.supply_load import falls_below, rests_there
-from calc.rules.plan.battery import Battery
 from calc.rules.plan.charges import Together
 from calc.rules.plan.day import Plan
-from calc.rules.plan.supplies import PlanSupply
 
 if TYPE_CHECKING:
     from calc.calculators.day_plan import Inputs
@@ -43,17 +41,7 @@ def timeline(given: Inputs, day: PlannedDay, clock: DayClock) -> Timeline | None
                 latest_min=turn.ends_at_latest_min,
             )
         )
-    return timeline_of(bars, clock, day.outputs, [_battery(day, supply, supply.battery) for supply in day.on_batteries if supply.battery])
-
-
-def _battery(day: PlannedDay, supply: PlanSupply, battery: Battery) -> DayBattery:
-    def left(time_min: float) -> tuple[float, float, float]:
-        likely, least, most = (
-            day.left_percent(supply, time_min, of) for of in (lambda span: span.likely, lambda span: span.most, lambda span: span.least)
-        )
-        return likely, least, most
-
-    return DayBattery(name=battery_name(supply, day.supplies), floor_percent=battery.floor_percent, left_percent=left)
+    return timeline_of(bars, clock, day.outputs, day_batteries(day.on_batteries, day.supplies, day.left_percent))
 
 
 def turns_table(given: Inputs, day: PlannedDay, clock: DayClock) -> Agenda | None:

@@ -23,19 +23,19 @@ from calc.rules.pack.findings import Act
 from calc.rules.plan.begun import (
     OUT_OF_THE_PLAN,
     Begun,
+    begun_by_supply,
     begun_of,
     bench_of,
     best_of,
     min_from_start,
     on_at_once,
-    output_of,
     problems_of_begun,
 )
 from calc.rules.plan.charges import PossibleCharge, possible_charges
 from calc.rules.plan.day import Bench, Feed, Lot, Plan, whole_min
 from calc.rules.plan.joints import JoiningLead
 from calc.rules.plan.search import best_plan
-from calc.rules.plan.supplies import IntoPacks, PlanSupply, plan_supply
+from calc.rules.plan.supplies import IntoPacks, PlanSupply, plan_supplies
 from calc.rules.plan.tools import PlanOutput, Tools, outputs_of
 
 if TYPE_CHECKING:
@@ -58,11 +58,13 @@ _KEPT_WHAT_IF = 40
 
 def planned_day(given: Inputs, *, parallel: bool, series: bool) -> PlannedDay:
     """Return the day worked out, or refuse what speaks against it, all at once."""
-    sound = _sound(given, _problems(given))
+    first = part_of(given, ChargerEntries)
+    outputs = outputs_of(first, given.second_charger_of(first), given)
+    sound = _sound(given, outputs, _problems(given, outputs))
     begun = begun_of(given, given.packs, given.start_clock)
     tools = Tools(
         supplies=supplies_of(given, given),
-        outputs=_outputs(given),
+        outputs=outputs,
         all_outputs_w=given.all_outputs_w,
         requested_rate_c=given.requested_rate_c,
         lead=_lead(given) if parallel else None,
@@ -71,30 +73,22 @@ def planned_day(given: Inputs, *, parallel: bool, series: bool) -> PlannedDay:
     )
     return best_of(
         on_at_once(begun, tools.outputs, int(given.watched_charges)),
-        lambda outputs: _planned_with(given, sound, begun, outputs, tools.on(outputs)),
+        lambda chosen: _planned_with(given, sound, begun, chosen, tools),
         lambda day: day.plan.worth,
     )
 
 
-def _planned_with(given: Inputs, sound: tuple[SoundPack, ...], begun: Begun, outputs: tuple[int, ...], tools: Tools) -> PlannedDay:
-    """The day on these outputs, which are those of the tools."""
+def _planned_with(given: Inputs, sound: tuple[SoundPack, ...], begun: Begun, outputs: tuple[int, ...], all_tools: Tools) -> PlannedDay:
+    """The day on these of the outputs."""
+    tools = all_tools.on(outputs)
     not_full = [place for place, one in enumerate(sound) if one.reading.lowest_cell_v < one.chemistry.full_cell_v.value - _FULL_WITHIN_V]
     waiting = tuple(place for place in not_full if place not in begun.packs)
     waiting_packs = [sound[place] for place in waiting]
     charges = possible_charges(waiting_packs, tools, slower=given.aim in _SLOWER)
     begun_places = [place for place in not_full if place in begun.packs]
     alone = possible_charges([sound[place] for place in begun_places], replace(tools, lead=None, series=False), slower=False)
-    begun_by_supply = _begun_by_supply(given, begun, begun_places, alone)
-    supplies = tuple(
-        plan_supply(
-            tools,
-            number,
-            outputs,
-            powers_w=[(one.power_w, one.outputs) for one in (*charges, *alone) if one.supply == number],
-            begun=begun_by_supply[number],
-        )
-        for number in range(len(tools.supplies))
-    )
+    begun_wh = [(place, max(one.energy_wh.most for one in alone if one.packs == (number,))) for number, place in enumerate(begun_places)]
+    supplies = plan_supplies(tools, outputs, charges=(*charges, *alone), begun=begun_by_supply(begun, all_tools, begun_wh))
     wanted = tuple(_wanted_min(given, sound[place]) for place in waiting)
     lots = [_lot(given, charge, supplies) for charge in charges]
     alone_w = {place: max((one.power_w for one in alone if one.packs == (number,)), default=0) for number, place in enumerate(begun_places)}
@@ -148,12 +142,12 @@ def _with_output(given: Inputs, packs: Sequence[SoundPack], bench: Bench, tools:
     return best_plan(with_output, lots, _KEPT_WHAT_IF)
 
 
-def _problems(given: Inputs) -> list[Problem]:
+def _problems(given: Inputs, outputs: Sequence[PlanOutput]) -> list[Problem]:
     """What speaks against the day, whatever the packs: the supply, an aim that it has not, hours before the start."""
     supplies = supplies_of(given, given)
     found = problems_of_supply(supply=given, charger=given)
     if given.has_second_charger:
-        of_second = problems_of_supply(supply=supplies[-1], charger=_outputs(given)[-1].charger)
+        of_second = problems_of_supply(supply=supplies[-1], charger=outputs[-1].charger)
         # What a supply that both hang on has wrong by itself is said once.
         found += of_second_charger([problem for problem in of_second if problem not in found], given)
     found += problems_of_begun(given, given.packs, given.start_clock, int(given.charger_outputs))
@@ -169,10 +163,10 @@ def _problems(given: Inputs) -> list[Problem]:
     return found
 
 
-def _sound(given: Inputs, also: Sequence[Problem]) -> tuple[SoundPack, ...]:
+def _sound(given: Inputs, outputs: Sequence[PlanOutput], also: Sequence[Problem]) -> tuple[SoundPack, ...]:
     def sound(stored: PlannedPackEntries) -> SoundPack:
         pack = stored.as_pack(given.pack_degc, given.pack_warmth)
-        of_each = [problems_of_charger(output.charger, pack.cells) for output in _outputs(given)]
+        of_each = [problems_of_charger(output.charger, pack.cells) for output in outputs]
         one = judged(pack, of_each[0] if all(of_each) else (), Act.CHARGE)
         return SoundPack(number=0, entries=pack, chemistry=one.chemistry, reading=one.reading, condition=one.condition)
 
@@ -196,22 +190,6 @@ def _wanted_min(given: Inputs, pack: SoundPack) -> int | None:
     if own_clock is not None and (own_min := min_from_start(own_clock, given.start_clock)) > 0:
         hours_min.append(own_min)
     return min(hours_min, default=None)
-
-
-def _begun_by_supply(given: Inputs, begun: Begun, places: Sequence[int], alone: Sequence[PossibleCharge]) -> list[list[IntoPacks]]:
-    """What has gone from each supply into the packs that are on or done, or will: the most that each may take, from its reading before."""
-    outputs = _outputs(given)
-    found: list[list[IntoPacks]] = [[], []]
-    for number, place in enumerate(places):
-        energies_wh = [one.energy_wh.most for one in alone if one.packs == (number,)]
-        output = output_of(begun, place, outputs)
-        found[output.supply].append(IntoPacks(max(energies_wh), output.charger.efficiency_percent))
-    return found
-
-
-def _outputs(given: Inputs) -> tuple[PlanOutput, ...]:
-    first = part_of(given, ChargerEntries)
-    return outputs_of(first, given.second_charger_of(first), given)
 
 
 def _lot(given: Inputs, charge: PossibleCharge, supplies: Sequence[PlanSupply]) -> Lot:

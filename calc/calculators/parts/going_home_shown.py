@@ -13,13 +13,11 @@ from calc.figures.showing import Row, Table
 from calc.figures.spans import Span
 from calc.inputs.planned_day import TWO_OUTPUTS, BegunPackEntries
 from calc.presenting.day_clock import DayClock
-from calc.presenting.day_timeline import DayBattery, battery_name, running_bars, timeline_of
+from calc.presenting.day_timeline import day_batteries, running_bars, timeline_of
 from calc.presenting.storage_words import count_to_stop_at
 from calc.presenting.supply_load import falls_below
-from calc.rules.plan.battery import Battery
 from calc.rules.plan.day import Turn
 from calc.rules.plan.evening import EveningMove
-from calc.rules.plan.supplies import PlanSupply
 
 if TYPE_CHECKING:
     from calc.calculators.going_home import Inputs
@@ -46,17 +44,7 @@ def timeline(evening: Evening, clock: DayClock) -> Timeline | None:
                 latest_min=turn.ends_at_latest_min,
             )
         )
-    return timeline_of(
-        bars, clock, evening.outputs, [_battery(evening, supply, supply.battery) for supply in evening.on_batteries if supply.battery]
-    )
-
-
-def _battery(evening: Evening, supply: PlanSupply, battery: Battery) -> DayBattery:
-    def left(time_min: float) -> tuple[float, float, float]:
-        likely, least, most = (evening.left_percent(supply, time_min, course) for course in ("likely", "most", "least"))
-        return likely, least, most
-
-    return DayBattery(name=battery_name(supply, evening.supplies), floor_percent=battery.floor_percent, left_percent=left)
+    return timeline_of(bars, clock, evening.outputs, day_batteries(evening.on_batteries, evening.supplies, evening.left_percent))
 
 
 def title_of(place: int) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import fsum
 from typing import TYPE_CHECKING
@@ -19,12 +19,12 @@ from calc.rules.pack.acceptance import problems_of_supply
 from calc.rules.plan.begun import (
     OUT_OF_THE_PLAN,
     Begun,
+    begun_by_supply,
     begun_of,
     bench_of,
     best_of,
     min_from_start,
     on_at_once,
-    output_of,
     problems_of_begun,
 )
 from calc.rules.plan.day import Bench, Lot, Plan, Turn
@@ -38,8 +38,8 @@ from calc.rules.plan.evening import (
     possible_moves,
     quickest_ways,
 )
-from calc.rules.plan.supplies import IntoPacks, PlanSupply, plan_supply
-from calc.rules.plan.tools import PlanOutput, Tools, outputs_of
+from calc.rules.plan.supplies import PlanSupply, plan_supplies
+from calc.rules.plan.tools import Tools, outputs_of
 from calc.rules.storage.storing import StoragePlan
 
 if TYPE_CHECKING:
@@ -113,14 +113,14 @@ class Evening:
             found.append(supply)
         return found
 
-    def left_percent(self, supply: PlanSupply, time_min: float, course: str) -> float:
-        """What is left in a supply's battery at a minute of the likely course, %, if each charge takes what it does on a course."""
+    def left_percent(self, supply: PlanSupply, time_min: float, of: Callable[[Span], float]) -> float:
+        """What is left in a supply's battery at a minute of the likely course, %: each charge takes its share of it evenly."""
         into_packs = []
         for turn in self.plan.turns:
             one = self.move_of(turn)
             if one.supply == supply.number:
                 done = min(max((time_min - turn.starts_min) / (turn.ends_min - turn.starts_min), 0.0), 1.0)
-                into_packs.append(into_pack(one, done * getattr(one.move.energy_wh, course)))
+                into_packs.append(into_pack(one, done * of(one.move.energy_wh)))
         return supply.left_percent(into_packs)
 
 
@@ -148,17 +148,8 @@ def _evening_with(given: Inputs, plans: tuple[StoragePlan, ...], begun: Begun, o
     packs = [one.as_pack(given.pack_degc, given.pack_warmth) for one in given.packs]
     all_moves = [move for place, pack in enumerate(packs) for move in possible_moves(place, pack, tools)]
     quickest = {move.pack: move for move in quickest_ways(all_moves)}
-    begun_by_supply = _begun_by_supply(begun, [move for place, move in quickest.items() if place in begun.packs], all_tools.outputs)
-    supplies = tuple(
-        plan_supply(
-            tools,
-            number,
-            outputs,
-            powers_w=[(move.power_w, move.outputs) for move in all_moves if move.supply == number],
-            begun=begun_by_supply[number],
-        )
-        for number in range(len(tools.supplies))
-    )
+    begun_wh = [(place, way.move.energy_wh.most) for place, way in quickest.items() if place in begun.packs and way.move.goes_up]
+    supplies = plan_supplies(tools, outputs, charges=all_moves, begun=begun_by_supply(begun, all_tools, begun_wh))
     waiting = tuple(_waiting(place, quickest[place], all_moves, supplies) for place in quickest if place not in begun.packs)
     moves = [move for move in all_moves if move.pack not in begun.packs]
     number_of = {pack.place: number for number, pack in enumerate(waiting)}
@@ -255,14 +246,4 @@ def _problems(given: Inputs, tools: Tools) -> list[Problem]:
         return found
     if min_from_start(given.leave_clock, given.start_clock) <= 0:
         found.append(Problem("leave_clock", OUT_OF_THE_PLAN))
-    return found
-
-
-def _begun_by_supply(begun: Begun, moves: Sequence[EveningMove], outputs: Sequence[PlanOutput]) -> list[list[IntoPacks]]:
-    """What has gone from each supply into the packs that are on or done, or will, at most."""
-    found: list[list[IntoPacks]] = [[], []]
-    for one in moves:
-        if one.move.goes_up:
-            output = output_of(begun, one.pack, outputs)
-            found[output.supply].append(IntoPacks(one.move.energy_wh.most, output.charger.efficiency_percent))
     return found

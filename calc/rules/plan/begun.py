@@ -13,7 +13,7 @@ from calc.figures.units import h_from_min, mah_from_ah, min_from_h
 from calc.inputs.planned_day import BEGUN, DONE, DONE_ON_SECOND, ON_FIRST, ON_SECOND, BegunDayEntries, BegunPackEntries
 from calc.inputs.refusals import Problem, Refused
 from calc.rules.plan.day import Bench, Feed, Running, Turn, Worth
-from calc.rules.plan.supplies import PlanSupply
+from calc.rules.plan.supplies import IntoPacks, PlanSupply
 from calc.rules.plan.tools import PlanOutput, Tools
 
 Found = TypeVar("Found")
@@ -104,6 +104,18 @@ def begun_of(day: BegunDayEntries, packs: Sequence[BegunPackEntries], start_cloc
 def output_of(begun: Begun, place: int, outputs: Sequence[PlanOutput]) -> PlanOutput:
     """Return the output that a pack is on, or was: of one that is there no more, the last."""
     return outputs[min(begun.output_of[place], len(outputs) - 1)]
+
+
+def begun_by_supply(begun: Begun, tools: Tools, energies_wh: Iterable[tuple[int, float]]) -> list[list[IntoPacks]]:
+    """Return for each supply what has gone from it into the packs that are on or done, or will.
+
+    `energies_wh` has the places of these packs in the list, each with the most that it may take; the outputs are all that were entered.
+    """
+    found: list[list[IntoPacks]] = [[] for _ in tools.supplies]
+    for place, energy_wh in energies_wh:
+        output = output_of(begun, place, tools.outputs)
+        found[output.supply].append(IntoPacks(energy_wh, output.charger.efficiency_percent))
+    return found
 
 
 def min_from_start(clock: float, start_clock: float | None) -> int:

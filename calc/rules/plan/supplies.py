@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import ceil, fsum
-from typing import NamedTuple
+from typing import NamedTuple, Protocol
 
 from calc.figures.units import mah_from_ah
 from calc.inputs.supply import SupplyEntries
@@ -18,6 +18,17 @@ class IntoPacks(NamedTuple):
 
     energy_wh: float
     efficiency_percent: float
+
+
+class Fed(Protocol):
+    """A charge that a plan may choose: its power, the supply that it hangs on, if it needs one, and the outputs that it may go on."""
+
+    @property
+    def power_w(self) -> int: ...
+    @property
+    def supply(self) -> int | None: ...
+    @property
+    def outputs(self) -> tuple[int, ...] | None: ...
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,13 +55,22 @@ class PlanSupply:
         return self.battery.left_percent(fsum([self.begun_ah, *taken_ah]))
 
 
-def plan_supply(
-    tools: Tools, number: int, outputs: Iterable[int], *, powers_w: Iterable[tuple[int, tuple[int, ...] | None]], begun: Iterable[IntoPacks]
-) -> PlanSupply:
-    """Return one of the supplies of a plan on these `outputs`, which are those of the tools.
+def plan_supplies(
+    tools: Tools, outputs: Sequence[int], *, charges: Sequence[Fed], begun: Sequence[Iterable[IntoPacks]]
+) -> tuple[PlanSupply, ...]:
+    """Return the supplies of a plan on these `outputs`, which are those of the tools.
 
-    `powers_w` has each charge that may hang on it, with the outputs that it may go on; `begun` is what has gone from it into packs already.
+    `charges` are all that may be on; `begun` has for each supply what has gone from it into packs already.
     """
+    return tuple(
+        _plan_supply(tools, number, outputs, [(one.power_w, one.outputs) for one in charges if one.supply == number], begun[number])
+        for number in range(len(tools.supplies))
+    )
+
+
+def _plan_supply(
+    tools: Tools, number: int, outputs: Sequence[int], powers_w: Iterable[tuple[int, tuple[int, ...] | None]], begun: Iterable[IntoPacks]
+) -> PlanSupply:
     entries, at_once_w = tools.supplies[number], tools.at_once_w(number, powers_w)
     battery = None
     if entries.is_lead_acid and at_once_w:
