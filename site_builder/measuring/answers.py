@@ -22,8 +22,8 @@ KEYS = 200
 READS_FOR_MS = 2_000  # a pilot looks at what has come before the next key
 WAYS = 10
 
-# Types into the first entry and takes it back, in turn. An answer has come when it stands in the page and is laid out;
-# the next key comes in a frame of its own, as a finger's does.
+# Types into the first entry and takes it back, in turn. An answer has come when it stands in the page and is laid out; one to the
+# same entries that was kept, and stands there until then, is none. The next key comes in a frame of its own, as a finger's does.
 TYPE = """(keys) => new Promise((resolve) => {
   const field = [...document.querySelectorAll("#entries input[type=text]")].find((one) => one.value);
   const [text, body, taken] = [field.value, document.getElementById("answer-body"), []];
@@ -33,12 +33,13 @@ TYPE = """(keys) => new Promise((resolve) => {
     field.value = taken.length % 2 ? text : `${text} `;
     field.dispatchEvent(new Event("input", { bubbles: true }));
   };
-  new MutationObserver(() => {
+  document.addEventListener("fieldslate:answer", ({ detail }) => {
+    if (["kept", "waiting"].includes(detail.kind)) return;
     body.getBoundingClientRect();
     taken.push(performance.now() - begun);
     if (taken.length < keys) requestAnimationFrame(() => setTimeout(press));
     else resolve(taken);
-  }).observe(body, { childList: true });
+  });
   press();
 })"""
 CLOCK = "performance.timeOrigin + performance.now()"
