@@ -52,8 +52,6 @@ AIMS = {
 _SLOWER = (BATTERY_LEAST, WEAR_LEAST)
 # A cell this near to full is full.
 _FULL_WITHIN_V = 0.01
-# What would be with one battery or output more is looked at less closely than the plan itself.
-_KEPT_WHAT_IF = 40
 
 
 def planned_day(given: Inputs, *, parallel: bool, series: bool) -> PlannedDay:
@@ -115,8 +113,8 @@ def _planned_with(given: Inputs, sound: tuple[SoundPack, ...], begun: Begun, out
         supplies=supplies,
         wanted_min=wanted,
         plan=plan,
-        with_battery=best_plan(_with_batteries(bench, supplies), lots, _KEPT_WHAT_IF) if has_more else None,
-        with_output=_with_output(given, waiting_packs, bench, tools, supplies) if may_watch_more else None,
+        with_battery=best_plan(_with_batteries(bench, supplies), lots, plan) if has_more else None,
+        with_output=_with_output(given, waiting_packs, bench, tools, supplies, plan) if may_watch_more else None,
     )
 
 
@@ -131,7 +129,7 @@ def _with_batteries(bench: Bench, supplies: Sequence[PlanSupply]) -> Bench:
     return replace(bench, feeds=tuple(more(feed, supply) for feed, supply in zip(bench.feeds, supplies, strict=True)))
 
 
-def _with_output(given: Inputs, packs: Sequence[SoundPack], bench: Bench, tools: Tools, supplies: Sequence[PlanSupply]) -> Plan:
+def _with_output(given: Inputs, packs: Sequence[SoundPack], bench: Bench, tools: Tools, supplies: Sequence[PlanSupply], plan: Plan) -> Plan:
     """The plan with one output more, like the first and on its supply, and the batteries as they are."""
     first = tools.outputs[0]
     wider = replace(tools, outputs=(*tools.outputs, first))
@@ -139,7 +137,7 @@ def _with_output(given: Inputs, packs: Sequence[SoundPack], bench: Bench, tools:
     feeds = list(bench.feeds)
     feeds[first.supply] = replace(feeds[first.supply], power_w=wider.together_w(first.supply))
     with_output = replace(bench, outputs=len(wider.outputs), feeds=tuple(feeds), hangs_on=(*bench.hangs_on, first.supply))
-    return best_plan(with_output, lots, _KEPT_WHAT_IF)
+    return best_plan(with_output, lots, plan)
 
 
 def _problems(given: Inputs, outputs: Sequence[PlanOutput]) -> list[Problem]:

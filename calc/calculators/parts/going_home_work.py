@@ -45,9 +45,6 @@ from calc.rules.storage.storing import StoragePlan
 if TYPE_CHECKING:
     from calc.calculators.going_home import Inputs
 
-# What would be with one output more is looked at less closely than the evening itself.
-_KEPT_WHAT_IF = 40
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EveningPack:
@@ -177,15 +174,15 @@ def _evening_with(given: Inputs, plans: tuple[StoragePlan, ...], begun: Begun, o
         supplies=supplies,
         until_min=until_min,
         plan=plan,
-        with_output=_with_output(bench, lots) if may_watch_more else None,
+        with_output=_with_output(bench, lots, plan) if may_watch_more else None,
     )
 
 
-def _with_output(bench: Bench, lots: Sequence[Lot]) -> Plan:
+def _with_output(bench: Bench, lots: Sequence[Lot], plan: Plan) -> Plan:
     """The order with one output more, like the first and on its supply."""
     more = bench.outputs
     also = [replace(lot, outputs=(*lot.outputs, more)) if lot.outputs and 0 in lot.outputs else lot for lot in lots]
-    return evening_plan(replace(bench, outputs=more + 1, hangs_on=(*bench.hangs_on, bench.hangs_on[0])), also, _KEPT_WHAT_IF)
+    return evening_plan(replace(bench, outputs=more + 1, hangs_on=(*bench.hangs_on, bench.hangs_on[0])), also, plan)
 
 
 def _waiting(place: int, first: EveningMove, moves: Sequence[EveningMove], supplies: Sequence[PlanSupply]) -> EveningPack:

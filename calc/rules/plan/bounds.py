@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from bisect import bisect_right
+from collections.abc import Iterable, Sequence
+from itertools import accumulate
+from math import inf
+from typing import NamedTuple
 
 from calc.rules.plan.day import Bench, Lot, Worth
 
@@ -11,6 +15,14 @@ _PARTS = 24
 
 # An output: when it is free, most likely and at the latest, the power that it takes until then, and its number.
 Output = tuple[int, int, int, int]
+
+
+class _Needed(NamedTuple):
+    """What packs take: of the battery that is their only supply, for each of these; of any; and of the time until each hour. See `_summed`."""
+
+    of_feeds: list[list[int]]
+    of_all: list[int]
+    early: list[list[int]]
 
 
 class Bounds:
@@ -31,7 +43,11 @@ class Bounds:
             return _PARTS * amount // len(lot.packs)
 
         self._whole_min = [least(place, [lot.taken_min for lot in found]) for place, found in enumerate(with_pack)]
-        self._at_latest_min = [least(place, [lot.put_on_min + lot.most_min for lot in found]) for place, found in enumerate(with_pack)]
+        at_latest = [least(place, [lot.put_on_min + lot.most_min for lot in found]) for place, found in enumerate(with_pack)]
+        # The latest at which a pack can still be put on for its hour.
+        self._begin_by_min = [
+            inf if by is None else by - at_latest_min for by, at_latest_min in zip(bench.wanted_min, at_latest, strict=True)
+        ]
         self._work = [least(place, [share(lot.taken_min, lot) for lot in found]) for place, found in enumerate(with_pack)]
         self._slow_work = [
             least(place, [share(lot.put_on_min + lot.most_min, lot) for lot in found]) for place, found in enumerate(with_pack)
@@ -45,7 +61,8 @@ class Bounds:
         self._all_w = None if None in powers_w else sum(power_w for power_w in powers_w if power_w is not None)
         self._cost = [least(place, [share(lot.cost, lot) for lot in found]) for place, found in enumerate(with_pack)]
         self._energy = [least(place, [share(lot.power_w * lot.likely_min, lot) for lot in found]) for place, found in enumerate(with_pack)]
-        self._known_left: dict[int, list[int]] = {}
+        self._known_left: dict[int, tuple[int, ...]] = {}
+        self._known_needed: dict[tuple[int, ...], _Needed] = {}
         self._known: dict[tuple[int, int], tuple[int, int, int, int]] = {}
 
     def worth(
@@ -75,34 +92,44 @@ class Bounds:
         can = self._left(charged)
         if self._hours_min:
             earliest_min = max(min(output[1] for output in outputs), hands_at_latest_min)
-            can = [
-                place for place in can if (by := self._bench.wanted_min[place]) is None or earliest_min + self._at_latest_min[place] <= by
-            ]
-        most = self._can_by_battery(can, used_mah) if self._runs_down else len(can)
-        for hour_min in self._hours_min:
-            early = [self._slow_work[place] for place in can if (by := self._bench.wanted_min[place]) is not None and by <= hour_min]
-            free_min = sum(max(0, hour_min - max(output[1], hands_at_latest_min)) for output in outputs)
-            most = min(most, len(can) - len(early) + _fitting(early, _PARTS * free_min))
+            can = tuple(place for place in can if earliest_min <= self._begin_by_min[place])
+        needed = self._needed(can)
+        most = self._can_by_battery(needed, used_mah) if self._runs_down else len(can)
+        if self._hours_min:
+            free_min = [max(output[1], hands_at_latest_min) for output in outputs]
+            for hour_min, early in zip(self._hours_min, needed.early, strict=True):
+                room_min = sum([hour_min - free for free in free_min if free < hour_min])
+                most = min(most, len(can) - len(early) + bisect_right(early, _PARTS * room_min))
         return most
 
-    def _can_by_battery(self, can: Sequence[int], used_mah: Sequence[int]) -> int:
+    def _can_by_battery(self, needed: _Needed, used_mah: Sequence[int]) -> int:
         """How many of these packs the batteries can charge at most: each of them those that have no other supply, and all of them together."""
-        most = len(can)
-        rooms = [
-            None if feed.battery_mah is None else feed.battery_mah - used for feed, used in zip(self._bench.feeds, used_mah, strict=True)
-        ]
-        for number, room in enumerate(rooms):
-            if room is not None:
-                own = [self._battery[place] for place in can if self._only_feed[place] == number]
-                most -= len(own) - _fitting(own, _PARTS * room)
-        if len(rooms) > 1 and None not in rooms:
-            most = min(most, _fitting([self._battery[place] for place in can], _PARTS * sum(room for room in rooms if room is not None)))
+        most, rooms = len(needed.of_all), []
+        for feed, used, of_feed in zip(self._bench.feeds, used_mah, needed.of_feeds, strict=True):
+            if feed.battery_mah is not None:
+                rooms.append(feed.battery_mah - used)
+                most -= len(of_feed) - bisect_right(of_feed, _PARTS * rooms[-1])
+        if 1 < len(rooms) == len(needed.of_feeds):
+            most = min(most, bisect_right(needed.of_all, _PARTS * sum(rooms)))
         return most
 
-    def _left(self, charged: int) -> list[int]:
+    def _needed(self, can: tuple[int, ...]) -> _Needed:
+        if (found := self._known_needed.get(can)) is None:
+            wanted = [(place, by) for place in can if (by := self._bench.wanted_min[place]) is not None]
+            found = self._known_needed[can] = _Needed(
+                of_feeds=[
+                    _summed(self._battery[place] for place in can if self._only_feed[place] == feed)
+                    for feed in range(len(self._bench.feeds))
+                ],
+                of_all=_summed(self._battery[place] for place in can),
+                early=[_summed(self._slow_work[place] for place, by in wanted if by <= hour_min) for hour_min in self._hours_min],
+            )
+        return found
+
+    def _left(self, charged: int) -> tuple[int, ...]:
         """The packs that some lot has and that are not charged yet."""
         if (found := self._known_left.get(charged)) is None:
-            found = [place for place in range(self._packs) if not charged >> place & 1 and self._has_lot[place]]
+            found = tuple(place for place in range(self._packs) if not charged >> place & 1 and self._has_lot[place])
             self._known_left[charged] = found
         return found
 
@@ -125,10 +152,6 @@ class Bounds:
         return found
 
 
-def _fitting(amounts: list[int], room: int) -> int:
-    """How many of these amounts go into the room, the smallest first."""
-    for count, amount in enumerate(sorted(amounts)):
-        room -= amount
-        if room < 0:
-            return count
-    return len(amounts)
+def _summed(amounts: Iterable[int]) -> list[int]:
+    """The least of these amounts, the two least together, and so on: as many fit into a room as there are sums up to it."""
+    return list(accumulate(sorted(amounts)))

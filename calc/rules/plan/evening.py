@@ -156,9 +156,12 @@ def into_pack(one: EveningMove, energy_wh: float) -> IntoPacks:
     return IntoPacks(energy_wh, one.efficiency_percent)
 
 
-def evening_plan(bench: Bench, lots: Sequence[Lot], kept: int | None = None) -> Plan:
-    """Return the best order of an evening, the slowest first wherever that costs nothing: it is the one that is put off."""
-    plan = best_plan(bench, lots, kept)
+def evening_plan(bench: Bench, lots: Sequence[Lot], instead_of: Plan | None = None) -> Plan:
+    """Return the best order of an evening, the slowest first wherever that costs nothing: it is the one that is put off.
+
+    Beside an order that it would be `instead_of`, it is looked for less closely, as `best_plan` does.
+    """
+    plan = best_plan(bench, lots, instead_of)
     order: list[tuple[int, int]] = []
     turns: tuple[Turn, ...] = ()
     for lot in sorted((turn.lot for turn in plan.turns), key=lambda lot: (-lots[lot].likely_min, lots[lot].packs)):

@@ -22,6 +22,7 @@ from calc.rules.plan.timing import free_at_first, once_power_is_free, timed
 _WHOLE_UP_TO = 8
 _KEPT_WHOLE = (8, 60, 500, 6000)
 _KEPT = (8, 160)
+_KEPT_INSTEAD = (8, 40)
 
 
 class _Way(NamedTuple):
@@ -43,17 +44,19 @@ class _Beginning(NamedTuple):
     way: _Way | None
 
 
-def best_plan(bench: Bench, lots: Sequence[Lot], kept: int | None = None) -> Plan:
-    """Return the best plan, or a good one with the bound of all others. `kept` is how many beginnings of a length are followed up.
+def best_plan(bench: Bench, lots: Sequence[Lot], instead_of: Plan | None = None) -> Plan:
+    """Return the best plan, or a good one with the bound of all others.
 
-    Best is: fewest packs left out, then the least cost, then the earliest end by the likely course. Whatever is wanted by an hour is
+    Beside a plan that it would be `instead_of`, it is looked for less closely: once it is certain how many packs more it charges, no more
+    is asked. Best is: fewest packs left out, then the least cost, then the earliest end by the likely course. Whatever is wanted by an hour is
     ready by then at the latest, or left out; each battery keeps its floor if each charge takes the most that it may.
     """
     search = _Search(bench, lots)
-    widths = _KEPT_WHOLE if len(bench.wanted_min) <= _WHOLE_UP_TO else _KEPT
-    for width in (kept,) if kept else widths:
+    is_whole = len(bench.wanted_min) <= _WHOLE_UP_TO
+    widths: tuple[int, ...] = _KEPT_INSTEAD if instead_of else _KEPT_WHOLE if is_whole else _KEPT
+    for width in widths:
         bound = min(search.run(width), search.best)
-        if bound == search.best:
+        if bound == search.best or (instead_of and bound.left_out == search.best.left_out < instead_of.worth.left_out):
             break
     return Plan(turns=search.turns(), worth=search.best, bound=bound)
 

@@ -67,10 +67,11 @@ def test_the_best_plan_on_two_supplies_is_the_solver_s_and_is_proven() -> None:
     [(FROZEN, DAYS, day), (FROZEN_UNLIKE_DAYS, UNLIKE_DAYS, unlike_day), (FROZEN_SUPPLIED_DAYS, SUPPLIED_DAYS, supplied_day)],
 )
 def test_the_bound_of_a_search_that_was_cut_short_is_never_above_the_solver_s_optimum(
-    file: Path, count: int, draw: Callable[[int], tuple[Bench, list[Lot]]]
+    file: Path, count: int, draw: Callable[[int], tuple[Bench, list[Lot]]], monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    monkeypatch.setattr("calc.rules.plan.search._KEPT_WHOLE", (8,))
     optima = _optima(file, count)
-    short = [best_plan(*draw(number), kept=8) for number in range(count)]
+    short = [best_plan(*draw(number)) for number in range(count)]
     faults = [
         f"{number}: {plan.bound} is above {worth}"
         for number, (plan, worth) in enumerate(zip(short, optima, strict=True))
@@ -78,6 +79,16 @@ def test_the_bound_of_a_search_that_was_cut_short_is_never_above_the_solver_s_op
     ]
     assert not faults, "\n".join(faults)
     assert sum(not plan.is_proven for plan in short) > count // 10, "too few were cut short to tell anything"
+
+
+def test_what_a_plan_with_one_thing_more_charges_is_as_many_as_the_solver_charges() -> None:
+    none_charged = Plan(turns=(), worth=Worth(100, 0, 0), bound=Worth(100, 0, 0))
+    optima = _optima(FROZEN_SUPPLIED_DAYS, SUPPLIED_DAYS)
+    found = [best_plan(*supplied_day(number), instead_of=none_charged) for number in range(SUPPLIED_DAYS)]
+    assert [plan.worth.left_out for plan in found] == [worth.left_out for worth in optima]
+    assert any(plan.worth.end_min > worth.end_min for plan, worth in zip(found, optima, strict=True)), (
+        "no search stopped at the count alone"
+    )
 
 
 def test_the_best_order_of_each_evening_is_the_solver_s_and_is_proven() -> None:
