@@ -103,7 +103,7 @@ class Answer:
     ready: Setting = shown("Packs ready", "The plan")
     last_ready: Setting | None = shown("The last one", "The plan")
     charge_left: Range | None = shown("Left in the battery afterwards", "The plan")
-    second_charge_left: Range | None = shown("Left in the second battery afterwards", "The plan")
+    second_charge_left: Range | None = shown("Left in the battery of output 2 afterwards", "The plan")
     timeline: Timeline | None = shown("Timeline", "The plan")
     turns: Agenda | None = shown("What to do next", "What to do next")
     left_out: Table | None = shown("Left out", "Left out")
@@ -158,7 +158,7 @@ def _charge_left(day: PlannedDay, number: int) -> Range | None:
     if supply is None or supply.battery is None:
         return None
     left = [day.left_percent(supply, None, of) for of in (lambda span: span.most, lambda span: span.likely, lambda span: span.least)]
-    whose = f"The one of output {number + 1}. " if len(day.supplies) > 1 else ""
+    whose = "The one of output 1. " if len(day.supplies) > 1 and number == 0 else ""
     note = f"{whose}From {Figure(supply.battery.before_percent, PERCENT)}; {floor_words(supply.entries)}."
     return range_of(Span(*left), PERCENT, "what the packs take is a range", note)
 

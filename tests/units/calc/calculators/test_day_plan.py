@@ -347,7 +347,7 @@ def test_each_battery_is_drawn_and_told_and_keeps_its_own_floor() -> None:
     assert [level.floor.value for level in found.timeline.levels] == [50, 75]
     assert "The battery of output 1 falls from" in found.timeline.told and "The battery of output 2 falls from" in found.timeline.told
     assert found.charge_left.note.startswith("The one of output 1. From")
-    assert found.second_charge_left.note.startswith("The one of output 2. From") and "75\u00a0%" in found.second_charge_left.note
+    assert found.second_charge_left.note.startswith("From") and "75\u00a0%" in found.second_charge_left.note
     assert found.second_charge_left.least.value >= 75
 
 
