@@ -11,10 +11,12 @@ let answer, title, about, body, state, example, onward;
 let keptHtml; // of an answer that is shown again
 let unfolded; // by the pilot, in the answer: the names of its lines
 let isBelow = false; // whether the answer begins below the screen
+let isAbove = false; // whether it ends above it
 // The browser tells it frame by frame: to ask at an answer would have the whole page laid out for it.
 const watcher = new IntersectionObserver((seen) => {
   const { isIntersecting, boundingClientRect } = seen.at(-1);
   isBelow = !isIntersecting && boundingClientRect.top > 0;
+  isAbove = !isIntersecting && boundingClientRect.top < 0;
 });
 
 /** Takes the place of the page that is open, with the example in it. */
@@ -49,20 +51,42 @@ function laidOut(html, may_start = true) {
   return may_start ? withFigures(example.body, html, labelsOf(document.getElementById("entries"))) : withLinksTo(document.querySelector("a[data-carry]").pathname, html);
 }
 
+/** Changes the answer and holds what stands below it where it is. A browser does not where a fold comes or goes, and WebKit never does. */
+function inPlace(change) {
+  const held = heldBelow();
+  const before = held?.getBoundingClientRect().top;
+  change();
+  const moved = held ? held.getBoundingClientRect().top - before : 0;
+  if (moved) scrollBy({ top: moved, behavior: "instant" });
+}
+
+/** The field below the answer in which somebody types, or else whatever comes after an answer that has been scrolled away. */
+function heldBelow() {
+  const field = document.activeElement;
+  const isAfter = answer.compareDocumentPosition(field) & Node.DOCUMENT_POSITION_FOLLOWING && field.closest("main");
+  const { top } = field.getBoundingClientRect();
+  if (isAfter && top >= 0 && top < innerHeight) return field;
+  return isAbove ? answer.nextElementSibling : null;
+}
+
 /** Shows the example as it was built, or in the units that were chosen. */
 export function showExample(html) {
-  body.innerHTML = trustedHtml(html ? laidOut(html) : example.body);
-  about.innerHTML = trustedHtml(example.about);
-  show("example", example.title);
+  inPlace(() => {
+    body.innerHTML = trustedHtml(html ? laidOut(html) : example.body);
+    about.innerHTML = trustedHtml(example.about);
+    show("example", example.title);
+  });
 }
 
 const HEADINGS = { answer: "Your answer", partial: "Your answer so far", refusal: "No answer yet" };
 
 export function showAnswer({ kind, html, summary, may_start }) {
-  if (shows() !== "kept" || html !== keptHtml) put(laidOut(html, may_start)); // else it stands there, and what was unfolded stays so
-  answer.toggleAttribute("data-may-start", may_start);
-  show(kind, HEADINGS[kind], "Worked out on this phone from your entries.");
-  say(summary);
+  inPlace(() => {
+    if (shows() !== "kept" || html !== keptHtml) put(laidOut(html, may_start)); // else it stands there, and what was unfolded stays so
+    answer.toggleAttribute("data-may-start", may_start);
+    show(kind, HEADINGS[kind], "Worked out on this phone from your entries.");
+    say(summary);
+  });
 }
 
 const nameOf = (fold) => fold.dataset.part ?? fold.firstElementChild.textContent;
@@ -84,9 +108,11 @@ function put(html) {
 
 /** Shows what was answered to the same entries before, with its time, and `words` in place of its summary if there are any. */
 export function showKept({ html, summary, moment }, words = `At ${at(moment)}: ${summary}`) {
-  if (shows() !== "kept" || html !== keptHtml) body.innerHTML = trustedHtml(laidOut((keptHtml = html)));
-  show("kept", "Your last answer", `Worked out on this phone at ${at(moment)} from these entries.`);
-  say(words);
+  inPlace(() => {
+    if (shows() !== "kept" || html !== keptHtml) body.innerHTML = trustedHtml(laidOut((keptHtml = html)));
+    show("kept", "Your last answer", `Worked out on this phone at ${at(moment)} from these entries.`);
+    say(words);
+  });
 }
 
 /** The place keeps its height, so that nothing jumps. */

@@ -9,11 +9,14 @@ from playwright.sync_api import BrowserContext, Page, expect
 
 from site_builder.commands.serve import Response, Server
 from site_builder.harness.phone import ALL_SAVED, PHONE, wait_for_engine
-from site_builder.harness.pilot import club_entries, entry, link_to, setting, type_entries
+from site_builder.harness.pilot import club_entries, entry, link_to, open_with, setting, type_entries, unfold
 from tests.browser.page_faults import A_LINE_IN_THE_STRIP, NOTE_JUMPS
 
 ENTRIES = club_entries("paper-wren", "small", "clubhouse")
 
+IS_PAINTED = "() => new Promise((seen) => requestAnimationFrame(() => requestAnimationFrame(() => seen())))"
+# For so long after a key a browser takes whatever moves for what the key was to do.
+OF_A_KEY_MS = 600
 # Of what stands above the answer, and of its heading: what stands below it ends where the answer ends.
 TOPS = """Array.from(document.querySelectorAll("h1, #entries, #answer-title, .asked:not(.later) :is(.group, .entry:not([hidden]))"))
   .filter((element) => element.checkVisibility()).map((element) => element.getBoundingClientRect().top + scrollY)"""
@@ -72,12 +75,38 @@ def test_the_examples_numbers_never_stand_under_a_pilots_entries(slow_page):
 def test_nothing_moves_when_the_answer_of_entries_typed_early_comes(slow_page):
     page, signal = slow_page
     type_entries(page, ENTRIES)
+    page.wait_for_timeout(OF_A_KEY_MS)
+    page.evaluate(IS_PAINTED)
     before, tops = page.evaluate("jumps"), page.evaluate(TOPS)
     signal.set()
     expect(setting(page, "Charge current")).to_contain_text("0.3\u00a0A")
     expect(page.locator("[data-below]")).to_have_count(0)
     assert page.evaluate(TOPS) == tops
     assert page.evaluate("jumps") - before < A_LINE_IN_THE_STRIP
+
+
+# Where a field stands on the screen, and how high the answer is.
+STANDS = """(field) => [field.getBoundingClientRect().top, document.getElementById("answer-body").offsetHeight].map(Math.round)"""
+
+
+def test_a_field_below_the_answer_stays_under_the_finger_when_that_grows_or_shrinks(visited, far_page):
+    open_with(far_page, visited.address, "charge-settings", ENTRIES)
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
+    unfold(far_page, "lead_area_mm2")
+    field = entry(far_page, "lead_area_mm2")
+    field.evaluate("(field) => { field.focus({ preventScroll: true }); field.scrollIntoView({ block: 'center', behavior: 'instant' }); }")
+    far_page.evaluate(IS_PAINTED)
+    [top, height] = field.evaluate(STANDS)
+    field.fill("")
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "partial")
+    far_page.evaluate(IS_PAINTED)
+    [top_then, height_then] = field.evaluate(STANDS)
+    assert abs(height_then - height) > 48, "the answer has hardly changed its height: this shows nothing"
+    assert abs(top_then - top) <= 1
+    field.fill("3.3")
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
+    far_page.evaluate(IS_PAINTED)
+    assert abs(field.evaluate(STANDS)[0] - top) <= 1
 
 
 def test_nothing_moves_when_a_link_with_entries_is_answered(visited, far_page):
