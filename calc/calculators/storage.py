@@ -122,7 +122,7 @@ def _to_storage(plan: StoragePlan, lowest: Figure, highest: Figure) -> Setting:
             figure=Verdict.BALANCE.words,
             also=lowest,
             set_by=f"the cells, from {lowest} to {highest}: too far apart to bring all of them to {band} by a charge or a discharge",
-            note="Let the charger balance it, with the balance plug in, until the cells stand level. Let it rest for half an hour, read "
+            note="Let the charger balance it, with the balance plug in, until the cells are level. Let it rest for half an hour, read "
             "every cell, and enter the new reading here.",
         )
     which = "lowest cell" if plan.reading.each_cell else "mean of the cells"

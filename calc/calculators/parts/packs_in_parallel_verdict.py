@@ -82,7 +82,7 @@ def verdict_on_joining(
             join=Verdict(
                 may=False,
                 figure="Not yet: bring them level first",
-                set_by=binding.because,
+                set_by=f"they are further apart than is allowed by {binding.because}",
                 note=f"{joining.taker.title} would take most, up to {Figure(joining.taken_c, RATE.as_it_is)} at once.",
             ),
             warning="Do not join these packs yet: their voltages are too far apart.",
