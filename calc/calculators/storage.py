@@ -59,7 +59,7 @@ class Answer:
     """What to do, what to dial in, when to stop, what to expect, and by when."""
 
     cautions: tuple[Caution, ...] = shown("Look out")
-    what_to_do: Setting = shown("What to do", "What to do")
+    what_to_do: Setting = shown("Which way", "What to do")
     current: Setting | None = shown("Current to dial in", "What to do")
     real_current: Range | None = shown("What will really flow", "What to do")
     time: Range | None = shown("Minutes", "How long, how much")

@@ -101,6 +101,7 @@ def test_what_to_do_in_a_fire_runs_over_into_no_other_column(page_without_script
 
 def test_no_act_is_parted_where_one_sheet_does_not_do(visited, far_page):
     far_page.goto(f"{visited.address}pack-in-trouble.html")
+    expect(far_page.locator("html")).to_have_attribute("data-started", "")  # else what is kept is written over the rule below
     far_page.locator("[data-club=rule]").evaluate("(line) => (line.textContent = 'Two at the bench, and nobody alone. '.repeat(60))")
     sheets = printed(far_page)
     assert len(sheets) == 2
