@@ -107,7 +107,7 @@ def _before(pack: PackEntries, supply: SupplyEntries | None, settings: Measured)
             key="label",
             act="label",
             title="Compare the label in your hand",
-            say="The card's numbers are those of one pack. Its kind, its cells and its capacity stand on the label just like this. If one "
+            say="The card's numbers are those of one pack. Its kind, its cells and its capacity are on the label just like this. If one "
             "differs, this is the card of another pack: end it.",
             figure=worded(
                 "{}, {}, {}", settings.chemistry_mode.figure, settings.cells.figure, Figure(pack.capacity_mah, MILLIAMPERE_HOURS)
@@ -161,7 +161,7 @@ def _of_supply(supply: SupplyEntries | None) -> Step:
             title="Check the battery",
             say="It rests at the voltage that you entered, its terminals are tight, and no flame or spark is near it.",
             figure=Figure(supply.battery_resting_v, SUPPLY_VOLTS),
-            set_by=f"your entry; its floor is {Figure(floor_of(supply).value, PERCENT)} charged",
+            set_by=f"your entry; its floor is at {Figure(floor_of(supply).value, PERCENT)} charged",
         )
     return Step(
         key="supply",
@@ -204,7 +204,7 @@ def _plugging_in(charger: ChargerEntries | None, settings: Measured) -> tuple[St
             key="main-lead",
             act="main-lead",
             title="Main lead",
-            say="First the lead into the charger, then the pack onto the lead: never the other way, bare plugs touch and burn. Red to red.",
+            say="First the lead into the charger, then the pack onto the lead, red to red. Never the other way round: bare plugs touch and burn.",
         ),
         Step(
             key="balance-lead",
@@ -223,12 +223,7 @@ def _dialling(settings: Measured, charger: ChargerEntries | None) -> tuple[Step,
         ("count", "Cells", settings.cells, f"The label calls it {settings.cells.also}."),
         ("size", "Capacity", settings.capacity_setting, "Where the charger asks for it."),
         ("full", "Full voltage", settings.full_voltage, "What the charger shows for this mode and these cells."),
-        (
-            "current",
-            "Charge current",
-            settings.charge_current,
-            "This figure, not one near it." if charger else settings.charge_current.note,
-        ),
+        ("current", "Charge current", settings.charge_current, "Set exactly this figure." if charger else settings.charge_current.note),
         ("capacity", "Charge capacity cut-out", settings.capacity_cutout, _counted(settings)),
         ("time", "Time cut-out", settings.time_cutout, "The charger stops when this time is up."),
         ("temperature", "Temperature stop", settings.temperature_stop, "With a probe on the pack if you have one, else by hand."),

@@ -133,7 +133,7 @@ def so_far(entered: Entered) -> PartialAnswer:
     packs: Sequence[NumberedPack] = sound_packs(read, parts.also) if read else packs_so_far(parts.labelled, parts.also)
     plugs, ports = _plugged_in(parts.labelled, packs, parts.charger, into.balance_plugs_into)
     sound = [one for one in packs if isinstance(one, SoundPack)]
-    join, level = by_their_labels(f"one kind, one capacity, {Figure(fsum(one.cells for one in packs), CELLS)} in all"), None
+    join, level = by_their_labels(f"one kind and one capacity, {Figure(fsum(one.cells for one in packs), CELLS)} in all"), None
     if read:
         apart = imbalance_ah(sound)
         is_level = _is_level(sound, apart)
@@ -196,7 +196,7 @@ def _join(packs: Sequence[SoundPack], apart: Span, is_level: bool) -> Verdict:
         return Verdict(may=False, figure=f"Not yet: {balance_first(packs)}", set_by=uneven_because(packs))
     if is_level:
         once_read = "" if all(one.reading.each_cell for one in packs) else ", once every cell has been read"
-        because = f"one kind, one capacity, most likely {percent} of it apart"
+        because = f"one kind and one capacity; their charge most likely differs by {percent} of it"
         return Verdict(may=not once_read, figure=f"Yes{once_read}", set_by=because, note=practice)
     return Verdict(
         may=False,

@@ -59,7 +59,7 @@ class Answer:
     """What to do, what to dial in, when to stop, what to expect, and by when."""
 
     cautions: tuple[Caution, ...] = shown("Look out")
-    what_to_do: Setting = shown("What to do", "What to do")
+    what_to_do: Setting = shown("Which way", "What to do")
     current: Setting | None = shown("Current to dial in", "What to do")
     real_current: Range | None = shown("What will really flow", "What to do")
     time: Range | None = shown("Minutes", "How long, how much")
@@ -122,7 +122,7 @@ def _to_storage(plan: StoragePlan, lowest: Figure, highest: Figure) -> Setting:
             figure=Verdict.BALANCE.words,
             also=lowest,
             set_by=f"the cells, from {lowest} to {highest}: too far apart to bring all of them to {band} by a charge or a discharge",
-            note="Let the charger balance it, with the balance plug in, until the cells stand level. Let it rest for half an hour, read "
+            note="Let the charger balance it, with the balance plug in, until the cells are level. Let it rest for half an hour, read "
             "every cell, and enter the new reading here.",
         )
     which = "lowest cell" if plan.reading.each_cell else "mean of the cells"

@@ -109,7 +109,7 @@ def _moment(at: tuple[int, float] | None, because: str) -> Setting:
     if at is None:
         return Setting(figure="not on this day", set_by=f"{because}, not reached with the charges planned")
     charge, minutes = at
-    return Setting(figure=f"in charge {charge}, {Figure(minutes, MINUTES)} into it", set_by=because)
+    return Setting(figure=f"{Figure(minutes, MINUTES)} into charge {charge}", set_by=because)
 
 
 def _left(likely: Day, worst: Day, given: Inputs, of: Callable[[float], float], quantity: Quantity) -> Range:

@@ -61,7 +61,7 @@ READ_CHOICES = {
 class LabelledPack(WithCondition, WithCapacity):
     """One pack from its label, and whatever else is known of it so far. Without `resting_v` and `pack_degc` it has not been read."""
 
-    chemistry: str = choice("Chemistry", CHEMISTRY_CHOICES, group=PACK, hint="As it stands on the label.", on_label=True)
+    chemistry: str = choice("Chemistry", CHEMISTRY_CHOICES, group=PACK, hint="As the label says.", on_label=True)
     cells: float = number(
         "Cells in series",
         CELLS,

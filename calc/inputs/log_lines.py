@@ -59,6 +59,7 @@ class LineEntries:
         least=5,
         most=60_000,
         optional=True,
+        asked_as="the charge taken out",
         hint="As the charger counted it on the way down.",
     )
     from_v: tuple[float, ...] | None = readings(
@@ -69,6 +70,7 @@ class LineEntries:
         most=70,
         optional=True,
         measured=False,
+        asked_as="the cell voltages before",
         hint="Rested, each cell: 3.70 3.71 3.69.",
     )
     to_v: tuple[float, ...] | None = readings(
@@ -79,6 +81,7 @@ class LineEntries:
         most=70,
         optional=True,
         measured=False,
+        asked_as="the cell voltages afterwards",
         hint="Rested. Empty after a full charge.",
     )
     taken_min: float | None = number(

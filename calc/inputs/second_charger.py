@@ -16,18 +16,28 @@ UNLESS_KNOWN = ("charger_input_most_v", "balance_current_a", "discharge_current_
 _OF_ANOTHER = ("second_charger", (ANOTHER,))
 
 
-def _second(name: str, label: str, hint: str = "") -> Any:
+def _second(name: str, label: str, hint: str = "", asked_as: str = "") -> Any:
     """What another charger has. What may stay empty, and what it is then, is said once, where the charger is chosen."""
-    return same_as(DischargingChargerEntries, name, label=label, optional=True, starts_as="", asked_as="", only_with=_OF_ANOTHER, hint=hint)
+    return same_as(
+        DischargingChargerEntries, name, label=label, optional=True, starts_as="", asked_as=asked_as, only_with=_OF_ANOTHER, hint=hint
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
 class SecondChargerEntries(OutputsEntries):
     """The charger of the second output, where it is another than that of the first."""
 
-    second_charger_cells: float | None = _second("charger_cells", "Most cells in series on the second charger")
-    second_balance_ports: float | None = _second("balance_ports", "Balance ports of the second charger")
-    second_port_cells: float | None = _second("port_cells", "Most cells on one balance port of the second charger")
+    second_charger_cells: float | None = _second(
+        "charger_cells", "Most cells in series on the second charger", asked_as="the highest number of cells that the second charger takes"
+    )
+    second_balance_ports: float | None = _second(
+        "balance_ports", "Balance ports of the second charger", asked_as="the number of balance ports of the second charger"
+    )
+    second_port_cells: float | None = _second(
+        "port_cells",
+        "Most cells on one balance port of the second charger",
+        asked_as="the highest number of cells that one balance port of the second charger takes",
+    )
     second_current_step_a: float | None = _second("current_step_a", "Smallest step of current of the second charger")
     second_capacity_step_mah: float | None = _second("capacity_step_mah", "Smallest step of capacity of the second charger")
     second_charger_input_least_v: float | None = _second("charger_input_least_v", "Lowest input voltage of the second charger")

@@ -12,7 +12,7 @@ from calc.rules.pack.findings import Verdict, worst_first
 _DO: dict[Verdict, str] = {
     Verdict.FLY: "Land while it still holds one fifth.",
     Verdict.CHARGE: "It is in order, and too empty for a flight.",
-    Verdict.BALANCE: "Charge it with the balance plug in, at a low current, until the cells stand level. If they are apart again "
+    Verdict.BALANCE: "Charge it with the balance plug in, at a low current, until the cells are level. If they are apart again "
     "after the next flight, charge it slowly and watch it.",
     Verdict.CHARGE_SLOWLY: "Stay with it and look every few minutes. Read every cell after the charge, and again a day later: if one "
     f"has sunk by {Figure(SPREAD_TO_WATCH_CELL_V.value, CELL_VOLTS)} more than the others by then, the pack is done.",

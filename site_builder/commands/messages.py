@@ -38,10 +38,14 @@ def messages() -> Iterator[tuple[str, str]]:
 
 
 def asking() -> Iterator[tuple[str, str]]:
-    """Yield what each entry of each calculator says when it is left out."""
+    """Yield what each entry says when it is left out, with the first calculator and the first row that asks for it."""
+    seen: set[str] = set()
     for key in calculator_keys():
         for name, entry in entries_of(calculator(key).Inputs).items():
-            yield f"{key}/{name}", asked_for(entry)
+            sentence = asked_for(entry)
+            if sentence not in seen:
+                seen.add(sentence)
+                yield f"{key}/{name}", sentence
 
 
 def asked_for(entry: Entry) -> str:

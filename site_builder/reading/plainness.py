@@ -26,7 +26,8 @@ _PUZZLING = re.compile(
     r"|count on more|, or you stop|speaks? against|runs? away from the|takes feeling|must not find the|\bis hope\b|months are long|label lies"
     r"|your thumb|had enough|ask of you|another matter|is kinder|wake it with|pair of eyes|pack is ill|not your page|ends the plan|or the answer is no"
     r"|hides in the sum|far below the dial|tells only so much|is kind to|go closer|is for the balancer|it is trusted with|where it is another|wants you\b|the wire is not|leaving the pack"
-    r"|is hopeful|the hands count|page that has the last word|page then has the last word|soon as can be|ever sees it|(?:than|whatever) the dial says|that the sum hides|more is promised|did it go otherwise|on none of them may",
+    r"|is hopeful|the hands count|page that has the last word|page then has the last word|soon as can be|ever sees it|(?:than|whatever) the dial says|that the sum hides|more is promised|did it go otherwise|on none of them may"
+    r"|stands? on (?:its|the|each) (?:label|page)|not one near it|so much takes|went otherwise|follow it no longer|is it this one still|one of them leaks",
     re.IGNORECASE,
 )
 # What an editor would strike out anywhere: a word that stands twice, an article that does not fit, an "i" for the reader.

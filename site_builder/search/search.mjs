@@ -19,8 +19,7 @@ export function makeIndex(MiniSearch, { alike, leftOut, sections }) {
   const others = otherWords(alike);
   const empty = new Set(leftOut);
   const inOtherWords = (text) => words(text).flatMap((word) => others.get(stem(word)) ?? []).join(" ");
-  // The whole word stands beside its stem, for a slip in its ending.
-  const terms = (word) => !empty.has(word.toLowerCase()) && [...new Set([word.toLowerCase(), stem(word)])];
+  const terms = (word) => !empty.has(word.toLowerCase()) && [...new Set([word.toLowerCase(), stem(word)])]; // whole too, for a slip in its ending
   const index = new MiniSearch({ ...OPTIONS, processTerm: terms });
   for (const { address, title, heading, also, shows, asks, says } of sections) {
     const alikes = { headingAlike: inOtherWords(heading), saysAlike: inOtherWords(says.join(" ")) };
@@ -36,8 +35,9 @@ export function open(MiniSearch, kept) {
   const sections = new Map(kept.sections.map((section) => [section.address, section]));
   const leftOut = new Set(kept.leftOut);
   const others = otherWords(kept.alike);
-  const urgent = kept.alike.filter(({ leadsTo }) => leadsTo?.startsWith(kept.troublePage));
-  const helps = new Map(urgent.flatMap((group) => group.words.map((word) => [stem(word), group.leadsTo])));
+  const meaning = (word) => others.get(stem(word)) ?? stem(word); // the words that are alike, or its stem
+  const isOfTrouble = (address) => address?.startsWith(kept.troublePage);
+  const helps = new Map(kept.alike.flatMap(({ words, leadsTo }) => (isOfTrouble(leadsTo) ? words.map((word) => [stem(word), leadsTo]) : [])));
   const phrases = kept.phrases.map(({ said, leadsTo }) => ({ said: words(said), leadsTo }));
 
   return function find(text) {
@@ -106,14 +106,15 @@ export function open(MiniSearch, kept) {
   }
 
   function shown({ address, title, heading, says, shows, asks }, terms) {
-    const hitLists = new Set(Array.from(terms, (term) => others.get(stem(term))).filter(Boolean));
-    const isHit = (word) => terms.has(word) || terms.has(stem(word)) || hitLists.has(others.get(stem(word)));
-    const best = (kind, lines) =>
-      lines
-        .map((line) => ({ kind, line, hits: new Set(words(line).filter(isHit)).size }))
-        .reduce(more, { hits: 0 });
-    // Where the heading alone says the word, the section's first sentence tells what it is about.
-    const { kind, line } = [best("shows", shows), best("says", says), best("asks", asks)].reduce(more, { kind: "says", line: says[0], hits: 0 });
+    const hitMeanings = new Set(Array.from(terms, meaning));
+    const isHit = (word) => terms.has(word) || terms.has(stem(word)) || hitMeanings.has(meaning(word));
+    // What the section says first is shown where its heading alone says the word: in trouble that is the first thing to do.
+    const inHeading = new Set(isOfTrouble(address) ? words(heading).flatMap((word) => [word, meaning(word)]) : []);
+    const isNew = (word) => !inHeading.has(word) && (terms.has(word) || !inHeading.has(meaning(word)));
+    const hitsOf = (line) => new Set(words(line).filter((word) => isHit(word) && isNew(word)).map(meaning)).size;
+    const best = (kind, lines) => lines.map((line) => ({ kind, line, hits: hitsOf(line) })).reduce(more, { hits: 0 });
+    const first = says.slice(0, isOfTrouble(address) ? 2 : 1).join(" ");
+    const { kind, line } = [best("shows", shows), best("says", says), best("asks", asks)].reduce(more, { kind: "says", line: first, hits: 0 });
     return { address, title, heading, kind, line, parts: partsOf(line, isHit) };
   }
 }
@@ -142,8 +143,7 @@ function isOneLetterOff(one, other) {
 const more = (most, one) => (one.hits > most.hits ? one : most);
 const otherWords = (alike) => new Map(alike.flatMap((group) => group.words.map((word) => [stem(word), group.words])));
 
-// Won't, wont and will not are the same words: on a phone the apostrophe is left out.
-const IS_NOT = /\b(wo|ca|do|does|did|is|are|was|were|has|have|had)n['’]?t\b/gu;
+const IS_NOT = /\b(wo|ca|do|does|did|is|are|was|were|has|have|had)n['’]?t\b/gu; // won't, wont and will not are the same words
 const whole = (text) => text.toLowerCase().replace(IS_NOT, (_, verb) => `${{ wo: "will", ca: "can" }[verb] ?? verb} not`).replace(/['’]s\b/gu, "");
 const words = remembered((text) => whole(text).match(/[\p{L}\p{N}]+/gu) ?? []);
 

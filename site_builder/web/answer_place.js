@@ -129,8 +129,8 @@ export const takeAway = () => (isForAll() ? showExample() : showWaiting());
 export function showFault(sentence) {
   body.innerHTML = trustedHtml(example.body);
   const words = sentence
-    ? `This could not be worked out (${sentence}). The fault is ours, not yours. Below stands the worked example: these are not your numbers.`
-    : `${COULD_NOT_START} Below stands the worked example: these are not your numbers.`;
+    ? `This could not be worked out (${sentence}). The fault is ours, not yours. Below is the worked example: these are not your numbers.`
+    : `${COULD_NOT_START} Below is the worked example: these are not your numbers.`;
   show("fault", example.title, words);
   say(words);
 }

@@ -18,7 +18,7 @@ const CANNOT_START = {
   kept: "A card can be started as soon as the calculator is up.",
   waiting: "A card can be started as soon as your entries are answered.",
   partial: "A card can be started once the pack has been read.",
-  refusal: "There is no card for these entries: the reason stands below.",
+  refusal: "There is no card for these entries: the reason is below.",
   fault: "This could not be worked out, so there is no card to start.",
 };
 const FROM_LINK = "These entries came with a link: use them above, and a card can be started.";

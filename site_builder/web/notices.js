@@ -10,8 +10,8 @@ import { goTo } from "./travel.js";
 
 const LOOK_EVERY_MS = 600_000;
 const NO_NOTICES = "no notices"; // a key as those of what is due
-const REFUSED = "Notices of Fieldslate are refused on this phone: allow them in the browser to have them. What is due stands here all the same.";
-const NONE = "This browser shows no notices of Fieldslate. What is due stands here all the same.";
+const REFUSED = "Notices of Fieldslate are refused on this phone: allow them in the browser to have them. What is due is listed here all the same.";
+const NONE = "This browser shows no notices of Fieldslate. What is due is listed here all the same.";
 
 /** The keys of what was said already, by a notice or on the first page. */
 export const TOLD = { name: "told", version: 1, called: "what you were reminded of", isQuiet: true, fits: (value) => isListOf(value, isText) };

@@ -71,7 +71,7 @@ export function readFile(text, schema) {
 function wholeOf(kind, list, schema, leftOut) {
   const whole = new Map();
   list.forEach((record, place) => {
-    const why = faultOf(kind, record, schema) ?? (whole.has(record.id) && !isAlike(whole.get(record.id), record) ? "it stands in the file twice, and the two differ" : null);
+    const why = faultOf(kind, record, schema) ?? (whole.has(record.id) && !isAlike(whole.get(record.id), record) ? "it is in the file twice, and the two differ" : null);
     if (!why) return whole.set(record.id, record);
     const name = typeof record?.name === "string" ? `, “${record.name}”` : "";
     return leftOut.push(`${CALLED[kind]} ${place + 1} of the file${name}: ${why}.`);
@@ -99,7 +99,7 @@ function twoOf(log) {
     lines.set(line.id, line);
     return false;
   });
-  return place < 0 ? null : `line ${place + 1} of its log stands there twice, and the two differ`;
+  return place < 0 ? null : `line ${place + 1} of its log is there twice, and the two differ`;
 }
 
 /** "line 3 of its log, “Charge put in”" */

@@ -53,7 +53,7 @@ export async function pick(kind, id, output = "1") {
   if (form) fillIn(fields, texts);
   document.dispatchEvent(new CustomEvent("fieldslate:picked", { detail: { kind } }));
   if (offerUndo) {
-    offerUndo("What was entered before is put away.");
+    offerUndo("Your earlier entries are put away.");
     const isOver = new AbortController(); // what is picked next is not taken back by this
     form.addEventListener("fieldslate:undone", () => keepPicked(before), { once: true, signal: isOver.signal });
     document.addEventListener("fieldslate:picked", () => isOver.abort(), { once: true });

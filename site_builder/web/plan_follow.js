@@ -101,8 +101,8 @@ function show() {
     make(
       "div",
       { class: "followed-acts" },
-      makeButton("It went otherwise: plan again", planAgain, { class: "button strong" }),
-      makeButton("Follow it no longer", async () => {
+      makeButton("It went differently: plan again", planAgain, { class: "button strong" }),
+      makeButton("Stop following it", async () => {
         await dropPlan();
         watch.cardsChanged();
       }),

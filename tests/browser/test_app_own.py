@@ -356,7 +356,7 @@ def test_what_a_link_to_a_pack_puts_away_can_be_taken_back(visited, far_page):
     far_page.goto(visited.address + "charge-settings.html?pick=copper")
     expect(far_page.locator("[name=capacity_mah]")).to_have_value("5000")
     expect(far_page.locator("[name=resting_v]")).to_have_value("")
-    expect(far_page.locator("#undo")).to_contain_text("What was entered before is put away.")
+    expect(far_page.locator("#undo")).to_contain_text("Your earlier entries are put away.")
     far_page.locator("#undo").get_by_role("button", name="Undo").click()
     expect(far_page.locator("[name=capacity_mah]")).to_have_value("2650")
     expect(far_page.locator("[name=resting_v]")).not_to_have_value("")

@@ -70,6 +70,14 @@ def test_the_sheet_of_ones_own_numbers_says_for_which_pack_and_what_was_read(vis
     assert not sheet.has("EXAMPLE")
 
 
+@pytest.mark.parametrize("key", ["going-home", "day-plan"])
+def test_a_plan_is_one_sheet_of_a4(page_without_scripts, site, key):
+    page_without_scripts.goto(f"{site.address}{key}.html")
+    [sheet] = printed(page_without_scripts)
+    for words in shown(page_without_scripts, ".agenda li b, .table-fold td"):
+        assert sheet.has(words), words
+
+
 def test_a_pack_in_trouble_is_one_sheet_of_a4_with_each_act(page_without_scripts, site):
     page = page_without_scripts
     page.goto(f"{site.address}pack-in-trouble.html")
@@ -82,8 +90,18 @@ def test_a_pack_in_trouble_is_one_sheet_of_a4_with_each_act(page_without_scripts
     assert min(run.size_pt for run in sheet.runs) >= LEAST_ON_THE_SHEET_TO_HANG_UP_PT
 
 
+def test_what_to_do_in_a_fire_runs_over_into_no_other_column(page_without_scripts, site):
+    page_without_scripts.set_viewport_size({"width": 740, "height": 1077})  # A4 less the margins of that sheet
+    page_without_scripts.goto(f"{site.address}pack-in-trouble.html")
+    page_without_scripts.emulate_media(media="print")
+    boxes = "(one) => one.getClientRects().length"
+    acts = page_without_scripts.locator(".whole-act:first-of-type ol li").all()
+    assert len(acts) == 8 and [act.evaluate(boxes) for act in acts] == [1] * len(acts)
+
+
 def test_no_act_is_parted_where_one_sheet_does_not_do(visited, far_page):
     far_page.goto(f"{visited.address}pack-in-trouble.html")
+    expect(far_page.locator("html")).to_have_attribute("data-started", "")  # else what is kept is written over the rule below
     far_page.locator("[data-club=rule]").evaluate("(line) => (line.textContent = 'Two at the bench, and nobody alone. '.repeat(60))")
     sheets = printed(far_page)
     assert len(sheets) == 2

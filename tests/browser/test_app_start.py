@@ -168,7 +168,7 @@ def test_a_calculator_that_cannot_start_says_so_and_the_example_stays(page_witho
 def test_entries_are_kept_where_the_calculator_cannot_start(page_without_engine):
     expect(state(page_without_engine)).to_contain_text("could not start")
     type_entries(page_without_engine, ENTRIES)
-    expect(page_without_engine.locator("#answer-about")).to_contain_text("Below stands the worked example: these are not your numbers.")
+    expect(page_without_engine.locator("#answer-about")).to_contain_text("Below is the worked example: these are not your numbers.")
     page_without_engine.reload()
     expect(state(page_without_engine)).to_contain_text("could not start")
     expect(entry(page_without_engine, "capacity_mah")).to_have_value("350")

@@ -223,7 +223,7 @@ def test_the_clubs_example_cannot_be_started_and_says_why(opened):
     [
         ("waiting", "A card can be started as soon as your entries are answered."),
         ("partial", "A card can be started once the pack has been read."),
-        ("refusal", "There is no card for these entries: the reason stands below."),
+        ("refusal", "There is no card for these entries: the reason is below."),
         ("fault", "This could not be worked out, so there is no card to start."),
     ],
 )

@@ -92,9 +92,13 @@ def test_the_first_three_show_the_sentence_that_matched_with_its_words_in_parts(
     typed = list(MEANT["first"])
     first_three = [(text, one) for text, hits in zip(typed, found(*typed), strict=True) for one in hits[:3]]
     assert all("".join(part["text"] for part in one["parts"]) == one["line"] for _, one in first_three)
-    # A page that is found by its name or by a phrase alone has no such sentence: then the first says what it is about.
-    silent = [(text, one["address"]) for text, one in first_three if not any(part["isHit"] for part in one["parts"])]
-    assert len(silent) < len(first_three) / 10, silent
+    # A page that is found by its name or by a phrase alone has no such sentence: then the first says what it is about. Trouble that its
+    # heading names shows its first act.
+    silent = [
+        (text, one["address"]) for text, one in first_three
+        if not one["address"].startswith(TROUBLE) and not any(part["isHit"] for part in one["parts"])
+    ]  # fmt: skip
+    assert len(silent) < len(first_three) / 15, silent
 
 
 def test_each_word_of_trouble_leads_to_its_own_heading() -> None:
@@ -138,8 +142,21 @@ def test_a_calculator_is_found_by_each_name_of_its_settings_and_says_so() -> Non
 
 
 def test_what_is_found_says_why_in_a_sentence_of_the_page() -> None:
-    [hits] = found("pillow")
-    assert "swell" in hits[0]["line"].lower() or "swollen" in hits[0]["line"].lower()
+    [hits] = found("dog chewed it")
+    assert hits[0]["line"].startswith("A dog or a child chewed it:")
+
+
+@pytest.mark.parametrize(
+    ("typed", "heading", "act"),
+    [
+        ("pillow", "Swollen pack", "Stop. Do not charge it, fly it, press it or prick it."),
+        ("hot pack", "Hot pack", "Stop the charge or the motor. Step back."),
+        ("in a puddle", "Wet pack", "Keep it in the open air. Do not charge it."),
+    ],
+)
+def test_where_the_heading_says_which_trouble_it_is_the_first_act_is_shown(typed: str, heading: str, act: str) -> None:
+    [hits] = found(typed)
+    assert (hits[0]["heading"], hits[0]["line"]) == (heading, act)
 
 
 def test_whatever_is_found_says_something() -> None:

@@ -17,7 +17,7 @@ from tests.rules.test_style_sheet import DARK, LIGHT, contrast
 
 DRAWINGS = sorted((CONTENT / "drawings").glob("*.svg"))
 each_drawing = pytest.mark.parametrize("file", DRAWINGS, ids=lambda file: file.stem)
-SIGNS = ["rule-label", "rule-place", "rule-carry", "warning"]
+SIGNS = ["rule-label", "rule-look", "rule-place", "rule-carry", "warning"]
 
 
 def drawing(name: str) -> Element:
@@ -86,8 +86,9 @@ def test_a_safety_sign_has_a_light_rim_round_its_dark_one(name: str) -> None:
     assert max(contrast(colour, LIGHT["--paper"]) for colour in dark) >= 3
 
 
-def test_at_least_35_percent_of_a_prohibition_sign_is_red_and_its_bar_falls_to_the_right() -> None:
-    disc, *_, ring, bar = [one for one in sign("rule-carry").iter() if kind(one) in ("circle", "path")]
+@pytest.mark.parametrize("name", ["rule-look", "rule-carry"])
+def test_at_least_35_percent_of_a_prohibition_sign_is_red_and_its_bar_falls_to_the_right(name: str) -> None:
+    disc, *_, ring, bar = [one for one in sign(name).iter() if kind(one) in ("circle", "path")]
     x, y, radius = (float(disc.attrib[one]) for one in ("cx", "cy", "r"))
     start_x, start_y, end_x, end_y = map(float, re.findall(r"[\d.]+", bar.attrib["d"]))
     assert start_x < end_x and start_y < end_y and (end_x - start_x) == pytest.approx(end_y - start_y, abs=0.5)

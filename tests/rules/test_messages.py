@@ -67,6 +67,13 @@ STRUCK_OUT = [
     "No more is promised than the lines go back.",
     "Did it go otherwise?",
     "On none of them may a cell pass the end.",
+    "The kind of pack stands on its label.",
+    "This figure, not one near it.",
+    "Set by so much takes the lowest cell no further.",
+    "It went otherwise: plan again.",
+    "Follow it no longer.",
+    "Is it this one still?",
+    "Farther apart, one of them leaks.",
 ]
 
 
@@ -111,6 +118,6 @@ def test_a_label_that_names_no_thing_is_not_enough_to_ask_for_it(label: str) -> 
 def test_the_command_prints_each_message_with_its_place(capsys: pytest.CaptureFixture[str]) -> None:
     assert run([]) == 0
     printed = capsys.readouterr().out
-    assert "packs_in_series/balance_plugs_into: Choose what the balance plugs go into." in printed
+    assert "day_plan/balance_plugs_into: Choose what the balance plugs go into." in printed
     assert re.search(r"^calc/rules/pack/cell_condition\.py:\d+: Only the whole pack was read", printed, re.MULTILINE)
     assert re.search(r"^site_builder/web/find\.js:\d+: Nothing found\.", printed, re.MULTILINE)

@@ -132,7 +132,7 @@ PLANTED = [
     ("hot-car-card", "timer_min = 30", "timer_min = 5"),
     ("hot-car-card", "45 °C", "60 °C"),
     ("long-rest-card", "timer_min = 5", "timer_min = 30"),
-    ("parallel-card", "Five minutes", "Two minutes"),
+    ("parallel-card", "five minutes at least", "two minutes at least"),
     ("reading-cells-card", "Half an hour", "Ten minutes"),
     ("handing-in-card", "within a week", "within a month"),
 ]

@@ -151,6 +151,23 @@ def test_in_forced_colours_a_drawing_takes_the_phone_s_own() -> None:
     assert {name for name in used if name.startswith("--")} <= set(taken) and set(taken.values()) == {"CanvasText", "Canvas"}
 
 
+# Amber says "this is the one that counts now", and nothing else: a reason, a caution or an ornament has another look.
+AMBER = {
+    "the limit that binds": {".set-by-word", ".binds b"},
+    "the line or document that was asked for": {".marked", ".marked th", ".marked td", ".documents > div:target"},
+    "what runs, and the step that is next": {
+        ".card-strip", ".card-line", ".card-now", '.step[aria-current="step"]', ".timeline .bar.is-on", ".followed li.is-on",
+    },
+    "where one is": {".top a:focus-visible", ".bottom a:focus-visible", ".bottom nav a[aria-current]"},
+}  # fmt: skip
+
+
+def test_amber_has_one_meaning() -> None:
+    used = {name for names, rule in rules() for name in names.split(", ") if "var(--tag)" in " ".join(rule.values())}
+    assert used == set().union(*AMBER.values())
+    assert any(names == ".set-by-word.why" and rule["background"] == "none" for names, rule in rules())
+
+
 def test_print_is_dark_on_white() -> None:
     texts = {name: contrast(PAPER[name], PAPER["--paper"]) for name in ("--ink", "--soft", "--accent", "--danger", "--on-tag")}
     assert min(texts.values()) >= AAA, texts

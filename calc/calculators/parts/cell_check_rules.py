@@ -15,7 +15,7 @@ def rules_table(findings: Sequence[Finding]) -> Table:
     nothing = Row(heading=Verdict.FLY.words, cells=("Nothing was found.", "all rules of this page"))
     return Table(
         caption="Every rule that this pack breaks, the strictest first",
-        columns=("What follows", "What was found", "Where the rule stands"),
+        columns=("What follows", "What was found", "Where the rule is given"),
         rows=tuple(rows) or (nothing,),
     )
 

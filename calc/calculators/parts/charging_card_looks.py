@@ -74,9 +74,9 @@ def steps_afterwards() -> tuple[Step, ...]:
             key="done",
             act="full",
             title="The charger says done",
-            say="Every cell is at its full voltage, and they stand level.",
+            say="Every cell is at its full voltage, and they are level.",
             stops=("next-look", "expected-end"),
-            done="They stand level",
+            done="They are level",
         ),
         Step(
             key="unplug",

@@ -57,7 +57,7 @@ def load_shown(load: Load, coming: EmptyingOutlook, *, rate_c: float | None, is_
     if load.lamps is not None:
         lamps = Setting(
             figure=Figure(load.lamps, LAMPS),
-            set_by="the full voltage of the pack: none of them gets more than stands on its base",
+            set_by="the full voltage of the pack: none of them gets more than the volts on its base",
             note="One after the other, in series. When they are switched on cold they draw several times as much for a moment.",
         )
     if load.ohm is not None and load.rated_w is not None and rate_c is not None:

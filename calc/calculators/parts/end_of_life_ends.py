@@ -47,7 +47,7 @@ def ends_table(
     floor, doubled = chemistry.never_below_cell_v, DOUBLED_RESISTANCE
     return Table(
         caption="What ends the life of a pack",
-        columns=("End", "This pack", "It is over", "Where the rule stands"),
+        columns=("End", "This pack", "It is over", "Where the rule is given"),
         rows=(
             Row(
                 heading="Its look",

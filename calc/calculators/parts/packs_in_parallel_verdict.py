@@ -68,7 +68,7 @@ def verdict_on_joining(packs: Sequence[SoundPack], joining: Joining, place: Plac
             join=Verdict(
                 may=False,
                 figure="Not yet: bring them level first",
-                set_by=joining.binding.because,
+                set_by=f"they are further apart than is allowed by {joining.binding.because}",
                 note=f"{joining.taker.title} would take most, up to {Figure(joining.taken_c, RATE.as_it_is)} at once.",
             ),
             warning="Do not join these packs yet: their voltages are too far apart.",

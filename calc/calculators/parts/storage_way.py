@@ -138,7 +138,7 @@ def _stop_count(move: Move, count: Count, capacity_step_mah: float, *, each_cell
     which, end = ("highest", "above") if move.goes_up else ("lowest", "below")
     if count.is_short:
         set_by = (
-            f"so much takes the {which} cell no further than {Figure(move.stop_cell_v, CELL_VOLTS)}, whichever curve it follows; "
+            f"the charge that takes the {which} cell no further than {Figure(move.stop_cell_v, CELL_VOLTS)}, whichever curve it follows, "
             "rounded down to the charger's step"
         )
     else:

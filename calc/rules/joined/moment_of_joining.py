@@ -121,10 +121,7 @@ def _difference_limits(packs: Sequence[SoundPack], *, lead_ohm: Span, lead_area_
         limits += [
             Limit(current_a * loop_ohm, because)
             for current_a, because in (
-                (
-                    charge_ceiling_a(one),
-                    f"{one.title} must not be charged faster than its label says, nor than its condition and the cold allow",
-                ),
+                (charge_ceiling_a(one), f"the fastest charge that {one.title} may have, by its label, its condition and the cold"),
                 giving_ceiling_a(one),
                 (allowed_current_a(lead_area_mm2), f"the lead of {one.title}: the current that a wire this thin may carry"),
             )
@@ -140,8 +137,8 @@ def charge_ceiling_a(pack: SoundPack) -> float:
 def giving_ceiling_a(pack: SoundPack) -> tuple[float, str]:
     """Return what a pack may give, A, and why: by its discharge rate, or its charge rate, since it gives at least what it takes."""
     if (rate_c := pack.entries.label_discharge_rate_c) is not None:
-        return rate_c * pack.effective_ah, f"{pack.title} must not give more than its label says"
-    because = f"{pack.title} must not give more than it may take, since no discharge rate is entered"
+        return rate_c * pack.effective_ah, f"the discharge rate on the label of {pack.title}"
+    because = f"the charge rate of {pack.title}: it must not give more than it may take, since no discharge rate is entered"
     return pack.entries.label_charge_rate_c * pack.effective_ah, because
 
 

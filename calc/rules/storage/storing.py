@@ -115,7 +115,7 @@ def storage_plan(
     problems = [*(one.condition.problems_of(Act.CHARGE) if as_charge else problems_of_discharge_temperature(pack, chemistry)), *also]
     if way is Way.DISCHARGE and charger.discharge_current_a is None:
         sentence = (
-            "Enter the charger's highest discharge current: it stands on its label. If it cannot discharge, fly the charge out "
+            "Enter the charger's highest discharge current: it is on its label. If it cannot discharge, fly the charge out "
             "instead, or use a charger that can."
         )
         problems.append(Problem("discharge_current_a", sentence, missing=True))

@@ -104,7 +104,7 @@ def test_of_two_records_of_one_thing_that_say_different_things_the_second_is_lef
     read = run.read(file_with(packs=[record(), record(entries={"cells": "6"}), record()]))
 
     assert [one["entries"]["cells"] for one in read["records"]["pack"]] == ["4"]
-    assert read["leftOut"] == ["Pack 2 of the file, “Copper Wren”: it stands in the file twice, and the two differ."]
+    assert read["leftOut"] == ["Pack 2 of the file, “Copper Wren”: it is in the file twice, and the two differ."]
 
 
 @pytest.mark.parametrize(

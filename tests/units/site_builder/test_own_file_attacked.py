@@ -99,7 +99,7 @@ def test_a_line_that_stands_twice_in_a_log_comes_once_and_two_that_differ_are_na
 
     [whole] = read["records"]["pack"]
     assert [one["id"] for one in whole["log"]] == ["one", "two"]
-    assert read["leftOut"] == ["Pack 2 of the file, “Tin Lark”: line 3 of its log stands there twice, and the two differ."]
+    assert read["leftOut"] == ["Pack 2 of the file, “Tin Lark”: line 3 of its log is there twice, and the two differ."]
 
 
 @pytest.mark.parametrize("day", ["2026-02-30", "2026-13-01", "2026-99-99", "2025-02-29", "0000-01-01"])

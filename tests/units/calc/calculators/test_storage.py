@@ -128,7 +128,7 @@ UNEVEN = "4.2 4.2 4.2 4.2 4.2 4.1"
 def test_a_low_cell_bounds_a_discharge_to_storage() -> None:
     even, uneven = storage(resting_v=" ".join(["4.1"] * 6)), storage(resting_v=UNEVEN)
     assert uneven.stop_after.figure == even.stop_after.figure
-    assert "so much takes the lowest cell no further than 3.80" in uneven.stop_after.set_by
+    assert "the charge that takes the lowest cell no further than 3.80" in uneven.stop_after.set_by
     assert any("Only the balancer" in caution.sentence for caution in uneven.cautions)
 
 

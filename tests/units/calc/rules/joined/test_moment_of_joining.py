@@ -76,11 +76,11 @@ def test_every_largest_difference_is_a_current_over_the_lowest_resistance_of_the
     )
     assert [limit.because.replace("\N{NO-BREAK SPACE}", " ") for limit in limits] == [
         "common practice, no source: 0.10 V for each cell",
-        "Pack 1 must not be charged faster than its label says, nor than its condition and the cold allow",
-        "Pack 1 must not give more than it may take, since no discharge rate is entered",
+        "the fastest charge that Pack 1 may have, by its label, its condition and the cold",
+        "the charge rate of Pack 1: it must not give more than it may take, since no discharge rate is entered",
         "the lead of Pack 1: the current that a wire this thin may carry",
-        "Pack 2 must not be charged faster than its label says, nor than its condition and the cold allow",
-        "Pack 2 must not give more than its label says",
+        "the fastest charge that Pack 2 may have, by its label, its condition and the cold",
+        "the discharge rate on the label of Pack 2",
         "the lead of Pack 2: the current that a wire this thin may carry",
     ]
 

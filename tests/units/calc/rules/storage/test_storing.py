@@ -66,7 +66,7 @@ def test_a_charger_whose_discharge_is_not_known_is_asked_for_it_as_missing() -> 
     with pytest.raises(Refused) as refused:
         _plan(discharge_current_a="")
     sentence = (
-        "Enter the charger's highest discharge current: it stands on its label. If it cannot discharge, fly the charge out instead, or use a "
+        "Enter the charger's highest discharge current: it is on its label. If it cannot discharge, fly the charge out instead, or use a "
         "charger that can."
     )
     assert refused.value.problems == (Problem("discharge_current_a", sentence, missing=True),)
