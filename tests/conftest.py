@@ -52,4 +52,5 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     if gone := [file.name for file in turns if not file.is_file()]:
         raise pytest.UsageError(f"tests/conftest.py orders {', '.join(gone)}, which is not in tests/browser: take it out there")
     last = len(LONGEST)
-    items.sort(key=lambda item: (BROWSER in item.path.parents, turns.get(item.path, last)))
+    places = {path: (BROWSER in path.parents, turns.get(path, last)) for path in {item.path for item in items}}
+    items.sort(key=lambda item: places[item.path])
