@@ -42,5 +42,7 @@ def _pytest(arguments: list[str], **environment: str) -> int:
         "--no-loadscope-reorder",
         *arguments,
     ]
-    # One order of sets: all of them must find the same tests.
-    return subprocess.call(command, cwd=ROOT, env=os.environ | {"PYTHONHASHSEED": "0"} | environment)
+    # One order of sets: all of them must find the same tests. Python keeps what it has compiled, also where a machine's own setting says
+    # not to: each process would compile all of it anew, and pytest takes every assert apart besides.
+    settings = {"PYTHONHASHSEED": "0", "PYTHONDONTWRITEBYTECODE": ""}
+    return subprocess.call(command, cwd=ROOT, env=os.environ | settings | environment)

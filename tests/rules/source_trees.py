@@ -31,6 +31,7 @@ def modules(folder: str) -> tuple[Module, ...]:
     return tuple(_module(file) for file in files)
 
 
+@cache
 def _module(file: Path) -> Module:
     path = file.relative_to(ROOT)
     name = ".".join(path.with_suffix("").parts).removesuffix(".__init__")

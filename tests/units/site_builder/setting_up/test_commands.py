@@ -98,6 +98,15 @@ def test_pytest_gets_the_arguments_and_the_browser_and_gives_the_code(monkeypatc
     ]
 
 
+def test_the_tests_keep_what_python_compiled_where_a_machine_says_not_to(monkeypatch):
+    told = []
+    monkeypatch.setenv("PYTHONDONTWRITEBYTECODE", "1")
+    monkeypatch.setattr(testing, "node_modules", lambda: None)
+    monkeypatch.setattr(testing.subprocess, "call", lambda _, env, **__: told.append(env["PYTHONDONTWRITEBYTECODE"]) or 0)
+    assert testing.run(["--quick"]) == 0
+    assert told == [""]  # Python takes an empty one for none
+
+
 def test_the_quick_tests_have_what_npm_fetches_before_several_of_them_ask_for_it(monkeypatch):
     order = []
     monkeypatch.setattr(testing, "node_modules", lambda: order.append("npm"))
