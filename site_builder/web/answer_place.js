@@ -11,12 +11,10 @@ let answer, title, about, body, state, example, onward;
 let keptHtml; // of an answer that is shown again
 let unfolded; // by the pilot, in the answer: the names of its lines
 let isBelow = false; // whether the answer begins below the screen
-let isAbove = false; // whether it ends above it
 // The browser tells it frame by frame: to ask at an answer would have the whole page laid out for it.
 const watcher = new IntersectionObserver((seen) => {
   const { isIntersecting, boundingClientRect } = seen.at(-1);
   isBelow = !isIntersecting && boundingClientRect.top > 0;
-  isAbove = !isIntersecting && boundingClientRect.top < 0;
 });
 
 /** Takes the place of the page that is open, with the example in it. */
@@ -51,22 +49,21 @@ function laidOut(html, may_start = true) {
   return may_start ? withFigures(example.body, html, labelsOf(document.getElementById("entries"))) : withLinksTo(document.querySelector("a[data-carry]").pathname, html);
 }
 
-/** Changes the answer and holds what stands below it where it is. A browser does not where a fold comes or goes, and WebKit never does. */
+/** Changes the answer and holds the field below it where it is. A browser does not where a fold comes or goes, and WebKit never does. */
 function inPlace(change) {
-  const held = heldBelow();
+  const held = typedIn();
   const before = held?.getBoundingClientRect().top;
   change();
   const moved = held ? held.getBoundingClientRect().top - before : 0;
   if (moved) scrollBy({ top: moved, behavior: "instant" });
 }
 
-/** The field below the answer in which somebody types, or else whatever comes after an answer that has been scrolled away. */
-function heldBelow() {
+/** The field below the answer in which somebody types, if it is in sight; null else. */
+function typedIn() {
   const field = document.activeElement;
-  const isAfter = answer.compareDocumentPosition(field) & Node.DOCUMENT_POSITION_FOLLOWING && field.closest("main");
+  if (!(answer.compareDocumentPosition(field) & Node.DOCUMENT_POSITION_FOLLOWING && field.closest("main"))) return null;
   const { top } = field.getBoundingClientRect();
-  if (isAfter && top >= 0 && top < innerHeight) return field;
-  return isAbove ? answer.nextElementSibling : null;
+  return top >= 0 && top < innerHeight ? field : null;
 }
 
 /** Shows the example as it was built, or in the units that were chosen. */

@@ -401,6 +401,7 @@ def test_a_pack_that_a_check_has_found_swollen_or_done_gets_no_settings_until_it
         expect(page.locator("#answer-body")).to_contain_text("Copper was taken out of use on")
         expect(page.locator("#answer")).to_have_attribute("data-state", "refusal")
     check_cells(page, address, "3.71 3.72 3.70 3.71")
+    expect(page.locator(".own-refused")).to_have_count(0)  # the answer to the last of these readings has come
     page.goto(address + "charge-settings.html?pick=copper")
     read_now(page)
     expect(page.locator("#answer")).to_have_attribute("data-state", "partial")
