@@ -10,11 +10,10 @@ from playwright.sync_api import BrowserContext, Page, expect
 from site_builder.commands.serve import Response, Server
 from site_builder.harness.phone import ALL_SAVED, PHONE, wait_for_engine
 from site_builder.harness.pilot import club_entries, entry, link_to, open_with, setting, type_entries, unfold
-from tests.browser.page_faults import A_LINE_IN_THE_STRIP, NOTE_JUMPS
+from tests.browser.page_faults import A_LINE_IN_THE_STRIP, IS_PAINTED, NOTE_JUMPS
 
 ENTRIES = club_entries("paper-wren", "small", "clubhouse")
 
-IS_PAINTED = "() => new Promise((seen) => requestAnimationFrame(() => requestAnimationFrame(() => seen())))"
 # For so long after a key a browser takes whatever moves for what the key was to do.
 OF_A_KEY_MS = 600
 # Of what stands above the answer, and of its heading: what stands below it ends where the answer ends.
@@ -143,7 +142,8 @@ def test_nothing_moves_on_a_page_that_opens_where_packs_are_kept(visited, far_pa
         page.goto(f"{visited.address}{key}.html", wait_until="commit")
         expect(page.locator("html")).to_have_attribute("data-started", "")
         expect(page.locator("#home, #entries, #own, #save-and-share").first).to_be_visible()
-        jumps[key] = page.evaluate("new Promise((good) => requestAnimationFrame(() => requestAnimationFrame(() => good(jumps))))")
+        page.evaluate(IS_PAINTED)
+        jumps[key] = page.evaluate("jumps")
     page.goto(link_to(visited.address, "charge-settings", ENTRIES), wait_until="commit")
     expect(page.locator("#answer")).to_have_attribute("data-state", "answer")
     jumps["a link"] = page.evaluate("jumps")

@@ -9,6 +9,7 @@ from playwright.sync_api import BrowserContext, Locator, Page, expect
 from site_builder.commands.serve import Server
 from site_builder.harness.pilot import club_entries, entry, link_to, open_with, setting, type_entries, use_link
 from site_builder.harness.store import REFUSES
+from tests.browser.page_faults import IS_PAINTED
 from tests.browser.phones import NO_SERVICE_WORKER
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
@@ -254,7 +255,7 @@ def test_of_two_taps_the_last_one_counts(plain_phone, dist):
         signal.set()
         while not any(url.endswith("/voltages.html") for url in ended):
             page.wait_for_timeout(25)
-        page.evaluate("new Promise((seen) => requestAnimationFrame(() => requestAnimationFrame(seen)))")
+        page.evaluate(IS_PAINTED)
         expect(heading(page)).to_have_text("Safety rules")
         assert page.url.endswith("/safety-rules.html") and is_same_document(page)
 
