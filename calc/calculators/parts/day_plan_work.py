@@ -15,7 +15,7 @@ from calc.inputs.joined_packs import SERIES_BALANCE_LEAD
 from calc.inputs.planned_day import BEGUN, PlannedPackEntries
 from calc.inputs.refusals import Problem, Refused
 from calc.inputs.rows import each_row, in_row
-from calc.inputs.second_supply import of_second_charger, supplies_of
+from calc.inputs.second_supply import supplies_of
 from calc.physics.supply.leads import lead_span_ohm
 from calc.rules.joined.joined_packs import SoundPack
 from calc.rules.pack.acceptance import judged, problems_of_charger, problems_of_supply
@@ -35,7 +35,7 @@ from calc.rules.plan.charges import PossibleCharge, possible_charges
 from calc.rules.plan.day import Bench, Feed, Lot, Plan, whole_min
 from calc.rules.plan.joints import JoiningLead
 from calc.rules.plan.search import best_plan
-from calc.rules.plan.supplies import IntoPacks, PlanSupply, plan_supplies
+from calc.rules.plan.supplies import IntoPacks, PlanSupply, plan_supplies, problems_of_second_charger
 from calc.rules.plan.tools import PlanOutput, Tools, outputs_of
 
 if TYPE_CHECKING:
@@ -57,18 +57,17 @@ _FULL_WITHIN_V = 0.01
 def planned_day(given: Inputs, *, parallel: bool, series: bool) -> PlannedDay:
     """Return the day worked out, or refuse what speaks against it, all at once."""
     first = part_of(given, ChargerEntries)
-    outputs = outputs_of(first, given.second_charger_of(first), given)
-    sound = _sound(given, outputs, _problems(given, outputs))
-    begun = begun_of(given, given.packs, given.start_clock)
     tools = Tools(
         supplies=supplies_of(given, given),
-        outputs=outputs,
+        outputs=outputs_of(first, given.second_charger_of(first), given),
         all_outputs_w=given.all_outputs_w,
         requested_rate_c=given.requested_rate_c,
         lead=_lead(given) if parallel else None,
         series=series,
         series_balance_lead=given.balance_plugs_into == SERIES_BALANCE_LEAD,
     )
+    sound = _sound(given, tools.outputs, _problems(given, tools))
+    begun = begun_of(given, given.packs, given.start_clock)
     return best_of(
         on_at_once(begun, tools.outputs, int(given.watched_charges)),
         lambda chosen: _planned_with(given, sound, begun, chosen, tools),
@@ -140,16 +139,11 @@ def _with_output(given: Inputs, packs: Sequence[SoundPack], bench: Bench, tools:
     return best_plan(with_output, lots, plan)
 
 
-def _problems(given: Inputs, outputs: Sequence[PlanOutput]) -> list[Problem]:
+def _problems(given: Inputs, tools: Tools) -> list[Problem]:
     """What speaks against the day, whatever the packs: the supply, an aim that it has not, hours before the start."""
-    supplies = supplies_of(given, given)
-    found = problems_of_supply(supply=given, charger=given)
-    if given.has_second_charger:
-        of_second = problems_of_supply(supply=supplies[-1], charger=outputs[-1].charger)
-        # What a supply that both hang on has wrong by itself is said once.
-        found += of_second_charger([problem for problem in of_second if problem not in found], given)
+    found = [*problems_of_supply(supply=given, charger=given), *problems_of_second_charger(given, tools)]
     found += problems_of_begun(given, given.packs, given.start_clock, int(given.charger_outputs))
-    if given.aim == BATTERY_LEAST and not any(supply.is_lead_acid for supply in supplies):
+    if given.aim == BATTERY_LEAST and not any(supply.is_lead_acid for supply in tools.supplies):
         found.append(Problem("aim", "A mains supply does not run down: choose another aim."))
     if given.day_begun == BEGUN:  # that hours pass is what a late day is
         return found

@@ -14,8 +14,7 @@ from calc.inputs.fields import entries_of, part_of
 from calc.inputs.planned_day import BEGUN, BegunPackEntries
 from calc.inputs.refusals import Problem, Refused
 from calc.inputs.rows import each_row
-from calc.inputs.second_supply import of_second_charger, supplies_of
-from calc.rules.pack.acceptance import problems_of_supply
+from calc.inputs.second_supply import supplies_of
 from calc.rules.plan.begun import (
     OUT_OF_THE_PLAN,
     Begun,
@@ -38,7 +37,7 @@ from calc.rules.plan.evening import (
     possible_moves,
     quickest_ways,
 )
-from calc.rules.plan.supplies import PlanSupply, plan_supplies
+from calc.rules.plan.supplies import PlanSupply, plan_supplies, problems_of_second_charger
 from calc.rules.plan.tools import Tools, outputs_of
 from calc.rules.storage.storing import StoragePlan
 
@@ -233,10 +232,7 @@ def _plans(given: Inputs, tools: Tools) -> tuple[StoragePlan, ...]:
 
 def _problems(given: Inputs, tools: Tools) -> list[Problem]:
     found = problems_of_begun(given, given.packs, given.start_clock, int(given.charger_outputs))
-    if given.has_second_charger:
-        first, second = (problems_of_supply(supply=tools.supplies[one.supply], charger=one.charger) for one in tools.outputs)
-        # What a supply that both hang on has wrong by itself is said once, by the packs.
-        found += of_second_charger([problem for problem in second if problem not in first], given)
+    found += problems_of_second_charger(given, tools)
     if given.leave_clock is not None and given.start_clock is None and given.day_begun != BEGUN:
         found.append(Problem("start_clock", "Enter the hour at which you begin: you gave the hour at which you go.", missing=True))
     if given.leave_clock is None or given.start_clock is None or given.day_begun == BEGUN:

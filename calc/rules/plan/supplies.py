@@ -8,7 +8,11 @@ from math import ceil, fsum
 from typing import NamedTuple, Protocol
 
 from calc.figures.units import mah_from_ah
+from calc.inputs.planned_day import OutputsEntries
+from calc.inputs.refusals import Problem
+from calc.inputs.second_supply import of_second_charger
 from calc.inputs.supply import SupplyEntries
+from calc.rules.pack.acceptance import problems_of_supply
 from calc.rules.plan.battery import Battery, battery_of
 from calc.rules.plan.tools import Tools
 
@@ -53,6 +57,16 @@ class PlanSupply:
         assert self.battery is not None, "a mains supply does not run down"
         taken_ah = [self.battery.taken_ah(*one) for one in into_packs]
         return self.battery.left_percent(fsum([self.begun_ah, *taken_ah]))
+
+
+def problems_of_second_charger(entered: OutputsEntries, tools: Tools) -> list[Problem]:
+    """Return what speaks against a second charger on its supply. What a supply that both hang on has wrong by itself is said with the first."""
+    if not entered.has_second_charger:
+        return []
+    first, second = (
+        problems_of_supply(supply=tools.supplies[one.supply], charger=one.charger) for one in (tools.outputs[0], tools.outputs[-1])
+    )
+    return of_second_charger([problem for problem in second if problem not in first], entered)
 
 
 def plan_supplies(
