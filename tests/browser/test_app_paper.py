@@ -1,17 +1,30 @@
 """What comes on paper: how many sheets, in which size of type, whose numbers they are, and that nothing is parted that belongs together."""
 
+from collections.abc import Iterator
+
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Browser, Page, expect
 
 from site_builder.harness.pilot import club_entries, end_card, open_with, start_card
 from tests.browser.page_faults import show
 from tests.browser.paper import Sheet, sheets_of
+from tests.browser.phones import PHONE
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 WITH_A_PANEL = ["charge-settings", "packs-in-parallel", "packs-in-series"]
 # Read at arm's length, as a newspaper is; and what the rules of the poster are meant for: three metres.
 LEAST_AT_ARMS_LENGTH_PT, LEAST_ON_THE_SHEET_TO_HANG_UP_PT, LEAST_OF_A_POSTER_PT = 7, 7.5, 24
 LEAST_BETWEEN_BUTTONS_PX = 8
+
+
+@pytest.fixture(scope="module", params=["our typeface", "the phone's own"])
+def in_any_type(request: pytest.FixtureRequest, browser: Browser) -> Iterator[Page]:
+    """A page without scripts, in our typeface and in that of a phone to which ours came too late."""
+    phone = browser.new_context(**PHONE, java_script_enabled=False)
+    if request.param == "the phone's own":
+        phone.route("**/typeface.woff2", lambda route: route.abort())
+    yield phone.new_page()
+    phone.close()
 
 
 def printed(page: Page, paper: str = "A4") -> list[Sheet]:
@@ -30,16 +43,15 @@ def shown(page: Page, selector: str) -> list[str]:
 
 @pytest.mark.parametrize("paper", ["A4", "A5"])
 @pytest.mark.parametrize("key", WITH_A_PANEL)
-def test_the_settings_are_one_sheet_with_panel_and_stops_and_without_the_form(page_without_scripts, site, key, paper):
-    page = page_without_scripts
-    page.goto(f"{site.address}{key}.html")
-    [sheet] = printed(page, paper)
+def test_the_settings_are_one_sheet_with_panel_and_stops_and_without_the_form(in_any_type, site, key, paper):
+    in_any_type.goto(f"{site.address}{key}.html")
+    [sheet] = printed(in_any_type, paper)
     assert (round(sheet.width_mm), round(sheet.height_mm)) == ((210, 297) if paper == "A4" else (148, 210))
-    for words in shown(page, ".panel :is(.setting-title, .figure, .set-by)") + shown(page, ".ready .figure"):
+    for words in shown(in_any_type, ".panel :is(.setting-title, .figure, .set-by)") + shown(in_any_type, ".ready .figure"):
         assert sheet.has(words), words
-    page.emulate_media(media="print")
-    expect(page.locator(".entry:visible")).to_have_count(0)
-    page.emulate_media(media="null")
+    in_any_type.emulate_media(media="print")
+    expect(in_any_type.locator(".entry:visible")).to_have_count(0)
+    in_any_type.emulate_media(media="null")
     assert min(run.size_pt for run in sheet.runs) >= LEAST_AT_ARMS_LENGTH_PT
 
 
@@ -71,22 +83,20 @@ def test_the_sheet_of_ones_own_numbers_says_for_which_pack_and_what_was_read(vis
 
 
 @pytest.mark.parametrize("key", ["going-home", "day-plan"])
-def test_a_plan_is_one_sheet_of_a4(page_without_scripts, site, key):
-    page_without_scripts.goto(f"{site.address}{key}.html")
-    [sheet] = printed(page_without_scripts)
-    for words in shown(page_without_scripts, ".agenda li b, .table-fold td"):
+def test_a_plan_is_one_sheet_of_a4(in_any_type, site, key):
+    in_any_type.goto(f"{site.address}{key}.html")
+    [sheet] = printed(in_any_type)
+    for words in shown(in_any_type, ".agenda li b, .table-fold td"):
         assert sheet.has(words), words
 
 
-def test_a_pack_in_trouble_is_one_sheet_of_a4_with_each_act(page_without_scripts, site):
-    page = page_without_scripts
-    page.goto(f"{site.address}pack-in-trouble.html")
-    page.reload()  # a typeface that comes late is not used before the next load
-    [sheet] = sheets_of(page.pdf(format="Letter", prefer_css_page_size=True))
+def test_a_pack_in_trouble_is_one_sheet_of_a4_with_each_act(in_any_type, site):
+    in_any_type.goto(f"{site.address}pack-in-trouble.html")
+    [sheet] = sheets_of(in_any_type.pdf(format="Letter", prefer_css_page_size=True))
     assert (round(sheet.width_mm), round(sheet.height_mm)) == (210, 297)
-    acts = shown(page, ".whole-act")
+    acts = shown(in_any_type, ".whole-act")
     assert len(acts) == 10
-    for words in shown(page, ".whole-act :is(h2, .act, .never, li)"):
+    for words in shown(in_any_type, ".whole-act :is(h2, .act, .never, li)"):
         assert sheet.has(words), words
     assert min(run.size_pt for run in sheet.runs) >= LEAST_ON_THE_SHEET_TO_HANG_UP_PT
 
@@ -115,14 +125,13 @@ def holds(sheet: Sheet, lines: str) -> bool:
 
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
-def test_the_poster_is_two_sheets_whose_rules_are_read_from_three_metres(page_without_scripts, site, paper):
-    page = page_without_scripts
-    page.goto(f"{site.address}poster.html")
-    sheets = printed(page, paper)
+def test_the_poster_is_two_sheets_whose_rules_are_read_from_three_metres(in_any_type, site, paper):
+    in_any_type.goto(f"{site.address}poster.html")
+    sheets = printed(in_any_type, paper)
     assert len(sheets) == 2
-    rules = shown(page, ".poster-rules b")
+    rules = shown(in_any_type, ".poster-rules b")
     assert len(rules) == 14
-    for words in [*rules, *shown(page, ".poster-trouble")]:
+    for words in [*rules, *shown(in_any_type, ".poster-trouble")]:
         [sheet] = [one for one in sheets if one.has(words)]
         assert min(sheet.sizes_of(words)) >= LEAST_OF_A_POSTER_PT, words
 
