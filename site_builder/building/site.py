@@ -32,6 +32,7 @@ from site_builder.engine.qr_code import qr_code
 from site_builder.reading.cards import ACTS
 from site_builder.reading.drawing_questions import refuse_untried_drawing
 from site_builder.reading.faults import ContentFault
+from site_builder.reading.number_names import read_number_names
 from site_builder.reading.pages import Page, read_pages
 from site_builder.reading.plain_words import read_plain_words
 from site_builder.setting_up.checkout import CONTENT
@@ -94,7 +95,7 @@ def _known_to_all_pages(pages: tuple[Page, ...], address: str) -> dict[str, Any]
         "uses": [page for page in pages if page.in_bar],
         "teasers": {section: [page for page in pages if page.section == section] for section in _home_sections(pages)},
         "sections": _home_sections(pages),
-        "documents": documents(pages),
+        "documents": documents(pages, read_number_names(CONTENT / "number-names.toml")),
         "screens": [screen for page in pages for screen in page.screens],
         "address": f"{address}{BRIEFING}" if address else "",
         "qr": qr_code(f"{address}{BRIEFING}") if address else "",

@@ -8,9 +8,10 @@ import pytest
 from calc.facts.sources import SOURCES
 from site_builder.building.cited_numbers import documents
 from site_builder.harness.content import PAGES
-from site_builder.setting_up.checkout import DIST
+from site_builder.reading.number_names import read_number_names
+from site_builder.setting_up.checkout import CONTENT, DIST
 
-DOCUMENTS = documents(PAGES)
+DOCUMENTS = documents(PAGES, read_number_names(CONTENT / "number-names.toml"))
 
 
 def _shown(key):

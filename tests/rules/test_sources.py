@@ -201,7 +201,7 @@ def _marks_of_numbers() -> Iterator[set[str]]:
 
 def test_at_least_half_of_what_states_a_number_rests_on_more_than_common_practice() -> None:
     on_pages = list(_marks_of_numbers())
-    in_calc = {path: key for key, numbers in cited_numbers().items() for path, _ in numbers}
+    in_calc = {number.way: key for key, numbers in cited_numbers().items() for number in numbers}
     assert len(on_pages) > 100
     for where, keys in (("pages", on_pages), ("calc", [{key} for key in in_calc.values()])):
         by_trade = sum(1 for marks in keys if marks == {"practice"})
