@@ -108,7 +108,7 @@ def _lines(numbers: list[CitedNumber], names: NumberNames) -> tuple[str, ...]:
     for number in numbers:
         place = f", {number.cited.where}" if number.cited.where else ""
         how = f" ({number.cited.provenance.value})" if len(provenances) > 1 else ""
-        one = (_name(number.way, names), f"{number.cited.value:g}", _sign(number.way), f"{place}{how}")
+        one = (_name(number.way, names), f"{number.cited.value:g}", _sign(number), f"{place}{how}")
         holders.setdefault(one, []).extend(_KINDS[part] for part in number.way if part in _KINDS)
     values: dict[tuple[str, str, str, tuple[str, ...]], list[str]] = {}
     for (name, value, sign, place), held_by in holders.items():
@@ -127,13 +127,13 @@ def _name(way: tuple[str, ...], names: NumberNames) -> str:
     return names.of([*above, last])
 
 
-def _sign(way: tuple[str, ...]) -> str:
+def _sign(number: CitedNumber) -> str:
     """Return the sign of the unit in which the name of a number ends, behind a space, or nothing."""
-    for part in reversed(way):
+    for part in reversed(number.way):
         words = [word for word in part.split("_") if word not in _ENDS_OF_A_RANGE]
         for first in range(1, len(words)):
             if sign := _SIGNS.get(" ".join(words[first:])):
-                return f"\u00a0{sign}"
+                return f"\u00a0{(number.cited.value == 1 and sign.removesuffix('s')) or sign}"  # 1 day; and a second stays s
     return ""
 
 

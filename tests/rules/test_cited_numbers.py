@@ -39,10 +39,11 @@ def test_an_end_of_a_range_says_of_what_and_in_which_unit():
 def test_the_values_of_one_table_stand_in_one_line_and_each_row_that_has_a_name_of_its_own_apart():
     assert "Gauges of the table: 18, 16, 14, 12, 10, 8, 6, a row of table 5 (read in the source)" in DOCUMENTS["33-cfr-183-425"].numbers
     assert [line[:55] for line in DOCUMENTS["nist-handbook"].numbers][:2] == [
-        "Student's t, one-sided 95 %, 1 degrees of freedom: 6.31",
-        "Student's t, one-sided 95 %, 2 degrees of freedom: 2.92",
+        "Student's t, one-sided 95 %, degrees of freedom 1: 6.31",
+        "Student's t, one-sided 95 %, degrees of freedom 2: 2.92",
     ]
     assert DOCUMENTS["bci-rest"].numbers[1].startswith("Voltage at rest, 25 % charged: 12.06\u00a0V")
+    assert any(line.startswith("Filled up again within: 1\u00a0day, ") for line in DOCUMENTS["practice"].numbers)
     assert any(line.startswith("A pack that feels cool, warmest: 18\u00a0°C") for line in DOCUMENTS["practice"].numbers)
 
 
