@@ -37,7 +37,7 @@ def days(draw: st.DrawFn) -> tuple[Bench, list[Lot]]:
         for joined in _lots_of(packs, draw(st.booleans()), draw(st.booleans()))
         for likely_min in [draw(_MINUTES)]
     ]
-    taken = draw(st.sets(st.sampled_from(range(outputs)), max_size=1))
+    taken = draw(st.sets(st.sampled_from(range(outputs)), max_size=2))
     feeds = draw(
         st.lists(
             st.builds(Feed, power_w=st.sampled_from((None, 60)), battery_mah=st.sampled_from((None, None, 12))), min_size=1, max_size=2
@@ -49,6 +49,7 @@ def days(draw: st.DrawFn) -> tuple[Bench, list[Lot]]:
         hangs_on=tuple(draw(st.sampled_from(range(len(feeds)))) for _ in range(outputs)),
         wanted_min=tuple(draw(st.sampled_from((None, None, 45))) for _ in range(packs)),
         running=tuple(Running(output=output, ends_min=draw(_MINUTES), ends_at_latest_min=50, power_w=30) for output in taken),
+        one_at_a_time=draw(st.sampled_from((False, False, True))),
     )
     return bench, lots
 
@@ -93,8 +94,9 @@ def _every_plan_from(
 
 
 def _start_min(bench: Bench, lot: Lot, on: list[_On], output: int, hands: tuple[int, int], course: int) -> int:
-    """As soon as the output and the hands are free, and what else runs on its supply leaves enough power."""
-    at_min = max(on[output][course], hands[course]) + lot.put_on_min
+    """As soon as the output and the hands are free, all outputs where one charge goes on at a time, and what else runs on its supply leaves enough power."""
+    waits_for = on if bench.one_at_a_time else [on[output]]
+    at_min = max(hands[course], *(one[course] for one in waits_for)) + lot.put_on_min
     power_w = bench.feeds[bench.hangs_on[output]].power_w
     beside = [one for place, one in enumerate(on) if place != output and bench.hangs_on[place] == bench.hangs_on[output]]
     while power_w is not None:

@@ -26,9 +26,8 @@ from calc.rules.plan.begun import (
     begun_by_supply,
     begun_of,
     bench_of,
-    best_of,
     min_from_start,
-    on_at_once,
+    outputs_in_use,
     problems_of_begun,
 )
 from calc.rules.plan.charges import PossibleCharge, possible_charges
@@ -56,27 +55,25 @@ _FULL_WITHIN_V = 0.01
 
 def planned_day(given: Inputs, *, parallel: bool, series: bool) -> PlannedDay:
     """Return the day worked out, or refuse what speaks against it, all at once."""
+    begun = begun_of(given, given.packs, given.start_clock)
     first = part_of(given, ChargerEntries)
     tools = Tools(
         supplies=supplies_of(given, given),
         outputs=outputs_of(first, given.second_charger_of(first), given),
         all_outputs_w=given.all_outputs_w,
         requested_rate_c=given.requested_rate_c,
+        at_once=max(int(given.watched_charges), len(begun.on)),
         lead=_lead(given) if parallel else None,
         series=series,
         series_balance_lead=given.balance_plugs_into == SERIES_BALANCE_LEAD,
     )
     sound = _sound(given, tools.outputs, _problems(given, tools))
-    begun = begun_of(given, given.packs, given.start_clock)
-    return best_of(
-        on_at_once(begun, tools.outputs, int(given.watched_charges)),
-        lambda chosen: _planned_with(given, sound, begun, chosen, tools),
-        lambda day: day.plan.worth,
-    )
+    return _planned_with(given, sound, begun, tools)
 
 
-def _planned_with(given: Inputs, sound: tuple[SoundPack, ...], begun: Begun, outputs: tuple[int, ...], all_tools: Tools) -> PlannedDay:
-    """The day on these of the outputs."""
+def _planned_with(given: Inputs, sound: tuple[SoundPack, ...], begun: Begun, all_tools: Tools) -> PlannedDay:
+    watched = int(given.watched_charges)
+    outputs = outputs_in_use(begun, all_tools.outputs, watched)
     tools = all_tools.on(outputs)
     not_full = [place for place, one in enumerate(sound) if one.reading.lowest_cell_v < one.chemistry.full_cell_v.value - _FULL_WITHIN_V]
     waiting = tuple(place for place in not_full if place not in begun.packs)
@@ -93,6 +90,7 @@ def _planned_with(given: Inputs, sound: tuple[SoundPack, ...], begun: Begun, out
         begun,
         tools,
         outputs,
+        watched=watched,
         supplies=supplies,
         wanted_min=wanted,
         powers_w=[(charge.power_w, charge.supply) for charge in (*charges, *alone)],

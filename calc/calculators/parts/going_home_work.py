@@ -21,9 +21,8 @@ from calc.rules.plan.begun import (
     begun_by_supply,
     begun_of,
     bench_of,
-    best_of,
     min_from_start,
-    on_at_once,
+    outputs_in_use,
     problems_of_begun,
 )
 from calc.rules.plan.day import Bench, Lot, Plan, Turn
@@ -129,17 +128,14 @@ def evening_of(given: Inputs) -> Evening:
         outputs=outputs_of(first, given.second_discharging_charger_of(first), given),
         all_outputs_w=given.all_outputs_w,
         requested_rate_c=given.requested_rate_c,
+        at_once=max(int(given.watched_charges), len(begun.on)),
     )
-    plans = _plans(given, tools)
-    return best_of(
-        on_at_once(begun, tools.outputs, int(given.watched_charges)),
-        lambda outputs: _evening_with(given, plans, begun, outputs, tools),
-        lambda evening: evening.plan.worth,
-    )
+    return _evening_with(given, _plans(given, tools), begun, tools)
 
 
-def _evening_with(given: Inputs, plans: tuple[StoragePlan, ...], begun: Begun, outputs: tuple[int, ...], all_tools: Tools) -> Evening:
-    """The evening on these of the outputs."""
+def _evening_with(given: Inputs, plans: tuple[StoragePlan, ...], begun: Begun, all_tools: Tools) -> Evening:
+    watched = int(given.watched_charges)
+    outputs = outputs_in_use(begun, all_tools.outputs, watched)
     tools = all_tools.on(outputs)
     packs = [one.as_pack(given.pack_degc, given.pack_warmth) for one in given.packs]
     all_moves = [move for place, pack in enumerate(packs) for move in possible_moves(place, pack, tools)]
@@ -155,6 +151,7 @@ def _evening_with(given: Inputs, plans: tuple[StoragePlan, ...], begun: Begun, o
         begun,
         tools,
         outputs,
+        watched=watched,
         supplies=supplies,
         wanted_min=(int(until_min),) * len(waiting),
         powers_w=[(move.power_w, move.supply) for move in all_moves if move.supply is not None],

@@ -4,19 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable, Sequence
 from dataclasses import dataclass
-from itertools import combinations
 from math import ceil, fsum
-from typing import TypeVar
 
 from calc.figures.quantities import HOURS, Figure
 from calc.figures.units import h_from_min, mah_from_ah, min_from_h
 from calc.inputs.planned_day import BEGUN, DONE, DONE_ON_SECOND, ON_FIRST, ON_SECOND, BegunDayEntries, BegunPackEntries
-from calc.inputs.refusals import Problem, Refused
-from calc.rules.plan.day import Bench, Feed, Running, Turn, Worth
+from calc.inputs.refusals import Problem
+from calc.rules.plan.day import Bench, Feed, Running, Turn
 from calc.rules.plan.supplies import IntoPacks, PlanSupply
 from calc.rules.plan.tools import PlanOutput, Tools
-
-Found = TypeVar("Found")
 
 OUTPUTS = (ON_FIRST, ON_SECOND)
 _DONE = (DONE, DONE_ON_SECOND)
@@ -158,12 +154,13 @@ def bench_of(
     tools: Tools,
     outputs: Sequence[int],
     *,
+    watched: int,
     supplies: Sequence[PlanSupply],
     wanted_min: tuple[int | None, ...],
     powers_w: Iterable[tuple[int, int]],
     alone_w: Callable[[int], int],
 ) -> Bench:
-    """Return what all charges of a plan share, beside what is on already.
+    """Return what all charges of a plan share, beside what is on already. `watched` is how many charge at once, at most.
 
     `powers_w` has all that may be on, each with its supply; `alone_w` is what a pack takes alone, by its place in the list.
     """
@@ -174,11 +171,13 @@ def bench_of(
         wanted_min=wanted_min,
         running=begun.running(outputs, alone_w, [min(int(output.power_w), tools.together_w(output.supply)) for output in tools.outputs]),
         hangs_on=tuple(output.supply for output in tools.outputs),
+        one_at_a_time=watched < len(outputs),
     )
 
 
 def _feed(tools: Tools, supply: PlanSupply, powers_w: Sequence[int]) -> Feed:
-    at_once_w, together_w = fsum(sorted(powers_w, reverse=True)[: len(supply.outputs)]), tools.together_w(supply.number)
+    most = min(len(supply.outputs), tools.at_once)
+    at_once_w, together_w = fsum(sorted(powers_w, reverse=True)[:most]), tools.together_w(supply.number)
     battery = supply.battery
     return Feed(
         power_w=together_w if at_once_w > together_w else None,
@@ -186,35 +185,20 @@ def _feed(tools: Tools, supply: PlanSupply, powers_w: Sequence[int]) -> Feed:
     )
 
 
-def on_at_once(begun: Begun, outputs: Sequence[Hashable], watched: int) -> list[tuple[int, ...]]:
-    """Return the outputs that the plan may have: those that have something on first, and no more than are watched unless more are on.
-
-    Where fewer are watched than there are, and they differ, it may be the one or the other; of outputs alike it is the first.
+def outputs_in_use(begun: Begun, outputs: Sequence[Hashable], watched: int) -> tuple[int, ...]:
+    """Return the outputs that the plan may have: all where as many charges are watched, else those that have something on, and one of each other kind.
 
     >>> on = Begun(on=(OnOutput(output=1, packs=(0,), ends_min=5, ends_at_latest_min=5),), done=())
-    >>> [on_at_once(*day) for day in ((on, ["strong", "weak"], 1), (NOT_BEGUN, ["strong", "weak"], 1), (NOT_BEGUN, ["weak", "weak"], 1))]
-    [[(1,)], [(0,), (1,)], [(0,)]]
+    >>> outputs_in_use(on, ["alike", "alike"], 1), outputs_in_use(on, ["strong", "weak"], 1), outputs_in_use(NOT_BEGUN, ["alike", "alike"], 1)
+    ((1,), (0, 1), (0,))
     """
-    taken = [one.output for one in begun.on]
-    free = [output for output in range(len(outputs)) if output not in taken]
-    found: dict[tuple[Hashable, ...], tuple[int, ...]] = {}
-    for chosen in combinations(free, max(0, min(len(outputs), watched) - len(taken))):
-        found.setdefault(tuple(outputs[output] for output in chosen), tuple(sorted([*taken, *chosen])))
-    return list(found.values())
-
-
-def best_of(ways: Sequence[tuple[int, ...]], work_out: Callable[[tuple[int, ...]], Found], worth: Callable[[Found], Worth]) -> Found:
-    """Return the best of what is worked out with each choice of outputs, the first of those as good; refuses what every choice refuses."""
-    found = []
-    refused = []
-    for outputs in ways:
-        try:
-            found.append(work_out(outputs))
-        except Refused as problems:
-            refused.append(problems)
-    if not found:
-        raise refused[0]
-    return min(found, key=worth)
+    if watched >= len(outputs):
+        return tuple(range(len(outputs)))
+    found = [one.output for one in begun.on]
+    for output, kind in enumerate(outputs):
+        if kind not in [outputs[other] for other in found]:
+            found.append(output)
+    return tuple(sorted(found))
 
 
 def _hours(day: BegunDayEntries, output: int) -> tuple[float | None, float | None]:

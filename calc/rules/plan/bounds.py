@@ -69,6 +69,8 @@ class Bounds:
         self, charged: int, outputs: Sequence[Output], hands_min: int, hands_at_latest_min: int, used_mah: Sequence[int], cost: int
     ) -> Worth:
         """Return what no plan can be better than that goes on from here. `charged` has a bit for each pack."""
+        if self._bench.one_at_a_time:
+            outputs = outputs[:1]  # all are free at once, and one of them counts: no two are used at a time
         can = self._can(charged, outputs, hands_at_latest_min, used_mah)
         work, longest_min, more_cost, energy = self._rest(charged, can)
         free_min = [output[0] for output in outputs]

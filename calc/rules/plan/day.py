@@ -73,7 +73,8 @@ class Feed:
 class Bench:
     """What all charges share: outputs, the supplies of these, by when each pack is wanted, and what runs already.
 
-    `hangs_on` has for each output the place of its supply in `feeds`; it is empty where all hang on the first. Hours are minutes from the start.
+    `hangs_on` has for each output the place of its supply in `feeds`; it is empty where all hang on the first. Where charges go on
+    `one_at_a_time`, nothing is put on anywhere before all that was on has ended. Hours are minutes from the start.
     """
 
     outputs: int
@@ -81,6 +82,7 @@ class Bench:
     wanted_min: tuple[int | None, ...]
     running: tuple[Running, ...] = ()
     hangs_on: tuple[int, ...] = ()
+    one_at_a_time: bool = False
 
     def feed_of(self, output: int) -> int:
         """The place of an output's supply in `feeds`."""

@@ -80,8 +80,7 @@ class _Search:
         self._feed_of = [bench.feed_of(output) for output in range(bench.outputs)]
         # Outputs alike stand in the order in which they are free, behind those of another kind.
         self._order = (lambda output: (self._kinds[output[3]], output)) if any(self._kinds) else None
-        free = free_at_first(bench)
-        outputs = sorted(((*free.get(number, (0, 0, 0)), number) for number in range(bench.outputs)), key=self._order)
+        outputs = sorted(((*free, number) for number, free in enumerate(free_at_first(bench))), key=self._order)
         self._start = _Beginning(tuple(outputs), 0, 0, (0,) * len(bench.feeds), 0, None)
         self._best_way: _Way | None = None
         self.best = Worth(len(bench.wanted_min), 0, 0)
@@ -144,10 +143,12 @@ class _Search:
             by_min = bench.wanted_min[place]
             if by_min is not None and ends_at_latest_min > by_min:
                 return None
-        power_w = lot.power_w if feed.power_w is not None else 0
+        power_w = lot.power_w if feed.power_w is not None and not bench.one_at_a_time else 0
         outputs = [(starts_min + lot.likely_min, ends_at_latest_min, power_w, named)]
         for one in others:
-            if one[0] <= starts_min and one[1] <= at_latest_min:
+            if bench.one_at_a_time:
+                outputs.append((*outputs[0][:3], one[3]))
+            elif one[0] <= starts_min and one[1] <= at_latest_min:
                 # It stands empty until the hands come to it.
                 outputs.append((starts_min, at_latest_min, 0, one[3]))
             else:

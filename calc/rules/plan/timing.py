@@ -1,4 +1,4 @@
-"""When each lot of an order charges: as soon as its output, the hands and the power of its supply are free."""
+"""When each lot of an order charges: as soon as its output, the hands, the power of its supply and whoever watches are free."""
 
 from __future__ import annotations
 
@@ -25,13 +25,15 @@ def timed(bench: Bench, lots: Sequence[Lot], order: Sequence[tuple[int, int]]) -
         all_w = bench.feeds[feed].power_w
         starts = []
         for course in (0, 1):
-            at = max(free.get(output, (0, 0, 0))[course], hands[course]) + lot.put_on_min
+            at = max(free[output][course], hands[course]) + lot.put_on_min
             if all_w is not None:
-                running = [(one[course], one[2]) for named, one in free.items() if named != output and bench.feed_of(named) == feed]
+                running = [(one[course], one[2]) for named, one in enumerate(free) if named != output and bench.feed_of(named) == feed]
                 at = once_power_is_free(at, running, lot.power_w, all_w)
             starts.append(at)
         hands = (starts[0], starts[1])
         free[output] = (starts[0] + lot.likely_min, starts[1] + lot.most_min, lot.power_w)
+        if bench.one_at_a_time:
+            free = [(*free[output][:2], 0)] * bench.outputs
         turns.append(
             Turn(
                 lot=number,
@@ -44,12 +46,15 @@ def timed(bench: Bench, lots: Sequence[Lot], order: Sequence[tuple[int, int]]) -
     return tuple(turns)
 
 
-def free_at_first(bench: Bench) -> dict[int, tuple[int, int, int]]:
-    """When each output that has something on it is free, most likely and at the latest, and the power that it takes until then."""
-    return {
-        one.output: (one.ends_min, one.ends_at_latest_min, 0 if bench.feeds[bench.feed_of(one.output)].power_w is None else one.power_w)
-        for one in bench.running
-    }
+def free_at_first(bench: Bench) -> list[tuple[int, int, int]]:
+    """When each output is free, most likely and at the latest, and the power that it takes until then; where all wait for each other, the last."""
+    free = [(0, 0, 0)] * bench.outputs
+    for one in bench.running:
+        has_enough = bench.feeds[bench.feed_of(one.output)].power_w is None
+        free[one.output] = (one.ends_min, one.ends_at_latest_min, 0 if has_enough else one.power_w)
+    if bench.one_at_a_time:
+        return [(max(one[0] for one in free), max(one[1] for one in free), 0)] * bench.outputs
+    return free
 
 
 def once_power_is_free(at_min: int, running: list[tuple[int, int]], power_w: int, all_w: int) -> int:

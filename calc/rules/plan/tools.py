@@ -69,13 +69,14 @@ class Tools:
     """What is there to charge with: the outputs, each with its charger.
 
     `supplies` are what the outputs hang on, each on one. `all_outputs_w` is None where the outputs share no power; `lead` where nothing is
-    joined in parallel.
+    joined in parallel. At most so many charges go `at_once` as are watched, or are on already.
     """
 
     supplies: tuple[SupplyEntries, ...]
     outputs: tuple[PlanOutput, ...]
     all_outputs_w: float | None
     requested_rate_c: float
+    at_once: int
     lead: JoiningLead | None = None
     series: bool = False
     series_balance_lead: bool = False
@@ -99,8 +100,11 @@ class Tools:
 
     def own_w(self, supply: int) -> float:
         """The most that the outputs of a supply put into packs at once."""
-        each_w = fsum(output.power_w for output in self.of_supply(supply))
+        each_w = self._most_at_once(output.power_w for output in self.of_supply(supply))
         return each_w if self.all_outputs_w is None else min(each_w, self.all_outputs_w)
+
+    def _most_at_once(self, powers_w: Iterable[float]) -> float:
+        return fsum(sorted(powers_w, reverse=True)[: self.at_once])
 
     @property
     def kinds(self) -> dict[PlanOutput, tuple[int, ...] | None]:
@@ -125,6 +129,8 @@ class Tools:
         """Return what one charge on an output may take of that: all of it, and what leaves room for one on another of its supply, of each kind."""
         own_w = self.own_w(output.supply)
         found = [PowerShare(min(output.power_w, own_w), ALL_POWER, is_capped=own_w < output.power_w)]
+        if self.at_once == 1:
+            return found
         others = list(self.of_supply(output.supply))
         others.remove(output)
         return found + [self._share_beside(output, other) for other in dict.fromkeys(others)]
@@ -145,7 +151,7 @@ class Tools:
         listed = list(charges)
         places = [place for place, output in enumerate(self.outputs) if output.supply == supply]
         most_w = (max((power_w for power_w, on in listed if on is None or place in on), default=0) for place in places)
-        return min(self.together_w(supply), int(fsum(most_w)))
+        return min(self.together_w(supply), int(self._most_at_once(most_w)))
 
     def whole_w(self, power_w: float, supply: int) -> int:
         """Return the power of one charge in whole watts, rounded up; one that takes all that its supply has leaves none for another."""

@@ -11,6 +11,8 @@ and then a lot is for one output alone. On a quarter of them something is on alr
 
 On a day of two supplies each has outputs of its own, and gives another charge for the same packs. On half of them both are batteries, on a
 quarter one is; on a quarter two outputs share the power of the first supply. Mostly a battery is not enough for all that would go there.
+
+On a day of one charge at a time it is one of these two kinds, and nothing is put on before all that was on has ended.
 """
 
 from __future__ import annotations
@@ -28,6 +30,7 @@ UNLIKE_DAYS = 80
 UNLIKE_KINDS = ("joining", "shared power", "battery", "on already")
 SUPPLIED_DAYS = 80
 SUPPLIED_KINDS = ("two batteries", "battery beside mains", "shared power", "on already")
+SINGLE_DAYS = 80
 
 
 def day(number: int) -> tuple[Bench, list[Lot]]:
@@ -112,6 +115,12 @@ def supplied_day(number: int) -> tuple[Bench, list[Lot]]:
         hangs_on=hangs_on,
     )
     return bench, lots
+
+
+def single_day(number: int) -> tuple[Bench, list[Lot]]:
+    """The bench and the lots of a day on which one charge goes on at a time, from 0 on: of two supplies, or of outputs that differ."""
+    bench, lots = supplied_day(number // 2) if number % 2 else unlike_day(number // 2)
+    return replace(bench, one_at_a_time=True), lots
 
 
 def _by_supply(drawn: Random, lot: Lot, hangs_on: tuple[int, ...]) -> list[Lot]:

@@ -19,8 +19,19 @@ from pathlib import Path
 from ortools.sat.python import cp_model
 
 from calc.rules.plan.day import Bench, Lot
-from tests.published.day_plan.days import DAYS, EVENINGS, SUPPLIED_DAYS, UNLIKE_DAYS, day, evening, supplied_day, unlike_day
-from tests.published.day_plan.optima import FROZEN, FROZEN_EVENINGS, FROZEN_SUPPLIED_DAYS, FROZEN_UNLIKE_DAYS
+from tests.published.day_plan.days import (
+    DAYS,
+    EVENINGS,
+    SINGLE_DAYS,
+    SUPPLIED_DAYS,
+    UNLIKE_DAYS,
+    day,
+    evening,
+    single_day,
+    supplied_day,
+    unlike_day,
+)
+from tests.published.day_plan.optima import FROZEN, FROZEN_EVENINGS, FROZEN_SINGLE_DAYS, FROZEN_SUPPLIED_DAYS, FROZEN_UNLIKE_DAYS
 
 _LATEST_MIN = 6000
 
@@ -66,11 +77,12 @@ class _Model:
             self.model.add(taken_mah <= battery_mah)
 
     def _after_what_is_on(self, number: int) -> None:
-        """What is on already stays: a lot waits for it on its output, and elsewhere where both would take too much at once."""
+        """What is on already stays: a lot waits for it on its output, and elsewhere where both would be too many or take too much at once."""
         lot = self.lots[number]
         for one in self.bench.running:
             for course, end_min in zip(self.starts, (one.ends_min, one.ends_at_latest_min), strict=True):
-                self.model.add(course[number] - lot.put_on_min >= end_min).only_enforce_if(self.on_output[number][one.output])
+                waits = self.chosen[number] if self.bench.one_at_a_time else self.on_output[number][one.output]
+                self.model.add(course[number] - lot.put_on_min >= end_min).only_enforce_if(waits)
                 for feed, limits in enumerate(self.bench.feeds):
                     beside = self._outputs_of(feed)
                     if one.output in beside and limits.power_w is not None and lot.power_w + one.power_w > limits.power_w:
@@ -93,6 +105,8 @@ class _Model:
                 put_on = course[second] - self.lots[second].put_on_min
                 # One pair of hands.
                 self.model.add(put_on >= course[first]).only_enforce_if([*both, in_order])
+                if self.bench.one_at_a_time:
+                    self.model.add(put_on >= course[first] + last[first]).only_enforce_if([*both, in_order])
                 # One charge at a time on an output.
                 for share in shares:
                     self.model.add(put_on >= course[first] + last[first]).only_enforce_if([*both, in_order, share])
@@ -154,6 +168,7 @@ def main() -> None:
         (EVENINGS, evening, FROZEN_EVENINGS),
         (UNLIKE_DAYS, unlike_day, FROZEN_UNLIKE_DAYS),
         (SUPPLIED_DAYS, supplied_day, FROZEN_SUPPLIED_DAYS),
+        (SINGLE_DAYS, single_day, FROZEN_SINGLE_DAYS),
     )
     for count, draw, file in frozen:
         _rerun(count, draw, file, freeze="--freeze" in sys.argv)

@@ -1,4 +1,5 @@
-"""The search finds what a constraint solver finds, and proves it: on 300 random days, 150 evenings, 80 days of outputs that differ and 80 of two supplies.
+"""The search finds what a constraint solver finds, and proves it: on 300 random days, 150 evenings, and 80 days each of outputs that differ,
+of two supplies and of one charge at a time.
 
 `rerun_solver` runs the solver again.
 """
@@ -20,14 +21,16 @@ from tests.published.day_plan.days import (
     EVENING_KINDS,
     EVENINGS,
     KINDS,
+    SINGLE_DAYS,
     SUPPLIED_DAYS,
     UNLIKE_DAYS,
     day,
     evening,
+    single_day,
     supplied_day,
     unlike_day,
 )
-from tests.published.day_plan.optima import FROZEN, FROZEN_EVENINGS, FROZEN_SUPPLIED_DAYS, FROZEN_UNLIKE_DAYS
+from tests.published.day_plan.optima import FROZEN, FROZEN_EVENINGS, FROZEN_SINGLE_DAYS, FROZEN_SUPPLIED_DAYS, FROZEN_UNLIKE_DAYS
 
 
 def _optima(file: Path, count: int) -> list[Worth]:
@@ -59,6 +62,23 @@ def test_the_best_plan_on_two_outputs_that_differ_is_the_solver_s_and_is_proven(
 def test_the_best_plan_on_two_supplies_is_the_solver_s_and_is_proven() -> None:
     faults = _faults(FROZEN_SUPPLIED_DAYS, [best_plan(*supplied_day(number)) for number in range(SUPPLIED_DAYS)])
     assert not faults, "\n".join(faults)
+
+
+def test_the_best_plan_of_one_charge_at_a_time_is_the_solver_s_and_is_proven() -> None:
+    faults = _faults(FROZEN_SINGLE_DAYS, [best_plan(*single_day(number)) for number in range(SINGLE_DAYS)])
+    assert not faults, "\n".join(faults)
+
+
+def test_one_charge_at_a_time_uses_both_outputs_in_turn_and_never_two_at_once() -> None:
+    in_turn = 0
+    for number in range(SINGLE_DAYS):
+        bench, lots = single_day(number)
+        turns = best_plan(bench, lots).turns
+        in_turn += len({turn.output for turn in turns}) > 1
+        begins = [turn.starts_min - lots[turn.lot].put_on_min for turn in turns]
+        ends = [max([0, *(one.ends_min for one in bench.running)]), *(turn.ends_min for turn in turns)]
+        assert all(begin >= end for begin, end in zip(begins, ends, strict=False)), number
+    assert in_turn >= SINGLE_DAYS // 4, in_turn
 
 
 @pytest.mark.parametrize(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -223,7 +224,31 @@ def test_one_who_watches_one_charge_has_it_on_the_output_on_which_all_are_ready_
     assert {row.heading.partition(", ")[2] for row in found.turns.rows} == {"output 1"}
     found = planned(3, watched_charges="1", charger_current_a="1", second_output_current_a="10")
     assert {row.heading.partition(", ")[2] for row in found.turns.rows} == {"output 2"}
-    assert found.timeline.lanes == ("Output 2",)
+    assert found.timeline.lanes == ("Output 1", "Output 2") and {bar.lane for bar in found.timeline.bars} == {1}
+
+
+def test_one_who_watches_one_charge_has_each_pack_on_the_output_that_is_the_better_for_it() -> None:
+    # The first is the stronger and takes three cells, the second is weaker and takes six: the pack of six cells goes there.
+    six = pack(3, cells="6", resting_v=" ".join(["3.70"] * 6))
+    found = planned(3, **six, **ANOTHER, charger_cells="4", second_charger_cells="6", second_output_current_a="1", watched_charges="1")
+    assert sorted(row.heading.partition(", ")[2] for row in found.turns.rows) == ["output 1", "output 1", "output 2"]
+    assert _is_one_at_a_time(found)
+
+
+def test_one_who_watches_one_charge_takes_from_two_batteries_in_turn() -> None:
+    small = {"battery_ah": "15"}
+    entries = BATTERY | small | own_supply(BATTERY, **small)
+    one, in_turn, at_once = (planned(6, **given) for given in (BATTERY | small, entries | {"watched_charges": "1"}, entries))
+    assert len(one.turns.rows) < len(in_turn.turns.rows) == len(at_once.turns.rows)
+    assert {doing.output for doing in in_turn.turns.doings} == {1, 2}
+    assert _is_one_at_a_time(in_turn) and not _is_one_at_a_time(at_once)
+    # Of a battery from which one charge is fed at a time no more is asked than that.
+    assert in_turn.charge_left.likely.value >= at_once.charge_left.likely.value
+
+
+def _is_one_at_a_time(found: Any) -> bool:
+    bars = sorted(found.timeline.bars, key=lambda bar: bar.put_on_min)
+    return all(after.put_on_min >= before.ends_min for before, after in pairwise(bars))
 
 
 def test_an_output_more_is_like_the_first_and_says_so_where_they_differ() -> None:
@@ -499,6 +524,13 @@ def test_a_plan_is_the_same_at_every_hour_of_the_clock(aim: str, begun: bool) ->
 def test_one_who_watches_one_charge_waits_for_what_is_on() -> None:
     found = planned(3, **BEGUN, watched_charges="1")
     assert [row.heading for row in found.turns.rows] == ["10:40, output 1"]
+
+
+def test_one_who_watches_one_charge_puts_nothing_on_before_all_that_is_on_already_has_ended() -> None:
+    both = BEGUN | {"packs_2_stands": "output_2", "output_2_ready_clock": "11:05", "output_2_latest_clock": "11:20"}
+    waiting = planned(4, **both, watched_charges="1").turns.rows
+    assert [row.heading[:5] for row in waiting][:1] == ["11:05"] and len(waiting) == 2
+    assert [row.heading[:5] for row in planned(4, **both, watched_charges="2").turns.rows] == ["10:40", "11:05"]
 
 
 @pytest.mark.parametrize(

@@ -5,9 +5,7 @@ from __future__ import annotations
 import pytest
 
 from calc.inputs.planned_day import BegunDayEntries, BegunPackEntries
-from calc.inputs.refusals import Problem, Refused
-from calc.rules.plan.begun import NOT_BEGUN, begun_of, best_of, on_at_once
-from calc.rules.plan.day import Worth
+from calc.rules.plan.begun import NOT_BEGUN, Begun, OnOutput, begun_of, outputs_in_use
 
 
 def pack(stands: str) -> BegunPackEntries:
@@ -44,29 +42,17 @@ def test_a_day_that_has_not_begun_has_nothing_on_whatever_its_packs_say() -> Non
     assert begun_of(BegunDayEntries(day_begun="new"), [pack("output_1")], 600).packs == frozenset()
 
 
-def test_as_many_outputs_as_are_watched_and_those_that_have_something_on() -> None:
-    begun = begun_of(day(640, 660), [pack("output_1")], 600)
-    alike = ["strong"] * 2
-    assert on_at_once(begun, alike, watched=2) == [(0, 1)]
-    assert on_at_once(begun, alike, watched=1) == [(0,)]
+def test_all_outputs_are_in_use_where_as_many_charges_are_watched() -> None:
+    assert outputs_in_use(NOT_BEGUN, ["strong", "strong"], watched=2) == (0, 1)
+    assert outputs_in_use(NOT_BEGUN, ["strong", "weak"], watched=3) == (0, 1)
 
 
-def test_whoever_watches_one_charge_may_have_either_of_two_outputs_that_differ() -> None:
-    differ = ["strong", "weak"]
-    assert on_at_once(NOT_BEGUN, differ, watched=1) == [(0,), (1,)]
-    assert on_at_once(NOT_BEGUN, differ, watched=2) == [(0, 1)]
-    assert on_at_once(begun_of(day(640, 660), [pack("output_1")], 600), differ, watched=1) == [(0,)]
-
-
-def test_of_several_choices_of_outputs_the_best_counts_and_only_what_all_refuse_is_refused() -> None:
-    def work_out(outputs: tuple[int, ...]) -> int:
-        if outputs == (0,):
-            raise Refused(Problem("", "Not on this one."))
-        return outputs[0]
-
-    def worth(found: int) -> Worth:
-        return Worth(0, 0, found)
-
-    assert best_of([(0,), (2,), (1,)], work_out, worth) == 1
-    with pytest.raises(Refused, match="Not on this one"):
-        best_of([(0,)], work_out, worth)
+def test_whoever_watches_fewer_has_one_output_of_each_kind_and_those_that_have_something_on() -> None:
+    on_second, on_both = (
+        Begun(on=tuple(OnOutput(output=output, packs=(output,), ends_min=40, ends_at_latest_min=60) for output in taken), done=())
+        for taken in ((1,), (0, 1))
+    )
+    assert outputs_in_use(NOT_BEGUN, ["strong", "strong"], watched=1) == (0,)
+    assert outputs_in_use(NOT_BEGUN, ["strong", "weak"], watched=1) == (0, 1)
+    assert outputs_in_use(on_second, ["strong", "strong"], watched=1) == (1,)
+    assert outputs_in_use(on_both, ["strong", "strong"], watched=1) == (0, 1)

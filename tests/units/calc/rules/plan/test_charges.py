@@ -32,7 +32,7 @@ def _charges(
     each = tuple(
         PlanOutput(replace(charger, charger_current_a=current_a, charger_power_w=power_w)) for current_a, power_w in outputs or (STRONG,)
     )
-    tools = Tools(supplies=(bench,), outputs=each, all_outputs_w=None, requested_rate_c=1, lead=lead, series=True)
+    tools = Tools(supplies=(bench,), outputs=each, all_outputs_w=None, requested_rate_c=1, at_once=2, lead=lead, series=True)
     return possible_charges(sound, tools, slower=slower)
 
 

@@ -30,7 +30,7 @@ def _ways(*outputs: tuple[float, float], all_outputs_w: float | None = None, **c
     one = read(storage.Inputs, LOW | changes)
     charger = part_of(one, DischargingChargerEntries)
     each = tuple(PlanOutput(replace(charger, charger_current_a=current_a, charger_power_w=power_w)) for current_a, power_w in outputs)
-    return possible_moves(4, one, Tools(supplies=(one,), outputs=each, all_outputs_w=all_outputs_w, requested_rate_c=1))
+    return possible_moves(4, one, Tools(supplies=(one,), outputs=each, all_outputs_w=all_outputs_w, requested_rate_c=1, at_once=2))
 
 
 def _told(ways: list[EveningMove]) -> list[tuple[float, str]]:

@@ -18,9 +18,9 @@ def output(current_a: float, power_w: float, supply: int = 0, **changes: float) 
 STRONG, WEAK = output(10, 250), output(5, 50)
 
 
-def tools(*outputs: PlanOutput, all_outputs_w: float | None = None, **changes: str) -> Tools:
+def tools(*outputs: PlanOutput, all_outputs_w: float | None = None, at_once: int = 3, **changes: str) -> Tools:
     entered = given(**changes)
-    return Tools(supplies=(entered,), outputs=outputs, all_outputs_w=all_outputs_w, requested_rate_c=1)
+    return Tools(supplies=(entered,), outputs=outputs, all_outputs_w=all_outputs_w, requested_rate_c=1, at_once=at_once)
 
 
 def shares(of: Tools, output: PlanOutput) -> list[tuple[float, str]]:
@@ -105,3 +105,11 @@ def test_outputs_on_a_supply_of_their_own_share_nothing() -> None:
     assert apart.kinds == {STRONG: (0,), apart.outputs[1]: (1,)}
     assert 20 < apart.together_w(1) < 25 and apart.together_w(0) == 250
     assert [apart.at_once_w(supply, [(30, (0,)), (20, (1,))]) for supply in (0, 1)] == [30, 20]
+
+
+def test_where_one_charge_goes_on_at_a_time_it_leaves_nothing_to_another() -> None:
+    single = tools(STRONG, WEAK, all_outputs_w=200, at_once=1)
+    assert shares(single, STRONG) == [(200, "the power of all outputs together")]
+    assert (tools(STRONG, WEAK, at_once=1).own_w(0), tools(STRONG, WEAK, at_once=2).own_w(0)) == (250, 300)
+    charges = [(90, (0,)), (40, (1,))]
+    assert (tools(STRONG, WEAK, at_once=1).at_once_w(0, charges), tools(STRONG, WEAK, at_once=2).at_once_w(0, charges)) == (90, 130)
