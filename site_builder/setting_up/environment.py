@@ -14,7 +14,11 @@ from site_builder.setting_up.running import run, say
 from site_builder.setting_up.stamps import digest, once
 
 PYTHON = VENV / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
-PIP = ["-m", "pip", "install", "--no-input", "--progress-bar=off", "--disable-pip-version-check", "--require-hashes", "-r"]
+# Nothing is compiled ahead: of most packages few modules are ever used, and Python compiles these when they are.
+PIP = [
+    *("-m", "pip", "install", "--no-input", "--no-compile", "--progress-bar=off"),
+    *("--disable-pip-version-check", "--require-hashes", "-r"),
+]
 PYTHON_HERE = f"{sys.version_info.major}.{sys.version_info.minor}"
 
 

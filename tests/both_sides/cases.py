@@ -39,7 +39,7 @@ class Case:
 
 @cache
 def cases() -> list[Case]:
-    return [*worked_examples(), *_partly_entered(), *_in_other_units(), *_of_the_club(), *_slips(), *_drawn()]
+    return [*worked_examples(), *_partly_entered(), *_in_other_units(), *_of_the_club(), *_on_two_outputs(), *_slips(), *_drawn()]
 
 
 def answers_here(questions: list[Case]) -> list[dict[str, Any]]:
@@ -84,6 +84,13 @@ def _of_the_club() -> list[Case]:
         Case(key, _typed(key, pack.entries() | in_rows(pack.entries()) | charger.entries() | supply.entries()))
         for key, pack, charger, supply in things
     ]
+
+
+def _on_two_outputs() -> list[Case]:
+    """Each plan on two outputs that differ, watched together and one at a time."""
+    ways = product([case for case in worked_examples() if "watched_charges" in case.entries], "12")
+    unlike = {"charger_outputs": "2", "second_charger": "same", "second_output_current_a": "3"}
+    return [Case(case.key, case.entries | unlike | {"watched_charges": watched}) for case, watched in ways]
 
 
 def _slips() -> list[Case]:
