@@ -2,7 +2,7 @@
 // left out. What it is worth, Python says: what cannot be is said at its place, and if it stays so, it goes into the note of the line.
 
 import { cardOf, keepCards, ownPacksOf } from "./card_kept.js";
-import { engineRuns } from "./engine_gate.js";
+import { engineRuns, engineUp } from "./engine_gate.js";
 import { markProblems } from "./entry_fields.js";
 import * as engine from "./live_engine.js";
 import { dayOf } from "./log_kept.js";
@@ -89,6 +89,7 @@ function makeForm(id, pack, names, suffix) {
   form.addEventListener("focusin", wake);
   form.addEventListener("input", keep);
   form.addEventListener("focusout", ({ target, relatedTarget }) => target.closest(".entry")?.contains(relatedTarget) || look());
+  if (!engineRuns()) engineUp.then(() => form.isConnected && look()); // what was typed before it came
   return { form, tell };
 
   function keep() {
@@ -99,14 +100,14 @@ function makeForm(id, pack, names, suffix) {
     keepCards();
   }
 
-  /** What is left may be left by a tap on the tick below, which a sentence would move away. */
+  /** What is left may be left by a tap on the tick below, which a sentence would move away. What is being typed is not looked at. */
   async function look() {
-    const found = await readHere();
+    const found = await readHere((name) => !fields.get(name).closest(".entry").contains(document.activeElement));
     afterTap(() => mark(found));
   }
 
-  async function readHere() {
-    const asked = Object.fromEntries(Object.entries(typedOf(cardOf(id) ?? {}, pack.id)).filter(([name]) => fields.has(name)));
+  async function readHere(isMeant = () => true) {
+    const asked = Object.fromEntries(Object.entries(typedOf(cardOf(id) ?? {}, pack.id)).filter(([name]) => fields.has(name) && isMeant(name)));
     return { asked, ...(await read(pack, asked)) };
   }
 

@@ -1,13 +1,15 @@
 """What a step asks for the log: typed on the card while it is read off the charger, it stands in the fields of the pack's line at its end."""
 
 import re
+from typing import Any
 
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from site_builder.harness.pilot import SECOND_TAP_MS, club_entries, end_card, open_with, run_on, start_card, tick_steps
-from site_builder.harness.store import WITHOUT_SCRIPTS, kept, lay_records, sealed
+from site_builder.harness.store import WITHOUT_SCRIPTS, kept, lay_records, records, sealed
 from tests.browser.page_faults import low_targets, too_wide
+from tests.browser.phones import Visited, emptied_page
 from tests.browser.test_app_log import lay_log, start_charge_of_copper, start_charge_of_tin_and_zinc
 from tests.browser.test_app_own import check_cells, start_storage_card
 
@@ -18,9 +20,22 @@ NO_CALCULATOR = "window.Worker = class { postMessage() {} terminate() {} };"
 KEEPS_WHAT_IT_SAYS = "Correct it, or tap once more: what cannot be read then goes into the note of the line."
 
 
-def at_the_note(page: Page, address: str) -> None:
-    start_charge_of_copper(page, address)
-    tick_steps(page, "Write it down", count="4")
+@pytest.fixture(scope="module")
+def kept_at_the_note(visited: Visited) -> dict[str, Any]:
+    """What a phone keeps whose charge of Copper has come to the step that asks for the log: gone through once for all tests."""
+    with emptied_page(visited) as page:
+        start_charge_of_copper(page, visited.address)
+        tick_steps(page, "Write it down", count="4")
+        return records(page)
+
+
+@pytest.fixture
+def at_the_note(kept_at_the_note: dict[str, Any], visited: Visited, far_page: Page) -> None:
+    lay_records(far_page, visited.address, kept_at_the_note)
+    far_page.goto(visited.address + "charge-settings.html")
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "partial")  # the calculator is up, as after a start
+    far_page.get_by_role("navigation", name="Main").get_by_role("link", name="Cards").click()
+    expect(far_page.locator("#card-now-title")).to_have_text("Write it down")
 
 
 def asked(page: Page, name: str, pack: str = "Copper") -> Locator:
@@ -47,8 +62,8 @@ def line_of(page: Page, pack: str = "copper") -> dict:
     return line
 
 
-def test_what_is_typed_on_a_card_survives_a_reload_and_stands_in_the_fields_of_the_packs_line(visited, far_page):
-    at_the_note(far_page, visited.address)
+@pytest.mark.usefixtures("at_the_note")
+def test_what_is_typed_on_a_card_survives_a_reload_and_stands_in_the_fields_of_the_packs_line(far_page):
     far_page.get_by_role("textbox", name="Charge put in mAh if known").fill("1840")
     boxes(far_page, "to_v").first.fill("4.20 4.19 4.20 4.20")
     boxes(far_page, "each_mohm").first.fill("3.1 3.2 3.1 3.4")
@@ -70,8 +85,8 @@ def test_what_is_typed_on_a_card_survives_a_reload_and_stands_in_the_fields_of_t
         expect(far_page.locator(f"#own [name={name}]")).to_have_value(text)
 
 
-def test_a_card_asks_with_empty_boxes_for_the_keypad_and_ends_without_them(visited, far_page):
-    at_the_note(far_page, visited.address)
+@pytest.mark.usefixtures("at_the_note")
+def test_a_card_asks_with_empty_boxes_for_the_keypad_and_ends_without_them(far_page):
     fields = [
         *boxes(far_page, "to_v").all(),
         *boxes(far_page, "each_mohm").all(),
@@ -86,8 +101,8 @@ def test_a_card_asks_with_empty_boxes_for_the_keypad_and_ends_without_them(visit
     assert line_of(far_page)["note"] == ""
 
 
-def test_the_cells_are_typed_on_a_keypad_without_a_point_as_on_every_page(visited, far_page):
-    at_the_note(far_page, visited.address)
+@pytest.mark.usefixtures("at_the_note")
+def test_the_cells_are_typed_on_a_keypad_without_a_point_as_on_every_page(far_page):
     boxes(far_page, "to_v").first.focus()
     far_page.keyboard.type("420419420418")
     expect(boxes(far_page, "each_mohm").first).to_be_focused()
@@ -109,8 +124,8 @@ def test_the_cells_are_typed_on_a_keypad_without_a_point_as_on_every_page(visite
         ("to_v", "4.20 - 4.20 4.20", "Cells afterwards: cell 2 has not been read.", "Cells afterwards: 4.20 - 4.20 4.20\u00a0V"),
     ],
 )
-def test_what_cannot_be_is_said_at_its_box_once_and_then_goes_into_the_note(visited, far_page, name, text, sentence, words):
-    at_the_note(far_page, visited.address)
+@pytest.mark.usefixtures("at_the_note")
+def test_what_cannot_be_is_said_at_its_box_once_and_then_goes_into_the_note(far_page, name, text, sentence, words):
     (boxes(far_page, name).first if name == "to_v" else asked(far_page, name)).fill(text)
     run_on(far_page, SECOND_TAP_MS)
     far_page.evaluate(STANDS_STILL)
@@ -126,8 +141,8 @@ def test_what_cannot_be_is_said_at_its_box_once_and_then_goes_into_the_note(visi
     assert line_of(far_page)["note"] == words
 
 
-def test_what_cannot_be_does_not_move_the_tick_away_from_under_the_finger(visited, far_page):
-    at_the_note(far_page, visited.address)
+@pytest.mark.usefixtures("at_the_note")
+def test_what_cannot_be_does_not_move_the_tick_away_from_under_the_finger(far_page):
     problem = far_page.locator(".card-log .problem:visible")
     asked(far_page, "put_in_mah").fill("18x40")
     asked(far_page, "line_degc").focus()
@@ -147,8 +162,8 @@ def test_what_cannot_be_does_not_move_the_tick_away_from_under_the_finger(visite
     expect(far_page.get_by_text(KEEPS_WHAT_IT_SAYS)).to_be_visible()
 
 
-def test_what_is_corrected_goes_into_its_field(visited, far_page):
-    at_the_note(far_page, visited.address)
+@pytest.mark.usefixtures("at_the_note")
+def test_what_is_corrected_goes_into_its_field(far_page):
     asked(far_page, "put_in_mah").fill("1.84")
     asked(far_page, "line_degc").focus()
     expect(far_page.get_by_text("Charge put in is asked in mAh, and 1.84 looks like ampere-hours")).to_be_visible()
@@ -158,8 +173,8 @@ def test_what_is_corrected_goes_into_its_field(visited, far_page):
     assert (line_of(far_page)["entries"]["put_in_mah"], line_of(far_page)["note"]) == ("1840", "")
 
 
-def test_a_card_that_is_ended_at_once_says_what_cannot_be_before_its_end(visited, far_page):
-    at_the_note(far_page, visited.address)
+@pytest.mark.usefixtures("at_the_note")
+def test_a_card_that_is_ended_at_once_says_what_cannot_be_before_its_end(far_page):
     asked(far_page, "put_in_mah").fill("18x40")
     far_page.locator(".card-foot > summary").click()
     far_page.get_by_role("button", name="End this card", exact=True).click()
@@ -172,8 +187,8 @@ def test_a_card_that_is_ended_at_once_says_what_cannot_be_before_its_end(visited
     assert (line_of(far_page)["entries"]["put_in_mah"], line_of(far_page)["note"]) == ("1840", "Charging card")
 
 
-def test_where_no_calculator_answers_the_text_goes_into_the_line_as_the_logs_own_form_takes_it(visited, far_page):
-    at_the_note(far_page, visited.address)
+@pytest.mark.usefixtures("at_the_note")
+def test_where_no_calculator_answers_the_text_goes_into_the_line_as_the_logs_own_form_takes_it(far_page):
     far_page.add_init_script(NO_CALCULATOR)
     far_page.reload()
     asked(far_page, "put_in_mah").fill("18x40")
@@ -182,8 +197,8 @@ def test_where_no_calculator_answers_the_text_goes_into_the_line_as_the_logs_own
     assert line_of(far_page)["entries"]["put_in_mah"] == "18x40"
 
 
-def test_an_end_that_is_taken_back_gives_back_what_was_typed(visited, far_page):
-    at_the_note(far_page, visited.address)
+@pytest.mark.usefixtures("at_the_note")
+def test_an_end_that_is_taken_back_gives_back_what_was_typed(far_page):
     asked(far_page, "put_in_mah").fill("1840")
     end_card(far_page)
     assert line_of(far_page)["entries"]["put_in_mah"] == "1840"
@@ -233,8 +248,8 @@ def test_what_was_taken_out_on_the_way_to_storage_stands_in_the_line(visited, fa
     expect(far_page.get_by_text("Discharged 1620\u00a0mAh")).to_be_visible()
 
 
-def test_a_temperature_goes_into_the_log_in_the_unit_in_which_it_was_typed(visited, far_page):
-    at_the_note(far_page, visited.address)
+@pytest.mark.usefixtures("at_the_note")
+def test_a_temperature_goes_into_the_log_in_the_unit_in_which_it_was_typed(far_page):
     far_page.locator(".card-log button[data-unit-kind=temperature]").click()
     asked(far_page, "line_degc").fill("84")
     end_card(far_page)
@@ -251,8 +266,8 @@ def test_a_card_without_a_pack_of_ones_own_asks_nothing_for_a_log(visited, far_p
     expect(far_page.locator(".card-log")).to_have_count(0)
 
 
+@pytest.mark.usefixtures("at_the_note")
 def test_a_card_that_a_former_version_kept_runs_without_boxes(visited, far_page):
-    at_the_note(far_page, visited.address)
     [card] = kept(far_page, "running-cards")["running"]
     former = {name: value for name, value in card.items() if name != "logged"} | {"html": re.sub(' data-logs-as="[^"]*"', "", card["html"])}
     far_page.goto(visited.address + WITHOUT_SCRIPTS)
@@ -265,9 +280,9 @@ def test_a_card_that_a_former_version_kept_runs_without_boxes(visited, far_page)
     assert line_of(far_page)["entries"]["kind"] == "charge"
 
 
-def test_a_box_that_is_gone_back_to_is_not_hidden_by_what_stays_on_top(visited, far_page):
+@pytest.mark.usefixtures("at_the_note")
+def test_a_box_that_is_gone_back_to_is_not_hidden_by_what_stays_on_top(far_page):
     far_page.emulate_media(reduced_motion="reduce")  # the page is there at once
-    at_the_note(far_page, visited.address)
     asked(far_page, "put_in_mah").fill("18x40")
     far_page.evaluate(f"() => scrollBy(0, {ABOVE_THE_BOX} + 20)")  # half of it is in sight
     tap_tick(far_page)
@@ -276,8 +291,8 @@ def test_a_box_that_is_gone_back_to_is_not_hidden_by_what_stays_on_top(visited, 
     assert far_page.evaluate(ABOVE_THE_BOX) >= 0
 
 
-def test_the_boxes_fit_at_320_pixels_and_are_whole_for_hand_and_ear(visited, far_page, found_wrong):
-    at_the_note(far_page, visited.address)
+@pytest.mark.usefixtures("at_the_note")
+def test_the_boxes_fit_at_320_pixels_and_are_whole_for_hand_and_ear(far_page, found_wrong):
     asked(far_page, "put_in_mah").fill("18x40")
     tap_tick(far_page)
     expect(far_page.get_by_text(KEEPS_WHAT_IT_SAYS)).to_be_visible()
@@ -287,8 +302,8 @@ def test_the_boxes_fit_at_320_pixels_and_are_whole_for_hand_and_ear(visited, far
     assert too_wide(far_page) == []
 
 
+@pytest.mark.usefixtures("at_the_note")
 def test_a_card_on_which_no_text_stands_for_the_log_is_put_aside_and_told_of(visited, far_page):
-    at_the_note(far_page, visited.address)
     [card] = kept(far_page, "running-cards")["running"]
     far_page.goto(visited.address + WITHOUT_SCRIPTS)
     damaged = {"running": [card | {"logged": {"copper": {"put_in_mah": 1840}}}], "ended": []}
@@ -296,3 +311,11 @@ def test_a_card_on_which_no_text_stands_for_the_log_is_put_aside_and_told_of(vis
     far_page.goto(visited.address + "cards.html")
     expect(far_page.get_by_text("is damaged, and put aside: the cards that were running.")).to_be_visible()
     expect(far_page.locator("#card-now-title")).to_have_count(0)
+
+
+def test_what_is_typed_before_the_calculator_is_up_is_shown_as_it_is_read_once_it_is(visited, far_page, kept_at_the_note):
+    lay_records(far_page, visited.address, kept_at_the_note)
+    far_page.goto(visited.address + "cards.html")
+    boxes(far_page, "to_v").first.focus()
+    far_page.keyboard.type("420419420418")
+    expect(asked(far_page, "to_v")).to_have_value("4.20 4.19 4.20 4.18")
