@@ -5,6 +5,7 @@ import { ask as askIn, Failed } from "./messages.js";
 import { mend } from "./mending.js";
 import { moreIsComing, savingSettled } from "./offline.js";
 import { scriptAddress } from "./trusted.js";
+import { giveCompiled } from "./wasm_ahead.js";
 
 // A slow phone needs ten seconds for the quick start and half a minute for the plain one; past this it will not come.
 const BOOT_LIMIT_MS = { quick: 30_000, plain: 90_000 };
@@ -53,10 +54,15 @@ async function boot() {
   ending = new AbortController();
   worker = new Worker(scriptAddress(new URL("./worker.js", import.meta.url)), { type: "module" });
   worker.onerror = hasFailed;
+  const starting = new AbortController();
+  const givesWasm = way === "quick";
+  if (givesWasm) giveCompiled(worker, address, starting.signal);
   try {
-    await askIn(worker, "boot", { engine: address, way }, { limit, goesOn: moreIsComing, ended: ending.signal });
+    await askIn(worker, "boot", { engine: address, way, givesWasm }, { limit, goesOn: moreIsComing, ended: ending.signal });
   } catch {
     return tryNext();
+  } finally {
+    starting.abort();
   }
   isReady = true;
   engineIsUp();

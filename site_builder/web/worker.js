@@ -13,13 +13,16 @@ let respond, bringEncoder, qrCode;
 let encoder = null; // on its way, or there
 let folder;
 let isFast = false;
+let give;
+const given = new Promise((resolve) => (give = resolve)); // compiled by the page, or null
 
-self.onmessage = answeringBy({ boot, answer, code });
+self.onmessage = answeringBy({ boot, wasm: (message) => give(message.wasm), answer, code });
 
-async function boot({ engine, way }) {
+/** Starts Python one of two ways. `givesWasm`: whoever asks for it compiles its WebAssembly meanwhile, and gives it. */
+async function boot({ engine, way, givesWasm }) {
   import(`${engine}pyodide.asm.mjs`).catch(() => {}); // start.mjs wants it, and it is long: it comes meanwhile
   folder = engine;
-  ({ respond, bringEncoder, qrCode } = await WAYS[way](engine));
+  ({ respond, bringEncoder, qrCode } = await WAYS[way](engine, givesWasm ? given : null));
 }
 
 /** What encodes comes with the first code. */
@@ -50,11 +53,11 @@ async function getFast(question) {
 }
 
 // gzip's own checksum refuses a damaged snapshot: one that is used as it came would answer with damaged numbers.
-async function quick(engine) {
+async function quick(engine, comes) {
   compileAlikeOnce();
   shareNoMemory();
-  const compiled = compileAhead(fetched(wasmOf(engine)), wasmOf(engine));
-  const snapshot = fetched(`${engine}snapshot.bin`).then(({ body }) => partsOf(body.pipeThrough(new DecompressionStream("gzip"))));
+  const compiled = compileAhead(comes, wasmOf(engine));
+  const snapshot = fetched(`${engine}snapshot.bin`).then(({ body }) => partsOf(unpacked(body)));
   const { startFromSnapshot } = await import(`${engine}start.mjs`);
   return withCompiled(compiled, startFromSnapshot(snapshot.then(oneByOne)));
 }
@@ -69,6 +72,22 @@ async function plain(engine) {
 const withCompiled = (compiled, starting) => Promise.race([starting, compiled.then(() => starting)]);
 
 const wasmOf = (engine) => `${engine}pyodide.asm.wasm`;
+
+/** Lets go of each packed part once it is unpacked. */
+function unpacked(body) {
+  const { readable, writable } = new DecompressionStream("gzip");
+  const into = writable.getWriter();
+  const feed = async () => {
+    const reader = body.getReader();
+    for (let part = await reader.read(); !part.done; part = await reader.read()) {
+      await into.write(part.value);
+      letGo(part.value.buffer);
+    }
+    await into.close();
+  };
+  feed().catch((fault) => into.abort(fault));
+  return readable;
+}
 
 async function partsOf(stream) {
   const parts = [];

@@ -1,10 +1,13 @@
 // What the quick start changes of the browser's own before Pyodide comes, so that it need not do the same work twice. The plain start, which
 // is there for when something here is wrong, changes nothing.
 
-/** Has a WebAssembly compiled while the rest comes: Pyodide, which begins with that last, is given the result. */
-export function compileAhead(response, address) {
+/**
+ * Has a WebAssembly compiled while the rest comes: Pyodide, which asks for it last, is given the result. It is what `comes`, compiled by
+ * somebody else, or where that is nothing it is compiled here.
+ */
+export function compileAhead(comes, address) {
   const fetchOther = self.fetch;
-  const compiled = WebAssembly.compileStreaming(response);
+  const compiled = Promise.resolve(comes).then((wasm) => wasm ?? WebAssembly.compileStreaming(fetchOther(address)));
   self.fetch = (asked, ...how) => (String(asked) === address ? compiled : fetchOther(asked, ...how));
   WebAssembly.instantiateStreaming = async (asked, imports) => {
     const module = await asked;

@@ -34,7 +34,7 @@ export async function answer(request) {
 async function keptResponse(file, list, isPage) {
   const headers = headersOf(file.type, list);
   const asItIs = await storedAsIs(file);
-  if (asItIs) return new Response(asItIs, { headers });
+  if (asItIs) return asItIs;
   const body = await storedIntact(file);
   if (!body) return new Response(await fetched(file), { headers });
   if (isPage) return new Response(markedPage(body), { headers });
@@ -61,9 +61,7 @@ function onceOnly(body) {
 }
 
 // Read once, by the worker that unpacks it.
-async function storedAsIs(file) {
-  return file.checksSelf ? (await stored(file.sha256))?.body : null;
-}
+const storedAsIs = (file) => (file.checksSelf ? stored(file.sha256) : null);
 
 const headersOf = (type, list) => ({ ...list.headers, "content-type": type });
 
