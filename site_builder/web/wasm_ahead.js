@@ -10,7 +10,12 @@ const FILE = "pyodide.asm.wasm";
  */
 export async function giveCompiled(worker, engine, signal) {
   const wasm = await compiled(`${engine}${FILE}`, signal).catch(() => null);
-  if (!signal.aborted) worker.postMessage({ kind: "wasm", wasm });
+  if (signal.aborted) return;
+  try {
+    worker.postMessage({ kind: "wasm", wasm });
+  } catch {
+    worker.postMessage({ kind: "wasm", wasm: null }); // a browser that cannot send what is compiled
+  }
 }
 
 // Not as it comes: for that Chromium holds the file twice more until it next looks for what nothing needs any more.

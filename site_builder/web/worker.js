@@ -17,6 +17,7 @@ let give;
 const given = new Promise((resolve) => (give = resolve)); // compiled by the page, or null
 
 self.onmessage = answeringBy({ boot, wasm: (message) => give(message.wasm), answer, code });
+self.onmessageerror = () => give(null); // a browser that cannot receive what is compiled
 
 /** Starts Python one of two ways. `givesWasm`: whoever asks for it compiles its WebAssembly meanwhile, and gives it. */
 async function boot({ engine, way, givesWasm }) {

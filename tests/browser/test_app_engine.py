@@ -181,6 +181,25 @@ def opened_with_answer(page: Page, address: str) -> None:
     expect(setting(page, "Charge current")).to_contain_text("2.6\u00a0A")
 
 
+CANNOT_COMPILE = "WebAssembly.compile = () => Promise.reject(new Error('no'))"
+CANNOT_SEND = """{
+  const send = Worker.prototype.postMessage;
+  Worker.prototype.postMessage = function (message, ...others) {
+    if (message.wasm) throw new DOMException("no", "DataCloneError");
+    return send.call(this, message, ...others);
+  };
+}"""
+
+
+@pytest.mark.parametrize("cannot", [CANNOT_COMPILE, CANNOT_SEND], ids=["compile", "send"])
+def test_where_the_page_cannot_give_the_webassembly_its_worker_compiles_it_and_no_other_start_is_needed(visited, far_page, cannot):
+    started = []
+    far_page.on("worker", lambda _: started.append(cannot))
+    far_page.add_init_script(cannot)
+    opened_with_answer(far_page, visited.address)
+    assert len(started) == 1
+
+
 def note_states(page: Page) -> Callable[[Page], list[str]]:
     """Note each line that the page says of its calculator from the next page on, and give what reads them."""
     page.add_init_script("""window.said = [];
