@@ -9,9 +9,10 @@ OWN_TEXT_PERCENT = 106.25  # of a browser's own size
 MOST_COVERED = 0.5
 SCREENS = ((320, 100), (320, LARGE_TEXT_PERCENT), (390, LARGE_TEXT_PERCENT))  # width, and size of the text
 
-# Sums up what the browser calls layout shifts, those after an input among them: an init script.
 # Waits until two frames have been drawn: whatever was to be seen by then stands there.
 IS_PAINTED = "() => new Promise((seen) => requestAnimationFrame(() => requestAnimationFrame(() => seen())))"
+
+# Sums up what the browser calls layout shifts, those after an input among them: an init script.
 # What the browser has noted and not told yet counts too.
 NOTE_JUMPS = """{
   let moved = 0;

@@ -19,19 +19,7 @@ from pathlib import Path
 from ortools.sat.python import cp_model
 
 from calc.rules.plan.day import Bench, Lot
-from tests.published.day_plan.days import (
-    DAYS,
-    EVENINGS,
-    SINGLE_DAYS,
-    SUPPLIED_DAYS,
-    UNLIKE_DAYS,
-    day,
-    evening,
-    single_day,
-    supplied_day,
-    unlike_day,
-)
-from tests.published.day_plan.optima import FROZEN, FROZEN_EVENINGS, FROZEN_SINGLE_DAYS, FROZEN_SUPPLIED_DAYS, FROZEN_UNLIKE_DAYS
+from tests.published.day_plan.optima import ALL
 
 _LATEST_MIN = 6000
 
@@ -163,14 +151,7 @@ def _rerun(count: int, draw: Callable[[int], tuple[Bench, list[Lot]]], file: Pat
 
 def main() -> None:
     """Solve every day and evening; compare, or write down."""
-    frozen = (
-        (DAYS, day, FROZEN),
-        (EVENINGS, evening, FROZEN_EVENINGS),
-        (UNLIKE_DAYS, unlike_day, FROZEN_UNLIKE_DAYS),
-        (SUPPLIED_DAYS, supplied_day, FROZEN_SUPPLIED_DAYS),
-        (SINGLE_DAYS, single_day, FROZEN_SINGLE_DAYS),
-    )
-    for count, draw, file in frozen:
+    for count, draw, file in ALL:
         _rerun(count, draw, file, freeze="--freeze" in sys.argv)
 
 
