@@ -2,14 +2,15 @@
 
 import { letGo } from "./let_go.js";
 
-const FILE = "pyodide.asm.wasm";
+/** Returns the address of an engine's WebAssembly. */
+export const wasmOf = (engine) => `${engine}pyodide.asm.wasm`;
 
 /**
  * Gives a worker that starts the compiled WebAssembly of an engine, or null where this fails: then the worker compiles it for itself.
  * Nothing is given once the signal is aborted.
  */
 export async function giveCompiled(worker, engine, signal) {
-  const wasm = await compiled(`${engine}${FILE}`, signal).catch(() => null);
+  const wasm = await compiled(wasmOf(engine), signal).catch(() => null);
   if (signal.aborted) return;
   try {
     worker.postMessage({ kind: "wasm", wasm });

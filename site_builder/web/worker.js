@@ -2,6 +2,7 @@
 
 import { letGo } from "./let_go.js";
 import { answeringBy } from "./messages.js";
+import { wasmOf } from "./wasm_ahead.js";
 import { compileAhead, compileAlikeOnce, shareNoMemory } from "./worker_savings.js";
 
 // A browser compiles WebAssembly anew, faster, where it is used much. So often is the first question worked out once more.
@@ -71,8 +72,6 @@ async function plain(engine) {
 
 /** Pyodide waits for ever for a WebAssembly that does not compile: here that is a failure. */
 const withCompiled = (compiled, starting) => Promise.race([starting, compiled.then(() => starting)]);
-
-const wasmOf = (engine) => `${engine}pyodide.asm.wasm`;
 
 /** Lets go of each packed part once it is unpacked. */
 function unpacked(body) {
