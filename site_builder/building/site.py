@@ -13,7 +13,6 @@ from typing import Any
 from calc.answering import calculator, calculator_keys
 from calc.facts.practice import MEASUREMENT_KEEPS_MIN
 from calc.inputs.joined_packs import JoinedPackEntries
-from site_builder.building.bundling import STARTS, of_every_page
 from site_builder.building.cited_numbers import documents
 from site_builder.building.hosting import write_for_hosts
 from site_builder.building.icons import TEAL, write_icons
@@ -59,12 +58,7 @@ def build(dist: Path, address: str = "") -> None:
     code, code_in_folder = in_folder("code", code_parts)
     engine, engine_in_folder = in_folder("engine", engine_parts)
     works = bundled(node_modules(), engine_parts)
-    site = _known_to_all_pages(pages, address) | {
-        "code": code,
-        "shared_scripts": sorted(f"{code}/{name}" for name in of_every_page(code_parts) - set(STARTS)),
-        "engine": engine,
-        "bundled": works,
-    }
+    site = _known_to_all_pages(pages, address) | {"code": code, "engine": engine, "bundled": works}
     html = {page.address: page_html(page, site, examples.get(page.key)) for page in pages if page.address != FIND}
     sections = [section for page in pages if page.address != FIND for section in _sections(page, html[page.address])]
     find, find_in_folder = in_folder("find", search_files(sections, read_plain_words(CONTENT / "plain-words.toml"), node_modules()))

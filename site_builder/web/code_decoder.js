@@ -1,5 +1,6 @@
 // Finds a QR code in a picture, for browsers that have no detector of their own. It comes only when it is wanted.
 
+import "./starting.js"; // as in few_pages.js
 import { decodeQR } from "qr/decode.js";
 
 const MOST_PIXELS = 1_000; // a side: a code that fills the picture is read in less, and a slow phone is done sooner

@@ -1,6 +1,7 @@
 // The page on which the pilot's own things leave the phone and come back: as one file, and one of them as a code. What its address brings comes
 // first: `?code=ID` shows the code of a pack, a query with `#setting=PAGE` that of a calculator's entries, a link's pack is offered, and `?read=` reads a code.
 
+import "./starting.js"; // as in few_pages.js
 import * as kept from "./kept.js";
 import { readerOf } from "./code_read.js";
 import { showPack, showPackCode, showSettingCode } from "./code_page.js";

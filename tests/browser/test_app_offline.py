@@ -62,7 +62,7 @@ def test_a_first_visit_fetches_no_file_twice_and_packed_once_more_only_what_the_
     asked = [path for path in host.asked if path != f"/{WORKER}"]
     assert sorted(asked) == sorted(set(asked))
     both = {re.sub(r"-[0-9A-Z]{8}\.js$", ".js", path.rpartition("/")[2]) for path in asked if path + PACKED in asked}
-    assert both == {"charge-settings.html", "fieldslate.css", "chunk.js", "starting.js"}
+    assert both == {"charge-settings.html", "fieldslate.css", "page.js", "starting.js"}
     assert host.sent <= MOST_SENT
 
 

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from site_builder.building.bundling import STARTS, begun_with
 from site_builder.building.licences import SPDX, TEXTS
 from site_builder.building.own_file import SCHEMA
 from site_builder.building.policy import META_POLICY
@@ -149,6 +150,15 @@ def test_a_warning_stands_above_a_caution(built: Built) -> None:
         below += [one.text] if kind == "grave" and had_caution else []
         had_caution = had_caution or kind == "mild"
     assert below == []
+
+
+def test_a_page_starts_with_two_scripts_that_ask_for_no_other(built: Built) -> None:
+    # Each one more would go through the service worker, one after the other, before the calculator could start.
+    named = [element.attributes["src"] for element in built.elements if element.tag == "script"]
+    assert [Path(name).name for name in named] == list(STARTS)
+    parts = {Path(name).name: (DIST / name).read_bytes() for name in named}
+    assert begun_with("page.js", parts) == {"page.js"}
+    assert begun_with("starting.js", parts) == set(STARTS)
 
 
 def test_our_scripts_and_style_name_no_address_elsewhere() -> None:
