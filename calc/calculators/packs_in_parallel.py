@@ -83,11 +83,11 @@ class Inputs(SupplyEntries, ChargerEntries, LeadsEntries, PluggedPacksEntries):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Answer(JointAnswer):
-    """Whether to join them, what flows, how it dies away, what to set, how to wire them, and how never to."""
+    """Whether to join them, what flows, how it dies away, what to set, how never to wire them, and how to if they may be joined."""
 
     join: Verdict = shown("In parallel")
     balancing_time: Range | None = shown("Balancing, on top", "Ready in")
-    wiring: Drawing = shown("Wiring", "How to join them")
+    wiring: Drawing | None = shown("Wiring", "How to join them")
     wait: Range | None = shown("Wait before the balance plugs", "How to join them")
     when_joining: tuple[Caution, ...] = shown("When you join them", "How to join them")
     difference: Setting = shown("Difference between the packs", "When they are joined")
@@ -107,10 +107,10 @@ class Answer(JointAnswer):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SoFar(JointSoFar):
-    """Whether packs of which not all is known go together, and how they are wired."""
+    """Whether packs of which not all is known go together, and how they are wired if they do."""
 
     join: Verdict = shown("In parallel")
-    wiring: Drawing = shown("Wiring", "How to join them")
+    wiring: Drawing | None = shown("Wiring", "How to join them")
 
 
 def work_out(given: Inputs) -> Answer:
@@ -144,8 +144,8 @@ def work_out(given: Inputs) -> Answer:
         **held_by(settings),
         if_one_slips=_if_one_slips(packs, charge.current_a) if charge else None,
         balancing_time=balancing_range(charge.outlook) if charge else None,
-        when_joining=_when_joining(plugs, has_two_plugs=len(given.packs[0].plug_cells) > 1),
-        wiring=parallel_drawing(len(packs), *given.packs[0].plug_cells),
+        when_joining=_when_joining(plugs, has_two_plugs=len(given.packs[0].plug_cells) > 1) if verdict.may_join else (),
+        wiring=_wiring(given, verdict),
         never=never_like_this(),
     )
 
@@ -169,10 +169,15 @@ def so_far(entered: Entered) -> PartialAnswer:
         cautions=(Caution(sentence=verdict.warning, grave=True),) if verdict.warning else (),
         join=verdict.join,
         level_first=level_first(sound) if verdict.wants_levelling else None,
-        wiring=parallel_drawing(len(packs), *parts.labelled.packs[0].plug_cells),
+        wiring=_wiring(parts.labelled, verdict),
         **(NOTHING_TO_DIAL | (_dialled_so_far(parts, packs) if verdict.may_join else {})),
     )
     return joint_partial(known, entered, parts, packs)
+
+
+def _wiring(joined: LabelledPacksEntries | PluggedPacksEntries, verdict: JoiningVerdict) -> Drawing | None:
+    """How they are joined; packs that must not be, or not yet, have no picture of it."""
+    return parallel_drawing(len(joined.packs), *joined.packs[0].plug_cells) if verdict.may_join else None
 
 
 def _dialled_so_far(parts: PartsSoFar, packs: Sequence[NumberedPack]) -> dict[str, Setting | None]:

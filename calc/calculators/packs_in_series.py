@@ -69,12 +69,12 @@ class Inputs(SupplyEntries, ChargerEntries, PlugsEntries, PluggedPacksEntries):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Answer(JointAnswer):
-    """Whether to join them, what to set, how long the balancer works, how to wire them, and how never to."""
+    """Whether to join them, what to set, how long the balancer works, how never to wire them, and how to if they may be joined."""
 
     join: Verdict = shown("In series")
     balancing_time: Range = shown("Balancing takes", "Ready in")
-    wiring: Drawing = shown("Wiring", "How to join them")
-    ports: Table = shown("Which plug into which port", "How to join them")
+    wiring: Drawing | None = shown("Wiring", "How to join them")
+    ports: Table | None = shown("Which plug into which port", "How to join them")
     when_joining: tuple[Caution, ...] = shown("When you join them", "How to join them")
     to_burn_off: Range = shown("Charge to burn off", "What to expect")
     charge_put_in: Range | None = shown("Charge put in", "What to expect")
@@ -83,7 +83,7 @@ class Answer(JointAnswer):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SoFar(JointSoFar):
-    """Whether packs of which not all is known go together, and how they are wired once the charger's ports are known."""
+    """Whether packs of which not all is known go together, and how they are wired if they do, once the charger's ports are known."""
 
     join: Verdict = shown("In series")
     wiring: Drawing | None = shown("Wiring", "How to join them")
@@ -116,9 +116,9 @@ def work_out(given: Inputs) -> Answer:
         balancing_time=balancing,
         level_first=None if is_level else level_first(packs),
         **held_by(settings),
-        wiring=series_drawing(plugs, ports),
-        ports=ports_table(plugs, ports),
-        when_joining=_when_joining(packs),
+        wiring=series_drawing(plugs, ports) if is_level else None,
+        ports=ports_table(plugs, ports) if is_level else None,
+        when_joining=_when_joining(packs) if is_level else (),
         never=never_like_this(),
     )
 
@@ -146,8 +146,8 @@ def so_far(entered: Entered) -> PartialAnswer:
         cautions=(_NOT_YET,) if level else (),
         join=join,
         level_first=level,
-        wiring=series_drawing(plugs, ports) if ports else None,
-        ports=ports_table(plugs, ports) if ports else None,
+        wiring=series_drawing(plugs, ports) if ports and not level else None,
+        ports=ports_table(plugs, ports) if ports and not level else None,
         **(NOTHING_TO_DIAL | dialled),
     )
     return joint_partial(known, entered, parts, packs)

@@ -6,7 +6,8 @@ import re
 
 import pytest
 
-from tests.units.calc.joined_charge import joined, problems, resting
+from calc.answering import answer as answer_to
+from tests.units.calc.joined_charge import entries, joined, problems, resting
 
 KEY = "packs_in_parallel"
 # Copper there and back, a tenth and a half of a metre of 3.3 mm²: 1.57 mΩ at least, and a sixth more for strands.
@@ -55,6 +56,16 @@ def test_packs_that_are_too_far_apart_get_no_setting_but_the_way_to_bring_them_l
     assert [row.cells[2] for row in answer.level_first.rows][1] == "nothing"
 
 
+def test_packs_that_must_wait_are_not_shown_how_they_would_be_joined() -> None:
+    answer = joined(KEY, *APART)
+    assert (answer.wiring, answer.when_joining) == (None, ())
+    assert answer.never
+    together = joined(KEY)
+    assert together.wiring and together.when_joining
+    no_supply_yet = {name: text for name, text in entries(*APART).items() if not name.startswith("supply_")}
+    assert answer_to(KEY, no_supply_yet).known.wiring is None
+
+
 def test_what_an_empty_pack_takes_is_one_number_where_every_curve_has_it_alike() -> None:
     # An iron phosphate cell: 2.50 V is empty and 3.42 V nearly full, whichever curve it follows.
     small = {"chemistry": "life", "cells": "4", "capacity_mah": "350"}
@@ -77,11 +88,12 @@ def test_through_the_balance_plugs_the_thin_wires_stand_in_the_way_too() -> None
 
 def test_a_current_above_what_a_balance_plug_is_made_for_is_warned_of_gravely() -> None:
     def main_leads_first(*packs: dict[str, str]) -> bool:
-        [caution] = [one for one in joined(KEY, *packs).when_joining if one.sentence.startswith("Main leads first")]
+        [caution] = [one for one in joined(KEY, *packs, join_area_mm2="16 mm²").when_joining if one.sentence.startswith("Main leads first")]
         return caution.grave
 
-    assert main_leads_first(*APART)
-    assert not main_leads_first({}, resting(3.805))
+    fast = {"label_charge_rate_c": "10", "label_discharge_rate_c": "50"}
+    assert main_leads_first(fast, fast | resting(3.89))
+    assert not main_leads_first(fast, fast | resting(3.805))
 
 
 def test_after_joining_two_alike_packs_rest_between_where_they_were() -> None:

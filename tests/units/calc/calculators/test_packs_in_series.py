@@ -75,6 +75,15 @@ def test_packs_that_are_far_apart_get_no_setting_but_the_way_to_bring_them_level
     assert least_mah < likely_mah < most_mah and likely_mah == pytest.approx(5000 / 3, rel=0.02)
 
 
+def test_packs_that_must_wait_are_not_shown_how_they_would_be_joined() -> None:
+    no_supply_yet = {name: text for name, text in entries({}, resting(3.95)).items() if not name.startswith("supply_")}
+    for waiting in (joined(KEY, {}, resting(3.95)), answer(KEY, no_supply_yet).known):
+        assert waiting.join.figure.startswith("Not yet")
+        assert waiting.wiring is waiting.ports is None
+    assert joined(KEY, {}, resting(3.95)).when_joining == ()
+    assert joined(KEY).wiring and joined(KEY).ports and joined(KEY).when_joining
+
+
 @pytest.mark.parametrize("balance_current_a", ["", "0.1", "0.5"])
 @pytest.mark.parametrize("cell_v", ["3.20", "3.80", "4.10"])
 def test_the_time_cutout_is_that_of_the_same_cells_in_one_pack(cell_v: str, balance_current_a: str) -> None:
