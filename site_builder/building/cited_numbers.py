@@ -18,6 +18,7 @@ from calc.figures import quantities
 from calc.figures.quantities import Quantity
 from site_builder.reading.number_names import NumberNames
 from site_builder.reading.pages import Page
+from site_builder.reading.rendering import units_held
 
 # What the name of a number ends in, as words, and the sign of that unit. The longest that fits is meant: "w per m2 k" is no "k".
 _SIGNS = {one.suffix: one.sign for one in vars(quantities).values() if isinstance(one, Quantity)} | {
@@ -52,6 +53,11 @@ class Document:
     how_sure: tuple[str, ...]
     numbers: tuple[str, ...]
     pages: tuple[Page, ...]
+
+    @property
+    def title(self) -> str:
+        """What the source is called, each number on one line with its unit."""
+        return units_held(self.source.title)
 
 
 @dataclass(frozen=True, slots=True)

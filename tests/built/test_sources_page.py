@@ -37,6 +37,13 @@ def test_the_page_says_of_each_document_its_year_how_it_reached_us_and_the_pages
     assert linked == {page.address for page in PAGES if key in page.sources} | numbers
 
 
+@pytest.mark.parametrize("page", ["sources", "cited-numbers"])
+def test_no_title_breaks_between_a_number_and_its_unit(page):
+    titles = re.findall("<dt>(.*?)</dt>", (DIST / f"{page}.html").read_text(encoding="utf-8"))
+    assert any("4.2\u00a0V" in title for title in titles)
+    assert [title for title in titles if re.search(r"\d (?:V|A|mAh|°C|mm)\b", title)] == []
+
+
 def test_every_number_stands_below_its_document_on_the_page_of_numbers():
     page = (DIST / "cited-numbers.html").read_text(encoding="utf-8")
     for key, document in DOCUMENTS.items():
