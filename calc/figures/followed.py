@@ -25,12 +25,14 @@ class Doing:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Agenda(Table):
     """A table that is followed line by line, in order of time. `start_min` is the start in minutes since midnight, if it has an hour, and
-    `until_min` the minutes from there until all must be ready, if there is an end to it.
+    `until_min` the minutes from there until all must be ready, if there is an end to it. `one_at_a_time`: a line begins once the one before
+    has ended, on whichever output that is.
     """
 
     doings: tuple[Doing, ...]
     start_min: int | None
     until_min: int | None = None
+    one_at_a_time: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -45,7 +45,7 @@ function nameOwn(agenda) {
 
 async function follow(agenda) {
   wakeSound(); // while the browser still knows of the tap
-  const { startMin, untilMin } = agenda.dataset;
+  const { startMin, untilMin, oneAtATime } = agenda.dataset;
   const begins = startMin === undefined ? Date.now() : momentOf(startMin, Date.now());
   const at = (minutes) => begins + minutes * A_MINUTE_MS;
   const last = followed();
@@ -58,6 +58,7 @@ async function follow(agenda) {
     entries: Object.fromEntries([...keptEntries()].filter(([name]) => names.has(name))),
     until: untilMin === undefined ? null : at(untilMin),
     asked: null,
+    oneAtATime: oneAtATime !== undefined,
     turns: [...stands.filter(({ state }) => state !== WAITING), ...turns],
   });
   watch.cardsChanged();
@@ -113,7 +114,7 @@ function show() {
 function lineOf(plan, turn) {
   const isOn = turn.state === ON;
   const when = clockOf(isOn ? turn.ready : beginOf(plan, turn));
-  const words = isOn ? turn.words.replace(/^.* off, then /, "") : turn.words;
+  const words = isOn ? turn.words.replace(/^(.* off, then )?(once output \d is ready, )?/, "") : turn.words;
   const hours = `ready about ${clockOf(isOn ? turn.ready : beginOf(plan, turn) + turn.ready - turn.begin)}, at the latest ${clockOf(isOn ? turn.latest : beginOf(plan, turn) + turn.latest - turn.begin)}`;
   const says = isOn ? `on since ${clockOf(turn.begin)}, ${hours}` : hours;
   const line = make("li", { class: isOn ? "is-on" : "" }, make("b", {}, `${when}, output ${turn.output}:`), ` ${words} `, make("span", { class: "agenda-more" }, says));

@@ -10,7 +10,8 @@ export const ON = "on";
 export const DONE = "done";
 
 /** `page` has the plan; `entries` are name -> [text, moment]; `until` is when all must be ready, or null; `asked` the line that "Put on"
- *  was tapped on last, and when, or null. */
+ *  was tapped on last, and when, or null. `oneAtATime`: a line begins once the one before has ended, on whichever output; plans of before
+ *  that was said have none. */
 export const PLAN = {
   name: "followed-plan",
   version: 1,
@@ -21,6 +22,7 @@ export const PLAN = {
     isNumber(value.made) &&
     isGroupOf(value.entries, (one) => isListOf(one, (part) => isText(part) || isNumber(part))) &&
     (value.until === null || isNumber(value.until)) &&
+    (value.oneAtATime === undefined || isYesOrNo(value.oneAtATime)) &&
     (value.asked === null || (isNumber(value.asked.turn) && isNumber(value.asked.at))) &&
     isListOf(value.turns, isTurn),
 };
@@ -47,17 +49,17 @@ export const followed = () => kept.read(PLAN);
 export const keepPlan = (plan) => kept.keep(PLAN, plan).finally(tell);
 export const dropPlan = () => kept.forget(PLAN).finally(tell);
 
-/** The line that is on an output before another one, or null. */
-const before = (turns, turn) => turns.slice(0, turns.indexOf(turn)).findLast(({ output }) => output === turn.output) ?? null;
+/** Says whether a line must have ended before another one begins: one of its output, or any where they go on one at a time. */
+const mustEnd = ({ oneAtATime }, one, next) => oneAtATime || one.output === next.output;
 
-/** When a line is to be begun with: at its hour, but not before what is on its output is ready. */
-export function beginOf({ turns }, turn) {
-  const last = before(turns, turn);
-  return Math.max(turn.begin, last && last.state !== DONE ? last.ready : 0);
+/** When a line is to be begun with: at its hour, but not before what it waits for is ready. */
+export function beginOf(plan, turn) {
+  const before = plan.turns.slice(0, plan.turns.indexOf(turn)).filter((other) => other.state !== DONE && mustEnd(plan, other, turn));
+  return Math.max(turn.begin, ...before.map(({ ready }) => ready));
 }
 
-/** Says whether a line is the next on its output. */
-export const isNext = ({ turns }, turn) => turns.find(({ output, state }) => output === turn.output && state === WAITING) === turn;
+/** Says whether a line is the next on its output, or of all where they go on one at a time. */
+export const isNext = (plan, turn) => plan.turns.find((other) => other.state === WAITING && mustEnd(plan, other, turn)) === turn;
 
 const isLate = ({ state, latest }) => state === ON && left(latest) <= 0;
 

@@ -381,6 +381,41 @@ def test_what_is_still_on_past_its_latest_hour_calls_for_a_new_plan(own_phone_pa
     expect(own_phone_page.get_by_role("alert").filter(has_text="plan again")).to_be_visible()
 
 
+def test_where_one_charge_is_watched_a_late_one_holds_back_the_line_on_the_other_output(own_phone_page):
+    own_phone_page.clock.install()
+    address = own_phone_page.url.rpartition("/")[0] + "/"
+    now = own_phone_page.evaluate("Date.now()")
+    late = A_TURN | {"begin": now, "ready": now + 600_000, "latest": now + 900_000, "state": "on"}
+    next_one = A_TURN | {
+        "output": "2",
+        "words": "once output 1 is ready, Pack 2 alone",
+        "begin": now + 60_000,
+        "ready": now + 120_000,
+        "latest": now + 180_000,
+    }
+    last = A_TURN | {"words": "Pack 3 alone", "begin": now + 200_000, "ready": now + 300_000, "latest": now + 400_000}
+    plan = A_PLAN | {"made": now, "oneAtATime": True, "turns": [late, next_one, last]}
+    lay_records(own_phone_page, address, {"followed-plan": sealed("followed-plan", plan)})
+    own_phone_page.goto(address + "day-plan.html")
+    own_phone_page.clock.run_for(70_000)
+    lines = own_phone_page.locator(".followed li")
+    begins = own_phone_page.evaluate("ms => new Date(ms).toTimeString().slice(0, 5)", now + 600_000)
+    expect(lines.nth(1)).to_contain_text(f"{begins}, output 2: once output 1 is ready, Pack 2 alone")
+    expect(lines.nth(2)).to_contain_text(f"{begins}, output 1: Pack 3 alone")  # what is on must end first
+    expect(lines.nth(2).get_by_role("button")).to_have_count(0)  # its own output is on, and the other comes first
+    expect(own_phone_page.get_by_role("alert").filter(has_text="Output 2")).to_have_count(0)
+    own_phone_page.clock.run_for(540_000)
+    expect(own_phone_page.get_by_role("alert").filter(has_text="Output 2: once output 1 is ready, Pack 2 alone")).to_be_visible()
+    lines.nth(1).get_by_role("button", name="It is on").click()
+    expect(lines.nth(1)).to_contain_text("Pack 2 alone on since")
+    expect(lines.nth(1)).not_to_contain_text("once output")
+
+
+def test_a_plan_of_one_charge_at_a_time_is_followed_as_one(visited, far_page):
+    followed_plan(far_page, visited.address, watched_charges="1", second_output_current_a="1")
+    assert kept(far_page, "followed-plan")["oneAtATime"] is True
+
+
 def lay_plan(page: Page, address: str, version: int = 1) -> None:
     """A plan of one line that waits, as it lies on a phone, and its page."""
     now = round(datetime.now().timestamp() * 1000)

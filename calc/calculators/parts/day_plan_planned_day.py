@@ -30,6 +30,7 @@ class PlannedDay:
     outputs: tuple[int, ...]
     chargers: tuple[ChargerEntries, ...]
     outputs_differ: bool
+    one_at_a_time: bool
     charges: tuple[PossibleCharge, ...]
     supplies: tuple[PlanSupply, ...]
     wanted_min: tuple[int | None, ...]

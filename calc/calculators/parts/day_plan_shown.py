@@ -15,6 +15,7 @@ from calc.inputs.planned_day import TWO_OUTPUTS
 from calc.presenting.day_clock import DayClock
 from calc.presenting.day_timeline import day_batteries, numbers_of, running_bars, timeline_of
 from calc.presenting.supply_load import falls_below, rests_there
+from calc.presenting.turns_in_words import first_to_end, put_on_words
 from calc.rules.plan.charges import Together
 from calc.rules.plan.day import Plan
 
@@ -50,7 +51,9 @@ def turns_table(given: Inputs, day: PlannedDay, clock: DayClock) -> Agenda | Non
         return None
     on_it = {day.outputs.index(one.output): joined_with_and([day.sound[place].title for place in one.packs]) for one in day.begun.on}
     rows, doings = [], []
-    for turn in sorted(day.plan.turns, key=lambda turn: (turn.starts_min, turn.output)):
+    turns = sorted(day.plan.turns, key=lambda turn: (turn.starts_min, turn.output))
+    waits_for = first_to_end(turns, on_it, day.outputs, one_at_a_time=day.one_at_a_time)
+    for turn, first in zip(turns, waits_for, strict=True):
         charge = day.charge_of(turn)
         amperes = AMPERES.to_step(day.chargers[turn.output].current_step_a)
         begin_min = turn.starts_min - len(charge.packs) * ceil(given.change_min)
@@ -73,7 +76,7 @@ def turns_table(given: Inputs, day: PlannedDay, clock: DayClock) -> Agenda | Non
             Row(
                 heading=f"{clock.at(begin_min)}{where}",
                 cells=(
-                    f"{f'{off} off, then ' if off else ''}{names} {charge.together.value}, at {Figure(charge.current_a, amperes)}, by {charge.because}",
+                    f"{put_on_words(off, first)}{names} {charge.together.value}, at {Figure(charge.current_a, amperes)}, by {charge.because}",
                     f"about {clock.at(turn.ends_min)}, at the latest {clock.at(turn.ends_at_latest_min)}",
                 ),
             )
@@ -84,8 +87,15 @@ def turns_table(given: Inputs, day: PlannedDay, clock: DayClock) -> Agenda | Non
         start_min=None if given.start_clock is None else round(given.start_clock),
         columns=("When", "Put on", "Ready"),
         rows=tuple(rows),
-        notes=("Where a charge ends early or late, go on in this order as soon as an output is free. The latest hours still hold.",),
+        one_at_a_time=day.one_at_a_time,
+        notes=(f"Where a charge ends early or late, go on in this order {_as_soon_as(day)}. The latest hours still hold.",),
     )
+
+
+def _as_soon_as(day: PlannedDay) -> str:
+    if day.one_at_a_time:
+        return "as soon as the charge before has ended, on whichever output it is: you watch one at a time"
+    return "as soon as an output is free"
 
 
 def left_out_table(day: PlannedDay, clock: DayClock) -> Table | None:

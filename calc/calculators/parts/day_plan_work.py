@@ -106,6 +106,7 @@ def _planned_with(given: Inputs, sound: tuple[SoundPack, ...], begun: Begun, all
         outputs=outputs,
         chargers=tuple(output.charger for output in tools.outputs),
         outputs_differ=len(tools.kinds) > 1,
+        one_at_a_time=bench.one_at_a_time,
         charges=tuple(charges),
         supplies=supplies,
         wanted_min=wanted,

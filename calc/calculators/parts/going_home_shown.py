@@ -16,6 +16,7 @@ from calc.presenting.day_clock import DayClock
 from calc.presenting.day_timeline import day_batteries, running_bars, timeline_of
 from calc.presenting.storage_words import count_to_stop_at
 from calc.presenting.supply_load import falls_below
+from calc.presenting.turns_in_words import first_to_end, put_on_words
 from calc.rules.plan.day import Turn
 from calc.rules.plan.evening import EveningMove
 
@@ -66,9 +67,11 @@ def in_order(given: Inputs, evening: Evening, clock: DayClock) -> Agenda | None:
         return None
     on_it = {evening.outputs.index(one.output): ", ".join(map(title_of, one.packs)) for one in evening.begun.on}
     rows, doings = [], []
-    for turn in sorted(evening.plan.turns, key=lambda turn: (turn.starts_min, turn.output)):
+    turns = sorted(evening.plan.turns, key=lambda turn: (turn.starts_min, turn.output))
+    waits_for = first_to_end(turns, on_it, evening.outputs, one_at_a_time=evening.one_at_a_time)
+    for turn, first in zip(turns, waits_for, strict=True):
         begin_min = turn.starts_min - evening.lots[turn.lot].put_on_min
-        row, doing = _line(given, evening, clock, turn, begin_min, on_it.get(turn.output))
+        row, doing = _line(given, evening, clock, turn, begin_min, put_on_words(on_it.get(turn.output), first))
         on_it[turn.output] = title_of(evening.move_of(turn).pack)
         rows.append(row)
         doings.append(doing)
@@ -79,6 +82,7 @@ def in_order(given: Inputs, evening: Evening, clock: DayClock) -> Agenda | None:
         doings=tuple(doings),
         start_min=None if given.start_clock is None else round(given.start_clock),
         until_min=round(evening.until_min),
+        one_at_a_time=evening.one_at_a_time,
         notes=(
             (
                 "Stop by the count, or as soon as one cell shows its voltage: the lowest on the way down, the highest on the way up. Let it "
@@ -88,15 +92,14 @@ def in_order(given: Inputs, evening: Evening, clock: DayClock) -> Agenda | None:
     )
 
 
-def _line(given: Inputs, evening: Evening, clock: DayClock, turn: Turn, begin_min: int, off: str | None) -> tuple[Row, Doing]:
+def _line(given: Inputs, evening: Evening, clock: DayClock, turn: Turn, begin_min: int, begins: str) -> tuple[Row, Doing]:
     one = evening.move_of(turn)
     pack, plan, count = given.packs[one.pack], evening.plans[one.pack], one.move.count
     assert count is not None, "a way to storage is counted"
     output, charger = evening.outputs[turn.output] + 1, evening.chargers[turn.output]
     current = Figure(one.move.dial.current_a, AMPERES.to_step(charger.current_step_a))
     what = worded(
-        f"{f'{off} off, then ' if off else ''}{name_of(one.pack + 1, pack)}. {_way_words(one)}, {plan.chemistry.charger_mode}, at {{}}, by {one.because}",
-        current,
+        f"{begins}{name_of(one.pack + 1, pack)}. {_way_words(one)}, {plan.chemistry.charger_mode}, at {{}}, by {one.because}", current
     )
     return Row(
         heading=f"{clock.at(begin_min)}{f', output {output}' if given.charger_outputs == TWO_OUTPUTS else ''}",

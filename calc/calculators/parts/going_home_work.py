@@ -65,6 +65,7 @@ class Evening:
     plans: tuple[StoragePlan, ...]
     begun: Begun
     outputs: tuple[int, ...]
+    one_at_a_time: bool
     chargers: tuple[ChargerEntries, ...]
     waiting: tuple[EveningPack, ...]
     moves: tuple[EveningMove, ...]
@@ -163,6 +164,7 @@ def _evening_with(given: Inputs, plans: tuple[StoragePlan, ...], begun: Begun, a
         plans=plans,
         begun=begun,
         outputs=outputs,
+        one_at_a_time=bench.one_at_a_time,
         chargers=tuple(output.charger for output in tools.outputs),
         waiting=waiting,
         moves=tuple(moves),

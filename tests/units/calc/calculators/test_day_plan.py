@@ -246,6 +246,20 @@ def test_one_who_watches_one_charge_takes_from_two_batteries_in_turn() -> None:
     assert in_turn.charge_left.likely.value >= at_once.charge_left.likely.value
 
 
+def test_a_line_of_one_charge_at_a_time_names_the_other_output_that_must_be_ready_first() -> None:
+    entries = BATTERY | {"battery_ah": "15"} | own_supply(BATTERY, battery_ah="15")
+    in_turn = planned(6, **entries, watched_charges="1").turns
+    outputs = [doing.output for doing in in_turn.doings]
+    assert {1, 2} <= set(outputs)
+    for before, now, row in zip([None, *outputs[:-1]], outputs, in_turn.rows, strict=True):
+        named = [int(number) for number in re.findall(r"once output (\d) is ready, ", str(row.cells[0]))]
+        assert named == ([before] if before not in (None, now) else [])
+    assert in_turn.one_at_a_time and "as soon as the charge before has ended" in in_turn.notes[0]
+    at_once = planned(6, **entries).turns
+    assert not at_once.one_at_a_time and "as soon as an output is free" in at_once.notes[0]
+    assert not any("once output" in str(row.cells[0]) for row in at_once.rows)
+
+
 def _is_one_at_a_time(found: Any) -> bool:
     bars = sorted(found.timeline.bars, key=lambda bar: bar.put_on_min)
     return all(after.put_on_min >= before.ends_min for before, after in pairwise(bars))

@@ -193,6 +193,14 @@ def _outputs(found: Any) -> dict[int, int]:
     return {doing.packs[0]: doing.output for doing in found.in_order.doings}
 
 
+def test_one_who_watches_one_pack_puts_it_on_the_other_output_once_the_first_is_ready() -> None:
+    weak = {"charger_power_w": "1", "second_output_power_w": "60"}
+    found = sheet(**(TWO | weak | {"watched_charges": "1"})).in_order
+    assert [doing.output for doing in found.doings] == [1, 1, 2] and found.one_at_a_time
+    assert ["once output 1 is ready, Pack" in str(row.cells[0]) for row in found.rows] == [False, False, True]
+    assert not any("once output" in str(row.cells[0]) for row in sheet(**TWO, **weak).in_order.rows)
+
+
 def test_a_pack_that_only_the_second_charger_takes_goes_on_that() -> None:
     found = sheet(
         **TWO, **ANOTHER, charger_cells="3", second_charger_cells="8", second_discharge_current_a="5", second_discharge_power_w="20"
