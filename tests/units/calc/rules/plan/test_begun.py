@@ -5,7 +5,24 @@ from __future__ import annotations
 import pytest
 
 from calc.inputs.planned_day import BegunDayEntries, BegunPackEntries
-from calc.rules.plan.begun import NOT_BEGUN, Begun, OnOutput, begun_of, outputs_in_use
+from calc.inputs.refusals import Problem
+from calc.rules.plan.battery import Battery
+from calc.rules.plan.begun import (
+    NOT_BEGUN,
+    Begun,
+    OnOutput,
+    begun_of,
+    bench_of,
+    min_from_start,
+    output_of,
+    outputs_in_use,
+    problems_of_begun,
+)
+from calc.rules.plan.day import Bench
+from calc.rules.plan.supplies import IntoPacks, PlanSupply
+from calc.rules.plan.tools import Tools
+from tests.units.calc.rules.plan.test_tools import STRONG, WEAK, tools
+from tests.units.calc.sound_charge import given
 
 
 def pack(stands: str) -> BegunPackEntries:
@@ -56,3 +73,68 @@ def test_whoever_watches_fewer_has_one_output_of_each_kind_and_those_that_have_s
     assert outputs_in_use(NOT_BEGUN, ["strong", "weak"], watched=1) == (0, 1)
     assert outputs_in_use(on_second, ["strong", "strong"], watched=1) == (1,)
     assert outputs_in_use(on_both, ["strong", "strong"], watched=1) == (0, 1)
+
+
+def test_what_is_missing_of_a_day_that_has_begun_is_asked_for_and_what_cannot_be_is_refused() -> None:
+    begun = BegunDayEntries(day_begun="begun")
+    assert problems_of_begun(begun, [pack("output_2")], None, 1) == [
+        Problem("start_clock", "Enter the hour from which the plan goes on.", missing=True),
+        Problem("charger_outputs", "A pack is on output 2, so the charger has at least that many outputs."),
+        Problem("output_2_ready_clock", "Enter when output 2 is ready.", missing=True),
+        Problem("output_2_latest_clock", "Enter when output 2 is ready at the latest.", missing=True),
+    ]
+    assert problems_of_begun(day(640, 660), [pack("output_1")], 600, 1) == []
+    assert problems_of_begun(BegunDayEntries(day_begun="new"), [pack("output_2")], None, 1) == []
+
+
+def test_an_hour_that_lies_six_hours_back_has_passed_and_one_a_minute_further_is_tomorrow_s() -> None:
+    assert (min_from_start(240, 600), min_from_start(239, 600)) == (-360, 1079)
+
+
+def test_a_pack_that_was_done_on_an_output_that_is_there_no_more_counts_on_the_last() -> None:
+    done_on_the_second = Begun(on=(), done=((), (0,)))
+    assert output_of(done_on_the_second, 0, (STRONG, WEAK)) == WEAK
+    assert output_of(done_on_the_second, 0, (STRONG,)) == STRONG
+
+
+def test_with_nothing_on_and_nothing_to_put_on_all_is_ready_at_once() -> None:
+    assert (NOT_BEGUN.last_ready_min([]), NOT_BEGUN.last_ready_at_latest_min([])) == (0, 0)
+
+
+BATTERY = Battery(before_percent=90, floor_percent=50, usable_ah=16, whole_ah=40, charger_v=12)
+
+
+def supply(*outputs: int, number: int = 0, battery: Battery | None = None, begun_ah: float = 0.0) -> PlanSupply:
+    return PlanSupply(number=number, entries=given(), outputs=outputs, battery=battery, begun_ah=begun_ah)
+
+
+def bench(
+    of: Tools, *, watched: int, begun: Begun = NOT_BEGUN, powers_w: tuple[int, ...] = (), alone_w: int = 0, by: PlanSupply | None = None
+) -> Bench:
+    outputs = tuple(range(len(of.outputs)))
+    return bench_of(
+        begun, of, outputs, watched=watched, supplies=[by or supply(*outputs)], wanted_min=(), powers_w=[(one, 0) for one in powers_w],
+        alone_w=lambda _: alone_w,
+    )  # fmt: skip
+
+
+def test_what_is_shared_binds_only_where_as_many_charges_as_go_on_at_once_would_take_more() -> None:
+    shared = tools(STRONG, WEAK, all_outputs_w=100, at_once=2)
+    assert bench(shared, watched=2, powers_w=(60, 41)).feeds[0].power_w == 100
+    assert bench(shared, watched=2, powers_w=(60, 40)).feeds[0].power_w is None
+    # Whoever watches one charge has two of them on at no time.
+    assert bench(tools(STRONG, WEAK, all_outputs_w=100, at_once=1), watched=1, powers_w=(60, 41)).feeds[0].power_w is None
+
+
+def test_of_a_battery_what_is_left_beside_what_it_has_given_counts() -> None:
+    def left_mah(begun_ah: float) -> int | None:
+        return bench(tools(STRONG), watched=1, by=supply(0, battery=BATTERY, begun_ah=begun_ah)).feeds[0].battery_mah
+
+    assert (left_mah(0), left_mah(4), left_mah(15.5), left_mah(20)) == (16000, 12000, 500, 0)
+    assert bench(tools(STRONG), watched=1).feeds[0].battery_mah is None
+    assert supply(0).taken_mah(IntoPacks(30, 85)) == 0
+
+
+def test_what_is_on_takes_no_more_than_its_supply_gives() -> None:
+    on = Begun(on=(OnOutput(output=1, packs=(0,), ends_min=30, ends_at_latest_min=40),), done=())
+    assert [one.power_w for one in bench(tools(STRONG, STRONG, all_outputs_w=100), watched=2, begun=on, alone_w=240).running] == [100]

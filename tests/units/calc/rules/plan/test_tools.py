@@ -44,6 +44,17 @@ def test_beside_a_weak_output_the_strong_one_may_take_what_the_weak_one_cannot()
     assert differ.kinds == {STRONG: (0,), WEAK: (1,)}
 
 
+def test_where_the_other_one_takes_just_half_it_is_half_and_a_share_that_is_all_of_an_output_caps_nothing() -> None:
+    half = output(5, 100)
+    assert shares(tools(STRONG, half, all_outputs_w=200), STRONG)[1] == (100, "half of the power of all outputs together")
+    assert shares(tools(STRONG, half, all_outputs_w=200), half) == [(100, ""), (100, "")]
+
+
+def test_a_charge_counts_in_whole_watts_and_a_supply_on_which_nothing_hangs_gives_one() -> None:
+    assert [tools(STRONG).whole_w(power_w, 0) for power_w in (100.0, 100.1, 400.0)] == [100, 101, 250]
+    assert tools(STRONG).on(()).together_w(0) == 1
+
+
 def test_where_the_supply_is_the_less_it_is_what_is_left_of_the_supply() -> None:
     # 20 A at 13.8 V and 85 %, less what is lost in the lead.
     differ = tools(STRONG, WEAK, supply_current_a="20")
