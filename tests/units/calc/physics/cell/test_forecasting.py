@@ -55,6 +55,11 @@ def test_80_percent_is_reached_at_48_minutes_and_never_where_the_charge_stops_be
     assert _forecast(full_cell_v=3.9).minutes_to(0.8) is None
 
 
+def test_a_pack_of_ten_times_the_capacity_at_ten_times_the_current_takes_as_long() -> None:
+    small, large = (_forecast(capacity_ah=capacity_ah, current_a=0.3 * capacity_ah).time_min for capacity_ah in (0.5, 5.0))
+    assert (small.least, small.likely, small.most) == pytest.approx((large.least, large.likely, large.most), rel=1e-9)
+
+
 def test_a_slow_charge_is_cut_off_below_its_own_current() -> None:
     coming = _forecast(current_a=0.066)
     assert coming.likely.end_state > 0.99

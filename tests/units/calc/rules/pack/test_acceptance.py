@@ -262,6 +262,14 @@ def test_a_battery_at_the_charger_s_lowest_input_is_too_weak_to_start() -> None:
     assert "no higher than the charger's lowest input, too weak to start it: use another supply" in problem.sentence
 
 
+def test_with_no_charger_known_a_supply_is_held_against_what_no_such_supply_can_have() -> None:
+    for volts, words in (("11.5", "is empty"), ("13.4", "No such battery rests above")):
+        (problem,) = problems_of_supply(supply=given(**BATTERY | {"battery_resting_v": volts}), charger=None)
+        assert problem.field == "battery_resting_v" and words in problem.sentence
+    assert problems_of_supply(supply=given(**BATTERY), charger=None) == []
+    assert problems_of_supply(supply=given(supply_v="10"), charger=None) == []
+
+
 def test_a_sealed_battery_is_empty_at_a_higher_voltage() -> None:
     supply = given(**BATTERY | {"battery_kind": "agm", "battery_resting_v": "11.90"})
     assert len(problems_of_supply(supply=supply, charger=_input(10, None))) == 1
