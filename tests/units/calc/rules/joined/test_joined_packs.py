@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
 import pytest
 
@@ -25,7 +26,7 @@ from calc.rules.joined.joined_packs import (
     unlike_chemistry,
     unlike_temperature,
 )
-from calc.rules.pack.pack_limits import LABEL
+from calc.rules.pack.pack_limits import LABEL, pack_current_limits
 from calc.rules.pack.readings import Reading
 from tests.units.calc.sound_charge import given
 
@@ -146,6 +147,17 @@ def test_what_speaks_against_a_pack_by_its_label_is_told_with_what_speaks_agains
 
 
 @pytest.mark.parametrize(
+    ("readings", "ceilings_a"),
+    [({}, [2.2]), ({"resting_v": (3.8, 3.8, 3.8)}, [2.2]), ({"pack_degc": 5}, [2.2]), ({"resting_v": (3.8, 3.8, 3.8), "pack_degc": 5}, [2.2, 1.1])],
+    ids=["by its label", "without its temperature", "without its voltages", "read in the cold"],
+)  # fmt: skip
+def test_a_pack_counts_as_read_once_its_voltages_and_its_temperature_are_known(readings: dict[str, Any], ceilings_a: list[float]) -> None:
+    pack = LabelledPluggedPack(chemistry="lipo", cells=3, capacity_mah=2200, label_charge_rate_c=1, **readings)
+    for one in packs_so_far(LabelledPacksEntries(packs=(pack, pack), requested_rate_c=1)):
+        assert [limit.ceiling for limit in pack_current_limits(one.entries, one.chemistry)] == ceilings_a
+
+
+@pytest.mark.parametrize(
     ("limit", "field"), [(Limit(0.01, LABEL), "packs_2_capacity_mah"), (Limit(0.01, CHARGER_POWER), "")], ids=["the pack", "the charger"]
 )
 def test_a_current_below_a_step_is_told_of_the_smallest_pack_or_of_none(limit: Limit, field: str) -> None:
@@ -155,7 +167,9 @@ def test_a_current_below_a_step_is_told_of_the_smallest_pack_or_of_none(limit: L
             joined=JoinedPackEntries(packs=(first.entries, second.entries), requested_rate_c=1), charger=given(), one_pack=_as_one((first, second)),
             limits=[limit], smallest=second,
         )  # fmt: skip
-    assert [problem.field for problem in refused.value.problems] == [field]
+    [problem] = refused.value.problems
+    assert problem.field == field
+    assert problem.sentence.startswith("Pack 2: ") == bool(field)
 
 
 def test_the_coldest_pack_is_the_one_that_may_be_coldest_and_is_named() -> None:

@@ -1,4 +1,7 @@
-"""The ways of a pack to storage on outputs that share their power: each current once, and a way too slow for the charger's steps left out."""
+"""The ways of a pack to storage on outputs that share their power: each current once, and a way too slow for the charger's steps left out.
+
+Then the order of an evening: the slowest first, but never so that a pack is late or the evening ends later.
+"""
 
 from __future__ import annotations
 
@@ -11,7 +14,8 @@ from calc.inputs.entries import read
 from calc.inputs.equipment import DischargingChargerEntries
 from calc.inputs.fields import part_of
 from calc.inputs.refusals import Refused
-from calc.rules.plan.evening import EveningMove, possible_moves
+from calc.rules.plan.day import Bench, Feed, Lot, Plan, Worth
+from calc.rules.plan.evening import EveningMove, evening_plan, possible_moves, quickest_ways
 from calc.rules.plan.tools import PlanOutput, Tools
 from tests.units.calc.sound_charge import ENTRIES
 
@@ -78,3 +82,49 @@ def test_a_pack_that_goes_down_takes_nothing_from_the_supply_on_any_output() -> 
 
 def test_a_pack_that_stays_has_no_way() -> None:
     assert _ways(STRONG, resting_v="3.82 3.82 3.82") == []
+
+
+def test_of_two_ways_that_are_as_quick_the_one_on_the_earlier_output_stands_for_the_pack() -> None:
+    [way] = _ways(STRONG)
+    wasteful = replace(way, efficiency_percent=70)
+    assert quickest_ways([way, wasteful]) == [way]
+    assert quickest_ways([wasteful, way]) == [wasteful]
+
+
+def _lots(*times_min: tuple[int, int]) -> list[Lot]:
+    """One pack each, by its likely minutes and the most; it takes 3 min to put on."""
+    return [
+        Lot(packs=(place,), put_on_min=3, likely_min=likely_min, most_min=most_min, power_w=0, battery_mah=0, cost=0)
+        for place, (likely_min, most_min) in enumerate(times_min)
+    ]
+
+
+def _bench(outputs: int, *wanted_min: int | None) -> Bench:
+    return Bench(outputs=outputs, feeds=(Feed(power_w=None, battery_mah=None),), wanted_min=wanted_min)
+
+
+def _order(bench: Bench, lots: list[Lot]) -> list[int]:
+    return [turn.lot for turn in evening_plan(bench, lots).turns]
+
+
+@pytest.mark.parametrize(("wanted_min", "order"), [(106, [1, 0]), (105, [0, 1])], ids=["just in time", "a minute late"])
+def test_the_slowest_pack_goes_first_unless_that_makes_another_one_late(wanted_min: int, order: list[int]) -> None:
+    # One after the other on one output, at the latest: 3 + 70 min for the slow pack, and 3 + 30 min more for the quick one.
+    assert _order(_bench(1, wanted_min, None), _lots((20, 30), (60, 70))) == order
+
+
+def test_the_slowest_pack_goes_first_only_where_the_evening_ends_no_later() -> None:
+    # With 3 min for each to put on, three of 20 min on one output end at 69 min, and so do two of 30 min on the other, which begin once the
+    # hands are free. Both of 30 min first, beside each other, would end at 79 min.
+    plan = evening_plan(_bench(2, *[None] * 5), _lots((30, 30), (30, 30), (20, 20), (20, 20), (20, 20)))
+    assert plan.worth == Worth(0, 0, 69)
+    assert max(turn.ends_min for turn in plan.turns) == 69
+
+
+def test_an_order_beside_another_is_looked_for_until_it_is_certain_how_many_packs_more_it_does() -> None:
+    bench, lots = _bench(2, *[None] * 7), _lots(*((likely_min, likely_min) for likely_min in (31, 37, 41, 43, 47, 53, 59)))
+    assert evening_plan(bench, lots).is_proven
+    none_done = Plan(turns=(), worth=Worth(7, 0, 0), bound=Worth(7, 0, 0))
+    beside = evening_plan(bench, lots, instead_of=none_done)
+    assert beside.worth.left_out == beside.bound.left_out == 0
+    assert not beside.is_proven

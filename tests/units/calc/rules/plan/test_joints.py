@@ -14,6 +14,7 @@ from calc.physics.cell.forecasting import balancing_minutes
 from calc.rules.joined.imbalance import imbalance_ah
 from calc.rules.joined.joined_packs import SoundPack, sound_packs
 from calc.rules.joined.levelling import coming_level
+from calc.rules.joined.moment_of_joining import joining_of
 from calc.rules.plan.joints import JoiningLead, balancing_in_series, candidates, wait_side_by_side
 from tests.units.calc.sound_charge import given
 
@@ -84,6 +85,12 @@ def test_the_nearest_packs_of_one_label_are_judged_first_and_others_never_togeth
     assert set(found[3:]) == {(1, 2), (1, 2, 3), (0, 1, 2, 3)}
 
 
+def test_the_nearest_packs_are_judged_first_however_full_they_are() -> None:
+    # 0.01 V, 0.05 V and 0.06 V apart, and the nearest are the fullest.
+    packs = _sound(*(replace(PACK, resting_v=(cell_v,) * 3) for cell_v in (3.80, 3.85, 3.86)))
+    assert candidates(packs) == [(1, 2), (0, 1), (0, 1, 2)]
+
+
 def test_at_most_four_go_together_and_sixteen_sets_are_judged() -> None:
     found = candidates(_sound(*[PACK] * 8))
     # Seven pairs, six threes and five fours are eighteen.
@@ -126,6 +133,20 @@ def test_packs_that_rest_exactly_as_far_apart_as_they_may_are_joined_as_on_their
     # As sums 11.70 and 11.40 V are a little more than 0.30 V apart, in the last bit.
     assert wait_side_by_side(_sound(SLOW, replace(SLOW, resting_v=cell_v)), _charger(), LEAD) is not None
     assert wait_side_by_side(_sound(SLOW, replace(SLOW, resting_v=(3.91, 3.90, 3.90))), _charger(), LEAD) is None
+
+
+def test_packs_are_not_joined_where_only_one_pair_of_cells_rests_too_far_apart() -> None:
+    # As a whole they rest 0.29 V apart, of the 0.30 V that they may. Of the 0.10 V for a cell the first two are 0.09 V apart, the third 0.11 V.
+    lower, higher = _sound(SLOW, replace(SLOW, resting_v=(3.89, 3.89, 3.91)))
+    assert joining_of((lower, higher), lead_ohm=LEAD.resistance_ohm, lead_area_mm2=LEAD.area_mm2).is_level
+    assert wait_side_by_side((lower, higher), _charger(), LEAD) is None
+
+
+def test_packs_are_not_joined_where_every_cell_is_near_and_too_much_would_flow() -> None:
+    # Twice three cells of 2 mΩ and a lead of 20.7 mΩ let 2.2 A flow, which is 1C, from 0.117 V on: 0.06 V are less than that, 0.12 V more.
+    strong = replace(PACK, cell_resistance_mohm=2)
+    assert wait_side_by_side(_sound(strong, replace(strong, resting_v=(3.82, 3.82, 3.82))), _charger(), LEAD) is not None
+    assert wait_side_by_side(_sound(strong, replace(strong, resting_v=(3.84, 3.84, 3.84))), _charger(), LEAD) is None
 
 
 def test_what_would_flow_into_a_cell_through_its_balance_plug_is_judged_once_the_packs_have_come_level() -> None:
