@@ -30,6 +30,15 @@ def _in_order(span: Span) -> bool:
     return span.least <= span.likely <= span.most
 
 
+@pytest.mark.parametrize("known", [{"cell_resistance_mohm": 5}, {"label_discharge_rate_c": 30}, {}])
+@pytest.mark.parametrize("degc", [10, 40])
+def test_whatever_is_known_of_it_a_resistance_follows_the_temperature(known: dict[str, float], degc: float) -> None:
+    factor, at_25, now = temperature_factor(degc), _resistance(**known), _resistance(**known, degc=degc)
+    assert (now.least, now.likely, now.most) == pytest.approx(
+        (at_25.least * factor.least, at_25.likely * factor.likely, at_25.most * factor.most)
+    )
+
+
 @pytest.mark.parametrize("key", _KEYS)
 def test_the_state_comes_back_from_its_own_resting_voltage(key: str) -> None:
     curve = CHEMISTRIES[key].resting.likely.cell_v
