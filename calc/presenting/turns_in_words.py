@@ -2,32 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from calc.rules.plan.day import Turn
 
 
-def first_to_end(turns: Iterable[Turn], begun: Iterable[int], outputs: Sequence[int], *, one_at_a_time: bool) -> list[int | None]:
-    """Return, for each turn in order of time, the number of the other output whose charge must have ended first; None where none must.
+def turns_in_words(
+    turns: Iterable[Turn], on_it: Mapping[int, str], outputs: Sequence[int], *, one_at_a_time: bool, names_of: Callable[[Turn], str]
+) -> list[tuple[Turn, str]]:
+    """Return the turns in order of time, each with how its line begins: what comes off its output, and the other output that must be ready first.
 
-    `begun` has the outputs that something is on at the start, as the turns have theirs: as places in `outputs`, where the first is 0.
+    `on_it` names what is on at the start by its output, as the turns have theirs: as places in `outputs`, where the first is 0.
 
-    >>> on_the_second = Turn(lot=0, output=1, starts_min=5, ends_min=65, ends_at_latest_min=80)
-    >>> first_to_end([on_the_second, on_the_second], [0], (0, 1), one_at_a_time=True)
-    [1, None]
+    >>> first, second = (Turn(lot=lot, output=1, starts_min=5 + lot, ends_min=65, ends_at_latest_min=80) for lot in (0, 1))
+    >>> lines = turns_in_words([second, first], {0: "Pack 1"}, (0, 1), one_at_a_time=True, names_of=lambda turn: f"Pack {turn.lot + 2}")
+    >>> [(turn.lot, begins) for turn, begins in lines]
+    [(0, 'once output 1 is ready, '), (1, 'Pack 2 off, then ')]
     """
-    on, found = set(begun), []
-    for turn in turns:
-        others = sorted(on - {turn.output}) if one_at_a_time else []
-        found.append(outputs[others[0]] + 1 if others else None)
-        on = {turn.output}
+    names, charging, found = dict(on_it), set(on_it), []
+    for turn in sorted(turns, key=lambda turn: (turn.starts_min, turn.output)):
+        off = f"{names[turn.output]} off, then " if turn.output in names else ""
+        others = sorted(charging - {turn.output}) if one_at_a_time else []
+        first = f"once output {outputs[others[0]] + 1} is ready, " if others else ""
+        found.append((turn, off + first))
+        names[turn.output] = names_of(turn)
+        charging = {turn.output}
     return found
-
-
-def put_on_words(off: str | None, first: int | None) -> str:
-    """Return how a line begins: what comes off this output, and the other output that must be ready first; nothing where neither is so.
-
-    >>> put_on_words("Pack 1", None), put_on_words(None, 2), put_on_words("Pack 1", 2)
-    ('Pack 1 off, then ', 'once output 2 is ready, ', 'Pack 1 off, then once output 2 is ready, ')
-    """
-    return f"{f'{off} off, then ' if off else ''}{f'once output {first} is ready, ' if first else ''}"

@@ -113,10 +113,11 @@ function show() {
 
 function lineOf(plan, turn) {
   const isOn = turn.state === ON;
-  const when = clockOf(isOn ? turn.ready : beginOf(plan, turn));
+  const begin = isOn ? turn.begin : beginOf(plan, turn);
+  const [ready, latest] = [turn.ready, turn.latest].map((hour) => clockOf(hour + begin - turn.begin));
+  const when = isOn ? ready : clockOf(begin);
   const words = isOn ? turn.words.replace(/^(.* off, then )?(once output \d is ready, )?/, "") : turn.words;
-  const hours = `ready about ${clockOf(isOn ? turn.ready : beginOf(plan, turn) + turn.ready - turn.begin)}, at the latest ${clockOf(isOn ? turn.latest : beginOf(plan, turn) + turn.latest - turn.begin)}`;
-  const says = isOn ? `on since ${clockOf(turn.begin)}, ${hours}` : hours;
+  const says = `${isOn ? `on since ${clockOf(begin)}, ` : ""}ready about ${ready}, at the latest ${latest}`;
   const line = make("li", { class: isOn ? "is-on" : "" }, make("b", {}, `${when}, output ${turn.output}:`), ` ${words} `, make("span", { class: "agenda-more" }, says));
   const act = (does, change) =>
     makeButton(does, async () => {

@@ -15,9 +15,9 @@ from calc.inputs.planned_day import TWO_OUTPUTS
 from calc.presenting.day_clock import DayClock
 from calc.presenting.day_timeline import day_batteries, numbers_of, running_bars, timeline_of
 from calc.presenting.supply_load import falls_below, rests_there
-from calc.presenting.turns_in_words import first_to_end, put_on_words
+from calc.presenting.turns_in_words import turns_in_words
 from calc.rules.plan.charges import Together
-from calc.rules.plan.day import Plan
+from calc.rules.plan.day import Plan, Turn
 
 if TYPE_CHECKING:
     from calc.calculators.day_plan import Inputs
@@ -50,16 +50,15 @@ def turns_table(given: Inputs, day: PlannedDay, clock: DayClock) -> Agenda | Non
     if not day.plan.turns:
         return None
     on_it = {day.outputs.index(one.output): joined_with_and([day.sound[place].title for place in one.packs]) for one in day.begun.on}
+
+    def names_of(turn: Turn) -> str:
+        return joined_with_and([day.title(place) for place in day.charge_of(turn).packs])
+
     rows, doings = [], []
-    turns = sorted(day.plan.turns, key=lambda turn: (turn.starts_min, turn.output))
-    waits_for = first_to_end(turns, on_it, day.outputs, one_at_a_time=day.one_at_a_time)
-    for turn, first in zip(turns, waits_for, strict=True):
+    for turn, begins in turns_in_words(day.plan.turns, on_it, day.outputs, one_at_a_time=day.one_at_a_time, names_of=names_of):
         charge = day.charge_of(turn)
         amperes = AMPERES.to_step(day.chargers[turn.output].current_step_a)
         begin_min = turn.starts_min - len(charge.packs) * ceil(given.change_min)
-        names = joined_with_and([day.title(place) for place in charge.packs])
-        off = on_it.get(turn.output)
-        on_it[turn.output] = names
         output = day.outputs[turn.output] + 1
         where = f", output {output}" if given.charger_outputs == TWO_OUTPUTS else ""
         doings.append(
@@ -76,7 +75,7 @@ def turns_table(given: Inputs, day: PlannedDay, clock: DayClock) -> Agenda | Non
             Row(
                 heading=f"{clock.at(begin_min)}{where}",
                 cells=(
-                    f"{put_on_words(off, first)}{names} {charge.together.value}, at {Figure(charge.current_a, amperes)}, by {charge.because}",
+                    f"{begins}{names_of(turn)} {charge.together.value}, at {Figure(charge.current_a, amperes)}, by {charge.because}",
                     f"about {clock.at(turn.ends_min)}, at the latest {clock.at(turn.ends_at_latest_min)}",
                 ),
             )

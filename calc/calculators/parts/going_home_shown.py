@@ -16,7 +16,7 @@ from calc.presenting.day_clock import DayClock
 from calc.presenting.day_timeline import day_batteries, running_bars, timeline_of
 from calc.presenting.storage_words import count_to_stop_at
 from calc.presenting.supply_load import falls_below
-from calc.presenting.turns_in_words import first_to_end, put_on_words
+from calc.presenting.turns_in_words import turns_in_words
 from calc.rules.plan.day import Turn
 from calc.rules.plan.evening import EveningMove
 
@@ -66,13 +66,16 @@ def in_order(given: Inputs, evening: Evening, clock: DayClock) -> Agenda | None:
     if not evening.plan.turns:
         return None
     on_it = {evening.outputs.index(one.output): ", ".join(map(title_of, one.packs)) for one in evening.begun.on}
+
+    def name_of_turn(turn: Turn) -> str:
+        return title_of(evening.move_of(turn).pack)
+
     rows, doings = [], []
-    turns = sorted(evening.plan.turns, key=lambda turn: (turn.starts_min, turn.output))
-    waits_for = first_to_end(turns, on_it, evening.outputs, one_at_a_time=evening.one_at_a_time)
-    for turn, first in zip(turns, waits_for, strict=True):
+    for turn, begins in turns_in_words(
+        evening.plan.turns, on_it, evening.outputs, one_at_a_time=evening.one_at_a_time, names_of=name_of_turn
+    ):
         begin_min = turn.starts_min - evening.lots[turn.lot].put_on_min
-        row, doing = _line(given, evening, clock, turn, begin_min, put_on_words(on_it.get(turn.output), first))
-        on_it[turn.output] = title_of(evening.move_of(turn).pack)
+        row, doing = _line(given, evening, clock, turn, begin_min, begins)
         rows.append(row)
         doings.append(doing)
     return Agenda(

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
+from typing import NamedTuple
 
+from calc.rules.plan.day import Bench, Lot
 from tests.published.day_plan.days import (
     DAYS,
     EVENINGS,
@@ -17,17 +20,23 @@ from tests.published.day_plan.days import (
     unlike_day,
 )
 
-FROZEN = Path(__file__).with_name("optima.csv")
-FROZEN_EVENINGS = Path(__file__).with_name("optima_of_evenings.csv")
-FROZEN_UNLIKE_DAYS = Path(__file__).with_name("optima_of_unlike_days.csv")
-FROZEN_SUPPLIED_DAYS = Path(__file__).with_name("optima_of_supplied_days.csv")
-FROZEN_SINGLE_DAYS = Path(__file__).with_name("optima_of_single_days.csv")
 
-# Each set: how many, what draws one from its number, and where its optima lie.
-ALL = (
-    (DAYS, day, FROZEN),
-    (EVENINGS, evening, FROZEN_EVENINGS),
-    (UNLIKE_DAYS, unlike_day, FROZEN_UNLIKE_DAYS),
-    (SUPPLIED_DAYS, supplied_day, FROZEN_SUPPLIED_DAYS),
-    (SINGLE_DAYS, single_day, FROZEN_SINGLE_DAYS),
-)
+class Solved(NamedTuple):
+    """A set of days that the solver has solved: how many, what draws one from its number, and where its optima lie."""
+
+    count: int
+    draw: Callable[[int], tuple[Bench, list[Lot]]]
+    file: Path
+
+    def each(self) -> list[tuple[Bench, list[Lot]]]:
+        """The days, in order of their numbers."""
+        return [self.draw(number) for number in range(self.count)]
+
+
+HERE = Path(__file__).parent
+ALIKE = Solved(DAYS, day, HERE / "optima.csv")
+EVENING = Solved(EVENINGS, evening, HERE / "optima_of_evenings.csv")
+UNLIKE = Solved(UNLIKE_DAYS, unlike_day, HERE / "optima_of_unlike_days.csv")
+SUPPLIED = Solved(SUPPLIED_DAYS, supplied_day, HERE / "optima_of_supplied_days.csv")
+SINGLE = Solved(SINGLE_DAYS, single_day, HERE / "optima_of_single_days.csv")
+ALL = (ALIKE, EVENING, UNLIKE, SUPPLIED, SINGLE)

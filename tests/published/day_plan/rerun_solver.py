@@ -12,14 +12,12 @@ from __future__ import annotations
 
 import csv
 import sys
-from collections.abc import Callable
 from itertools import combinations
-from pathlib import Path
 
 from ortools.sat.python import cp_model
 
 from calc.rules.plan.day import Bench, Lot
-from tests.published.day_plan.optima import ALL
+from tests.published.day_plan.optima import ALL, Solved
 
 _LATEST_MIN = 6000
 
@@ -133,11 +131,12 @@ def optimum(bench: Bench, lots: list[Lot]) -> tuple[int, int, int]:
     return found[0], found[1], found[2]
 
 
-def _rerun(count: int, draw: Callable[[int], tuple[Bench, list[Lot]]], file: Path, *, freeze: bool) -> None:
+def _rerun(solved: Solved, *, freeze: bool) -> None:
+    file = solved.file
     frozen = {} if freeze else {int(row["day"]): row for row in csv.DictReader(file.open(encoding="utf-8"))}
     rows = []
-    for number in range(count):
-        left_out, cost, end_min = optimum(*draw(number))
+    for number, one in enumerate(solved.each()):
+        left_out, cost, end_min = optimum(*one)
         rows.append({"day": number, "left_out": left_out, "cost": cost, "end_min": end_min})
         if not freeze and {name: int(text) for name, text in frozen[number].items()} != rows[-1]:
             raise SystemExit(f"{file.stem}, {number}: the solver finds {rows[-1]}, and {frozen[number]} is frozen")
@@ -151,8 +150,8 @@ def _rerun(count: int, draw: Callable[[int], tuple[Bench, list[Lot]]], file: Pat
 
 def main() -> None:
     """Solve every day and evening; compare, or write down."""
-    for count, draw, file in ALL:
-        _rerun(count, draw, file, freeze="--freeze" in sys.argv)
+    for solved in ALL:
+        _rerun(solved, freeze="--freeze" in sys.argv)
 
 
 if __name__ == "__main__":
