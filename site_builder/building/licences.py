@@ -20,7 +20,7 @@ from zipfile import ZipFile
 from site_builder.building.loaded_folders import LIBRARIES, QR_LIBRARY
 from site_builder.building.snapshot import LIBRARY
 
-FROM_NPM = ("pyodide", "minisearch", "idb", "fflate", "qr", "@fontsource-variable/atkinson-hyperlegible-next")
+FROM_NPM = ("pyodide", "minisearch", "idb", "fflate", "morphdom", "qr", "@fontsource-variable/atkinson-hyperlegible-next")
 TEXTS = "licences.txt"
 SPDX = "licences.spdx.json"
 _LICENCE_FILES = ("LICENSE-MIT", "LICENSE", "LICENSE.txt", "LICENSE.md")

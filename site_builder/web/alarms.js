@@ -1,6 +1,6 @@
 // What calls on every page: each call stands below the page, with a button, until somebody has looked.
 
-import { make, makeButton } from "./page_parts.js";
+import { hide, make, makeButton } from "./page_parts.js";
 
 export const alarms = make("section", { class: "card-alarms", "aria-label": "Timers that are up" });
 
@@ -11,7 +11,7 @@ export function showAlarms(calling, then) {
   const calls = new Map(calling.map((call) => [call.name, call]));
   for (const [name, alarm] of Object.entries(called)) if (!calls.has(name)) alarm.remove();
   called = Object.fromEntries(Array.from(calls, ([name, call]) => [name, called[name] ?? alarmOf(call, then)]));
-  alarms.hidden = !calling.length;
+  hide(alarms, !calling.length);
 }
 
 function alarmOf({ title, says, look }, then) {

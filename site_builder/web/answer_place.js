@@ -4,18 +4,13 @@
 import { labelsOf, withFigures, withLinksTo } from "./card_figures.js";
 import { COULD_NOT_START } from "./engine_words.js";
 import { at, write } from "./page_parts.js";
+import { isRightBefore, putOver } from "./put_over.js";
 import { trustedHtml } from "./trusted.js";
-import { offerUnits } from "./units.js";
+import { goBackToUnit, offerUnits } from "./units.js";
 
 let answer, title, about, body, state, example, onward;
 let keptHtml; // of an answer that is shown again
-let unfolded; // by the pilot, in the answer: the names of its lines
-let isBelow = false; // whether the answer begins below the screen
-// The browser tells it frame by frame: to ask at an answer would have the whole page laid out for it.
-const watcher = new IntersectionObserver((seen) => {
-  const { isIntersecting, boundingClientRect } = seen.at(-1);
-  isBelow = !isIntersecting && boundingClientRect.top > 0;
-});
+let folds; // that the pilot touched in the answer, by the names of their lines: whether each is open
 
 /** Takes the place of the page that is open, with the example in it. */
 export function take() {
@@ -23,9 +18,7 @@ export function take() {
     document.getElementById(id),
   );
   onward = answer.querySelector(":scope > .onward");
-  watcher.disconnect();
-  watcher.observe(body);
-  unfolded = new Set();
+  folds = new Map();
   body.addEventListener("click", noteFold);
   const entries = new URL(document.getElementById("try-example").href).searchParams;
   example = { title: title.textContent, about: about.innerHTML, body: body.innerHTML, entries };
@@ -79,7 +72,9 @@ const HEADINGS = { answer: "Your answer", partial: "Your answer so far", refusal
 
 export function showAnswer({ kind, html, summary, may_start }) {
   inPlace(() => {
-    if (shows() !== "kept" || html !== keptHtml) put(laidOut(html, may_start)); // else it stands there, and what was unfolded stays so
+    const stands = shows();
+    if (stands === kind) putOver(body, asToBe(laidOut(html, may_start)));
+    else if (stands !== "kept" || html !== keptHtml) put(laidOut(html, may_start)); // else it stands there, and what was unfolded stays so
     answer.toggleAttribute("data-may-start", may_start);
     show(kind, HEADINGS[kind], "Worked out on this phone from your entries.");
     say(summary);
@@ -88,20 +83,22 @@ export function showAnswer({ kind, html, summary, may_start }) {
 
 const nameOf = (fold) => fold.dataset.part ?? fold.firstElementChild.textContent;
 
-/** What is unfolded stays so in the next answer: whoever changes an entry wants to see what becomes of that line. */
+/** What is unfolded stays so in the next answer, and what is folded too: whoever changes an entry wants to see what becomes of that line. */
 function noteFold({ target }) {
   const fold = target.closest("summary")?.parentElement;
-  if (fold?.open) unfolded.delete(nameOf(fold)); // it is folded after this
-  else if (fold) unfolded.add(nameOf(fold));
+  if (fold) folds.set(nameOf(fold), !fold.open); // it is turned over after this
 }
 
-/** Below the screen only a part of it is laid out at first, so that a key is answered sooner; the rest once that is painted. */
-function put(html) {
-  body.toggleAttribute("data-below", isBelow);
-  body.innerHTML = trustedHtml(html);
-  if (unfolded.size) for (const fold of body.querySelectorAll("details")) fold.open ||= unfolded.has(nameOf(fold));
-  if (isBelow) requestAnimationFrame(() => setTimeout(() => body.removeAttribute("data-below")));
+/** Returns the place as it is to be, not yet on the page. */
+function asToBe(html) {
+  const next = body.cloneNode();
+  next.innerHTML = trustedHtml(html);
+  if (folds.size) for (const fold of next.querySelectorAll("details")) fold.open = folds.get(nameOf(fold)) ?? fold.open;
+  offerUnits(next);
+  return next;
 }
+
+const put = (html) => body.replaceChildren(...asToBe(html).childNodes);
 
 /** Shows what was answered to the same entries before, with its time, and `words` in place of its summary if there are any. */
 export function showKept({ html, summary, moment }, words = `At ${at(moment)}: ${summary}`) {
@@ -136,10 +133,11 @@ function show(kind, heading, words) {
   if (kind !== "waiting") body.style.minHeight = "";
   answer.dataset.state = kind;
   const rest = body.querySelector(".not-counted, .answer-rest");
-  if (onward && rest) rest.before(onward); // where the settings stand
-  else if (onward) body.after(onward);
-  title.textContent = heading;
-  if (words) about.textContent = words;
+  if (onward && rest && !isRightBefore(onward, rest)) rest.before(onward); // where the settings stand
+  else if (onward && !rest) body.after(onward);
+  write(title, heading);
+  if (words) write(about, words);
   offerUnits(body);
+  goBackToUnit(body);
   document.dispatchEvent(new CustomEvent("fieldslate:answer", { detail: { kind } }));
 }

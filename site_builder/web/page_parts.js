@@ -18,6 +18,11 @@ export function write(element, words) {
   if (element.textContent !== words) element.textContent = words;
 }
 
+/** Hides, or shows again, only what is not so yet: a browser looks through the whole page at each change. */
+export function hide(element, isHidden) {
+  if (element.hidden !== isHidden) element.hidden = isHidden;
+}
+
 /** Words beside each other, with a point between them that begins no line. */
 export const listed = (words) => words.join("\u00a0· ");
 

@@ -1,7 +1,7 @@
 // What was read on the pack now: once an answer rests on it, it folds to a line that says it, and the answer comes up to where it stood.
 
 import { isFilled } from "./choice_taps.js";
-import { at, listed, make, makeButton, write } from "./page_parts.js";
+import { at, hide, listed, make, makeButton, write } from "./page_parts.js";
 import * as readings from "./readings.js";
 import { textWithUnit } from "./units.js";
 
@@ -39,13 +39,13 @@ export function foldReadings(form, leaving) {
     const moment = readings.oldest(form);
     const when = moment === null ? [] : [Date.now() - moment < NOW_MS ? "now" : at(moment)];
     write(said, listed([...fields().map(textWithUnit).filter(Boolean), ...when]));
-    asked.hidden = true;
-    line.hidden = false;
+    hide(asked, true);
+    hide(line, false);
   }
 
   function unfold(byHand) {
-    asked.hidden = false;
-    line.hidden = true;
+    hide(asked, false);
+    hide(line, true);
     if (byHand) fields()[0].focus();
   }
 }

@@ -48,10 +48,15 @@ export function offerUnits(root) {
     Object.assign(button.dataset, sign.dataset);
     sign.replaceWith(button);
     label(button);
-    if (goBackTo !== button.dataset.unitKind || !isInAnswer(button)) continue;
-    goBackTo = null;
-    button.focus();
   }
+}
+
+/** The answer has come in the unit that was chosen in it: the pilot goes on where that sign stands now. */
+export function goBackToUnit(body) {
+  const sign = goBackTo && body.querySelector(`button[data-unit-kind="${goBackTo}"]`);
+  if (!sign) return;
+  goBackTo = null;
+  sign.focus();
 }
 
 function chooseNext(button) {

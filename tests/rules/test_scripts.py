@@ -64,7 +64,7 @@ def test_a_script_imports_only_its_neighbours(script) -> None:
     named = re.findall(r"""(?:\bfrom|\bimport)\s*\(?\s*["'`]([^"'`]+)["'`]""", text)
     above = {f"../{one.name}" for one in SCRIPTS if one.parent == script.parent.parent}  # what service worker and pages share
     ours = (
-        {"fflate", "idb", "qr/decode.js"}
+        {"fflate", "idb", "morphdom", "qr/decode.js"}
         | above
         | {f"./{one.name}" for one in SCRIPTS if one.parent == script.parent}
         | {"${engine}start.mjs", "${engine}pyodide.asm.mjs", *(f"./{name}" for name in PYODIDE_FILES)}
