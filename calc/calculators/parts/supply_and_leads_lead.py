@@ -80,7 +80,7 @@ def loss_cautions(losses: Losses, least_v: float) -> tuple[Caution, ...]:
 def lead_rating(supply: SupplyEntries) -> Setting:
     """Return the current that a supply lead may carry, by the column for 60 °C insulation."""
     return Setting(
-        figure=Figure(allowed_current_a(supply.lead_area_mm2), AMPERES),
+        figure=Figure(allowed_current_a(supply.lead_area_mm2), AMPERES, "down"),
         set_by=worded(f"{{}} of copper ({_LAW})", Figure(supply.lead_area_mm2, SQUARE_MILLIMETRES, "down")),
         note=worded(
             "The lowest column, since the insulation of a lead at the field is seldom known. One wire in air, at {}.",

@@ -2,25 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from typing import TypeVar
+from dataclasses import dataclass
 
 from calc.facts.lead_acid import LEAD_ACID
 from calc.figures.units import fraction_from_percent, percent_from_fraction
 from calc.inputs.supply import SupplyEntries
-from calc.physics.supply.lead_acid import battery_rest_v, battery_state_percent, capacity_at_current_ah, usable_ah
+from calc.physics.supply.lead_acid import battery_state_percent, capacity_at_current_ah, usable_ah
 from calc.physics.supply.source import current_for_power_a, source_resistance_ohm, source_v
-from calc.rules.supply.battery_floor import floor_of
-
-Supply = TypeVar("Supply", bound=SupplyEntries)
-
-
-def at_its_floor(supply: Supply) -> Supply:
-    """Return the supply as it is when the plan ends: a battery that rests at its floor. What holds there holds all day."""
-    if not supply.is_lead_acid:
-        return supply
-    floor_v = battery_rest_v(LEAD_ACID[supply.battery_kind], floor_of(supply).value)
-    return replace(supply, battery_resting_v=min(supply.battery_resting_v, floor_v))
+from calc.rules.supply.battery_floor import at_its_floor, floor_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

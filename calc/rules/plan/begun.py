@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable, Sequence
 from dataclasses import dataclass
-from math import ceil, fsum
+from math import fsum
 
 from calc.figures.quantities import HOURS, Figure
 from calc.figures.units import h_from_min, mah_from_ah, min_from_h
@@ -16,14 +16,12 @@ from calc.rules.plan.tools import PlanOutput, Tools
 
 OUTPUTS = (ON_FIRST, ON_SECOND)
 _DONE = (DONE, DONE_ON_SECOND)
-# An hour at which an output is ready, and that lies further back than this, is one of tomorrow.
-_PAST_H = 12
-# The same for an hour by which something is wanted: the followed plan on the phone reads its hours so too.
-_WANTED_PAST_H = 6
+# An hour that lies further back than this is one of tomorrow: the followed plan on the phone reads its hours so too.
+_PAST_H = 6
 _WHOLE_DAY_MIN = round(min_from_h(24))
 # So an hour can be as far ahead as the day has more than that.
 OUT_OF_THE_PLAN = (
-    f"A plan reaches {Figure(h_from_min(_WHOLE_DAY_MIN) - _WANTED_PAST_H, HOURS.to_step(1))} from the hour at which you begin, and this "
+    f"A plan reaches {Figure(h_from_min(_WHOLE_DAY_MIN) - _PAST_H, HOURS.to_step(1))} from the hour at which you begin, and this "
     "hour is not within them: enter another, or begin at another hour."
 )
 
@@ -89,10 +87,10 @@ def begun_of(day: BegunDayEntries, packs: Sequence[BegunPackEntries], start_cloc
         places = tuple(place for place, one in enumerate(packs) if one.stands == stands)
         ready, latest = _hours(day, output)
         if places and ready is not None and latest is not None:
-            ready_min = _from_now(ready, start_clock)
-            on.append(
-                OnOutput(output=output, packs=places, ends_min=ready_min, ends_at_latest_min=max(ready_min, _from_now(latest, start_clock)))
-            )
+            ready_min = min_from_start(ready, start_clock)
+            # Counted from the other, since by itself it may be so far ahead that it would count as past.
+            latest_min = ready_min + max(0, min_from_start(latest, ready))
+            on.append(OnOutput(output=output, packs=places, ends_min=max(0, ready_min), ends_at_latest_min=max(0, latest_min)))
     done = tuple(tuple(place for place, one in enumerate(packs) if one.stands == stands) for stands in _DONE)
     return Begun(on=tuple(on), done=done)
 
@@ -126,7 +124,7 @@ def min_from_start(clock: float, start_clock: float | None) -> int:
         return round(clock)
     ahead_min = round(clock - start_clock) % _WHOLE_DAY_MIN
     ago_min = _WHOLE_DAY_MIN - ahead_min
-    return -ago_min if ago_min <= min_from_h(_WANTED_PAST_H) else ahead_min
+    return -ago_min if ago_min <= min_from_h(_PAST_H) else ahead_min
 
 
 def problems_of_begun(day: BegunDayEntries, packs: Sequence[BegunPackEntries], start_clock: float | None, outputs: int) -> list[Problem]:
@@ -203,9 +201,3 @@ def outputs_in_use(begun: Begun, outputs: Sequence[Hashable], watched: int) -> t
 
 def _hours(day: BegunDayEntries, output: int) -> tuple[float | None, float | None]:
     return (day.output_1_ready_clock, day.output_1_latest_clock) if output == 0 else (day.output_2_ready_clock, day.output_2_latest_clock)
-
-
-def _from_now(clock: float, start_clock: float) -> int:
-    """Minutes until an hour; 0 for one that has passed."""
-    until_min = ceil(clock - start_clock) % _WHOLE_DAY_MIN
-    return 0 if until_min > min_from_h(_PAST_H) else until_min

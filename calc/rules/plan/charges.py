@@ -24,9 +24,9 @@ from calc.rules.joined.joined_packs import SoundPack, joint_reading
 from calc.rules.joined.packs_in_parallel import parallel_current_limits, parallel_pack
 from calc.rules.joined.packs_in_series import series_current_limits, series_pack
 from calc.rules.pack.acceptance import problems_of_charger
-from calc.rules.plan.battery import at_its_floor
 from calc.rules.plan.joints import balancing_in_series, candidates, wait_side_by_side
 from calc.rules.plan.tools import PlanOutput, Tools, joined_places
+from calc.rules.supply.battery_floor import at_its_floor
 
 _NOTHING = Span(0.0, 0.0, 0.0)
 

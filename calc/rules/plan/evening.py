@@ -12,7 +12,6 @@ from math import ceil
 from calc.inputs.equipment import ChargerEntries, DischargingChargerEntries, PackEntries
 from calc.inputs.refusals import Refused
 from calc.inputs.supply import SupplyEntries
-from calc.rules.plan.battery import at_its_floor
 from calc.rules.plan.day import Bench, Lot, Plan, Turn, whole_min
 from calc.rules.plan.search import best_plan
 from calc.rules.plan.supplies import IntoPacks, PlanSupply
@@ -20,6 +19,7 @@ from calc.rules.plan.timing import timed
 from calc.rules.plan.tools import PlanOutput, Tools, joined_places
 from calc.rules.storage.storage_moves import Move
 from calc.rules.storage.storing import Goal, StoragePlan, storage_plan
+from calc.rules.supply.battery_floor import at_its_floor
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

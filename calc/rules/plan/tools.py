@@ -11,8 +11,8 @@ from calc.inputs.equipment import ChargerEntries
 from calc.inputs.planned_day import OutputsEntries
 from calc.inputs.supply import SupplyEntries
 from calc.rules.charge.charging_limits import CHARGER_POWER, power_limits
-from calc.rules.plan.battery import at_its_floor
 from calc.rules.plan.joints import JoiningLead
+from calc.rules.supply.battery_floor import at_its_floor
 
 ALL_POWER = "the power of all outputs together"
 _SHARED_POWER = "half of the power of all outputs together"

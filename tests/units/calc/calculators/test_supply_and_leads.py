@@ -213,6 +213,12 @@ def test_a_vehicle_keeps_three_quarters_for_its_engine() -> None:
     assert found.usable.figure.value == pytest.approx(supply(**BATTERY).usable.figure.value / 2, abs=0.1)
 
 
+def test_a_vehicle_s_battery_below_its_floor_keeps_no_more_than_it_holds() -> None:
+    found = supply(**BATTERY | {"supply_kind": "vehicle", "battery_resting_v": "12.24"})
+    assert str(found.kept_to_start.figure) == "50.0\N{NO-BREAK SPACE}Ah"
+    assert found.kept_to_start.set_by == "what it holds now, which is less than it should keep"
+
+
 def test_a_battery_that_starts_nothing_keeps_nothing_for_an_engine() -> None:
     assert supply(**BATTERY).kept_to_start is None
 

@@ -43,6 +43,8 @@ def test_a_fuse_says_how_near_to_the_battery_it_sits(current_a: float) -> None:
 
 def test_a_lead_s_rating_is_that_of_the_next_thinner_wire() -> None:
     assert str(lead_rating(lead(4)).figure) == "25.0\N{NO-BREAK SPACE}A"
+    # Below the thinnest wire of the table the current falls with the area, and what may be carried is never rounded up.
+    assert str(lead_rating(lead(0.255)).figure) == "3.0\N{NO-BREAK SPACE}A"
 
 
 def test_the_table_holds_the_pilot_s_own_length_in_its_place() -> None:

@@ -53,7 +53,24 @@ def test_a_charger_that_stops_first_is_named_as_what_ends_the_count_and_the_sett
     assert "lowest input" in found.whole_charges.set_by
     by_settings = answer("charge_settings", A_DAY | entries).supply_charges
     assert "lowest input" in by_settings.set_by
-    assert abs(by_settings.figure.value - found.whole_charges.figure.value) <= 1
+    assert 0 <= found.whole_charges.figure.value - by_settings.figure.value <= 1
+
+
+@pytest.mark.parametrize("battery_ah", ["45", "60", "75", "90", "105", "120"])
+def test_the_settings_promise_no_charge_that_the_day_does_not_have(battery_ah: str) -> None:
+    # As the battery sinks to its floor each charge takes more ampere-hours than the first.
+    small = {
+        "chemistry": "lihv",
+        "cells": "3",
+        "capacity_mah": "2200",
+        "resting_v": "3.70 3.70 3.70",
+        "pack_degc": "20",
+        "cell_resistance_mohm": "",
+    }
+    half_full = {"battery_kind": "agm", "battery_ah": battery_ah, "battery_resting_v": "12.55", "lead_length_m": "1.5"}
+    entries = small | half_full | {"planned_charges": "12"}
+    promised = answer("charge_settings", A_DAY | entries).supply_charges.figure.value
+    assert 0 < promised <= day(**entries).whole_charges.figure.value
 
 
 def test_a_battery_at_its_floor_has_no_whole_charge_above_it() -> None:

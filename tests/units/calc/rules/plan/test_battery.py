@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 
 from calc.inputs.supply import SupplyEntries
-from calc.rules.plan.battery import Battery, at_its_floor, battery_of
+from calc.rules.plan.battery import Battery, battery_of
 
 # A battery of 100 Ah has 5 mΩ, and connectors of 40 mΩ make the lead next to nothing beside them. At its floor, half, it rests at 12.24 V.
 FLOODED = SupplyEntries(
@@ -35,16 +33,3 @@ def test_a_battery_gives_what_it_gives_at_the_highest_current_and_the_lowest_vol
     assert found.whole_ah == pytest.approx(whole_ah, rel=1e-4)
     assert found.usable_ah == pytest.approx(whole_ah / 2, rel=1e-4)
     assert (found.before_percent, found.floor_percent) == (100, 50)
-
-
-def test_at_its_floor_a_battery_rests_there_and_one_that_rests_lower_already_stays() -> None:
-    assert at_its_floor(FLOODED).battery_resting_v == pytest.approx(12.24)
-    low = replace(FLOODED, battery_resting_v=12.10)
-    assert at_its_floor(low) == low
-    vehicle = replace(FLOODED, supply_kind="vehicle")
-    assert 12.24 < at_its_floor(vehicle).battery_resting_v < 12.65
-
-
-def test_a_mains_supply_has_no_floor() -> None:
-    mains = SupplyEntries(supply_kind="mains", supply_v=13.8, supply_current_a=20, lead_length_m=1, lead_area_mm2=4)
-    assert at_its_floor(mains) is mains

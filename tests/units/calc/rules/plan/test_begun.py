@@ -41,10 +41,18 @@ def day(ready: float, latest: float) -> BegunDayEntries:
         (600, 590, 620, 0, 20),
         (600, 590, 595, 0, 0),
         (600, 640, 630, 40, 40),
-        (600, 1320, 1321, 720, 720),
+        (600, 1320, 1321, 720, 721),
+        # A large pack on a weak charger: from 20:30 until 7:50 or 8:40, and until 14:00 or 18:00 of the next day.
+        (1230, 470, 520, 680, 730),
+        (1230, 840, 1080, 1050, 1290),
+        # Six hours ago counts as past, and a minute more as tomorrow.
+        (1230, 870, 880, 0, 0),
+        (1230, 869, 880, 1079, 1090),
     ],
 )
-def test_hours_count_from_now_and_one_that_has_passed_is_now(now: float, ready: float, latest: float, ends: int, at_latest: int) -> None:
+def test_hours_count_from_now_and_one_of_the_last_six_hours_is_now(
+    now: float, ready: float, latest: float, ends: int, at_latest: int
+) -> None:
     [on] = begun_of(day(ready, latest), [pack("waiting"), pack("output_1"), pack("output_1")], now).on
     assert (on.packs, on.ends_min, on.ends_at_latest_min) == ((1, 2), ends, at_latest)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from calc.facts.chemistries import CHEMISTRIES
+from calc.physics.supply.source import source_resistance_ohm
 from calc.rules.charge.charge_outlook import outlook_of
 from calc.rules.pack.readings import clear_reading
 from calc.rules.supply.supply_demand import Demand, demand_of, state_of_supply
@@ -41,6 +42,20 @@ def test_a_lead_makes_the_supply_give_more() -> None:
     long = _demand(5, **SIX_CELLS, supply_v="12", lead_length_m="2", lead_area_mm2="4 mm²")
     assert long.peak_current_a > stiff.peak_current_a
     assert long.used_ah.most > stiff.used_ah.most
+
+
+def test_the_most_is_counted_at_the_lowest_voltage_of_a_battery_s_day() -> None:
+    full = _demand(5, **SIX_CELLS, **BATTERY | {"battery_resting_v": "12.65", "battery_ah": "100"})
+    # 25.2 V x 5 A over 85 % are 148.2 W, from 12.24 V at half its charge, behind the battery's 5 mΩ and the lead.
+    charge = given(**SIX_CELLS, **BATTERY | {"battery_ah": "100"})
+    ohm, power_w = source_resistance_ohm(charge), 25.2 * 5 / 0.85
+    at_floor_v = (12.24 + (12.24**2 - 4 * ohm * power_w) ** 0.5) / 2
+    assert full.used_ah.most == pytest.approx(full.used_wh.most / at_floor_v, rel=1e-6)
+
+
+def test_a_charger_stops_before_it_takes_more_at_a_lower_voltage_than_its_lowest_input() -> None:
+    demand = _demand(5, **SIX_CELLS, **BATTERY | {"battery_resting_v": "12.65", "charger_input_least_v": "12.2"})
+    assert demand.used_ah.most == pytest.approx(demand.used_wh.most / 12.2)
 
 
 def test_twice_the_efficiency_takes_half_the_ampere_hours() -> None:
