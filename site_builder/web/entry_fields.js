@@ -24,6 +24,12 @@ export function entriesOf(form) {
   return Object.fromEntries(typed.filter(([, text]) => text !== ""));
 }
 
+/** What Python is asked: an entry that is not there counts as what the form starts with, and one that was emptied is missing. */
+export function questionOf(form, startsAs) {
+  const emptied = Object.entries(startsAs).filter(([name, text]) => text !== "" && form.elements.namedItem(name)?.value.trim() === "");
+  return { ...entriesOf(form), ...Object.fromEntries(emptied.map(([name]) => [name, ""])) };
+}
+
 /** Puts values, by name, into their fields but for those that `stay`, and says whether any field is there for one. */
 export function fillIn(form, values, stay) {
   const known = [...values].filter(([name]) => form.elements.namedItem(name));

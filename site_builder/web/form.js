@@ -5,7 +5,7 @@
 
 import * as address from "./address.js";
 import * as place from "./answer_place.js";
-import { askWhatApplies, builtValues, entriesOf, fillIn, fold, unfoldEntry } from "./entry_fields.js";
+import { askWhatApplies, builtValues, entriesOf, fillIn, fold, questionOf, unfoldEntry } from "./entry_fields.js";
 import * as asking from "./form_asking.js";
 import * as keeping from "./form_keeping.js";
 import { startOf } from "./form_start.js";
@@ -152,7 +152,7 @@ function changed() {
   layBoxes(form);
   const now = entriesOf(form);
   sheet.isOwn = Object.entries(startsAs).some(([name, text]) => (now[name] ?? "") !== text) || (isTyped && place.isForAll());
-  asking.answerTo(now);
+  asking.answerTo(questionOf(form, startsAs));
   keeping.changed(); // the engine works meanwhile
 }
 

@@ -3,7 +3,7 @@
 import * as place from "./answer_place.js";
 import * as clocks from "./clocks.js";
 import { wordsOf } from "./engine_words.js";
-import { entriesOf, markProblems } from "./entry_fields.js";
+import { markProblems, questionOf } from "./entry_fields.js";
 import * as keeping from "./form_keeping.js";
 import { keptAnswer } from "./kept_answers.js";
 import * as engine from "./live_engine.js";
@@ -99,7 +99,7 @@ function news(state) {
   if (!sheet) return;
   offerToTryAgain();
   if (!sheet.isOwn) return beginWithoutEntries();
-  if (state !== "ready") showMeanwhile(entriesOf(sheet.form)); // else the answer comes at once
+  if (state !== "ready") showMeanwhile(questionOf(sheet.form, sheet.startsAs)); // else the answer comes at once
 }
 
 function answered(answer) {

@@ -68,6 +68,13 @@ def test_a_new_entry_gives_a_new_answer(answered):
     expect(setting(answered, "Charge current")).to_contain_text("Set by the rate you asked for")
 
 
+def test_an_entry_that_the_form_starts_with_is_missing_once_it_is_emptied(answered):
+    type_entries(answered, {"label_charge_rate_c": ""})
+    expect(needed(answered)).to_contain_text("the charge rate on the label")
+    type_entries(answered, {"label_charge_rate_c": "1"})
+    expect(answer(answered)).to_have_attribute("data-state", "answer")
+
+
 def test_a_comma_and_a_unit_are_accepted(answered):
     type_entries(answered, {"capacity_mah": "2,2 Ah", "resting_v": "11,1 V"})
     expect(setting(answered, "Capacity setting")).to_contain_text("2200\u00a0mAh")

@@ -180,3 +180,50 @@ def test_the_pairs_were_found() -> None:
 @pytest.mark.parametrize(("name", "variable"), [("INK", "--ink"), ("PAPER", "--paper"), ("AMBER", "--tag"), ("TEAL", "--accent")])
 def test_the_icon_has_the_colours_of_the_pages(name: str, variable: str) -> None:
     assert getattr(icons, name) == LIGHT[variable], f"{name} of building/icons.py and {variable} of fieldslate.css are one colour"
+
+
+def _for_the_screen(sheet: str) -> str:
+    """The rules of a sheet without those for paper, which may stand between others."""
+    while (begins := sheet.find("@media print")) >= 0:
+        ends, depth = sheet.index("{", begins) + 1, 1
+        while depth:
+            depth += (sheet[ends] == "{") - (sheet[ends] == "}")
+            ends += 1
+        sheet = sheet[:begins] + sheet[ends:]
+    return sheet
+
+
+def _parted(selectors: str, marks: str) -> list[str]:
+    """Parted at each of these marks, but not inside of brackets."""
+    parts, depth = [""], 0
+    for letter in selectors:
+        depth += (letter in "([") - (letter in ")]")
+        if depth == 0 and letter in marks:
+            parts.append("")
+        else:
+            parts[-1] += letter
+    return [part.strip() for part in parts if part.strip()]
+
+
+def _can_be_any(compound: str) -> bool:
+    """Whether no name, class or attribute says which elements this can be."""
+    if one_of := re.match(r":(?:is|where)\((.*)\)", compound):
+        return any(_can_be_any(_parted(one, " >+~")[-1]) for one in _parted(one_of[1], ","))
+    return re.match(r"[\w.#\[]", compound) is None
+
+
+def _asked_from_above(selector: str) -> list[str]:
+    """What a selector asks of the inside of an element, and what it is then for, where that is another element."""
+    *above, last = _parted(selector, " >+~")
+    inside = re.findall(r":has\(((?:[^()]|\((?:[^()]|\([^()]*\))*\))*)\)", selector)
+    inner = [compound for argument in inside for one in _parted(argument, ",") for compound in _parted(one, " >+~")]
+    return [*inner, *([last] if any(":has(" in one for one in above) else [])]
+
+
+def test_no_rule_for_the_screen_has_a_browser_look_through_the_whole_page_at_each_key() -> None:
+    """Where any element at all is asked of from above, a browser looks at each one of the page at every change, and a key takes half as long again."""
+    selectors = [one for sheet in SHEETS for one, _ in re.findall(r"([^{}]+){([^{}]*)}", _for_the_screen(_rules_of(sheet)))]
+    asked = [(one, part) for group in selectors for one in _parted(group, ",") for part in _asked_from_above(one)]
+    assert len(asked) > 60
+    slow = {one for one, part in asked if _can_be_any(part)}
+    assert slow == set(), f"{sorted(slow)}: give the element a class or an attribute to go by"
