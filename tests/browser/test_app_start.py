@@ -79,7 +79,6 @@ def test_nothing_moves_when_the_answer_of_entries_typed_early_comes(slow_page):
     before, tops = page.evaluate("jumps"), page.evaluate(TOPS)
     signal.set()
     expect(setting(page, "Charge current")).to_contain_text("0.3\u00a0A")
-    expect(page.locator("[data-below]")).to_have_count(0)
     assert page.evaluate(TOPS) == tops
     assert page.evaluate("jumps") - before < A_LINE_IN_THE_STRIP
 
