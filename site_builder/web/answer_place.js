@@ -89,7 +89,7 @@ function noteFold({ target }) {
   if (fold) folds.set(nameOf(fold), !fold.open); // it is turned over after this
 }
 
-/** Returns the place as it is to be, not yet on the page. */
+/** Returns the place as it is to be, not yet on the page. It has the place's own name, so that its units count as those of an answer. */
 function asToBe(html) {
   const next = body.cloneNode();
   next.innerHTML = trustedHtml(html);

@@ -26,8 +26,9 @@ export function entriesOf(form) {
 
 /** What Python is asked: an entry that is not there counts as what the form starts with, and one that was emptied is missing. */
 export function questionOf(form, startsAs) {
-  const emptied = Object.entries(startsAs).filter(([name, text]) => text !== "" && form.elements.namedItem(name)?.value.trim() === "");
-  return { ...entriesOf(form), ...Object.fromEntries(emptied.map(([name]) => [name, ""])) };
+  const entries = entriesOf(form);
+  for (const [name, text] of Object.entries(startsAs)) if (text !== "" && !(name in entries) && form.elements.namedItem(name)) entries[name] = "";
+  return entries;
 }
 
 /** Puts values, by name, into their fields but for those that `stay`, and says whether any field is there for one. */

@@ -5,7 +5,7 @@
 
 import * as address from "./address.js";
 import * as place from "./answer_place.js";
-import { askWhatApplies, builtValues, entriesOf, fillIn, fold, questionOf, unfoldEntry } from "./entry_fields.js";
+import { askWhatApplies, builtValues, fillIn, fold, questionOf, unfoldEntry } from "./entry_fields.js";
 import * as asking from "./form_asking.js";
 import * as keeping from "./form_keeping.js";
 import { startOf } from "./form_start.js";
@@ -150,9 +150,9 @@ function entered() {
 function changed() {
   askWhatApplies(form, startsAs);
   layBoxes(form);
-  const now = entriesOf(form);
+  const now = questionOf(form, startsAs);
   sheet.isOwn = Object.entries(startsAs).some(([name, text]) => (now[name] ?? "") !== text) || (isTyped && place.isForAll());
-  asking.answerTo(questionOf(form, startsAs));
+  asking.answerTo(now);
   keeping.changed(); // the engine works meanwhile
 }
 

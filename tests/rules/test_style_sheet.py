@@ -10,7 +10,7 @@ import pytest
 from site_builder.building import icons
 from site_builder.setting_up.checkout import WEB
 
-# All sheets as one: the first holds the palettes and what is for paper, and brings the others in, whose rules stand before that.
+# The first holds the palettes, and brings the others in.
 SHEETS = ["fieldslate.css", *sorted(sheet.name for sheet in WEB.glob("*.css") if sheet.name != "fieldslate.css")]
 
 
@@ -18,10 +18,18 @@ def _rules_of(sheet: str) -> str:
     return re.sub(r"/\*.*?\*/|@import [^;]*;", "", (WEB / sheet).read_text(encoding="utf-8"), flags=re.DOTALL)
 
 
-PALETTES, *OTHERS = map(_rules_of, SHEETS)
-CSS = PALETTES.replace(
-    "@media print", "\n".join(re.sub(r"@media print\s*{.*?}\s*}", "", one, flags=re.DOTALL) for one in OTHERS) + "@media print", 1
-)
+def _for_the_screen(sheet: str) -> str:
+    """The rules without those for paper, which stand between others."""
+    while (begins := sheet.find("@media print")) >= 0:
+        ends, depth = sheet.index("{", begins) + 1, 1
+        while depth:
+            depth += (sheet[ends] == "{") - (sheet[ends] == "}")
+            ends += 1
+        sheet = sheet[:begins] + sheet[ends:]
+    return sheet
+
+
+CSS = "\n".join(map(_rules_of, SHEETS))
 AAA = 7.0
 
 
@@ -57,8 +65,7 @@ PAPER = LIGHT | palette(r"@media print\s*{")
 
 def rules() -> list[tuple[str, dict[str, str]]]:
     """Selector and declarations of every rule for the screen; those for paper and the palettes are left out."""
-    screen = re.sub(r"@media print\s*{.*\Z", "", CSS, flags=re.DOTALL)
-    found = re.findall(r"([^{}]+){([^{}]*)}", screen)
+    found = re.findall(r"([^{}]+){([^{}]*)}", _for_the_screen(CSS))
     return [(selector.strip(), declarations(body)) for selector, body in found if ":root" not in selector]
 
 
@@ -182,17 +189,6 @@ def test_the_icon_has_the_colours_of_the_pages(name: str, variable: str) -> None
     assert getattr(icons, name) == LIGHT[variable], f"{name} of building/icons.py and {variable} of fieldslate.css are one colour"
 
 
-def _for_the_screen(sheet: str) -> str:
-    """The rules of a sheet without those for paper, which may stand between others."""
-    while (begins := sheet.find("@media print")) >= 0:
-        ends, depth = sheet.index("{", begins) + 1, 1
-        while depth:
-            depth += (sheet[ends] == "{") - (sheet[ends] == "}")
-            ends += 1
-        sheet = sheet[:begins] + sheet[ends:]
-    return sheet
-
-
 def _parted(selectors: str, marks: str) -> list[str]:
     """Parted at each of these marks, but not inside of brackets."""
     parts, depth = [""], 0
@@ -222,8 +218,7 @@ def _asked_from_above(selector: str) -> list[str]:
 
 def test_no_rule_for_the_screen_has_a_browser_look_through_the_whole_page_at_each_key() -> None:
     """Where any element at all is asked of from above, a browser looks at each one of the page at every change, and a key takes half as long again."""
-    selectors = [one for sheet in SHEETS for one, _ in re.findall(r"([^{}]+){([^{}]*)}", _for_the_screen(_rules_of(sheet)))]
-    asked = [(one, part) for group in selectors for one in _parted(group, ",") for part in _asked_from_above(one)]
+    asked = [(one, part) for group, _ in rules() for one in _parted(group, ",") for part in _asked_from_above(one)]
     assert len(asked) > 60
     slow = {one for one, part in asked if _can_be_any(part)}
     assert slow == set(), f"{sorted(slow)}: give the element a class or an attribute to go by"

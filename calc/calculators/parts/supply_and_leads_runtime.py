@@ -93,12 +93,13 @@ def _cold_note(battery_degc: float | None) -> str:
 def _kept_to_start(supply: SupplyEntries, runtime: Runtime) -> Setting | None:
     if supply.supply_kind != VEHICLE:
         return None
+    kept_percent, set_by = runtime.floor_percent, floor_words(supply)
+    if runtime.charged_percent < kept_percent:
+        kept_percent, set_by = runtime.charged_percent, "what it holds now, which is less than it should keep"
     starting_ah = STARTING_CURRENT_A.value * h_from_min(STARTING_MIN.value)
     return Setting(
-        figure=Figure(fraction_from_percent(min(runtime.floor_percent, runtime.charged_percent)) * supply.battery_ah, AMPERE_HOURS),
-        set_by=floor_words(supply)
-        if runtime.charged_percent >= runtime.floor_percent
-        else "what it holds now, which is less than it should keep",
+        figure=Figure(fraction_from_percent(kept_percent) * supply.battery_ah, AMPERE_HOURS),
+        set_by=set_by,
         note=(
             f"Three tries to start take about {Figure(starting_ah, AMPERE_HOURS)}. The rest is kept because a battery that is low or cold "
             "cannot give a starter its current, however many ampere-hours it still holds."

@@ -88,7 +88,7 @@ def begun_of(day: BegunDayEntries, packs: Sequence[BegunPackEntries], start_cloc
         ready, latest = _hours(day, output)
         if places and ready is not None and latest is not None:
             ready_min = min_from_start(ready, start_clock)
-            # Counted from the other, since by itself it may be so far ahead that it would count as past.
+            # Counted from when it is ready: from now it can be so far ahead that it would count as past.
             latest_min = ready_min + max(0, min_from_start(latest, ready))
             on.append(OnOutput(output=output, packs=places, ends_min=max(0, ready_min), ends_at_latest_min=max(0, latest_min)))
     done = tuple(tuple(place for place, one in enumerate(packs) if one.stands == stands) for stands in _DONE)

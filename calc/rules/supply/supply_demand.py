@@ -54,8 +54,7 @@ def demand_of(
 
     peak_power_w = pack.cells * chemistry.full_cell_v.value * current_a
     peak_a = drawn_a(peak_power_w)
-    at_charger_v = open_v - peak_a * resistance_ohm
-    at_floor_v = _least_input_v(at_its_floor(supply), charger, peak_power_w / efficiency)
+    at_charger_v, at_floor_v = (_input_v(one, charger, peak_power_w / efficiency) for one in (supply, at_its_floor(supply)))
     used_wh = outlook.energy_in_wh.times(1 / efficiency)
     likely_h = h_from_min(outlook.charge_min.likely)
     # Less is drawn, at a higher voltage, before and after the peak, and a battery sinks no lower than its floor: so the last is the upper end.
@@ -70,7 +69,7 @@ def demand_of(
     )
 
 
-def _least_input_v(supply: SupplyEntries, charger: ChargerEntries, power_w: float) -> float:
+def _input_v(supply: SupplyEntries, charger: ChargerEntries, power_w: float) -> float:
     """The voltage at a charger that takes a power from a supply, or its lowest input, at which it stops."""
     open_v, resistance_ohm, least_v = source_v(supply), source_resistance_ohm(supply), charger.charger_input_least_v
     if power_w >= least_v * largest_current_a(open_v, resistance_ohm, least_v):
