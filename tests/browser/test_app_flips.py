@@ -6,6 +6,7 @@ A hundred and twenty flips run with the tests. For ten thousand: FIELDSLATE_FLIP
 import json
 import os
 import re
+from datetime import UTC, datetime, timedelta
 from html import unescape
 from random import Random
 from typing import Any
@@ -20,6 +21,7 @@ from site_builder.setting_up.checkout import ROOT
 from tests.browser.phones import NO_SERVICE_WORKER
 
 SEED = 20_260_509
+NOON = datetime(2026, 5, 9, 12, 0, tzinfo=UTC)  # it stays noon: a page tells for how many days a pack has been full
 FLIPS = int(os.environ.get("FIELDSLATE_FLIPS", "120"))
 ENGINE_EVERY = 60  # turns: it takes seconds to start
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
@@ -115,9 +117,11 @@ def kept_page(phone: BrowserContext, site) -> Page:
     phone.add_init_script(NO_SERVICE_WORKER)
     phone.add_init_script(NO_ENGINE)
     page = phone.new_page()
-    open_with(page, site.address, "charging-card", ENTRIES)
+    page.clock.set_fixed_time(NOON)
+    open_with(page, site.address, "charging-card", ENTRIES, read_at=NOON)
     start_card(page)
     end_card(page)
+    page.clock.set_fixed_time(NOON + timedelta(minutes=1))  # what was read by then has ended with the card
     page.goto(site.address + "charge-settings.html")
     lay_entries(page, ENTRIES)
     page.locator("#answer-body button[data-unit-kind=temperature]").first.click()
