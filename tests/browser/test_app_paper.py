@@ -6,6 +6,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from site_builder.harness.pilot import club_entries, end_card, open_with, start_card
+from site_builder.harness.store import lay_records, sealed
 from tests.browser.page_faults import show
 from tests.browser.paper import Sheet, sheets_of
 from tests.browser.phones import PHONE
@@ -111,9 +112,10 @@ def test_what_to_do_in_a_fire_runs_over_into_no_other_column(page_without_script
 
 
 def test_no_act_is_parted_where_one_sheet_does_not_do(visited, far_page):
+    rule = " ".join(["Two at the bench, and nobody alone."] * 60)
+    lay_records(far_page, visited.address, {"club-lines": sealed("club-lines", {"rule": rule})})
     far_page.goto(f"{visited.address}pack-in-trouble.html")
-    expect(far_page.locator("html")).to_have_attribute("data-started", "")  # else what is kept is written over the rule below
-    far_page.locator("[data-club=rule]").evaluate("(line) => (line.textContent = 'Two at the bench, and nobody alone. '.repeat(60))")
+    expect(far_page.locator("[data-club=rule]")).to_have_text(rule)
     sheets = printed(far_page)
     assert len(sheets) == 2
     parted = [act.splitlines()[0] for act in shown(far_page, ".whole-act") if not any(holds(sheet, act) for sheet in sheets)]
