@@ -58,7 +58,7 @@ export function open(MiniSearch, kept) {
     hits.sort((one, other) => weight(other) - weight(one));
     const found = phraseFirst(troubleFirst(hits, phrase), phrase).slice(0, MOST_FOUND);
     const said = phrase?.said.filter((word) => !leftOut.has(word)) ?? [];
-    return found.map((hit) => shown(sections.get(hit.id), new Set([...hit.terms, ...(hit.id === phrase?.leadsTo ? said : [])])));
+    return found.map((hit) => shown(sections.get(hit.id), hit.terms, hit.id === phrase?.leadsTo ? said : []));
   };
 
   /** Whether a voltage that was typed is one of a cell below its floor. What is far less is how much two cells differ. */
@@ -105,11 +105,11 @@ export function open(MiniSearch, kept) {
     return first ? [{ ...first, isUrgent: true }, ...hits.filter((hit) => hit !== first)] : hits;
   }
 
-  function shown({ address, title, heading, says, shows, asks }, terms) {
+  function shown({ address, title, heading, says, shows, asks }, found, said, terms = new Set([...found, ...said])) {
     const hitMeanings = new Set(Array.from(terms, meaning));
     const isHit = (word) => terms.has(word) || terms.has(stem(word)) || hitMeanings.has(meaning(word));
-    // What the section says first is shown where its heading alone says the word: in trouble that is the first thing to do.
-    const inHeading = new Set(isOfTrouble(address) ? words(heading).flatMap((word) => [word, meaning(word)]) : []);
+    // What the section says first is shown where its heading or a phrase alone says the word: in trouble that is the first thing to do.
+    const inHeading = new Set(isOfTrouble(address) ? [...words(heading), ...said].flatMap((word) => [word, meaning(word)]) : []);
     const isNew = (word) => !inHeading.has(word) && (terms.has(word) || !inHeading.has(meaning(word)));
     const hitsOf = (line) => new Set(words(line).filter((word) => isHit(word) && isNew(word)).map(meaning)).size;
     const best = (kind, lines) => lines.map((line) => ({ kind, line, hits: hitsOf(line) })).reduce(more, { hits: 0 });

@@ -12,7 +12,7 @@ export function noteAnswer(form, { kind, problems, may_start: passed }) {
 
 /** Says why there are no numbers in place of an answer that a refused reading bars, or an empty text. */
 export const barred = ({ kind, may_start: passed }) =>
-  isRefused && kind === "partial" && !passed ? "The last reading of this pack was refused. Read it again: numbers come back once a new reading has passed." : "";
+  isRefused && kind === "partial" && !passed ? "The last reading was refused. Read it again: numbers come back once a new reading has passed." : "";
 
 /** Another pack has been taken in hand. */
 export const forgetRefused = () => (isRefused = false);

@@ -152,6 +152,7 @@ def test_what_is_found_says_why_in_a_sentence_of_the_page() -> None:
         ("pillow", "Swollen pack", "Stop. Do not charge it, fly it, press it or prick it."),
         ("hot pack", "Hot pack", "Stop the charge or the motor. Step back."),
         ("in a puddle", "Wet pack", "Keep it in the open air. Do not charge it."),
+        ("fell in the lake", "Wet pack", "Keep it in the open air. Do not charge it."),
     ],
 )
 def test_where_the_heading_says_which_trouble_it_is_the_first_act_is_shown(typed: str, heading: str, act: str) -> None:
