@@ -231,7 +231,7 @@ def _resistance_mohm(given: Inputs) -> float | None:
     """The resistance of one cell: by two loads if they were measured, else as it was read."""
     first_v, first_a, second_v, second_a = given.first_load_v, given.first_load_a, given.second_load_v, given.second_load_a
     if first_v is None or first_a is None or second_v is None or second_a is None:
-        return given.cell_resistance_mohm
+        return given.highest_resistance_mohm
     if second_a <= first_a or second_v >= first_v:
         sentence = "The large load must draw more current than the small one, and the voltage under it must be lower: read both again."
         raise Refused(Problem("second_load_v", sentence))
@@ -240,7 +240,7 @@ def _resistance_mohm(given: Inputs) -> float | None:
 
 
 def _by_two_loads(given: Inputs, resistance_mohm: float | None) -> Setting | None:
-    if resistance_mohm is None or resistance_mohm == given.cell_resistance_mohm:
+    if resistance_mohm is None or resistance_mohm == given.highest_resistance_mohm:
         return None
     return Setting(
         figure=Figure(resistance_mohm, MILLIOHMS),

@@ -130,7 +130,7 @@ def work_out(given: Inputs) -> Answer:
         ),
     )
     _refuse_flight(given, chemistry, pack, flown)
-    because = resistance_because(given.cell_resistance_mohm, given.label_discharge_rate_c)
+    because = resistance_because(given.highest_resistance_mohm, given.label_discharge_rate_c)
     heat_because = f"{because}; how the current comes and goes, and how the air cools, is not known either"
     utilisations = utilisations_of(flown, pack, chemistry, _label_share(given))
     holds_c = {
@@ -167,7 +167,7 @@ def _pack(given: Inputs, start_degc: float) -> FlightPack:
         cells=given.cells,
         capacity_mah=given.capacity_mah,
         effective_capacity_mah=given.effective_capacity_mah,
-        cell_resistance_mohm=given.cell_resistance_mohm,
+        cell_resistance_mohm=given.highest_resistance_mohm,
         label_discharge_rate_c=given.label_discharge_rate_c,
         mass_kg=None if given.pack_g is None else kg_from_g(given.pack_g),
         start_degc=start_degc,

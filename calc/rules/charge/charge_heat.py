@@ -81,7 +81,7 @@ def _as_flown(pack: PackEntries) -> FlightPack:
         cells=pack.cells,
         capacity_mah=pack.capacity_mah,
         effective_capacity_mah=pack.effective_capacity_mah,
-        cell_resistance_mohm=pack.cell_resistance_mohm,
+        cell_resistance_mohm=pack.highest_resistance_mohm,
         label_discharge_rate_c=pack.label_discharge_rate_c,
         mass_kg=None,
         start_degc=pack.warmest_degc,

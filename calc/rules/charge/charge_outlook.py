@@ -126,7 +126,7 @@ def _cell_resistance_ohm(pack: PackEntries, degc: float) -> Span:
     return cell_resistance_ohm(
         capacity_mah=pack.capacity_mah,
         effective_capacity_mah=pack.effective_capacity_mah,
-        cell_resistance_mohm=pack.cell_resistance_mohm,
+        cell_resistance_mohm=pack.highest_resistance_mohm,
         label_discharge_rate_c=pack.label_discharge_rate_c,
         degc=degc,
         chemistry_key=pack.chemistry,
@@ -170,7 +170,7 @@ def guessed_because(label_discharge_rate_c: float | None) -> str:
 
 def wide_because(pack: PackEntries) -> str:
     """Return what makes a forecast of this pack wide, in words that go on a sentence: its voltage, and how its resistance is known."""
-    if pack.cell_resistance_mohm is not None:
+    if pack.highest_resistance_mohm is not None:
         known = "over a whole charge a pack acts as if it had one to four times the resistance that you measured"
     else:
         known = guessed_because(pack.label_discharge_rate_c)

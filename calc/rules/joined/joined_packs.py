@@ -65,10 +65,13 @@ class SoundPack(NumberedPack):
 
     @property
     def cell_resistance_ohm(self) -> Span:
-        """The resistance of one cell, Ω. The least is no more than the lowest that was read: it may have been read just now, in the cold."""
+        """The resistance of one cell, Ω. The least is that of the lowest that was read, and no more than the meter showed: it may have been
+        read just now, in the cold.
+        """
         met = pack_cell_resistance_ohm(self.entries)
         read = [one for one in (self.entries.cell_resistance_mohm, *(self.entries.cell_resistances_mohm or ())) if one is not None]
-        return replace(met, least=min(met.least, *map(ohm_from_mohm, read))) if read else met
+        # What is met is that of the highest, and warm cells have less of it, all of them alike.
+        return replace(met, least=min(met.least * min(read) / max(read), ohm_from_mohm(min(read)))) if read else met
 
 
 def sound_packs(joined: JoinedPackEntries, also: Sequence[Problem] = ()) -> tuple[SoundPack, ...]:
@@ -220,6 +223,7 @@ def as_one(
         capacity_mah=capacity_mah,
         measured_capacity_mah=measured_capacity_mah,
         cell_resistance_mohm=cell_resistance_mohm,
+        cell_resistances_mohm=None,  # those of the first pack alone
     )
 
 

@@ -105,7 +105,7 @@ def parallel_pack(packs: Sequence[SoundPack]) -> PackEntries:
         capacity_mah=label.capacity_mah,
         measured_capacity_mah=label.measured_capacity_mah,
         cell_resistance_mohm=known_of_all(
-            packs, lambda entries: entries.cell_resistance_mohm, lambda values: 1 / fsum(1 / value for value in values)
+            packs, lambda entries: entries.highest_resistance_mohm, lambda values: 1 / fsum(1 / value for value in values)
         ),
     )
 

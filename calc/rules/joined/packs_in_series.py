@@ -51,7 +51,7 @@ def series_pack(packs: Sequence[SoundPack]) -> PackEntries:
         resting_v=fsum(one.reading.pack_v for one in packs),
         capacity_mah=label.capacity_mah,
         measured_capacity_mah=label.measured_capacity_mah,
-        cell_resistance_mohm=known_of_all(packs, lambda entries: entries.cell_resistance_mohm, max),
+        cell_resistance_mohm=known_of_all(packs, lambda entries: entries.highest_resistance_mohm, max),
     )
 
 

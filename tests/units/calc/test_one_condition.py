@@ -125,6 +125,22 @@ def test_a_pack_that_the_check_page_would_not_charge_is_charged_nowhere_and_for_
     assert f"{checked.verdict.set_by[1:]}. {verdict}: do not" in told
 
 
+@pytest.mark.parametrize("key", [*BY_CHARGER, "model_fit", "end_of_life"])
+def test_a_pack_whose_cells_were_each_read_is_forecast_as_one_of_which_the_highest_alone_was_noted(key: str) -> None:
+    # A pilot who has read more must not be told of a cooler pack.
+    pack = PACK | {"resting_v": "3.60 3.60 3.60"}
+
+    def told(**read: str) -> Any:
+        rows = {f"packs_{number}_{name}": text for number in (1, 2) for name, text in (pack | read).items()}
+        return answer(key, JOBS | pack | read | rows)
+
+    highest = told(cell_resistance_mohm="8")
+    assert not isinstance(highest, Refusal)
+    assert told(cell_resistances_mohm="8 8 8") == highest
+    # The lowest counts too where packs are joined, since it lets the most through.
+    assert key == "packs_in_parallel" or told(cell_resistances_mohm="8 8 8", cell_resistance_mohm="6") == highest
+
+
 def in_a_plan(changes: dict[str, str]) -> dict[str, str]:
     """The same for a plan: the air is not asked, and cells that lie in the band of storage rest below it."""
     typed = {name: text for name, text in changes.items() if name != "air_degc"}

@@ -68,6 +68,15 @@ def test_where_each_cell_was_read_the_lowest_counts_and_not_the_highest_alone() 
     assert joining_of(_joined(*packs), lead_ohm=LEAD_OHM, lead_area_mm2=2.5).main_a.most == pytest.approx(0.3 / (4 * 0.0036 + 2 * 0.004))
 
 
+def test_the_lowest_of_warm_cells_has_less_than_the_meter_showed_of_it() -> None:
+    # By Arrhenius's law with 3050 K at 35 °C, as above; the highest of the cells alone would make the loop seem stiffer.
+    warm = [replace(one.entries, pack_degc=35, cell_resistances_mohm=(3.6, 4.0)) for one in PAIR]
+    share = exp(3050 * (1 / 308.15 - 1 / 298.15))
+    assert joining_of(_joined(*warm), lead_ohm=LEAD_OHM, lead_area_mm2=2.5).main_a.most == pytest.approx(
+        0.3 / (4 * 0.0036 * share + 2 * 0.004)
+    )
+
+
 def test_every_largest_difference_is_a_current_over_the_lowest_resistance_of_the_loop_and_says_whose() -> None:
     # 2 x 5 mΩ, 2 x 4 mΩ and two leads of 4 mΩ are 26 mΩ; 2.5 mm² may carry 20 A.
     limits = joining_of(PAIR, lead_ohm=LEAD_OHM, lead_area_mm2=2.5).limits
