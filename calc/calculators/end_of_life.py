@@ -173,11 +173,17 @@ def work_out(given: Inputs) -> Answer:
         _refuse(condition_of(given, None, None))
     if given.chemistry in _NOT_EMPTIED:
         raise Refused(Problem("chemistry", _NOT_EMPTIED[given.chemistry], "handing-in"))
-    resistance_mohm = _resistance_mohm(given)
-    pack = judged(replace(given, cell_resistance_mohm=resistance_mohm))
+    by_two_loads_mohm = _by_two_loads_mohm(given)
+    # Two loads tell of the mean of the cells: what was read of the worst one is not forgotten for it.
+    known = (
+        given
+        if by_two_loads_mohm is None
+        else replace(given, cell_resistance_mohm=max(by_two_loads_mohm, given.highest_resistance_mohm or 0))
+    )
+    pack = judged(known)
     _refuse(pack.condition)
     chemistry, reading = pack.chemistry, pack.reading
-    load, emptying = _emptying(given, chemistry, reading) if given.look in EMPTIED else (LoadShown(), EmptyingShown())
+    load, emptying = _emptying(known, chemistry, reading) if given.look in EMPTIED else (LoadShown(), EmptyingShown())
     return Answer(
         cautions=(
             *cautions_of_label(pack.condition),
@@ -190,9 +196,9 @@ def work_out(given: Inputs) -> Answer:
             given.look,
             reading,
             held=_share(given.measured_capacity_mah, given.capacity_mah),
-            times_new=_share(resistance_mohm, given.new_resistance_mohm),
+            times_new=_share(known.highest_resistance_mohm, given.new_resistance_mohm),
         ),
-        by_two_loads=_by_two_loads(given, resistance_mohm),
+        by_two_loads=_by_two_loads(given, by_two_loads_mohm),
         **held_by(load),
         **held_by(emptying),
     )
@@ -227,11 +233,11 @@ def _share(now: float | None, then: float | None) -> float | None:
     return None if now is None or then is None else now / then
 
 
-def _resistance_mohm(given: Inputs) -> float | None:
-    """The resistance of one cell: by two loads if they were measured, else as it was read."""
+def _by_two_loads_mohm(given: Inputs) -> float | None:
+    """The resistance of one cell by two loads, if they were measured: the mean of the cells."""
     first_v, first_a, second_v, second_a = given.first_load_v, given.first_load_a, given.second_load_v, given.second_load_a
     if first_v is None or first_a is None or second_v is None or second_a is None:
-        return given.highest_resistance_mohm
+        return None
     if second_a <= first_a or second_v >= first_v:
         sentence = "The large load must draw more current than the small one, and the voltage under it must be lower: read both again."
         raise Refused(Problem("second_load_v", sentence))
@@ -239,14 +245,14 @@ def _resistance_mohm(given: Inputs) -> float | None:
     return pack_mohm / given.cells
 
 
-def _by_two_loads(given: Inputs, resistance_mohm: float | None) -> Setting | None:
-    if resistance_mohm is None or resistance_mohm == given.highest_resistance_mohm:
+def _by_two_loads(given: Inputs, by_two_loads_mohm: float | None) -> Setting | None:
+    if by_two_loads_mohm is None:
         return None
-    return Setting(
-        figure=Figure(resistance_mohm, MILLIOHMS),
-        set_by="the two loads that you measured with",
-        note="Enter it as the resistance of one cell, and every other page judges the pack by it too.",
-    )
+    read_mohm = given.highest_resistance_mohm
+    note = "Enter it as the resistance of one cell, and every other page judges the pack by it too."
+    if read_mohm is not None and read_mohm > by_two_loads_mohm:
+        note = f"It is the mean of all cells: the higher {Figure(read_mohm, MILLIOHMS)} that you entered counts."
+    return Setting(figure=Figure(by_two_loads_mohm, MILLIOHMS), set_by="the two loads that you measured with", note=note)
 
 
 def _load(given: Inputs, chemistry: Chemistry) -> Load:
@@ -269,7 +275,7 @@ def _outlook(given: Inputs, chemistry: Chemistry, reading: Reading, load: Load, 
         resistance_ohm=cell_resistance_ohm(
             capacity_mah=given.capacity_mah,
             effective_capacity_mah=mah_from_ah(capacity_ah.likely),
-            cell_resistance_mohm=_resistance_mohm(given),
+            cell_resistance_mohm=given.highest_resistance_mohm,
             label_discharge_rate_c=None,
             degc=degc,
             chemistry_key=given.chemistry,

@@ -99,6 +99,17 @@ def test_what_two_loads_tell_is_shown_to_be_entered_for_the_other_pages() -> Non
     assert retired(cell_resistance_mohm="5").by_two_loads is None
 
 
+def test_two_loads_tell_the_mean_of_the_cells_and_hide_no_worse_one() -> None:
+    # 37.5 milliohm is what the four have on average: one of 80 has doubled, whatever the others make of it.
+    two_loads = {"first_load_v": "15.4", "first_load_a": "1", "second_load_v": "14.8", "second_load_a": "5", "new_resistance_mohm": "40"}
+    for worst in ({"cell_resistance_mohm": "80"}, {"cell_resistances_mohm": "80 45 45 45"}, {"cell_resistances_mohm": "80 80 80 80"}):
+        alone, besides = retired(**worst, new_resistance_mohm="40"), retired(**worst, **two_loads)
+        assert (besides.life, besides.ends) == (alone.life, alone.ends)
+        assert besides.life.figure == "Take it out of use"
+        assert besides.ends.rows[-1].cells[0].number == "200"
+        assert besides.by_two_loads.figure.value == pytest.approx(37.5) and "the higher 80.0\u00a0mΩ" in besides.by_two_loads.note
+
+
 def test_two_loads_the_wrong_way_round_are_asked_for_again() -> None:
     assert problem(first_load_v="15.0", first_load_a="5", second_load_v="15.4", second_load_a="1").field == "second_load_v"
 
