@@ -19,7 +19,7 @@ from calc.calculators.parts.ageing_shown import (
     picture_of,
     share_shown,
 )
-from calc.calculators.parts.ageing_verdict import Worn, verdict_on, worn_capacity, worn_cell, worn_resistance
+from calc.calculators.parts.ageing_verdict import BadCell, Worn, bad_cell_of, verdict_on, worn_capacity, worn_cell, worn_resistance
 from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.practice import AGED_PERCENT, CAPACITY_CUTOUT_MARGIN, DOUBLED_RESISTANCE, SPREAD_TO_WATCH_CELL_V
 from calc.figures.quantities import CELL_VOLTS, CELLS, CHARGES, MILLIAMPERE_HOURS, MONTHS, PERCENT, Figure
@@ -97,9 +97,13 @@ def work_out(given: Inputs) -> Answer:
     first_mah = first_of(capacities, by_charges=by_charges) if capacities else None
     first_mohm = first_of(resistances, by_charges=by_charges) if resistances else None
     worn = _worn(given, history, capacity, resistance, first_mah, first_mohm)
+    bad_cell = bad_cell_of(history, chemistry_key=given.chemistry, cells=int(given.cells))
+    life = verdict_on(worn, bad_cell)
+    # Of a pack that is over now nobody asks when it would have been.
+    by_label = () if life.figure == PackVerdict.RETIRE.words else _over_by_its_label(given, history, capacity)
     return Answer(
-        cautions=(*_over_by_its_label(given, history, capacity), *_cautions(history)),
-        life=verdict_on(worn),
+        cautions=(*by_label, *_cautions(history, bad_cell)),
+        life=life,
         picture=picture_of(history, capacity) if capacity and now > 0 else None,
         held=share_shown(capacity) if capacity else None,
         of_label=_of_label(given, capacities),
@@ -197,14 +201,18 @@ def _over_by_its_label(given: Inputs, history: History, capacity: RemainingLife 
     return (Caution(sentence=sentence),)
 
 
-def _cautions(history: History) -> tuple[Caution, ...]:
+def _cautions(history: History, bad_cell: BadCell | None) -> tuple[Caution, ...]:
     found = []
     if any(one.entries.highest_mohm is not None and one.resistance_mohm is None for one in history.lines):
         found.append("A resistance without the pack's temperature is left out: in the cold a sound cell has twice as much.")
     spreads = [one.spread_v for one in history.lines if one.spread_v is not None]
-    if spreads and spreads[-1] > SPREAD_TO_WATCH_CELL_V.value:
+    if bad_cell is None and spreads and spreads[-1] > SPREAD_TO_WATCH_CELL_V.value:
         found.append("Its cells were further apart than a sound pack's when they were last read: check them before the next charge.")
-    return tuple(Caution(sentence=sentence, go_to="cell-check" if "check them" in sentence else "") for sentence in found)
+    others = tuple(Caution(sentence=sentence, go_to="cell-check" if "check them" in sentence else "") for sentence in found)
+    if bad_cell is None:
+        return others
+    sentence = "Do not charge it, and do not fly it: see what to do with such a pack."
+    return (Caution(sentence=sentence, grave=True, go_to=bad_cell.finding.go_to), *others)
 
 
 def _of_label(given: Inputs, capacities: tuple[tuple[float, float], ...]) -> Setting | None:

@@ -1,18 +1,26 @@
-"""The one verdict on an ageing pack: the end that it has reached, the end that is near, or what its lines say so far."""
+"""The one verdict on an ageing pack: a bad cell, the end that it has reached, the end that is near, or what its lines say so far."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import fsum
 
 from calc.facts.ageing import NEAR_END_CHARGES, NEAR_END_DAYS
+from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.cited import Cited
 from calc.facts.practice import AGED_PERCENT, DOUBLED_RESISTANCE
+from calc.figures.calendar import day_in_words
 from calc.figures.quantities import CHARGES, MONTHS, PERCENT, Figure
 from calc.figures.showing import Verdict as Banner
 from calc.figures.units import fraction_from_percent, months_from_days, percent_from_fraction
+from calc.inputs.equipment import RESTED
+from calc.inputs.refusals import within_sentence
 from calc.presenting.source_lines import source_line
+from calc.rules.ageing.histories import History, cells_of
 from calc.rules.ageing.remaining_life import RemainingLife
-from calc.rules.pack.findings import Verdict
+from calc.rules.pack.cell_condition import findings_of_voltages
+from calc.rules.pack.findings import Finding, Verdict, worst_first
+from calc.rules.pack.readings import Reading
 
 TOO_FEW = "Too few lines to tell"
 # A quotient of two typed numbers may be off in its last bit: exactly 80 % counts as 80 %.
@@ -78,8 +86,47 @@ def worn_cell(times_of_others: float) -> Worn:
     return Worn(what="the middle of its other cells' resistances", share=times_of_others, ends_at=rule.value, rule=rule)
 
 
-def verdict_on(found: list[Worn]) -> Banner:
-    """Return the verdict: the gravest of what was found, and the rule that gave it. Of two alike the first counts."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BadCell:
+    """What the cells of a pack showed when they were last read, and on which day, where that takes it out of use on every page."""
+
+    finding: Finding
+    day: float
+
+
+def bad_cell_of(history: History, *, chemistry_key: str, cells: int) -> BadCell | None:
+    """Return the gravest of what the last line with voltages says of the cells for good, or nothing: a later reading takes an earlier one's place."""
+    for line in reversed(history.lines):
+        readings = [read for typed in (line.entries.from_v, line.entries.to_v) if (read := cells_of(typed, cells))]
+        if not readings:
+            continue
+        found = [
+            finding
+            for cell_v in readings
+            for finding in findings_of_voltages(
+                Reading(pack_v=fsum(cell_v) * cells / len(cell_v), cell_v=cell_v, each_cell=len(cell_v) == cells),
+                CHEMISTRIES[chemistry_key],
+                chemistry_key=chemistry_key,
+                read_when=RESTED,
+            )
+            if finding.verdict.lasts
+        ]
+        return BadCell(finding=worst_first(found)[0], day=line.day) if found else None
+    return None
+
+
+def verdict_on(found: list[Worn], bad_cell: BadCell | None) -> Banner:
+    """Return the verdict: the gravest of what was found, and the rule that gave it. A bad cell is none of age and comes first; of two alike the
+    first counts.
+    """
+    if bad_cell is not None:
+        says = within_sentence(bad_cell.finding.found).removesuffix(".")
+        return Banner(
+            may=False,
+            figure=Verdict.RETIRE.words,
+            set_by=f"a bad cell when its cells were last read, on {day_in_words(bad_cell.day)}: {says}",
+            note=f"The rule: {source_line(bad_cell.finding.rule)}.",
+        )
     with_trend = [one for one in found if one.remaining is not None]
     for words, warns, those in (
         (Verdict.RETIRE.words, False, [one for one in found if one.is_over]),

@@ -255,3 +255,39 @@ def test_a_cell_with_twice_the_resistance_of_the_others_ends_a_pack_here_as_on_e
         words(ageing(read | lines({}, {}, {"day": "2024-06-01", "kind": "check", "each_mohm": "5 5 6 5"})).life.figure)
         != "Take it out of use"
     )
+
+
+@pytest.mark.parametrize(
+    ("read", "says", "section"),
+    [
+        ({"from_v": "3.84 2.95 3.84 3.84"}, "cell 2 rests at 2.950 V, below its floor of 3.00 V: it may be harmed inside", "run-too-flat"),
+        ({"from_v": "3.84 3.84 3.84 3.84", "to_v": "4.20 4.24 4.20 4.20"}, "cell 2 rests at 4.240 V, above its full voltage", "charged-too-far"),
+        ({"from_v": "4.15 4.15 3.70 4.15"}, "cell 3 has dropped away", "afterwards"),
+        ({"to_v": "11.8"}, "the mean cell rests at 2.950 V, below its floor", "run-too-flat"),
+    ],
+)  # fmt: skip
+def test_a_cell_that_was_last_read_beyond_its_limits_ends_a_pack_here_as_on_every_page(
+    read: dict[str, str], says: str, section: str
+) -> None:
+    log = lines({"day": "2024-01-01", "kind": "check", "from_v": "3.84 3.84 3.84 3.84"}, {"day": "2024-05-01", "kind": "check"} | read)
+    found = ageing(log)
+    assert words(found.life.figure) == "Take it out of use"
+    assert words(found.life.set_by).startswith(f"a bad cell when its cells were last read, on 1 May 2024: {says}")
+    assert [caution.go_to for caution in found.cautions] == [f"pack-in-trouble#{section}"]
+    assert words(standing_of(found).taken_out).startswith(
+        f"By its log it has a bad cell when its cells were last read, on 1 May 2024: {says}"
+    )
+    # A later reading takes the place of an earlier one.
+    later = ageing(log | lines({}, {}, {"day": "2024-06-01", "kind": "check", "from_v": "3.84 3.84 3.84 3.84"}))
+    assert words(later.life.figure) != "Take it out of use"
+
+
+def test_a_cell_at_its_floor_ends_no_pack() -> None:
+    log = lines({"day": "2024-05-01", "kind": "check", "from_v": "3.00 3.00 3.01 3.00", "to_v": "4.22 4.20 4.20 4.20"})
+    assert words(ageing(log).life.figure) != "Take it out of use"
+
+
+def test_of_a_pack_that_is_over_nothing_says_when_its_label_would_have_ended_it() -> None:
+    log = measured(4800, 4656, 4512, 4368, 4224, 4080)
+    bad = log | {"lines_6_from_v": "2.90 3.84 3.84 3.84"}
+    assert ["By its label" in caution.sentence for found in (ageing(log), ageing(bad)) for caution in found.cautions] == [True, False]
