@@ -20,12 +20,12 @@ from calc.inputs.supply import VEHICLE
 from calc.physics.cell.charging import Charge
 from calc.physics.supply.lead_acid import battery_rest_v, battery_state_percent
 from calc.presenting.picture import charge_panel, even_times, panel_of
-from calc.presenting.supply_load import floor_words, input_cautions, lowest_input_words
+from calc.presenting.supply_load import floor_words, input_cautions, lowest_input_words, rests_there
 from calc.presenting.verdicts import cautions_before_a_charge
 from calc.rules.charge.charge_outlook import outlook_of
 from calc.rules.charge.charge_setting import charge_setting_a
 from calc.rules.charge.charging_limits import current_limits
-from calc.rules.supply.battery_floor import floor_of
+from calc.rules.supply.battery_floor import floor_of, is_at_its_floor
 from calc.rules.supply.supply_day import Day, SupplyMoment, at_times, day_of
 
 DAY = Group("day", "The day")
@@ -93,7 +93,7 @@ def work_out(given: Inputs) -> Answer:
             set_by=lowest_input_words(given.charger_input_least_v) if worst.charger_stops_first else floor_words(given),
             note=f"Of {Figure(given.planned_charges, CHARGES)} planned, each taking the most that it may.",
         ),
-        floor_reached=_moment(worst.floor_at, floor_words(given)),
+        floor_reached=_floor_reached(given, worst),
         charger_stops=_moment(worst.stopped_at, lowest_input_words(given.charger_input_least_v)),
         charge_left=_left(likely, worst, given, lambda percent: percent, PERCENT),
         rest_afterwards=_left(
@@ -105,11 +105,19 @@ def work_out(given: Inputs) -> Answer:
     )
 
 
-def _moment(at: tuple[int, float] | None, because: str) -> Setting:
+def _floor_reached(given: Inputs, worst: Day) -> Setting:
+    if is_at_its_floor(given):
+        return Setting(figure="before charge 1", set_by=rests_there([given]))
+    if worst.floor_at and worst.floor_at[1] < 1:
+        return Setting(figure=f"at the start of charge {worst.floor_at[0]}", set_by=floor_words(given))
+    return _moment(worst.floor_at, floor_words(given), "down")
+
+
+def _moment(at: tuple[int, float] | None, because: str, rounds: str = "") -> Setting:
     if at is None:
         return Setting(figure="not on this day", set_by=f"{because}, not reached with the charges planned")
     charge, minutes = at
-    return Setting(figure=f"{Figure(minutes, MINUTES)} into charge {charge}", set_by=because)
+    return Setting(figure=f"{Figure(minutes, MINUTES, rounds)} into charge {charge}", set_by=because)
 
 
 def _left(likely: Day, worst: Day, given: Inputs, of: Callable[[float], float], quantity: Quantity) -> Range:
@@ -180,5 +188,8 @@ def _cautions(given: Inputs, worst: Day) -> tuple[Caution, ...]:
     ]
     if worst.floor_at:
         harm = "it may not start the engine" if given.supply_kind == VEHICLE else "it wears out fast there"
-        found.insert(0, Caution(sentence=f"The plan takes the battery below its floor: {harm}. Stop before that.", grave=True))
+        grave = f"The plan takes the battery below its floor: {harm}. Stop before that."
+        if is_at_its_floor(given):
+            grave = f"The battery is at its floor already, or below it: {harm}. Charge nothing from it."
+        found.insert(0, Caution(sentence=grave, grave=True))
     return (*input_cautions(given, given.charger_input_most_v), *found)

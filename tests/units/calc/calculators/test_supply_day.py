@@ -98,6 +98,22 @@ def test_a_plan_past_the_floor_says_in_which_charge_and_warns() -> None:
     assert far.cautions[0].grave
 
 
+@pytest.mark.parametrize(
+    ("supply_kind", "rests_v"), [("battery", "12.24"), ("battery", "12.00"), ("vehicle", "12.45"), ("vehicle", "12.30")]
+)
+def test_a_battery_that_rests_at_its_floor_charges_nothing_and_is_not_said_to_come_there(supply_kind: str, rests_v: str) -> None:
+    found = day(supply_kind=supply_kind, battery_resting_v=rests_v, planned_charges="4")
+    assert (found.whole_charges.figure.value, found.floor_reached.figure) == (0, "before charge 1")
+    assert found.floor_reached.set_by.endswith(": the battery rests there already, or below it")
+    assert found.cautions[0].sentence.startswith("The battery is at its floor already, or below it: ") and found.cautions[0].grave
+
+
+def test_a_floor_that_comes_with_the_first_step_of_a_charge_is_told_before_its_first_minute() -> None:
+    # A thousandth of a volt above half lasts for less than a minute.
+    found = day(battery_resting_v="12.241", battery_ah="20", planned_charges="1")
+    assert found.floor_reached.figure == "at the start of charge 1"
+
+
 def test_a_plan_above_the_floor_warns_of_none() -> None:
     assert day().floor_reached.figure == "not on this day"
     assert not any(caution.grave for caution in day().cautions)
