@@ -15,10 +15,11 @@ from calc.inputs.planned_day import TWO_OUTPUTS, BegunPackEntries
 from calc.presenting.day_clock import DayClock
 from calc.presenting.day_timeline import day_batteries, running_bars, timeline_of
 from calc.presenting.storage_words import count_to_stop_at
-from calc.presenting.supply_load import falls_below
+from calc.presenting.supply_load import falls_below, rests_there
 from calc.presenting.turns_in_words import turns_in_words
 from calc.rules.plan.day import Turn
 from calc.rules.plan.evening import EveningMove
+from calc.rules.supply.battery_floor import is_at_its_floor
 
 if TYPE_CHECKING:
     from calc.calculators.going_home import Inputs
@@ -133,7 +134,8 @@ def not_tonight(given: Inputs, evening: Evening) -> Table | None:
 
     def because(pack: EveningPack) -> str:
         if too_empty := evening.too_empty_for(pack):
-            return falls_below([supply.entries for supply in too_empty])
+            batteries = [supply.entries for supply in too_empty]
+            return rests_there(batteries) if all(map(is_at_its_floor, batteries)) else falls_below(batteries)
         return "the time that is left"
 
     rows = tuple(

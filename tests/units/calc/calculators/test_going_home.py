@@ -247,7 +247,9 @@ def test_of_two_batteries_the_one_that_is_not_at_its_floor_charges() -> None:
     found = sheet(**LOW, **TWO, **BATTERY | empty, **own_supply(BATTERY))
     assert {row.heading.partition(", ")[2] for row in found.in_order.rows} == {"output 2"}
     neither = sheet(**LOW, **TWO, **BATTERY | empty, **own_supply(BATTERY, **empty))
-    assert {row.cells[2].partition(": ")[2] for row in neither.not_tonight.rows} == {"each battery would fall below it"}
+    assert {row.cells[2].partition(": ")[2] for row in neither.not_tonight.rows} == {"each battery rests there already, or below it"}
+    one_falls = sheet(**LOW, **TWO, **BATTERY | empty, **own_supply(BATTERY, battery_resting_v="12.25", battery_ah="5"))
+    assert {row.cells[2].partition(": ")[2] for row in one_falls.not_tonight.rows} == {"each battery would fall below it"}
     mains = sheet(**LOW, **TWO, **BATTERY | empty, **own_supply(MAINS), time_left_min="20")
     assert {row.cells[2] for row in mains.not_tonight.rows} == {"the time that is left"}
 
