@@ -135,7 +135,8 @@ def problems_of_resistances(known_mohm: tuple[float, ...] | None, *, cells: floa
     """Return why the resistances cannot be those of the cells, if they cannot: there are more or fewer of them than cells."""
     if known_mohm is None or len(known_mohm) == cells:
         return []
-    sentence = f"You entered {len(known_mohm)} resistances for {int(cells)} cells: enter each cell's, or none."
+    entered = "1 resistance" if len(known_mohm) == 1 else f"{len(known_mohm)} resistances"
+    sentence = f"You entered {entered} for {'1 cell' if cells == 1 else f'{int(cells)} cells'}: enter each cell's, or none."
     return [Problem("cell_resistances_mohm", sentence)]
 
 

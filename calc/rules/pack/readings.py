@@ -67,7 +67,8 @@ def reading_of(typed: tuple[float, ...], *, cells: int, chemistry: Chemistry) ->
     if len(typed) == 1 and cells > 1:
         return _of_whole_pack(typed[0], cells, chemistry)
     if len(typed) != cells:
-        raise Refused(Problem("resting_v", f"You entered {len(typed)} voltages for {cells} cells: enter each cell's, or the whole pack's."))
+        count = "1 cell: enter one" if cells == 1 else f"{cells} cells: enter each cell's, or the whole pack's"
+        raise Refused(Problem("resting_v", f"You entered {len(typed)} voltages for {count}."))
     reading = Reading(pack_v=fsum(typed), cell_v=typed, each_cell=True)
     for number, cell_v in enumerate(typed, start=1):
         if cell_v > chemistry.upper_limit_cell_v.value and cell_v > 2 * chemistry.never_below_cell_v.value:

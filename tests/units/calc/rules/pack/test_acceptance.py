@@ -134,6 +134,11 @@ def test_too_few_or_too_many_voltages_are_counted(reading: str, count: int) -> N
     assert problem.sentence == f"You entered {count} voltages for 3 cells: enter each cell's, or the whole pack's."
 
 
+def test_of_a_single_cell_one_voltage_is_asked_for() -> None:
+    (problem,) = _reading_problems(cells="1", resting_v="3.85 3.84")
+    assert problem.sentence == "You entered 2 voltages for 1 cell: enter one."
+
+
 @pytest.mark.parametrize("cells", ["6", "7", "8"])
 def test_25_2_v_is_accepted_for_each_count_that_it_fits(cells: str) -> None:
     assert _reading(cells=cells, resting_v="25.2").pack_v == 25.2

@@ -107,6 +107,9 @@ def test_resistances_that_were_not_read_say_nothing() -> None:
 def test_too_few_resistances_are_counted() -> None:
     [problem] = problems_of_resistances((5.0, 5.0), cells=given().cells)
     assert problem.sentence == "You entered 2 resistances for 3 cells: enter each cell's, or none."
+    [too_many], [too_few] = problems_of_resistances((9, 9), cells=1), problems_of_resistances((9,), cells=2)
+    assert too_many.sentence == "You entered 2 resistances for 1 cell: enter each cell's, or none."
+    assert too_few.sentence == "You entered 1 resistance for 2 cells: enter each cell's, or none."
 
 
 _TROUBLE = "pack-in-trouble"
