@@ -20,7 +20,7 @@ from calc.figures.showing import Caution, Picture, Range, Setting, Table, Verdic
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, fraction_from_percent, mah_from_ah
 from calc.inputs.equipment import NICKEL, UNKNOWN, PackEntries
-from calc.inputs.fields import Group, choice, number, same_as
+from calc.inputs.fields import Group, choice, entries_of, number, same_as
 from calc.inputs.inspection import LookEntries
 from calc.inputs.known_pack import WithReading
 from calc.inputs.refusals import Problem, Refused
@@ -237,12 +237,22 @@ def _by_two_loads_mohm(given: Inputs) -> float | None:
     """The resistance of one cell by two loads, if they were measured: the mean of the cells."""
     first_v, first_a, second_v, second_a = given.first_load_v, given.first_load_a, given.second_load_v, given.second_load_a
     if first_v is None or first_a is None or second_v is None or second_a is None:
+        _ask_for_the_rest(given)
         return None
     if second_a <= first_a or second_v >= first_v:
         sentence = "The large load must draw more current than the small one, and the voltage under it must be lower: read both again."
         raise Refused(Problem("second_load_v", sentence))
     pack_mohm = resistance_of_two_loads_mohm(first_v=first_v, first_a=first_a, second_v=second_v, second_a=second_a)
     return pack_mohm / given.cells
+
+
+def _ask_for_the_rest(given: Inputs) -> None:
+    """Ask for what is missing of two loads, where one of the four was entered: it would count for nothing, and nobody would be told."""
+    asked = {name: entry for name, entry in entries_of(Inputs).items() if entry.group is TWO_LOADS}
+    missing = [name for name in asked if getattr(given, name) is None]
+    if len(missing) < len(asked):
+        rest = "two loads count together, or not at all"
+        raise Refused(*(Problem(name, f"Enter {asked[name].within}: {rest}.", missing=True) for name in missing))
 
 
 def _by_two_loads(given: Inputs, by_two_loads_mohm: float | None) -> Setting | None:

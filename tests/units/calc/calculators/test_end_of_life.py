@@ -114,6 +114,21 @@ def test_two_loads_the_wrong_way_round_are_asked_for_again() -> None:
     assert problem(first_load_v="15.0", first_load_a="5", second_load_v="15.4", second_load_a="1").field == "second_load_v"
 
 
+@pytest.mark.parametrize(
+    "left_out, says",
+    [
+        ("first_load_v", "Enter the pack voltage under a small load: two loads count together, or not at all."),
+        ("first_load_a", "Enter the current of the small load: two loads count together, or not at all."),
+        ("second_load_v", "Enter the pack voltage under a large load: two loads count together, or not at all."),
+        ("second_load_a", "Enter the current of the large load: two loads count together, or not at all."),
+    ],
+)
+def test_what_is_missing_of_two_loads_is_asked_for(left_out: str, says: str) -> None:
+    two_loads = {"first_load_v": "15.4", "first_load_a": "1", "second_load_v": "14.8", "second_load_a": "5"}
+    refused = problem(**two_loads | {left_out: ""})
+    assert (refused.field, refused.sentence, refused.missing) == (left_out, says, True)
+
+
 def test_the_resistor_is_sized_at_the_full_voltage_and_rated_twice() -> None:
     found = retired()
     assert (found.resistor.figure.number, found.resistor_rating.figure.number) == ("18", "32")
