@@ -11,22 +11,22 @@ from dataclasses import dataclass, replace
 
 from calc.calculators.parts.end_of_life_emptying import EmptyingShown, LoadShown, cautions_of_emptying, emptying_shown, load_shown
 from calc.calculators.parts.end_of_life_ends import ends_table, life_verdict
+from calc.calculators.parts.end_of_life_two_loads import JUDGED, TwoLoadsEntries, by_two_loads_mohm, two_loads_shown
 from calc.facts.chemistries import Chemistry
 from calc.facts.loads import EMPTYING_MOST_RATE_C, EMPTYING_RATE_C, OLD_PACK_HOLDS_PERCENT
 from calc.facts.looks import SOUND
 from calc.facts.practice import AGED_PERCENT, DOUBLED_RESISTANCE, FALLEN_BEHIND_PERCENT
-from calc.figures.quantities import AMPERES, MILLIOHMS, OHMS, PACK_VOLTS, RATE, SUPPLY_VOLTS, WATTS, Figure
+from calc.figures.quantities import OHMS, RATE, SUPPLY_VOLTS, WATTS
 from calc.figures.showing import Caution, Picture, Range, Setting, Table, Verdict, held_by, shown
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, fraction_from_percent, mah_from_ah
 from calc.inputs.equipment import NICKEL, UNKNOWN, PackEntries
-from calc.inputs.fields import Group, choice, entries_of, number, same_as
+from calc.inputs.fields import Group, choice, number, part_of, same_as
 from calc.inputs.inspection import LookEntries
 from calc.inputs.known_pack import WithReading
 from calc.inputs.refusals import Problem, Refused
 from calc.physics.cell.cell_resistance import cell_resistance_ohm
 from calc.physics.pack.emptying import EmptyingOutlook, emptying_outlook
-from calc.physics.pack.loads import resistance_of_two_loads_mohm
 from calc.presenting.verdicts import cautions_of_label
 from calc.rules.charge.load_choice import Load, lamps_for, resistor_for
 from calc.rules.pack.acceptance import judged
@@ -35,10 +35,7 @@ from calc.rules.pack.findings import Act
 from calc.rules.pack.readings import Reading
 
 LOAD = Group("load", "What empties it")
-TWO_LOADS = Group("two-loads", "Two loads, if you measured with them", optional=True)
 RESISTOR, LAMP_ROW = "resistor", "lamps"
-# A pack that is harmed, wet, or was harmed today and has not been watched, is not judged by its readings.
-JUDGED = ("watched", SOUND)
 # A cell that a crash or a short has harmed may show nothing for long: such a pack goes away as it is.
 EMPTIED = (SOUND,)
 # A pack whose life ended by these is whole, and may be emptied; whatever else forbids its use forbids that too.
@@ -67,35 +64,10 @@ class Inputs(LookEntries, WithReading):
     cell_resistances_mohm: tuple[float, ...] | None = same_as(PackEntries, "cell_resistances_mohm", only_with=("look", JUDGED))
     read_when: str = same_as(PackEntries, "read_when", only_with=("look", JUDGED))
     air_degc: float | None = same_as(PackEntries, "air_degc", only_with=("look", JUDGED))
-    first_load_v: float | None = number(
-        "Pack voltage under a small load",
-        PACK_VOLTS,
-        group=TWO_LOADS,
-        least=1,
-        most=70,
-        optional=True,
-        measured=True,
-        of_pack=True,
-        only_with=("look", JUDGED),
-    )
-    first_load_a: float | None = number(
-        "Current of the small load", AMPERES, group=TWO_LOADS, least=0, most=200, optional=True, only_with=("look", JUDGED), such_as="2"
-    )
-    second_load_v: float | None = number(
-        "Pack voltage under a large load",
-        PACK_VOLTS,
-        group=TWO_LOADS,
-        least=1,
-        most=70,
-        optional=True,
-        measured=True,
-        of_pack=True,
-        only_with=("look", JUDGED),
-        hint="Read it straight after the small one.",
-    )
-    second_load_a: float | None = number(
-        "Current of the large load", AMPERES, group=TWO_LOADS, least=0.1, most=200, optional=True, only_with=("look", JUDGED), such_as="20"
-    )
+    first_load_v: float | None = same_as(TwoLoadsEntries, "first_load_v")
+    first_load_a: float | None = same_as(TwoLoadsEntries, "first_load_a")
+    second_load_v: float | None = same_as(TwoLoadsEntries, "second_load_v")
+    second_load_a: float | None = same_as(TwoLoadsEntries, "second_load_a")
     load_kind: str = choice(
         "Load",
         {RESISTOR: "A power resistor", LAMP_ROW: "Filament lamps in a row"},
@@ -173,16 +145,14 @@ def work_out(given: Inputs) -> Answer:
         _refuse(condition_of(given, None, None))
     if given.chemistry in _NOT_EMPTIED:
         raise Refused(Problem("chemistry", _NOT_EMPTIED[given.chemistry], "handing-in"))
-    by_two_loads_mohm = _by_two_loads_mohm(given)
-    # Two loads tell of the mean of the cells: what was read of the worst one is not forgotten for it.
-    known = (
-        given
-        if by_two_loads_mohm is None
-        else replace(given, cell_resistance_mohm=max(by_two_loads_mohm, given.highest_resistance_mohm or 0))
-    )
-    pack = judged(known)
+    pack, known = judged(given), given
     _refuse(pack.condition)
     chemistry, reading = pack.chemistry, pack.reading
+    by_loads_mohm = by_two_loads_mohm(part_of(given, TwoLoadsEntries), chemistry, reading, cells=given.cells)
+    if by_loads_mohm is not None:
+        # Two loads tell of the mean of the cells: what was read of the worst one is not forgotten for it.
+        known = replace(given, cell_resistance_mohm=max(by_loads_mohm, given.highest_resistance_mohm or 0))
+        pack = judged(known)
     load, emptying = _emptying(known, chemistry, reading) if given.look in EMPTIED else (LoadShown(), EmptyingShown())
     return Answer(
         cautions=(
@@ -198,7 +168,7 @@ def work_out(given: Inputs) -> Answer:
             held=_share(given.measured_capacity_mah, given.capacity_mah),
             times_new=_share(known.highest_resistance_mohm, given.new_resistance_mohm),
         ),
-        by_two_loads=_by_two_loads(given, by_two_loads_mohm),
+        by_two_loads=two_loads_shown(by_loads_mohm, given.highest_resistance_mohm),
         **held_by(load),
         **held_by(emptying),
     )
@@ -231,38 +201,6 @@ def _refuse(condition: Condition) -> None:
 
 def _share(now: float | None, then: float | None) -> float | None:
     return None if now is None or then is None else now / then
-
-
-def _by_two_loads_mohm(given: Inputs) -> float | None:
-    """The resistance of one cell by two loads, if they were measured: the mean of the cells."""
-    first_v, first_a, second_v, second_a = given.first_load_v, given.first_load_a, given.second_load_v, given.second_load_a
-    if first_v is None or first_a is None or second_v is None or second_a is None:
-        _ask_for_the_rest(given)
-        return None
-    if second_a <= first_a or second_v >= first_v:
-        sentence = "The large load must draw more current than the small one, and the voltage under it must be lower: read both again."
-        raise Refused(Problem("second_load_v", sentence))
-    pack_mohm = resistance_of_two_loads_mohm(first_v=first_v, first_a=first_a, second_v=second_v, second_a=second_a)
-    return pack_mohm / given.cells
-
-
-def _ask_for_the_rest(given: Inputs) -> None:
-    """Ask for what is missing of two loads, where one of the four was entered: it would count for nothing, and nobody would be told."""
-    asked = {name: entry for name, entry in entries_of(Inputs).items() if entry.group is TWO_LOADS}
-    missing = [name for name in asked if getattr(given, name) is None]
-    if len(missing) < len(asked):
-        rest = "two loads count together, or not at all"
-        raise Refused(*(Problem(name, f"Enter {asked[name].within}: {rest}.", missing=True) for name in missing))
-
-
-def _by_two_loads(given: Inputs, by_two_loads_mohm: float | None) -> Setting | None:
-    if by_two_loads_mohm is None:
-        return None
-    read_mohm = given.highest_resistance_mohm
-    note = "Enter it as the resistance of one cell, and every other page judges the pack by it too."
-    if read_mohm is not None and read_mohm > by_two_loads_mohm:
-        note = f"It is the mean of all cells: the higher {Figure(read_mohm, MILLIOHMS)} that you entered counts."
-    return Setting(figure=Figure(by_two_loads_mohm, MILLIOHMS), set_by="the two loads that you measured with", note=note)
 
 
 def _load(given: Inputs, chemistry: Chemistry) -> Load:

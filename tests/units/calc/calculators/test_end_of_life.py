@@ -115,6 +115,32 @@ def test_two_loads_the_wrong_way_round_are_asked_for_again() -> None:
 
 
 @pytest.mark.parametrize(
+    "loads, field, says",
+    [
+        # 15.36 V at rest, and 0.02 V for each cell that a meter may be off.
+        (("15.45", "1", "14.8", "5"), "first_load_v", "This pack rests at 15.36 V, and a load only lowers that: read both again."),
+        (("60", "0", "58", "20"), "first_load_v", "This pack rests at 15.36 V, and a load only lowers that: read both again."),
+        # One cell's, where the whole pack's are asked.
+        (("3.80", "1", "3.65", "5"), "second_load_v", "Enter the voltage of the whole pack, 4 cells: 3.65 V is what one of them may have."),
+        (("15.2", "1", "4.25", "5"), "second_load_v", "Enter the voltage of the whole pack, 4 cells: 4.25 V is what one of them may have."),
+        # 5.2 V over 0.1 A, and 0.01 V over 18 A.
+        (("15.2", "0", "10", "0.1"), "second_load_v", "No cell has so much resistance: read both again, under loads further apart."),
+        (("15.20", "2", "15.195", "20"), "second_load_v", "No cell has so little resistance: read both again, under loads further apart."),
+    ],
+)  # fmt: skip
+def test_two_loads_that_cannot_be_of_this_pack_are_asked_for_again(loads: tuple[str, str, str, str], field: str, says: str) -> None:
+    names = ("first_load_v", "first_load_a", "second_load_v", "second_load_a")
+    refused = problem(**dict(zip(names, loads, strict=True)))
+    assert (refused.field, refused.sentence.replace("\u00a0", " ")) == (field, says)
+
+
+def test_two_loads_just_within_what_this_pack_may_show_are_believed() -> None:
+    assert retired(
+        first_load_v="15.44", first_load_a="0", second_load_v="4.26", second_load_a="50"
+    ).by_two_loads.figure.value == pytest.approx(55.9)
+
+
+@pytest.mark.parametrize(
     "left_out, says",
     [
         ("first_load_v", "Enter the pack voltage under a small load: two loads count together, or not at all."),
