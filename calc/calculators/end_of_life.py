@@ -157,7 +157,9 @@ def work_out(given: Inputs) -> Answer:
     return Answer(
         cautions=(
             *cautions_of_label(pack.condition),
-            *cautions_of_emptying(is_emptied=given.look in EMPTIED, was_read_whole=not reading.each_cell and given.cells > 1),
+            *cautions_of_emptying(
+                emptying, is_emptied=given.look in EMPTIED, was_read_whole=not reading.each_cell and given.cells > 1, rests_v=reading.pack_v
+            ),
         ),
         life=life_verdict(pack.condition),
         ends=ends_table(

@@ -19,6 +19,8 @@ from calc.presenting.source_lines import source_line
 from calc.rules.charge.load_choice import Load, ohm_figure
 from calc.rules.pack.readings import TROUBLE
 
+# Four times 3.2 V are off in their last bit.
+_NOISE_V = 1e-9
 _TENTHS_OF_A_WATT = WATTS.to_step(0.1)
 _HOT_SPOTS = Band(Figure(HOT_SPOT_LOW_DEGC.value, DEGREES_CELSIUS), Figure(HOT_SPOT_HIGH_DEGC.value, DEGREES_CELSIUS))
 
@@ -149,7 +151,7 @@ def _picture(coming: EmptyingOutlook, chemistry: Chemistry, cells: float) -> Pic
     )
 
 
-def cautions_of_emptying(*, is_emptied: bool, was_read_whole: bool) -> tuple[Caution, ...]:
+def cautions_of_emptying(shown: EmptyingShown, *, is_emptied: bool, was_read_whole: bool, rests_v: float) -> tuple[Caution, ...]:
     """Return what to look out for when a pack is emptied, or why one is not."""
     if not is_emptied:
         sentence = (
@@ -171,5 +173,14 @@ def cautions_of_emptying(*, is_emptied: bool, was_read_whole: bool) -> tuple[Cau
         ("Only the whole pack was read. Watch every cell while it empties: the weakest is at its floor before the others.", False)
         if was_read_whole
         else ("", False),
+        (_is_there_already(shown, rests_v), False),
     ]
     return tuple(Caution(sentence=sentence, grave=grave) for sentence, grave in sentences if sentence)
+
+
+def _is_there_already(shown: EmptyingShown, rests_v: float) -> str:
+    """That there is nothing to empty for somebody who reads the pack alone; nothing where there is."""
+    stop = shown.stop_at_pack.figure if shown.stop_at_pack else None
+    if not isinstance(stop, Figure) or rests_v > stop.value + _NOISE_V:
+        return ""
+    return f"It rests at {Figure(rests_v, PACK_VOLTS)}, and by the whole pack you would stop at {stop}: hand it in as it is, its contacts covered."

@@ -161,6 +161,16 @@ def test_the_resistor_is_sized_at_the_full_voltage_and_rated_twice() -> None:
     assert "E12" in found.resistor.set_by and "MIL-PRF-26" in found.resistor_rating.set_by
 
 
+@pytest.mark.parametrize("cell_v, is_there", [("3.00", True), ("3.20", True), ("3.21", False)])
+def test_a_pack_that_rests_at_its_stop_already_is_not_sent_to_be_emptied_down_to_it(cell_v: str, is_there: bool) -> None:
+    # 12.8 V are four times the careful cutoff of 3.2 V.
+    found = retired(resting_v=" ".join([cell_v] * 4))
+    assert found.stop_at_pack.figure.number == "12.80"
+    said = [caution.sentence.replace("\u00a0", " ") for caution in found.cautions if "hand it in as it is" in caution.sentence]
+    rests = f"It rests at {4 * float(cell_v):.2f} V, and by the whole pack you would stop at 12.80 V: hand it in as it is, its contacts covered."
+    assert said == ([rests] if is_there else [])
+
+
 def test_an_aged_pack_is_emptied_by_what_it_holds() -> None:
     # 16.8 V over 0.2 x 3.9 Ah are 21.5 ohm.
     assert retired(measured_capacity_mah="3900").resistor.figure.number == "22"
