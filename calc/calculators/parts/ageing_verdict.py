@@ -124,7 +124,7 @@ def verdict_on(found: list[Worn], bad_cell: BadCell | None) -> Banner:
         return Banner(
             may=False,
             figure=Verdict.RETIRE.words,
-            set_by=f"a bad cell when its cells were last read, on {day_in_words(bad_cell.day)}: {says}",
+            set_by=f"a bad cell, last read on {day_in_words(bad_cell.day)}: {says}",
             note=f"The rule: {source_line(bad_cell.finding.rule)}.",
         )
     with_trend = [one for one in found if one.remaining is not None]

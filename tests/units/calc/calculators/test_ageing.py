@@ -272,11 +272,9 @@ def test_a_cell_that_was_last_read_beyond_its_limits_ends_a_pack_here_as_on_ever
     log = lines({"day": "2024-01-01", "kind": "check", "from_v": "3.84 3.84 3.84 3.84"}, {"day": "2024-05-01", "kind": "check"} | read)
     found = ageing(log)
     assert words(found.life.figure) == "Take it out of use"
-    assert words(found.life.set_by).startswith(f"a bad cell when its cells were last read, on 1 May 2024: {says}")
+    assert words(found.life.set_by).startswith(f"a bad cell, last read on 1 May 2024: {says}")
     assert [caution.go_to for caution in found.cautions] == [f"pack-in-trouble#{section}"]
-    assert words(standing_of(found).taken_out).startswith(
-        f"By its log it has a bad cell when its cells were last read, on 1 May 2024: {says}"
-    )
+    assert words(standing_of(found).taken_out).startswith(f"By its log it has a bad cell, last read on 1 May 2024: {says}")
     # A later reading takes the place of an earlier one.
     later = ageing(log | lines({}, {}, {"day": "2024-06-01", "kind": "check", "from_v": "3.84 3.84 3.84 3.84"}))
     assert words(later.life.figure) != "Take it out of use"
