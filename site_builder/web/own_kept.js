@@ -32,10 +32,18 @@ export const newId = () => crypto.randomUUID();
 export const save = (kind, thing) =>
   change(kind, (all) => (all.some(({ id }) => id === thing.id) ? all.map((one) => (one.id === thing.id ? thing : one)) : [...all, thing]));
 
-export const remove = (kind, id) => change(kind, (all) => all.filter((one) => one.id !== id));
-
-/** Keeps a whole list: what was taken out comes back where it stood. */
-export const putBack = (kind, list) => change(kind, () => list);
+/** Takes things out, `ids` being theirs by kind, and returns what puts each back where it stood: what was changed or added since stays. */
+export async function takeOut(ids) {
+  const out = {};
+  const eachKind = (act) => changeTogether(Object.fromEntries(Object.keys(ids).map((kind) => [kind, (all) => act(kind, all)])));
+  await eachKind((kind, all) => {
+    const isOut = ({ id }) => ids[kind].includes(id);
+    out[kind] = [...all.entries()].filter(([, one]) => isOut(one));
+    return all.filter((one) => !isOut(one));
+  });
+  const putIn = (all, [place, thing]) => (all.some(({ id }) => id === thing.id) ? all : [...all.slice(0, place), thing, ...all.slice(place)]);
+  return () => eachKind((kind, all) => out[kind].reduce(putIn, all));
+}
 
 /** Changes what is kept of one thing beside its entries; a thing that is gone stays gone. */
 export const note = (kind, id, changes) => change(kind, (all) => all.map((one) => (one.id === id ? { ...one, ...changes } : one)));

@@ -100,8 +100,8 @@ function clubLine(all) {
   const isIn = all.some(({ id }) => clubThings()[kind].some((one) => one.id === id));
   const words = isIn ? "Take the club's examples out" : "Put the club's examples in";
   const act = async () => {
-    const before = await showClub(!isIn);
-    if (isIn) undo = { words: "The club's examples are taken out.", back: before };
+    const back = await showClub(!isIn);
+    if (isIn) undo = { words: "The club's examples are taken out.", back };
     showList();
     place.querySelector(".own-undo button")?.focus();
   };
@@ -119,10 +119,8 @@ function undoLine() {
 }
 
 async function removeIt(thing) {
-  const before = own.things(kind);
-  undo = { words: `${thing.name} is removed.`, back: () => own.putBack(kind, before) };
   history.replaceState(history.state, "", here());
-  await own.remove(kind, thing.id);
+  undo = { words: `${thing.name} is removed.`, back: await own.takeOut({ [kind]: [thing.id] }) };
   showList();
   place.querySelector(".own-undo button").focus();
 }

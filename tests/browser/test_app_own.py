@@ -304,6 +304,34 @@ def test_a_pack_is_removed_and_put_back_where_it_stood(visited, far_page):
     assert [pack["name"] for pack in kept(far_page, "own pack")] == ["Copper Wren", "Tin Lark"]
 
 
+@pytest.mark.parametrize("out", ["a pack", "the club's examples"])
+def test_what_is_put_back_takes_nothing_back_of_what_another_tab_has_noted_meanwhile(visited, far_page, out):
+    lay_records(far_page, visited.address, {"own pack": sealed("own pack", [own_pack("Tin"), own_pack("Copper")])})
+    if out == "a pack":
+        far_page.goto(visited.address + "my-packs.html?id=tin")
+        far_page.get_by_role("button", name="Remove it").click()
+    else:
+        far_page.goto(visited.address + "my-packs.html")
+        far_page.get_by_role("button", name="Put the club's examples in").click()
+        far_page.get_by_role("button", name="Take the club's examples out").click()
+    expect(far_page.get_by_role("button", name="Put back")).to_be_focused()
+    take_copper_out_of_use(visited)
+    far_page.get_by_role("button", name="Put back").click()
+    expect(tile(far_page, "Tin" if out == "a pack" else "Brass Heron")).to_be_visible()
+    expect(far_page.locator("[data-id=copper]")).to_contain_text("out of use: check it anew")
+    assert [pack["name"] for pack in kept(far_page, "own pack")][:2] == ["Tin", "Copper"]
+
+
+def take_copper_out_of_use(visited) -> None:
+    """Have another tab find it out of use, and be left."""
+    other = visited.phone.new_page()
+    check_cells(other, visited.address, "3.71 3.72 2.10 3.71")
+    expect(other.locator("#answer-body")).to_contain_text("Take it out of use")
+    other.get_by_role("link", name="Find", exact=True).first.click()
+    expect(other.get_by_role("heading", level=1)).to_have_text("Find")
+    other.close()
+
+
 def test_the_clubs_examples_go_in_and_out_by_one_tap_and_leave_ones_own(visited, far_page):
     enter_pack(far_page, visited.address, "Copper Wren")
     far_page.get_by_role("button", name="Put the club's examples in").click()
