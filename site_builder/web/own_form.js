@@ -3,8 +3,7 @@
 
 import { askWhatApplies, builtValues, entriesOf, fillIn } from "./entry_fields.js";
 import { makeRows } from "./rows.js";
-import { save } from "./own_kept.js";
-import { picked } from "./own_kept.js";
+import { picked, save, thingOf } from "./own_kept.js";
 import { pick } from "./own_picked.js";
 import { FACTS } from "./own_words.js";
 import { plain } from "./plain_text.js";
@@ -47,8 +46,13 @@ async function keepIt(event) {
   const hidden = [...form.querySelectorAll(".entry[hidden] [name]")].map((field) => field.name); // not asked for what was chosen
   for (const one of hidden) delete entries[one];
   const { isNew: _, ...before } = thing;
-  const next = { ...before, name, entries, dates: datesOf(entries) };
-  const isKept = await save(kind, next);
+  const now = thingOf(kind, thing.id) ?? before;
+  for (const one of FACTS[kind].dated.filter((asked) => (entries[asked] ?? "") === (before.entries[asked] ?? ""))) {
+    delete entries[one]; // it stands as it stood: what a log has of it since counts
+    if (now.entries[one]) entries[one] = now.entries[one];
+  }
+  const next = { id: thing.id, name, entries, dates: datesOf(entries, now) };
+  const isKept = await save(kind, next, before);
   if (picked()[kind] === next.id) await pick(kind, next.id, picked().output);
   done(next, isKept);
 }
@@ -57,7 +61,7 @@ async function keepIt(event) {
 const isMissing = (field) => plain(field.value) === "" && !field.closest(".entry").querySelector(".optional") && !field.closest("[data-optional-row]:not([data-filled])");
 
 /** A measurement has the day on which it was entered; one that stays the same keeps its own. */
-function datesOf(entries) {
+function datesOf(entries, now) {
   const dated = FACTS[kind].dated.filter((name) => entries[name]);
-  return Object.fromEntries(dated.map((name) => [name, (thing.entries[name] === entries[name] && thing.dates[name]) || Date.now()]));
+  return Object.fromEntries(dated.map((name) => [name, (now.entries[name] === entries[name] && now.dates[name]) || Date.now()]));
 }

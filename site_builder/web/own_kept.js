@@ -28,9 +28,10 @@ export const things = (kind) => kept.read(LISTS[kind]) ?? [];
 export const thingOf = (kind, id) => things(kind).find((one) => one.id === id) ?? null;
 export const newId = () => crypto.randomUUID();
 
-/** Keeps a thing in the place of the one with its id, or as the last, and says whether it is on the disk. */
-export const save = (kind, thing) =>
-  change(kind, (all) => (all.some(({ id }) => id === thing.id) ? all.map((one) => (one.id === thing.id ? thing : one)) : [...all, thing]));
+/** Keeps what is entered of a thing with the one that has its id, or adds it with what was known `before`, and says whether it is on the disk.
+ *  What was noted meanwhile of the one that is kept, that it is out of use say, stays. */
+export const save = (kind, thing, before = {}) =>
+  change(kind, (all) => (all.some(({ id }) => id === thing.id) ? all.map((one) => (one.id === thing.id ? { ...one, ...thing } : one)) : [...all, { ...before, ...thing }]));
 
 /** Takes things out, `ids` being theirs by kind, and returns what puts each back where it stood: what was changed or added since stays. */
 export async function takeOut(ids) {

@@ -322,6 +322,23 @@ def test_what_is_put_back_takes_nothing_back_of_what_another_tab_has_noted_meanw
     assert [pack["name"] for pack in kept(far_page, "own pack")][:2] == ["Tin", "Copper"]
 
 
+def test_what_is_changed_in_a_form_takes_nothing_back_of_what_was_noted_of_the_pack_meanwhile(visited, far_page):
+    lay_records(far_page, visited.address, {"own pack": sealed("own pack", [own_pack("Copper")])})
+    far_page.goto(visited.address + "my-packs.html?edit=copper")
+    far_page.get_by_role("textbox", name="Name").fill("Copper Wren")
+    take_copper_out_of_use(visited)
+    other = visited.phone.new_page()
+    other.goto(visited.address + "my-packs.html?log=copper&line=check")
+    other.locator("[name=measured_capacity_mah]").fill("4400")
+    other.get_by_role("button", name="Keep this line").click()
+    expect(other.get_by_text("The line is kept on this phone.")).to_be_visible()
+    other.close()
+    keep_it(far_page)
+    expect(tile(far_page, "Copper Wren")).to_contain_text("out of use: check it anew")
+    [pack] = kept(far_page, "own pack")
+    assert pack["entries"]["measured_capacity_mah"] == "4400"
+
+
 def take_copper_out_of_use(visited) -> None:
     """Have another tab find it out of use, and be left."""
     other = visited.phone.new_page()
