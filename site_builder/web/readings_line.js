@@ -19,6 +19,7 @@ export function foldReadings(form, leaving) {
   const fields = () => [...asked.querySelectorAll(".entry:not([hidden]) [name]")];
 
   document.addEventListener("fieldslate:answer", look, { signal: leaving });
+  document.addEventListener("fieldslate:look", () => line.hidden || look(), { signal: leaving }); // what was read now was read at an hour
   asked.addEventListener("focusout", ({ relatedTarget }) => setTimeout(look, 0, null, relatedTarget));
 
   /** Nothing folds away from under the fingers. */

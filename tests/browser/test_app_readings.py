@@ -104,6 +104,15 @@ def test_within_two_hours_the_answer_stands(answered):
     expect(setting(answered, "Charge current")).to_contain_text("2.6\u00a0A")
 
 
+def test_what_was_read_now_is_said_with_its_hour_once_that_is_past(answered):
+    line = answered.locator(".readings-line")
+    expect(line).to_contain_text("now")
+    answered.clock.set_system_time(NOON + timedelta(minutes=100))
+    answered.evaluate(COME_BACK)
+    expect(line).to_contain_text(re.compile(r"· \d+:\d\d"))
+    expect(line).not_to_contain_text("now")
+
+
 def test_an_answer_that_comes_after_the_time_is_not_shown(answered):
     answered.clock.set_system_time(NOON + timedelta(hours=3))
     unfold(answered, "requested_rate_c")
