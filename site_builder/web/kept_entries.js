@@ -28,6 +28,8 @@ const EVERYTHING = ""; // among the names in `over`: no reading of any name is t
 
 hearOfGoingBack((by) => {
   if (by === 0) endEverything(); // an address has no moment that could be believed
+  const over = kept.read(OVER); // what is read from now on has not ended, though the clock comes over that moment once more
+  if (over) kept.keep(OVER, Object.fromEntries(Object.entries(over).map(([name, moment]) => [name, Math.min(moment, Date.now())])));
   if (kept.read(ENTRIES)) kept.keep(ENTRIES, Object.fromEntries(Array.from(keptEntries(), ([name, [text]]) => [name, [text, LONG_AGO]])));
 });
 kept.hearOf(ENTRIES, () => {}); // what another tab writes is read here from now on

@@ -15,6 +15,7 @@ from site_builder.commands.serve import Server
 from site_builder.harness.phone import PHONE
 from site_builder.harness.pilot import (
     club_entries,
+    end_card,
     entry,
     lay_entries,
     link_to,
@@ -151,6 +152,21 @@ def test_what_is_measured_after_the_clock_went_back_is_good(answered):
     answered.reload()
     expect(answered.locator("#answer")).to_have_attribute("data-state", "answer")
     expect(setting(answered, "Charge current")).to_contain_text("2.6\u00a0A")
+
+
+def test_what_is_measured_after_the_clock_went_back_over_the_end_of_a_card_is_good(card):
+    card.clock.set_system_time(NOON + timedelta(minutes=30))
+    start_card(card)
+    end_card(card)
+    card.clock.set_system_time(NOON + timedelta(minutes=5))
+    card.evaluate(COME_BACK)
+    card.goto(card.url.replace("cards.html", "charge-settings.html").partition("?")[0])
+    expect(card.locator("#answer")).to_have_attribute("data-state", "partial")
+    lay_entries(card, {name: ENTRIES[name] for name in READINGS})
+    card.evaluate(COME_BACK)
+    expect(card.locator("#answer")).to_have_attribute("data-state", "answer")
+    for name in READINGS:
+        expect(card.locator(f"[name={name}]")).to_have_value(ENTRIES[name])
 
 
 def test_the_same_voltage_measured_once_more_has_the_later_time(answered):
