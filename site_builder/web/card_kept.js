@@ -85,11 +85,17 @@ export const timerOf = (title, minutes, repeats, isOnTop) => ({
   ...(isOnTop && { isOnTop }),
 });
 
-// A timer goes on with what both clocks last left of it.
+// A timer goes on with what both clocks last left of it, and what is past, a tick or an end say, lies as far behind.
 hearOfGoingBack((by) => {
-  const timers = runningCards().flatMap((card) => Object.values(card.timers));
-  for (const timer of timers) timer.ends = movedBack(timer.ends, by);
-  if (timers.length) keepCards();
+  const moved = (moment) => movedBack(moment, by);
+  const { running, ended } = state();
+  for (const card of [...running, ...ended.map((one) => one.card)]) {
+    card.times = Object.fromEntries(Object.entries(card.times).map(([key, moment]) => [key, moved(moment)]));
+    for (const timer of Object.values(card.timers)) timer.ends = moved(timer.ends);
+  }
+  for (const card of running) card.started = moved(card.started); // of one that has ended a log has the line by it
+  for (const one of ended) one.at = moved(one.at);
+  if (running.length || ended.length) keepCards();
 });
 
 function isState(value) {

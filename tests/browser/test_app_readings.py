@@ -14,6 +14,7 @@ from playwright.sync_api import Browser, Page, expect
 from site_builder.commands.serve import Server
 from site_builder.harness.phone import PHONE
 from site_builder.harness.pilot import (
+    SECOND_TAP_MS,
     club_entries,
     end_card,
     entry,
@@ -185,6 +186,33 @@ def test_no_card_starts_on_a_reading_that_has_grown_too_old_under_the_button(car
     expect_measured_again(card)
     expect(card.get_by_role("button", name="Start this card")).to_have_count(0)
     assert kept(card, "running-cards") is None
+
+
+def test_what_a_card_has_noted_lies_as_far_behind_when_the_clock_has_gone_back(card):
+    start_card(card)
+    first = str(card.locator("#card-now-title").text_content())
+    run_on(card, SECOND_TAP_MS)
+    card.locator(".card-tick").click()
+    expect(card.locator("#card-now-title")).not_to_have_text(first)
+    card.clock.set_system_time(NOON + timedelta(minutes=30))
+    card.evaluate(COME_BACK)
+    card.clock.set_system_time(NOON - timedelta(minutes=30))
+    card.evaluate(COME_BACK)
+    end_card(card)
+    ended = kept(card, "running-cards")["ended"][0]
+    began, ticked = (round((ended["at"] - moment) / 60_000) for moment in (ended["card"]["started"], *ended["card"]["times"].values()))
+    assert (began, ticked) == (30, 30), "minutes before its end, which a log is given"
+
+
+def test_an_end_can_be_taken_back_for_a_minute_and_no_longer_where_the_clock_has_gone_back(card):
+    start_card(card)
+    end_card(card)
+    card.clock.set_system_time(NOON - timedelta(minutes=30))
+    card.evaluate(COME_BACK)
+    card.clock.set_system_time(NOON - timedelta(minutes=28))
+    card.reload()
+    expect(card.locator("#card-records")).to_be_visible()
+    expect(card.get_by_role("button", name="Take the end back")).to_have_count(0)
 
 
 def test_a_card_that_runs_stays_when_its_readings_grow_old(card):
