@@ -1,6 +1,7 @@
 // The pilot's own packs, chargers and supplies, kept on this phone by name, and which of them is picked. What is kept of a thing is text as
 // it was typed, by the names that the calculators ask by; a pack's last state is beside it, and never among it.
 
+import { hearOfGoingBack, movedBack } from "./clocks.js";
 import * as kept from "./kept.js";
 import { FACTS } from "./own_words.js";
 import { isGroup, isGroupOf, isListOf, isNumber, isText } from "./shapes.js";
@@ -74,6 +75,21 @@ export async function changeTogether(acts) {
   navigator.storage?.persist?.(); // a browser that is short of room takes what is not persistent
   return (await areKept.finally(tellOfChange)).every(Boolean);
 }
+
+// What was noted while the clock was ahead lies as far behind as it did then: still to come, nothing of it would be due until that day. Every
+// number that is kept of a thing is a moment, and the same one stays the same.
+hearOfGoingBack((by) => {
+  const now = Date.now();
+  const known = new Map();
+  const moved = (moment) => known.set(moment, known.get(moment) ?? Math.min(now, Math.round(movedBack(moment, by)))).get(moment);
+  const isAhead = (value) => isNumber(value) && value > now;
+  const behind = (thing) => JSON.parse(JSON.stringify(thing), (_, value) => (isAhead(value) ? moved(value) : value));
+  for (const [kind, list] of Object.entries(LISTS)) {
+    const all = things(kind).map(behind);
+    // In the write that has what is known of the clock: the page may be left just now.
+    if (JSON.stringify(all) !== JSON.stringify(things(kind))) kept.keep(list, all).finally(tellOfChange);
+  }
+});
 
 const isDated = (value) => isListOf(value, (part) => isText(part) || isNumber(part)) && isText(value[0]) && isNumber(value[1]);
 

@@ -1,5 +1,7 @@
 """What is due of one's own stands on the first page, after as many days as calc says, and comes as a notice only where it was asked for."""
 
+from datetime import UTC, datetime, timedelta
+
 import pytest
 from playwright.sync_api import Page, expect
 
@@ -8,6 +10,7 @@ from site_builder.harness.pilot import start_card
 from site_builder.harness.store import kept, lay_records, sealed
 from tests.browser.test_app_own import A_DAY_MS, check_cells, own_pack
 
+NOON = datetime(2026, 5, 9, 12, 0, tzinfo=UTC)
 BATTERY = {"supply_kind": "battery", "battery_ah": "70", "lead_length_m": "1.5", "lead_area_mm2": "2.5"}
 
 
@@ -38,6 +41,23 @@ def test_a_pack_is_due_from_the_day_that_calc_says_and_not_before(visited, far_p
     assert due(far_page, visited.address) == []
     lay(far_page, visited.address, [own_pack("Copper", state=[word, before(far_page, days.value)])])
     assert due(far_page, visited.address) == [says]
+
+
+def test_no_reminder_waits_for_a_day_that_the_clock_has_left_again(own_phone_page):
+    page = own_phone_page
+    address = page.url.removesuffix("index.html")
+    page.clock.install(time=NOON + timedelta(days=365))  # the clock is a year ahead
+    lay(page, address, [own_pack("Copper"), own_pack("Tin", state=["stored", before(page, 1)], checked=before(page, 0))])
+    page.goto(address + "my-packs.html?id=copper")
+    page.get_by_role("button", name="Charged").click()
+    expect(page.locator(".own-state")).to_contain_text("charged today")
+    page.clock.set_system_time(NOON)  # and is put right
+    assert due(page, address) == []
+    expect(page.locator("#home-packs")).to_contain_text("charged today")
+    page.clock.set_system_time(NOON + timedelta(days=STORE_WITHIN_DAYS.value))
+    assert due(page, address) == ["Store Copper"]
+    page.clock.set_system_time(NOON + timedelta(days=STORED_CHECK_DAYS.value))
+    assert due(page, address) == ["Store Copper", "Read the cells of Tin"]
 
 
 def test_old_measurements_are_due_and_those_of_the_new_pack_never(visited, far_page):
