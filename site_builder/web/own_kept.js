@@ -25,6 +25,16 @@ export function tellOfChange() {
   document.dispatchEvent(new CustomEvent("fieldslate:own"));
 }
 
+// How long ago something was, and at which hour, is said anew once it is another day, or the phone is somewhere else: by a page that is seen,
+// since the first page takes what it shows as told.
+const dayHere = () => `${new Date().toDateString()} ${new Date().getTimezoneOffset()}`;
+let saidOn = dayHere();
+document.addEventListener("fieldslate:look", () => {
+  if (document.hidden || saidOn === dayHere()) return;
+  saidOn = dayHere();
+  tellOfChange();
+});
+
 export const things = (kind) => kept.read(LISTS[kind]) ?? [];
 export const thingOf = (kind, id) => things(kind).find((one) => one.id === id) ?? null;
 export const newId = () => crypto.randomUUID();

@@ -70,7 +70,7 @@ function showList() {
   sayEntries(form, startsAs);
   const all = things("pack");
   place.hidden = all.length === 0;
-  const now = JSON.stringify([all, ticked]);
+  const now = JSON.stringify([all, all.map(stateOf), ticked]);
   if (place.dataset.shows === now) return;
   place.dataset.shows = now;
   const focused = document.activeElement?.dataset?.pack;

@@ -7,7 +7,7 @@ import { picked, thingOf, things } from "./own_kept.js";
 import { asksBothOutputs, dropFound, isLabelIn, pick, pickedThing, pickWholeCharger, refusedHere, settleFound, tellEntered, textsOf } from "./own_picked.js";
 import { firstNameOf, isSecond, outputName, SECONDS, thingKind } from "./own_second.js";
 import { chooserOf, lineOfPicked, tilesOf } from "./own_tiles.js";
-import { FACTS, outputNumbers } from "./own_words.js";
+import { FACTS, outputNumbers, stateOf } from "./own_words.js";
 import { entryText } from "./units.js";
 
 const NOT_HERE = "The pack that this link is for is not on this phone. Your entries are as they were.";
@@ -67,7 +67,7 @@ function show(kind) {
   hideLabel(kind, thing);
   const place = placeOf(kind);
   const tiles = mayBePicked(kind) ? things(thingKind(kind)).flatMap((one) => tilesOf(form, kind, one, choose)) : [];
-  const now = JSON.stringify([thing, picked()[outputName(kind)], things(thingKind(kind)), isEntered(kind), tiles.length]);
+  const now = JSON.stringify([thing, picked()[outputName(kind)], things(thingKind(kind)), things(thingKind(kind)).map(stateOf), isEntered(kind), tiles.length]);
   if (place.dataset.shows === now) return; // what is unfolded stays so
   place.dataset.shows = now;
   const choice = tiles.length ? [chooserOf(kind, thing, { tiles, isOpen: !isSecond(kind) && !thing && !isEntered(kind), choose })] : [];

@@ -60,6 +60,26 @@ def test_no_reminder_waits_for_a_day_that_the_clock_has_left_again(own_phone_pag
     assert due(page, address) == ["Store Copper", "Read the cells of Tin"]
 
 
+def test_a_page_that_was_left_open_says_on_another_day_what_is_due_then(own_phone_page):
+    page = own_phone_page
+    address = page.url.removesuffix("index.html")
+    page.clock.install(time=NOON)
+    lay(page, address, [own_pack("Copper", state=["charged", before(page, 0)])])
+    assert due(page, address) == []
+    expect(page.locator("#home-packs")).to_contain_text("charged today")
+    page.clock.set_system_time(NOON + timedelta(days=STORE_WITHIN_DAYS.value))
+    look_away(page)  # a notice tells what nobody sees
+    expect(page.locator("#home-due b")).to_have_count(0)
+    look_away(page, False)
+    expect(page.locator("#home-due b")).to_have_text("Store Copper")
+    expect(page.locator("#home-packs")).to_contain_text(f"full for {STORE_WITHIN_DAYS.value} days: store it")
+    page.goto(address + "charge-settings.html?pick=copper")
+    expect(page.locator(".own-picked")).to_contain_text(f"full for {STORE_WITHIN_DAYS.value} days: store it")
+    page.clock.set_system_time(NOON + timedelta(days=9))
+    look_away(page, False)
+    expect(page.locator(".own-picked")).to_contain_text("full for 9 days: store it")
+
+
 def test_old_measurements_are_due_and_those_of_the_new_pack_never(visited, far_page):
     entries = own_pack("Copper")["entries"] | {"measured_capacity_mah": "4400", "new_resistance_mohm": "2"}
     old = before(far_page, MEASURED_KEEPS_DAYS.value)
