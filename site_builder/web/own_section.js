@@ -41,7 +41,7 @@ export function start(leaving) {
  *  nothing: the link may be another phone's, or older than what was removed. */
 export async function takeFromAddress() {
   const id = new URLSearchParams(location.search).get("pick");
-  if (!id) return;
+  if (!id || document.getElementById("entries").dataset.from === "link") return; // what somebody else entered is looked at first, and a pick would write over one's own
   history.replaceState({ ...history.state, mine: "" }, "", location.pathname);
   if (thingOf("pack", id)) await pick("pack", id);
   else document.getElementById("picked")?.prepend(make("p", { role: "status" }, NOT_HERE));

@@ -8,6 +8,7 @@ from playwright.sync_api import Page, expect
 
 from site_builder.harness.pilot import club_entries, entry, link_to, pause, setting, type_entries
 from site_builder.harness.store import kept, lay_records, sealed
+from tests.browser.test_app_own import own_pack
 
 MINE = club_entries("brass-heron", "small", "field-battery")
 THEIRS = MINE | {"capacity_mah": "350", "cells": "1", "resting_v": "3.7", "requested_rate_c": "0.5"}
@@ -39,6 +40,16 @@ def test_a_link_is_answered_and_shown_as_a_links_and_nothing_of_ones_own_is_touc
     expect(notice(own).get_by_role("listitem").filter(has_text="Capacity on the label")).to_contain_text("2650\u00a0mAh")
     pause(own)
     assert kept_texts(own) == MINE
+
+
+def test_a_link_with_entries_picks_none_of_ones_own_packs_over_what_one_has_entered(visited, own):
+    lay_records(own, visited.address, {"own pack": sealed("own pack", [own_pack("Copper")])})
+    own.goto(link_to(visited.address, "charge-settings", {"pick": "copper", "charger_current_a": "99"}))
+    expect(notice(own)).to_contain_text("Yours are kept, and stay as they are until you use these.")
+    expect(own.locator("#answer")).to_have_attribute("data-state", re.compile("partial|refusal"))
+    pause(own)
+    assert kept_texts(own) == MINE
+    assert kept(own, "picked") is None
 
 
 def test_back_to_mine_brings_ones_own_back_with_their_answer(visited, own):
