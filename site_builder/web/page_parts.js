@@ -30,11 +30,17 @@ export const listed = (words) => words.join("\u00a0· ");
 export const clockOf = (ms) => new Date(ms).toTimeString().slice(0, 5).replace(/^0/, "");
 const MOST_AGO_MS = 6 * 60 * 60_000;
 
-/** The moment of a time of day, in minutes, at which a plan begins: a few hours ago at most, or else the next. One is made as it begins, or the evening before. */
+const AN_HOUR_MS = 60 * 60_000;
+
+/** The moment of a time of day, in minutes, at which a plan begins: a few hours ago at most, or else the next. One is made as it begins, or the evening before.
+ *  In the night that has an hour twice, the nearer of both. */
 export function momentOf(minutes, now) {
   const day = new Date(now);
   const onDay = (days) => new Date(day.getFullYear(), day.getMonth(), day.getDate() + days).setHours(0, minutes);
-  return [-1, 0, 1].map(onDay).find((moment) => now - moment <= MOST_AGO_MS);
+  const again = (moment) => [moment, moment + AN_HOUR_MS].filter((one) => clockOf(one) === clockOf(moment));
+  const away = (moment) => Math.abs(now - moment);
+  const [first, second = first] = again([-1, 0, 1].map(onDay).find((moment) => now - moment <= MOST_AGO_MS));
+  return away(second) < away(first) ? second : first;
 }
 
 export const dayOf = (ms) => new Date(ms).toLocaleDateString("en-GB", { day: "numeric", month: "long", year: "numeric" });
