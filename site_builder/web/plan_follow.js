@@ -1,6 +1,6 @@
 // A plan is followed: its lines stand above the form, each with what is to be done with it now.
 
-import { clockOf, make, makeButton, momentOf } from "./page_parts.js";
+import { at, clockOf, make, makeButton, momentOf } from "./page_parts.js";
 import { keptEntries } from "./kept_entries.js";
 import { packInRow } from "./own_rows.js";
 import { beginOf, DONE, dropPlan, followed, isNext, keepPlan, ON, PLAN, putOn, WAITING } from "./plan_kept.js";
@@ -47,16 +47,16 @@ async function follow(agenda) {
   wakeSound(); // while the browser still knows of the tap
   const { startMin, untilMin, oneAtATime } = agenda.dataset;
   const begins = startMin === undefined ? Date.now() : momentOf(startMin, Date.now());
-  const at = (minutes) => begins + minutes * A_MINUTE_MS;
+  const momentAt = (minutes) => begins + minutes * A_MINUTE_MS;
   const last = followed();
   const stands = last?.page === document.body.dataset.page && form.elements.day_begun.value === "begun" ? last.turns : [];
-  const turns = Array.from(agenda.querySelectorAll("li"), (line) => turnOf(line, at));
+  const turns = Array.from(agenda.querySelectorAll("li"), (line) => turnOf(line, momentAt));
   const names = new Set(Array.from(form.querySelectorAll("[name]"), ({ name }) => name));
   await keepPlan({
     page: document.body.dataset.page,
     made: Date.now(),
     entries: Object.fromEntries([...keptEntries()].filter(([name]) => names.has(name))),
-    until: untilMin === undefined ? null : at(untilMin),
+    until: untilMin === undefined ? null : momentAt(untilMin),
     asked: null,
     oneAtATime: oneAtATime !== undefined,
     turns: [...stands.filter(({ state }) => state !== WAITING), ...turns],
@@ -65,7 +65,7 @@ async function follow(agenda) {
   document.getElementById("followed-title").focus();
 }
 
-function turnOf(line, at) {
+function turnOf(line, momentAt) {
   const { packs, output, page, beginMin, readyMin, latestMin } = line.dataset;
   const numbers = packs.split(" ");
   const words = Array.from(line.childNodes).filter(({ nodeType }) => nodeType === Node.TEXT_NODE).map(({ data }) => data.trim()).join(" ").trim();
@@ -75,9 +75,9 @@ function turnOf(line, at) {
     output,
     page,
     words,
-    begin: at(beginMin),
-    ready: at(readyMin),
-    latest: at(latestMin),
+    begin: momentAt(beginMin),
+    ready: momentAt(readyMin),
+    latest: momentAt(latestMin),
     state: WAITING,
     card: "",
     looked: false,
@@ -96,7 +96,7 @@ function show() {
   const later = open.slice(IN_SIGHT);
   place.replaceChildren(
     make("h2", { id: "followed-title", tabindex: "-1" }, "The plan that you follow"),
-    make("p", { class: "note" }, `Made at ${clockOf(plan.made)}.${done ? ` ${done} of ${plan.turns.length} lines are done.` : ""}`),
+    make("p", { class: "note" }, `Made at ${at(plan.made)}.${done ? ` ${done} of ${plan.turns.length} lines are done.` : ""}`),
     make("ol", {}, ...open.slice(0, IN_SIGHT).map((turn) => lineOf(plan, turn))),
     ...(later.length ? [make("details", {}, make("summary", {}, `${later.length} later lines`), make("ol", {}, ...later.map((turn) => lineOf(plan, turn))))] : []),
     make(

@@ -5,6 +5,7 @@ import "./starting.js"; // as in few_pages.js
 import * as kept from "./kept.js";
 import { readerOf } from "./code_read.js";
 import { showPack, showPackCode, showSettingCode } from "./code_page.js";
+import { dayOf } from "./log_kept.js";
 import { tableOf } from "./log_table.js";
 import { fileOf } from "./own_file.js";
 import { everything, IMPORTED, takeBack } from "./own_import.js";
@@ -76,8 +77,7 @@ function saveTable({ pack }) {
 
 function save(format, type, text) {
   const address = URL.createObjectURL(new Blob([text], { type }));
-  const day = new Date().toISOString().slice(0, 10);
-  make("a", { href: address, download: `fieldslate-${day}.${format}` }).click();
+  make("a", { href: address, download: `fieldslate-${dayOf(Date.now())}.${format}` }).click();
   setTimeout(() => URL.revokeObjectURL(address), 60_000);
 }
 

@@ -368,6 +368,16 @@ def test_a_wall_clock_that_goes_back_makes_no_line_late(own_phone_page):
     expect(own_phone_page.get_by_role("alert").filter(has_text="Output 1: Pack 1 alone")).to_be_visible()
 
 
+def test_a_plan_that_was_made_the_day_before_says_on_which(own_phone_page):
+    noon = datetime(2026, 5, 9, 12, 0)
+    own_phone_page.clock.set_fixed_time(noon)
+    address = own_phone_page.url.rpartition("/")[0] + "/"
+    made = round((noon - timedelta(hours=18)).timestamp() * 1000)
+    lay_records(own_phone_page, address, {"followed-plan": sealed("followed-plan", A_PLAN | {"made": made, "turns": [A_TURN]})})
+    own_phone_page.goto(address + "day-plan.html")
+    expect(own_phone_page.get_by_text("Made at 18:00 on 8 May 2026.")).to_be_visible()
+
+
 def test_what_is_still_on_past_its_latest_hour_calls_for_a_new_plan(own_phone_page):
     own_phone_page.clock.install()
     address = own_phone_page.url.rpartition("/")[0] + "/"

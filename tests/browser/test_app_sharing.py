@@ -3,7 +3,7 @@
 import io
 import json
 from contextlib import suppress
-from datetime import datetime
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -70,6 +70,15 @@ def file(visited, far_page, tmp_path):
 
 def packs_of(page: Page) -> list[dict]:
     return kept(page, "own pack") or []
+
+
+def test_a_file_is_named_by_the_day_that_the_phone_shows(browser, site, tmp_path):
+    phone = browser.new_context(**PHONE, timezone_id="Pacific/Auckland", service_workers="block")
+    page = phone.new_page()
+    page.clock.set_fixed_time(datetime(2026, 5, 9, 13, 0, tzinfo=UTC))  # an hour after midnight there
+    lay(page, site.address, own_pack("Copper Wren"))
+    assert saved(page, "Save all as one file", tmp_path).name == "fieldslate-2026-05-10.json"
+    phone.close()
 
 
 def test_all_that_is_here_is_there_on_a_second_phone_and_a_refused_pack_stays_refused(site, file, second):
