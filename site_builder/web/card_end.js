@@ -79,9 +79,9 @@ export function shownEnds(goOn) {
   const place = make("div", { class: "card-ends" });
   const ends = endedCards();
   ends.forEach(({ card, at }, turn) => {
-    const words = here === card.id ? "The card has ended, and its record is kept." : "The card was ended in another tab, and its record is kept.";
     const packs = packsOf(card);
     const record = keptRecords().find(({ id }) => id === card.id);
+    const words = `The card ${here === card.id ? "has ended" : "was ended in another tab"}${record ? ", and its record stands below" : ""}.`; // a full phone keeps none
     const back = makeButton("Take the end back", async () => {
       await changeWithLogs(packs.map(({ id }) => id), beforeEndOf(card), () => Promise.all([dropRecord(card), takeBack(card)]));
       cardsChanged();

@@ -495,7 +495,7 @@ def test_a_second_tab_shows_the_same_cards_and_the_same_end(running, phone, host
     tick_next(other)
     expect(heading(running)).to_have_text(TITLES[2])
     end_card(running)
-    expect(other.locator(".card-ended")).to_contain_text("The card was ended in another tab, and its record is kept.")
+    expect(other.locator(".card-ended")).to_contain_text("The card was ended in another tab, and its record stands below.")
     expect(heading(other)).to_have_count(0)
 
 
