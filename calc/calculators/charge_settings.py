@@ -96,7 +96,7 @@ def so_far(entered: Entered) -> PartialAnswer:
     return PartialAnswer(
         known=found,
         basis=_basis(known, is_read=pack is not None),
-        not_counted=_not_counted(known, is_read=pack is not None, has_supply=supply is not None),
+        not_counted=_not_counted(known, has_supply=supply is not None),
         may_start=pack is not None,
         begun=entered.begun,
     )
@@ -113,15 +113,16 @@ def _basis(known: Known, *, is_read: bool) -> str:
     return f"By {joined_with_and(rests_on)}"
 
 
-def _not_counted(known: Known, *, is_read: bool, has_supply: bool) -> str:
-    missing = [*([] if is_read else ["the pack's voltage and temperature"])]
+def _not_counted(known: Known, *, has_supply: bool) -> str:
+    unread = [what for what, read in (("voltage", known.pack.resting_v), ("temperature", known.pack.coolest_degc)) if read is None]
+    missing = [f"the pack's {joined_with_and(unread)}"] if unread else []
     if known.charger is None:
         missing.append("your charger, and with it your supply" if has_supply else "your charger")
     if not has_supply:
         missing.append("your supply with its lead")
     # On a page that asks more, all that a charge is set by may be there.
     sentences = [f"Not counted yet: {joined_with_and(missing)}.", "What is missing can only lower the current."] if missing else []
-    if not is_read:
+    if unread:
         sentences.append("A frozen, flat or swollen pack is not charged.")
     if not has_supply:
         sentences.append("Until the kind of supply and its lead are entered there is no fuse and no figure of the supply.")

@@ -19,7 +19,7 @@ from calc.presenting.currents import current_setting
 from calc.presenting.joint_settings import AUTOMATIC_KNOWS_NOTHING, joint_cautions
 from calc.presenting.labels import label_settings
 from calc.presenting.partial_answers import PartialAnswer
-from calc.rules.joined.joined_packs import NumberedPack, SoundPack, joint_setting_a
+from calc.rules.joined.joined_packs import NumberedPack, joint_setting_a
 from calc.rules.pack.acceptance import problems_of_supply
 
 # What has no place where packs must be brought level first.
@@ -108,9 +108,14 @@ def dialled_so_far(
 
 def joint_partial(known: JointSoFar, entered: Entered, parts: PartsSoFar, packs: Sequence[NumberedPack]) -> PartialAnswer:
     """Return the answer with what is not counted yet. It starts no card: that is for the answer to everything."""
-    unread = [one.title for one in packs if not isinstance(one, SoundPack) and not _is_read(one.entries)]
+    no_voltages = [one.title for one in packs if one.entries.resting_v is None]
+    no_degrees = [one.title for one in packs if one.entries.coolest_degc is None]
+    unread = no_voltages or no_degrees
     rests_on = ["the labels", *([] if unread else ["your readings"]), *(["your charger"] if parts.charger else [])]
-    missing = [f"the voltages and the temperature of {joined_with_and(unread)}"] if unread else []
+    if no_voltages == no_degrees:
+        missing = [f"the voltages and the temperature of {joined_with_and(unread)}"] if unread else []
+    else:
+        missing = [f"the {what} of {joined_with_and(of)}" for what, of in (("voltages", no_voltages), ("temperature", no_degrees)) if of]
     if parts.charger is None:
         missing.append("your charger, and with it your supply" if parts.supply else "your charger")
     elif parts.supply:
@@ -124,7 +129,3 @@ def joint_partial(known: JointSoFar, entered: Entered, parts: PartsSoFar, packs:
         may_start=False,
         begun=entered.begun,
     )
-
-
-def _is_read(pack: LabelledPack) -> bool:
-    return pack.resting_v is not None and pack.coolest_degc is not None

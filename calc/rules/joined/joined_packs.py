@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, replace
 
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import PACKS_APART_K
@@ -13,7 +13,7 @@ from calc.figures.sentences import worded
 from calc.figures.spans import Span
 from calc.figures.units import ah_from_mah, ohm_from_mohm
 from calc.inputs.equipment import FINEST_CURRENT_STEP_A, ChargerEntries, LabelledPack, PackEntries
-from calc.inputs.joined_packs import JoinedPackEntries, LabelledPacksEntries, LabelledPluggedPack, PluggedPackEntries
+from calc.inputs.joined_packs import JoinedPackEntries, LabelledPacksEntries
 from calc.inputs.refusals import Problem, Refused
 from calc.inputs.rows import each_row, in_row
 from calc.rules.charge.charge_outlook import pack_cell_resistance_ohm
@@ -93,7 +93,6 @@ def sound_packs(joined: JoinedPackEntries, also: Sequence[Problem] = ()) -> tupl
 
 def packs_so_far(labelled: LabelledPacksEntries, also: Sequence[Problem] = ()) -> tuple[NumberedPack, ...]:
     """Return the packs that are to be joined, of which not all have been read, and refuse as `sound_packs` does by what is known."""
-    entered = tuple(_as_far_as_read(one) for one in labelled.packs)
     try:
         found = each_row(labelled, "packs", lambda entries: judged_so_far(entries, act=Act.CHARGE))
     except Refused as refused:
@@ -102,15 +101,8 @@ def packs_so_far(labelled: LabelledPacksEntries, also: Sequence[Problem] = ()) -
         raise Refused(*also)
     return tuple(
         NumberedPack(number=number, entries=entries, chemistry=chemistry, condition=condition)
-        for number, (entries, (chemistry, condition)) in enumerate(zip(entered, found, strict=True), 1)
+        for number, (entries, (chemistry, condition)) in enumerate(zip(labelled.packs, found, strict=True), 1)
     )
-
-
-def _as_far_as_read(pack: LabelledPluggedPack) -> LabelledPluggedPack:
-    """A pack that was read counts as such, though another was not: in the cold its current is lower."""
-    if pack.resting_v is None or pack.coolest_degc is None:
-        return pack
-    return PluggedPackEntries(**{one.name: getattr(pack, one.name) for one in fields(pack)})
 
 
 def refuse_unlike(joined: Joined, numbered: Sequence[tuple[int, Problem]], also: Sequence[Problem] = ()) -> None:

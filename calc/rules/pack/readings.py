@@ -11,6 +11,7 @@ from math import fsum
 
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import SPREAD_TO_WATCH_CELL_V
+from calc.inputs.equipment import LabelledPack
 from calc.inputs.fields import plain
 from calc.inputs.known_pack import WithReading
 from calc.inputs.refusals import Problem, Refused
@@ -53,12 +54,13 @@ class Reading:
         return self.spread_v > SPREAD_TO_WATCH_CELL_V.value
 
 
-def clear_reading(pack: WithReading, chemistry: Chemistry) -> Reading:
+def clear_reading(pack: WithReading | LabelledPack, chemistry: Chemistry) -> Reading:
     """Return what the typed voltages say, V, once they can mean one thing only; of cells each measured, also such as no sound cell has.
 
     Refuses one cell's voltage for a whole pack, too few or too many cells, a voltage that no cell can have, and a pack voltage that
     does not fit the cell count: the sentence names the counts that it does fit.
     """
+    assert pack.resting_v is not None, "one whose voltages nobody has typed has no reading"
     return reading_of(pack.resting_v, cells=int(pack.cells), chemistry=chemistry)
 
 

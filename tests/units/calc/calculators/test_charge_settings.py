@@ -310,3 +310,33 @@ def test_the_ports_of_two_plugs_are_told_by_the_label_and_the_charger_alone() ->
         ["port 2", "3\u00a0cells", "cells 6 to 8"],
     ]
     assert answer("charge_settings", ENTRIES | unread).known.ports is None
+
+
+@pytest.mark.parametrize(
+    ("known", "words"),
+    [
+        ({"look": "watched"}, "half of 1C"),
+        ({"cell_resistances_mohm": "5 5 8"}, "half of 1C"),
+        ({"resting_v": "3.80 3.80 3.74"}, "half of 1C"),
+        ({"pack_degc": "8"}, "the cold pack"),
+        ({"pack_warmth": "cool"}, "the cold pack"),
+        ({"air_degc": "5"}, "the cold air"),
+    ],
+)
+def test_what_slows_a_pack_counts_though_not_all_of_it_has_been_read(known: dict[str, str], words: str) -> None:
+    # Beside the caution to charge it slowly stood the whole current of the label.
+    found = answer("charge_settings", ENTRIES | {"resting_v": "", "pack_degc": ""} | known)
+    assert (_read(found.known.charge_current.figure), found.may_start) == ("1.3 A", False)
+    assert found.known.charge_current.set_by.startswith(words)
+
+
+@pytest.mark.parametrize(
+    ("unread", "words"),
+    [
+        ({"resting_v": "", "pack_degc": ""}, "the pack's voltage and temperature."),
+        ({"resting_v": ""}, "the pack's voltage."),
+        ({"pack_degc": ""}, "the pack's temperature."),
+    ],
+)
+def test_of_what_is_read_on_a_pack_that_alone_is_not_counted_which_is_missing(unread: dict[str, str], words: str) -> None:
+    assert answer("charge_settings", ENTRIES | unread).not_counted.startswith(f"Not counted yet: {words}")

@@ -104,6 +104,18 @@ def test_a_pack_that_was_read_counts_as_such_though_the_other_was_not(key: str) 
 
 
 @pytest.mark.parametrize("key", KEYS)
+@pytest.mark.parametrize("known", [{"look": "watched"}, {"cell_resistances_mohm": "5 5 5 8"}, {"pack_degc": "4"}, {"air_degc": "4"}])
+def test_what_slows_a_pack_counts_though_not_all_of_it_has_been_read(key: str, known: dict[str, str]) -> None:
+    assert so_far(key, UNREAD | known, UNREAD).known.joint_current.figure.value == so_far(key).known.joint_current.figure.value / 2
+
+
+@pytest.mark.parametrize("key", KEYS)
+def test_of_what_is_read_on_packs_that_alone_is_not_counted_which_is_missing(key: str) -> None:
+    named = "Not counted yet: the voltages of Pack 1 and Pack 2 and the temperature of Pack 2."
+    assert so_far(key, {"resting_v": ""}, UNREAD).not_counted.startswith(named)
+
+
+@pytest.mark.parametrize("key", KEYS)
 def test_what_is_missing_is_named_and_without_a_charger_the_current_is_the_most_that_it_may_be(key: str) -> None:
     unread, read = so_far(key, without=CHARGER | SUPPLY), so_far(key, {}, {}, without=SUPPLY)
     assert unread.basis == "By the labels"

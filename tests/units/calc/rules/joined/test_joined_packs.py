@@ -148,10 +148,12 @@ def test_what_speaks_against_a_pack_by_its_label_is_told_with_what_speaks_agains
 
 @pytest.mark.parametrize(
     ("readings", "ceilings_a"),
-    [({}, [2.2]), ({"resting_v": (3.8, 3.8, 3.8)}, [2.2]), ({"pack_degc": 5}, [2.2]), ({"resting_v": (3.8, 3.8, 3.8), "pack_degc": 5}, [2.2, 1.1])],
+    [({}, [2.2]), ({"resting_v": (3.8, 3.8, 3.8)}, [2.2]), ({"pack_degc": 5}, [2.2, 1.1]), ({"resting_v": (3.8, 3.8, 3.8), "pack_degc": 5}, [2.2, 1.1])],
     ids=["by its label", "without its temperature", "without its voltages", "read in the cold"],
 )  # fmt: skip
-def test_a_pack_counts_as_read_once_its_voltages_and_its_temperature_are_known(readings: dict[str, Any], ceilings_a: list[float]) -> None:
+def test_a_pack_is_known_to_be_cold_once_its_temperature_is_whether_or_not_its_voltages_are(
+    readings: dict[str, Any], ceilings_a: list[float]
+) -> None:
     pack = LabelledPluggedPack(chemistry="lipo", cells=3, capacity_mah=2200, label_charge_rate_c=1, **readings)
     for one in packs_so_far(LabelledPacksEntries(packs=(pack, pack), requested_rate_c=1)):
         assert [limit.ceiling for limit in pack_current_limits(one.entries, one.chemistry)] == ceilings_a
