@@ -25,7 +25,7 @@ from calc.physics.pack.packs import watt_hours
 from calc.physics.supply.battery_runtime import Runtime, refill_h, runtime_of
 from calc.physics.supply.lead_losses import Losses, losses_at
 from calc.physics.supply.source import current_for_power_a, source_resistance_ohm, source_v
-from calc.presenting.supply_load import cautions_of_supply, input_cautions
+from calc.presenting.supply_load import cautions_of_supply, feed_cautions
 from calc.rules.charge.charging_limits import power_into_pack_w, supply_limits
 from calc.rules.pack.acceptance import chemistry_of, problems_of_supply
 from calc.rules.supply.battery_floor import floor_of
@@ -220,7 +220,7 @@ def _refill(given: Inputs, runtime: Runtime) -> Range:
 def _cautions(given: Inputs, current_a: float, requested_a: float | None, allowed: Limit, losses: Losses) -> tuple[Caution, ...]:
     too_much = f"The charger can ask for more than this supply and lead may give. What limits it is {allowed.because}."
     return (
-        *input_cautions(given, given.charger_input_most_v),
+        *feed_cautions(given, given),
         *((Caution(sentence=too_much, grave=True),) if requested_a is None or requested_a > allowed.ceiling else ()),
         *loss_cautions(losses, given.charger_input_least_v),
         *cautions_of_supply(given, current_a),

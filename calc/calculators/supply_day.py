@@ -20,7 +20,7 @@ from calc.inputs.supply import VEHICLE
 from calc.physics.cell.charging import Charge
 from calc.physics.supply.lead_acid import battery_rest_v, battery_state_percent
 from calc.presenting.picture import charge_panel, even_times, panel_of
-from calc.presenting.supply_load import floor_words, input_cautions, lowest_input_words, rests_there
+from calc.presenting.supply_load import feed_cautions, floor_words, lowest_input_words, rests_there
 from calc.presenting.verdicts import cautions_before_a_charge
 from calc.rules.charge.charge_outlook import outlook_of
 from calc.rules.charge.charge_setting import charge_setting_a
@@ -192,4 +192,4 @@ def _cautions(given: Inputs, worst: Day) -> tuple[Caution, ...]:
         if is_at_its_floor(given):
             grave = f"The battery is at its floor already, or below it: {harm}. Charge nothing from it."
         found.insert(0, Caution(sentence=grave, grave=True))
-    return (*input_cautions(given, given.charger_input_most_v), *found)
+    return (*feed_cautions(given, given), *found)

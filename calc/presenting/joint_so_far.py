@@ -19,6 +19,7 @@ from calc.presenting.currents import current_setting
 from calc.presenting.joint_settings import AUTOMATIC_KNOWS_NOTHING, joint_cautions
 from calc.presenting.labels import label_settings
 from calc.presenting.partial_answers import PartialAnswer
+from calc.presenting.supply_load import feed_cautions
 from calc.rules.joined.joined_packs import NumberedPack, joint_setting_a
 from calc.rules.pack.acceptance import problems_of_supply
 
@@ -123,7 +124,9 @@ def joint_partial(known: JointSoFar, entered: Entered, parts: PartsSoFar, packs:
     if not parts.supply:
         missing.append("your supply with its lead")
     return PartialAnswer(
-        known=replace(known, cautions=(*known.cautions, *joint_cautions(packs, with_settings=False))),
+        known=replace(
+            known, cautions=(*feed_cautions(parts.supply, parts.charger), *known.cautions, *joint_cautions(packs, with_settings=False))
+        ),
         basis=f"By {joined_with_and(rests_on)}",
         not_counted=f"Not counted yet: {joined_with_and(missing)}. What is missing can only lower the current, or forbid the charge.",
         may_start=False,

@@ -12,6 +12,7 @@ from calc.figures.showing import Caution
 from calc.inputs.equipment import ChargerEntries
 from calc.inputs.supply import VEHICLE, SupplyEntries
 from calc.physics.supply.leads import allowed_current_a
+from calc.rules.pack.acceptance import ChargerInput
 from calc.rules.plan.supplies import PlanSupply
 from calc.rules.supply.battery_floor import floor_of
 from calc.rules.supply.supply_demand import state_of_supply
@@ -44,7 +45,26 @@ def lowest_input_words(least_v: float) -> str:
     return f"the charger's lowest input, {Figure(least_v, SUPPLY_VOLTS)}, or an empty battery"
 
 
-def input_cautions(supply: SupplyEntries, charger_input_most_v: float | None) -> tuple[Caution, ...]:
+def feed_cautions(supply: SupplyEntries | None, charger: ChargerInput | None) -> tuple[Caution, ...]:
+    """Return what to say of a supply, its lead and the fuse in it on whichever page they feed a charger; what is not entered says nothing."""
+    if supply is None:
+        return ()
+    return (*(_input_cautions(supply, charger.charger_input_most_v) if charger else ()), *_fuse_cautions(supply))
+
+
+def _fuse_cautions(supply: SupplyEntries) -> tuple[Caution, ...]:
+    """That a short circuit would burn the lead before its fuse: whatever is charged, and however slowly."""
+    wire_a = allowed_current_a(supply.lead_area_mm2)
+    if supply.lead_fuse_a is None or supply.lead_fuse_a <= wire_a:
+        return ()
+    sentence = (
+        f"The fuse does not protect this lead: {Figure(supply.lead_fuse_a, AMPERES)} where the wire may carry "
+        f"{Figure(wire_a, AMPERES)}. Fit a smaller fuse or a thicker lead before you use it."
+    )
+    return (Caution(sentence=sentence, grave=True),)
+
+
+def _input_cautions(supply: SupplyEntries, charger_input_most_v: float | None) -> tuple[Caution, ...]:
     """Return what to say of a voltage that may be above what the charger takes; one that is surely too high has been refused.
 
         U > 15 V with a highest input that is not known, or a highest input < 15 V at a battery that may be on charge
@@ -78,11 +98,11 @@ def cautions_of_inputs(supplies: Sequence[PlanSupply], outputs: Sequence[int], c
         for supply in supplies
         if output in supply.outputs
     ]
-    return tuple(dict.fromkeys(one for supply, charger in fed for one in input_cautions(supply, charger.charger_input_most_v)))
+    return tuple(dict.fromkeys(one for supply, charger in fed for one in feed_cautions(supply, charger)))
 
 
 def cautions_of_supply(supply: SupplyEntries, peak_current_a: float) -> tuple[Caution, ...]:
-    """Return what to say about the supply beside the numbers."""
+    """Return what to say about the supply beside the numbers of one charge, or of the charger's full power."""
     found = []
     state = state_of_supply(supply)
     if state.charged_percent is not None:
@@ -96,12 +116,6 @@ def cautions_of_supply(supply: SupplyEntries, peak_current_a: float) -> tuple[Ca
             "Take the charger off before you start the engine: starting makes the voltage dip and leap, and a running engine raises it."
         )
         found.append(Caution(sentence=sentence))
-    if supply.lead_fuse_a is not None and supply.lead_fuse_a > allowed_current_a(supply.lead_area_mm2):
-        sentence = (
-            f"The fuse does not protect this lead: {Figure(supply.lead_fuse_a, AMPERES)} where the wire may carry "
-            f"{Figure(allowed_current_a(supply.lead_area_mm2), AMPERES)}. Fit a smaller fuse or a thicker lead before you use it."
-        )
-        found.append(Caution(sentence=sentence, grave=True))
     drop_percent = state.drop_percent_per_a * peak_current_a
     if drop_percent > GOOD_DROP_PERCENT.value:
         sentence = (

@@ -21,7 +21,7 @@ from calc.presenting.labels import label_settings
 from calc.presenting.ranges import balancing_range, charge_put_in, ends_of, minutes_range
 from calc.presenting.stops import stops_of, warming_sentence
 from calc.presenting.storage_words import band_words, makers_own_limit
-from calc.presenting.supply_load import input_cautions
+from calc.presenting.supply_load import feed_cautions
 from calc.presenting.verdicts import cautions_before_a_charge, cautions_while_unread
 from calc.presenting.wiring import own_ports_table
 from calc.rules.charge.charge_heat import minutes_at_full_current
@@ -168,7 +168,7 @@ def _ports(pack: LabelledPluggedPack, charger: ChargerEntries | None) -> Table |
 
 
 def _dial_in(known: Known, of_pack: tuple[Caution, ...], of_supply: tuple[Caution, ...] = ()) -> DialIn:
-    charger, supply = known.charger, known.supply
+    charger = known.charger
     labels = label_settings(
         pack=known.pack,
         capacity_step_mah=charger.capacity_step_mah if charger else USUAL_CAPACITY_STEP_MAH,
@@ -178,7 +178,7 @@ def _dial_in(known: Known, of_pack: tuple[Caution, ...], of_supply: tuple[Cautio
     )
     above = (Caution(sentence="Above 1C the pack ages sooner, whatever its label allows."),) if known.is_flagged else ()
     return DialIn(
-        cautions=(*(input_cautions(supply, charger.charger_input_most_v) if charger and supply else ()), *of_pack, *above, *of_supply),
+        cautions=(*feed_cautions(known.supply, charger), *of_pack, *above, *of_supply),
         charge_current=current_setting(
             pack=known.pack,
             current_step_a=charger.current_step_a if charger else None,

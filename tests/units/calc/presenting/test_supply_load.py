@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from calc.presenting.supply_load import cautions_of_supply
-from tests.units.calc.sound_charge import BATTERY, VEHICLE, given
+from calc.answering import PartialAnswer, answer, calculator, calculator_keys
+from calc.inputs.fields import entries_of
+from calc.inputs.refusals import Refusal
+from calc.presenting.supply_load import cautions_of_supply, feed_cautions
+from tests.units.calc.sound_charge import BATTERY, ENTRIES, PACK, VEHICLE, given
 
 
 def test_a_battery_is_kept_away_from_sparks() -> None:
@@ -31,8 +34,57 @@ def test_a_vehicle_s_engine_is_not_started_with_the_charger_on_it() -> None:
 @pytest.mark.parametrize(("fuse_a", "grave"), [("20", False), ("25", True)])
 def test_a_fuse_above_what_the_wire_may_carry_is_a_grave_caution(fuse_a: str, grave: bool) -> None:
     # 2.5 mm² counts as gauge 14, which may carry 20 A.
-    cautions = cautions_of_supply(given(lead_area_mm2="2.5", lead_fuse_a=fuse_a), 3.5)
+    cautions = feed_cautions(given(lead_area_mm2="2.5", lead_fuse_a=fuse_a), None)
     assert [one.grave for one in cautions if "does not protect this lead" in one.sentence] == [True] * grave
+    assert feed_cautions(None, given()) == ()
+
+
+# Two packs half full on a charger from a battery: enough for every page that asks for the fuse in the supply lead.
+TWO_PACKS = {f"packs_{number}_{name}": text for number in (1, 2) for name, text in (PACK | {"resting_v": "3.7 3.7 3.7"}).items()}
+EVERY_PAGE = (
+    ENTRIES
+    | BATTERY
+    | TWO_PACKS
+    | {
+        "resting_v": "3.7 3.7 3.7",
+        "charger_outputs": "1",
+        "second_charger": "same",
+        "balance_ports": "2",
+        "balance_plugs_into": "ports",
+        "main_leads_into": "board",
+        "join_length_m": "0.15",
+        "join_area_mm2": "3.3",
+        "stop_after_min": "30",
+        "wanted_percent": "80",
+        "other_rate_c": "2",
+        "planned_charges": "2",
+        "goal": "storage",
+        "aim": "soonest",
+        "day_begun": "new",
+        "change_min": "3",
+        "watched_charges": "1",
+        "time_left_min": "300",
+        "discharge_current_a": "2",
+    }
+)
+ASKING = [key for key in calculator_keys() if "lead_fuse_a" in entries_of(calculator(key).Inputs)]
+
+
+@pytest.mark.parametrize("key", ASKING)
+def test_every_page_that_asks_for_the_fuse_says_that_it_does_not_protect_the_lead(key: str) -> None:
+    for fuse_a, said in (("20", []), ("60", [True])):
+        found = answer(key, EVERY_PAGE | {"lead_area_mm2": "2.5", "lead_fuse_a": fuse_a})
+        assert not isinstance(found, Refusal), found
+        assert [one.grave for one in found.cautions if "does not protect this lead" in one.sentence] == said
+
+
+@pytest.mark.parametrize("key", [key for key in ASKING if hasattr(calculator(key), "so_far")])
+@pytest.mark.parametrize("missing", ["charger_power_w", "efficiency_percent"])
+def test_so_does_an_answer_that_does_not_know_all_of_the_charger(key: str, missing: str) -> None:
+    # A card is started by an answer that knows no charger, too.
+    found = answer(key, EVERY_PAGE | {"lead_area_mm2": "2.5", "lead_fuse_a": "60", missing: ""})
+    assert isinstance(found, PartialAnswer)
+    assert [one.grave for one in found.known.cautions if "does not protect this lead" in one.sentence] == [True]
 
 
 @pytest.mark.parametrize("peak_current_a, cautions", [(11.2, 0), (11.3, 1)])
