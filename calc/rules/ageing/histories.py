@@ -156,5 +156,7 @@ def _resistance_mohm(line: LineEntries) -> float | None:
 
 
 def _spread_v(line: LineEntries) -> float | None:
-    read = line.from_v if line.from_v is not None and len(line.from_v) > 1 else line.to_v
-    return round(max(read) - min(read), 5) if read is not None and len(read) > 1 else None
+    """How far the cells of a line were apart, before or afterwards: the wider, since a bad cell may show in one of the two alone."""
+    spreads = [max(read) - min(read) for read in (line.from_v, line.to_v) if read is not None and len(read) > 1]
+    # To the hundredth of a millivolt, as a reading counts it.
+    return round(max(spreads), 5) if spreads else None

@@ -165,7 +165,10 @@ def test_half_of_a_cell_is_enough_to_tell_its_capacity() -> None:
     assert history(less).last.capacity_mah is None
 
 
-def test_how_far_cells_are_apart_is_told_before_a_charge_or_else_after_it() -> None:
+def test_how_far_cells_are_apart_is_told_by_the_wider_of_both_readings() -> None:
+    # A cell that has dropped away in flight was level with the others while they were full.
+    landed = LineEntries(day=DAY, kind="flight", from_v=(4.20, 4.20), to_v=(3.80, 3.70))
+    assert history(landed).last.spread_v == 0.1
     # As shown, to the hundredth of a millivolt: 3.83 - 3.80 is not 0.03 in the last bit.
     both = LineEntries(day=DAY, kind="charge", from_v=(3.80, 3.83), to_v=(4.20, 4.19))
     after = LineEntries(day=DAY, kind="charge", from_v=(7.63,), to_v=(4.20, 4.19))
