@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from typing import TypeVar
 
 from calc.facts.chemistries import Chemistry
 from calc.facts.practice import PACKS_APART_K
@@ -24,6 +25,7 @@ from calc.rules.pack.findings import Act
 from calc.rules.pack.readings import Reading
 
 Joined = JoinedPackEntries | LabelledPacksEntries
+Pack = TypeVar("Pack", bound=LabelledPack)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,7 +89,7 @@ def sound_packs(joined: JoinedPackEntries, also: Sequence[Problem] = ()) -> tupl
         raise Refused(*also)
     return tuple(
         SoundPack(number=number, entries=entries, chemistry=one.chemistry, reading=one.reading, condition=one.condition)
-        for number, (entries, one) in enumerate(zip(joined.packs, found, strict=True), 1)
+        for number, (entries, one) in enumerate(zip(_in_one_air(joined.packs), found, strict=True), 1)
     )
 
 
@@ -101,8 +103,16 @@ def packs_so_far(labelled: LabelledPacksEntries, also: Sequence[Problem] = ()) -
         raise Refused(*also)
     return tuple(
         NumberedPack(number=number, entries=entries, chemistry=chemistry, condition=condition)
-        for number, (entries, (chemistry, condition)) in enumerate(zip(labelled.packs, found, strict=True), 1)
+        for number, (entries, (chemistry, condition)) in enumerate(zip(_in_one_air(labelled.packs), found, strict=True), 1)
     )
+
+
+def _in_one_air(packs: Sequence[Pack]) -> tuple[Pack, ...]:
+    """The packs, each in the coldest air that was measured at any where none was at its own: joined packs lie side by side, and who has entered
+    the air once does not enter it again.
+    """
+    coldest_degc = min((one.air_degc for one in packs if one.air_degc is not None), default=None)
+    return tuple(replace(one, air_degc=coldest_degc) if one.air_degc is None else one for one in packs)
 
 
 def refuse_unlike(joined: Joined, numbered: Sequence[tuple[int, Problem]], also: Sequence[Problem] = ()) -> None:

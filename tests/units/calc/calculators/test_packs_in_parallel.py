@@ -360,6 +360,15 @@ def test_packs_that_are_over_ten_degrees_apart_wait_until_they_are_alike() -> No
     assert joined(KEY, {"pack_degc": "30"}, {"pack_degc": "20"}).join.figure.startswith("Yes")
 
 
+def test_cold_air_is_entered_of_one_pack_and_counts_for_all() -> None:
+    # The second pack has the lower resistance, and takes most at first: in air of which only the first one's entries told.
+    by_first, by_each = (
+        joined(KEY, {"air_degc": "5", "cell_resistance_mohm": "20"}, {"air_degc": second, "cell_resistance_mohm": "4"}).joint_current.figure
+        for second in ("", "5")
+    )
+    assert by_first == by_each
+
+
 def test_the_coldest_pack_halves_the_current_and_the_warmest_is_watched_for_the_heat() -> None:
     # 5C of 5 Ah, and half of 1C at 10 °C: the cold pack's 2.5 A is half of all, whatever the warm one would take.
     fast = {"label_charge_rate_c": "5"}

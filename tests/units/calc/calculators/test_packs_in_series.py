@@ -167,6 +167,16 @@ def test_one_low_cell_among_full_ones_is_what_the_balancer_must_wait_for() -> No
     assert uneven.to_burn_off.likely.value == pytest.approx(even.to_burn_off.likely.value)
 
 
+def test_cold_air_is_entered_of_one_pack_and_counts_for_all() -> None:
+    # Half of the second label is less than half of 1C, and nobody had told that it lies in the cold beside the first.
+    unlike = {"air_degc": "5", "label_charge_rate_c": "5"}, {"label_charge_rate_c": "0.6"}
+    by_first, by_each = (joined(KEY, unlike[0], unlike[1] | {"air_degc": second}).joint_current for second in ("", "5"))
+    assert (str(by_first.figure), by_first.set_by) == (str(by_each.figure), by_each.set_by)
+    unread = {"resting_v": "", "pack_degc": ""}
+    so_far = answer(KEY, entries(unlike[0] | unread, unlike[1] | unread)).known.joint_current
+    assert so_far.set_by == by_each.set_by
+
+
 def test_the_coldest_pack_makes_the_charge_of_all_slow() -> None:
     mixed, cold, warm = (
         joined(KEY, {"pack_degc": first}, {"pack_degc": second}).charge_time.most.value
