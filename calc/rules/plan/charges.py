@@ -14,7 +14,9 @@ from functools import partial
 from calc.figures.limits import Limit
 from calc.figures.spans import Span
 from calc.inputs.equipment import ChargerEntries, PackEntries
+from calc.inputs.planned_day import PlannedPacksEntries
 from calc.inputs.refusals import Refused
+from calc.inputs.rows import in_row
 from calc.inputs.supply import SupplyEntries
 from calc.physics.pack.packs import rate_c_of_current
 from calc.rules.charge.charge_outlook import Outlook, outlook_of
@@ -75,11 +77,17 @@ class _AsOne:
 def possible_charges(packs: Sequence[SoundPack], tools: Tools, *, slower: bool) -> list[PossibleCharge]:
     """Return every charge that a plan may choose from; `slower` adds each at half the rate, for whoever has the time.
 
-    Refuses a pack alone for which no output has a current that can be dialled in. Where several together would be, they are not offered.
+    Refuses each pack for which alone no output has a current that can be dialled in. Where several together would be, they are not offered.
     """
-    found = []
-    for place in range(len(packs)):
-        found += _at_its_currents(partial(_alone, place, packs), tools, slower=slower)
+    found: list[PossibleCharge] = []
+    problems = []
+    for place, one in enumerate(packs):
+        try:
+            found += _at_its_currents(partial(_alone, place, packs), tools, slower=slower)
+        except Refused as refused:
+            problems += [in_row(PlannedPacksEntries, "packs", one.number, problem) for problem in refused.problems]
+    if problems:
+        raise Refused(*problems)
     for chosen in candidates(packs) if tools.lead or tools.series else ():
         for joined in (_side_by_side, _one_after_the_other):
             try:

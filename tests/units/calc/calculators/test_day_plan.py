@@ -69,6 +69,14 @@ def test_packs_with_two_balance_plugs_are_not_put_on_a_board_together() -> None:
     assert all("alone" in row.cells[0] for row in on_two.turns.rows)
 
 
+def test_each_pack_that_is_too_small_for_the_charger_s_step_is_named_at_its_own_entry() -> None:
+    # Of twelve packs "this pack" was none that anybody could find.
+    small = {f"packs_{number}_capacity_mah": "350" for number in (2, 3)}
+    found = refused(**small, current_step_a="0.5")
+    assert [field for field, _ in found] == list(small)
+    assert [sentence.partition(":")[0] for _, sentence in found] == ["Pack 2", "Pack 3"]
+
+
 def test_the_list_goes_by_time_and_starts_with_both_outputs() -> None:
     headings = [row.heading for row in planned().turns.rows]
     assert headings[:2] == ["9:00, output 1", "9:03, output 2"]
