@@ -9,9 +9,11 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from math import ceil
 
+from calc.figures.quantities import SUPPLY_VOLTS, Figure
 from calc.inputs.equipment import ChargerEntries, DischargingChargerEntries, PackEntries
-from calc.inputs.refusals import Refused
+from calc.inputs.refusals import Problem, Refused
 from calc.inputs.supply import SupplyEntries
+from calc.rules.pack.acceptance import problems_of_supply
 from calc.rules.plan.day import Bench, Lot, Plan, Turn, whole_min
 from calc.rules.plan.search import best_plan
 from calc.rules.plan.supplies import IntoPacks, PlanSupply
@@ -90,6 +92,14 @@ def _ways_on(place: int, pack: PackEntries, tools: Tools, output: PlanOutput) ->
 def _ways_up(place: int, pack: PackEntries, plan: StoragePlan, tools: Tools, output: PlanOutput) -> list[EveningMove]:
     found: list[EveningMove] = []
     supply = at_its_floor(tools.supplies[output.supply])
+    if problems_of_supply(supply=supply, charger=output.charger):
+        # As it rests now it starts the charger, or the plan of the pack would have been refused.
+        rests = Figure(supply.battery_resting_v, SUPPLY_VOLTS.to_step(0.01))
+        sentence = (
+            f"At its floor this battery rests at {rests}, no higher than the charger's lowest input: the charger stops before then, so no "
+            "evening can be planned on it. Use another supply."
+        )
+        raise Refused(Problem("battery_resting_v", sentence))
     for number, share in enumerate(tools.shares(output)):
         try:
             move = _storage_plan(pack, output.with_power(share.power_w), supply, tools).move

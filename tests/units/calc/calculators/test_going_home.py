@@ -43,6 +43,15 @@ def refused(**changes: str) -> list[tuple[str, str]]:
     return [(problem.field, problem.sentence) for problem in found.problems]
 
 
+def test_a_battery_that_starts_the_charger_now_and_not_at_its_floor_is_not_said_to_rest_too_low() -> None:
+    weak_at_last = BATTERY | {"battery_resting_v": "12.6", "charger_input_least_v": "12.3"}
+    [(field, sentence)] = refused(**weak_at_last)
+    assert field == "battery_resting_v"
+    assert sentence.startswith("At its floor this battery rests at 12.24\u00a0V, no higher than the charger's lowest input")
+    [(_, too_low)] = refused(**weak_at_last | {"battery_resting_v": "12.3"})
+    assert too_low.startswith("This battery rests no higher than the charger's lowest input")
+
+
 def _packs(found: Any) -> list[int]:
     """The packs in the order of the list."""
     return [doing.packs[0] for doing in found.in_order.doings]
