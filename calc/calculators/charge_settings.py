@@ -21,7 +21,7 @@ from calc.inputs.joined_packs import LabelledPluggedPack, PluggedPackEntries
 from calc.inputs.refusals import Problem, Refused
 from calc.inputs.supply import SupplyEntries
 from calc.presenting.partial_answers import PartialAnswer
-from calc.presenting.supply_load import cautions_of_supply
+from calc.presenting.supply_load import cautions_of_supply, floor_cautions
 from calc.rules.charge.own_plugs import problems_of_own_plugs
 from calc.rules.pack.acceptance import Judged, judged, judged_so_far, problems_of_charger, problems_of_supply
 from calc.rules.pack.findings import Act
@@ -88,7 +88,7 @@ def so_far(entered: Entered) -> PartialAnswer:
     if pack:
         one = judged(pack, also, Act.CHARGE)
         known = known_charge(pack=pack, chemistry=one.chemistry, charger=charger, supply=supply, requested_rate_c=rate.requested_rate_c)
-        found = measured(known, pack, one, outlook_of_known(known, pack, one))
+        found = measured(known, pack, one, outlook_of_known(known, pack, one), floor_cautions(supply))
     else:
         chemistry, condition = judged_so_far(label, also, Act.CHARGE)
         known = known_charge(pack=label, chemistry=chemistry, charger=charger, supply=supply, requested_rate_c=rate.requested_rate_c)

@@ -23,7 +23,7 @@ from calc.presenting.balance_plugs import cautions_of_two_plugs
 from calc.presenting.source_lines import source_line
 from calc.presenting.stops import warming_sentence
 from calc.presenting.storage_words import band_words
-from calc.presenting.supply_load import feed_cautions
+from calc.presenting.supply_load import feed_cautions, floor_cautions
 from calc.presenting.verdicts import UNTIL_READ, cautions_of_label, cautions_of_no_look
 from calc.rules.charge.own_plugs import needs_two_ports
 from calc.rules.pack.findings import Verdict
@@ -88,7 +88,7 @@ def work_out(given: Inputs) -> Answer:
     way = way_shown(plan, pack=given, charger=given)
     stops = stops_shown(plan, goal, pack=given, charger=given)
     return Answer(
-        cautions=(*feed_cautions(given, given), *_cautions(given, goal, plan)),
+        cautions=(*feed_cautions(given, given), *(floor_cautions(given) if plan.way is Way.CHARGE else ()), *_cautions(given, goal, plan)),
         what_to_do=_what_to_do(goal, plan),
         **held_by(way),
         **held_by(stops),

@@ -14,7 +14,7 @@ from calc.inputs.supply import VEHICLE, SupplyEntries
 from calc.physics.supply.leads import allowed_current_a
 from calc.rules.pack.acceptance import ChargerInput
 from calc.rules.plan.supplies import PlanSupply
-from calc.rules.supply.battery_floor import floor_of
+from calc.rules.supply.battery_floor import floor_of, is_at_its_floor
 from calc.rules.supply.supply_demand import state_of_supply
 
 
@@ -101,16 +101,22 @@ def cautions_of_inputs(supplies: Sequence[PlanSupply], outputs: Sequence[int], c
     return tuple(dict.fromkeys(one for supply, charger in fed for one in feed_cautions(supply, charger)))
 
 
+def floor_cautions(supply: SupplyEntries | None) -> tuple[Caution, ...]:
+    """Return that a battery is at its floor before anything is charged from it, on whichever page it would be; pages of a day say more."""
+    if supply is None or not is_at_its_floor(supply):
+        return ()
+    harm = "it may not start the engine" if supply.supply_kind == VEHICLE else "below it, it wears out fast"
+    at_floor = f"The battery is at its floor already, {Figure(floor_of(supply).value, PERCENT)}: {harm}."
+    return (Caution(sentence=at_floor, grave=True),)
+
+
 def cautions_of_supply(supply: SupplyEntries, peak_current_a: float) -> tuple[Caution, ...]:
     """Return what to say about the supply beside the numbers of one charge, or of the charger's full power."""
     found = []
     state = state_of_supply(supply)
     if state.charged_percent is not None:
         found.append(Caution(sentence="A lead-acid battery gives off a gas that burns while it is charged: no sparks or flames near it."))
-        if state.charged_percent <= floor_of(supply).value:
-            harm = "it may not start the engine" if supply.supply_kind == VEHICLE else "below it, it wears out fast"
-            at_floor = f"The battery is at its floor already, {Figure(floor_of(supply).value, PERCENT)}: {harm}."
-            found.append(Caution(sentence=at_floor, grave=True))
+        found += floor_cautions(supply)
     if supply.supply_kind == VEHICLE:
         sentence = (
             "Take the charger off before you start the engine: starting makes the voltage dip and leap, and a running engine raises it."

@@ -78,6 +78,15 @@ def test_every_page_that_asks_for_the_fuse_says_that_it_does_not_protect_the_lea
         assert [one.grave for one in found.cautions if "does not protect this lead" in one.sentence] == said
 
 
+@pytest.mark.parametrize("key", [*(key for key in ASKING if hasattr(calculator(key), "so_far")), "storage"])
+@pytest.mark.parametrize("missing", ["", "charger_power_w"])
+def test_every_page_of_one_charge_says_that_the_battery_is_at_its_floor(key: str, missing: str) -> None:
+    for resting_v, said in (("12.6", []), ("12.24", [True])):
+        found = answer(key, EVERY_PAGE | {"battery_resting_v": resting_v} | ({missing: ""} if key != "storage" else {}))
+        shown = found.known if isinstance(found, PartialAnswer) else found
+        assert [one.grave for one in shown.cautions if "at its floor already" in one.sentence] == said
+
+
 @pytest.mark.parametrize("key", [key for key in ASKING if hasattr(calculator(key), "so_far")])
 @pytest.mark.parametrize("missing", ["charger_power_w", "efficiency_percent"])
 def test_so_does_an_answer_that_does_not_know_all_of_the_charger(key: str, missing: str) -> None:
