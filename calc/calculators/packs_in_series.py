@@ -242,7 +242,7 @@ def _cautions(given: Inputs, packs: Sequence[SoundPack], charge: JointCharge | N
     return (
         *feed_cautions(given, given),
         *floor_cautions(given),
-        *(warming_cautions(charge, packs) if charge else (_NOT_YET,)),
+        *(warming_cautions(charge, packs, each_takes_all=True) if charge else (_NOT_YET,)),
         *joint_cautions(packs, with_settings=charge is not None),
     )
 

@@ -114,14 +114,17 @@ def joint_settings(
     )
 
 
-def warming_cautions(charge: JointCharge, packs: Sequence[SoundPack]) -> tuple[Caution, ...]:
+def warming_cautions(charge: JointCharge, packs: Sequence[SoundPack], *, each_takes_all: bool = False) -> tuple[Caution, ...]:
     """Return that the charge itself may warm its packs past their stop, where it may.
 
-    The current follows from the coldest pack; what the charge adds counts from the warmest.
+    The current follows from the coldest pack; what the charge adds counts from the warmest. Where each pack takes all of the current it is
+    judged by itself too: what was read of one counts though the resistance of another is not known.
     """
-    warmest = at_its_warmest(charge.one_pack, packs)
-    warms = warming_sentence(warmest, charge.chemistry, minutes_at_full_current(charge.outlook), charge.current_a)
-    return (Caution(sentence=warms, grave=True),) if warms else ()
+    minutes = minutes_at_full_current(charge.outlook)
+    for one in (at_its_warmest(charge.one_pack, packs), *(each.entries for each in packs if each_takes_all)):
+        if warms := warming_sentence(one, charge.chemistry, minutes, charge.current_a):
+            return (Caution(sentence=warms, grave=True),)
+    return ()
 
 
 def joint_cautions(packs: Sequence[NumberedPack], *, with_settings: bool) -> tuple[Caution, ...]:

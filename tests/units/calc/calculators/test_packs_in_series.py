@@ -177,6 +177,23 @@ def test_cold_air_is_entered_of_one_pack_and_counts_for_all() -> None:
     assert so_far.set_by == by_each.set_by
 
 
+def test_a_pack_that_warms_too_much_by_its_own_resistance_is_told_of_though_that_of_the_other_is_not_known() -> None:
+    warm = {"pack_degc": "36", "air_degc": "36", "label_charge_rate_c": "3", **resting(3.60)}
+
+    def warns(first_mohm: str, second_mohm: str) -> bool:
+        found = joined(
+            KEY,
+            warm | {"cell_resistance_mohm": first_mohm},
+            warm | {"cell_resistance_mohm": second_mohm},
+            requested_rate_c="3",
+            charger_power_w="1000",
+            supply_current_a="100",
+        )
+        return any("the charge itself" in one.sentence for one in found.cautions)
+
+    assert [warns(*mohm) for mohm in (("", ""), ("12", ""), ("", "12"), ("12", "12"))] == [False, True, True, True]
+
+
 def test_the_coldest_pack_makes_the_charge_of_all_slow() -> None:
     mixed, cold, warm = (
         joined(KEY, {"pack_degc": first}, {"pack_degc": second}).charge_time.most.value
