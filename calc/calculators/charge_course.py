@@ -29,7 +29,7 @@ from calc.physics.pack.packs import rate_c_of_current
 from calc.presenting.partial_answers import PartialAnswer
 from calc.presenting.ranges import balancing_range, minutes_range, range_of
 from calc.presenting.stops import warming_sentence
-from calc.presenting.supply_load import feed_cautions, floor_cautions
+from calc.presenting.supply_load import charge_feed_cautions
 from calc.presenting.verdicts import cautions_before_a_charge
 from calc.rules.charge.charge_heat import minutes_at_full_current
 from calc.rules.charge.charge_outlook import STATE_UNSURE, Outlook, outlook_of
@@ -174,8 +174,7 @@ def _course(charge: _Charge) -> Answer:
     set_to = Figure(current_a, PACK_AMPERES.to_step(charge.step_a))
     return Answer(
         cautions=(
-            *feed_cautions(charge.supply, charger),
-            *floor_cautions(charge.supply),
+            *charge_feed_cautions(charge.supply, charger),
             *_cautions(outlook, power, warming_sentence(given, chemistry, minutes_at_full_current(outlook), current_a)),
             *cautions_before_a_charge(charge.judged.condition),
         ),

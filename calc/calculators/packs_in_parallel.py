@@ -45,7 +45,7 @@ from calc.presenting.joint_so_far import (
 from calc.presenting.level_first import level_first
 from calc.presenting.partial_answers import PartialAnswer
 from calc.presenting.ranges import balancing_range, range_of
-from calc.presenting.supply_load import feed_cautions, floor_cautions
+from calc.presenting.supply_load import charge_feed_cautions
 from calc.presenting.wiring import never_like_this, parallel_drawing
 from calc.rules.joined.joined_packs import (
     NumberedPack,
@@ -127,8 +127,7 @@ def work_out(given: Inputs) -> Answer:
     level = levelling_shown(packs, levelling) if levelling and verdict.may_join else LevellingShown()
     return Answer(
         cautions=(
-            *feed_cautions(given, given),
-            *floor_cautions(given),
+            *charge_feed_cautions(given, given),
             *(warming_cautions(charge, packs) if charge else ()),
             *_cautions(packs, verdict.warning),
         ),

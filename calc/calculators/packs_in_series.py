@@ -36,7 +36,7 @@ from calc.presenting.joint_so_far import (
 from calc.presenting.level_first import balance_first, level_first, uneven_because
 from calc.presenting.partial_answers import PartialAnswer
 from calc.presenting.ranges import minutes_or_hours, range_of
-from calc.presenting.supply_load import feed_cautions, floor_cautions
+from calc.presenting.supply_load import charge_feed_cautions
 from calc.presenting.wiring import never_like_this, ports_table, series_drawing
 from calc.rules.charge.charge_outlook import STATE_UNSURE
 from calc.rules.joined.imbalance import imbalance_ah
@@ -240,8 +240,7 @@ def _settings(given: Inputs, packs: Sequence[SoundPack], charge: JointCharge, ap
 
 def _cautions(given: Inputs, packs: Sequence[SoundPack], charge: JointCharge | None) -> tuple[Caution, ...]:
     return (
-        *feed_cautions(given, given),
-        *floor_cautions(given),
+        *charge_feed_cautions(given, given),
         *(warming_cautions(charge, packs, each_takes_all=True) if charge else (_NOT_YET,)),
         *joint_cautions(packs, with_settings=charge is not None),
     )

@@ -8,7 +8,7 @@ asked only if something in them is typed.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping, Set
+from collections.abc import Callable, Iterable, Mapping, Set
 from dataclasses import dataclass, field, fields, replace
 from functools import cache
 from typing import Any, TypeVar
@@ -18,6 +18,7 @@ from calc.inputs.fields import Entry, FormRow, Group, OnChoice, entries_of
 from calc.inputs.refusals import Problem, Refused, within_sentence
 
 Found = TypeVar("Found")
+One = TypeVar("One")
 
 _WHOLE = re.compile(r"\d{1,2}(?![\d.,])")
 _OF_PACK = re.compile(r"packs_(\d+)_")
@@ -207,13 +208,18 @@ def each_row(given: Any, rows: str, work: Callable[[Any], Found]) -> tuple[Found
     >>> each_row(Inputs(packs=(pack, pack)), "packs", lambda one: one.cells)
     (3, 3)
     """
+    return each_numbered(type(given), rows, enumerate(getattr(given, rows), 1), work)
+
+
+def each_numbered(inputs: type, rows: str, numbered: Iterable[tuple[int, One]], work: Callable[[One], Found]) -> tuple[Found, ...]:
+    """Return `each_row` of what stands for some of the rows, each with the number of its own."""
     found: list[Found] = []
     problems: list[Problem] = []
-    for number, one in enumerate(getattr(given, rows), 1):
+    for number, one in numbered:
         try:
             found.append(work(one))
         except Refused as refused:
-            problems += [in_row(type(given), rows, number, problem) for problem in refused.problems]
+            problems += [in_row(inputs, rows, number, problem) for problem in refused.problems]
     if problems:
         raise Refused(*problems)
     return tuple(found)

@@ -19,7 +19,7 @@ from calc.presenting.currents import current_setting
 from calc.presenting.joint_settings import AUTOMATIC_KNOWS_NOTHING, joint_cautions
 from calc.presenting.labels import label_settings
 from calc.presenting.partial_answers import PartialAnswer
-from calc.presenting.supply_load import feed_cautions, floor_cautions
+from calc.presenting.supply_load import charge_feed_cautions
 from calc.rules.joined.joined_packs import NumberedPack, joint_setting_a
 from calc.rules.pack.acceptance import problems_of_supply
 
@@ -126,12 +126,7 @@ def joint_partial(known: JointSoFar, entered: Entered, parts: PartsSoFar, packs:
     return PartialAnswer(
         known=replace(
             known,
-            cautions=(
-                *feed_cautions(parts.supply, parts.charger),
-                *floor_cautions(parts.supply),
-                *known.cautions,
-                *joint_cautions(packs, with_settings=False),
-            ),
+            cautions=(*charge_feed_cautions(parts.supply, parts.charger), *known.cautions, *joint_cautions(packs, with_settings=False)),
         ),
         basis=f"By {joined_with_and(rests_on)}",
         not_counted=f"Not counted yet: {joined_with_and(missing)}. What is missing can only lower the current, or forbid the charge.",

@@ -110,6 +110,11 @@ def floor_cautions(supply: SupplyEntries | None) -> tuple[Caution, ...]:
     return (Caution(sentence=at_floor, grave=True),)
 
 
+def charge_feed_cautions(supply: SupplyEntries | None, charger: ChargerInput | None) -> tuple[Caution, ...]:
+    """Return what to say of whatever feeds one charge, on a page that says no more of its battery."""
+    return (*feed_cautions(supply, charger), *floor_cautions(supply))
+
+
 def cautions_of_supply(supply: SupplyEntries, peak_current_a: float) -> tuple[Caution, ...]:
     """Return what to say about the supply beside the numbers of one charge, or of the charger's full power."""
     found = []

@@ -66,8 +66,9 @@ function show(kind) {
   if (kind === "pack") offerToKeep(!isKnown && !thing);
   hideLabel(kind, thing);
   const place = placeOf(kind);
-  const tiles = mayBePicked(kind) ? things(thingKind(kind)).flatMap((one) => tilesOf(form, kind, one, choose)) : [];
-  const now = JSON.stringify([thing, picked()[outputName(kind)], things(thingKind(kind)), things(thingKind(kind)).map(stateOf), isEntered(kind), tiles.length]);
+  const all = things(thingKind(kind));
+  const tiles = mayBePicked(kind) ? all.flatMap((one) => tilesOf(form, kind, one, choose)) : [];
+  const now = JSON.stringify([thing, picked()[outputName(kind)], all, all.map(stateOf), isEntered(kind), tiles.length]);
   if (place.dataset.shows === now) return; // what is unfolded stays so
   place.dataset.shows = now;
   const choice = tiles.length ? [chooserOf(kind, thing, { tiles, isOpen: !isSecond(kind) && !thing && !isEntered(kind), choose })] : [];

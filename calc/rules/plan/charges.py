@@ -16,7 +16,7 @@ from calc.figures.spans import Span
 from calc.inputs.equipment import ChargerEntries, PackEntries
 from calc.inputs.planned_day import PlannedPacksEntries
 from calc.inputs.refusals import Refused
-from calc.inputs.rows import in_row
+from calc.inputs.rows import each_numbered
 from calc.inputs.supply import SupplyEntries
 from calc.physics.pack.packs import rate_c_of_current
 from calc.rules.charge.charge_outlook import Outlook, outlook_of
@@ -79,15 +79,12 @@ def possible_charges(packs: Sequence[SoundPack], tools: Tools, *, slower: bool) 
 
     Refuses each pack for which alone no output has a current that can be dialled in. Where several together would be, they are not offered.
     """
-    found: list[PossibleCharge] = []
-    problems = []
-    for place, one in enumerate(packs):
-        try:
-            found += _at_its_currents(partial(_alone, place, packs), tools, slower=slower)
-        except Refused as refused:
-            problems += [in_row(PlannedPacksEntries, "packs", one.number, problem) for problem in refused.problems]
-    if problems:
-        raise Refused(*problems)
+    places = [(one.number, place) for place, one in enumerate(packs)]
+
+    def alone(place: int) -> list[PossibleCharge]:
+        return _at_its_currents(partial(_alone, place, packs), tools, slower=slower)
+
+    found = [charge for charges in each_numbered(PlannedPacksEntries, "packs", places, alone) for charge in charges]
     for chosen in candidates(packs) if tools.lead or tools.series else ():
         for joined in (_side_by_side, _one_after_the_other):
             try:
