@@ -73,10 +73,13 @@ def verdict_of(utilisations: list[Utilisation]) -> Verdict:
     worst = max(utilisations, key=lambda utilisation: utilisation.worst)
     if most_likely.likely > 1:
         return Verdict(may=False, figure="Does not fit", set_by=f"{most_likely.because}, as it most likely comes out")
+    compares_label = any(utilisation.because == LABEL for utilisation in utilisations)
+    uncompared = "" if compares_label else " The rate of its label is not entered, and so was not compared: stay below it."
     if worst.worst > 1:
-        note = "Most likely it fits. What is not known of the pack decides: measure its resistance and weigh it."
+        note = f"Most likely it fits. What is not known of the pack decides: measure its resistance and weigh it.{uncompared}"
         return Verdict(may=True, warns=True, figure="May not fit", set_by=f"{worst.because}, at its worst end", note=note)
-    note = "Every limit holds, also at its worst end. The first flight decides: feel the pack after a minute or two."
+    held = "Every limit holds" if compares_label else "Both limits that could be compared hold"
+    note = f"{held}, also at its worst end.{uncompared} The first flight decides: feel the pack after a minute or two."
     return Verdict(may=True, figure="Fits, by these numbers", set_by=f"{most_likely.because}, the nearest of the limits", note=note)
 
 

@@ -83,6 +83,26 @@ def test_a_pack_without_a_rate_on_its_label_is_judged_by_physics_alone() -> None
     assert "The label" not in [row.heading for row in found.rates.rows]
 
 
+@pytest.mark.parametrize(
+    ("flown", "verdict", "held"),
+    [
+        (
+            {"highest_current_a": "10", "mean_current_a": "6", "flight_min": "5", "pack_g": "500"},
+            "Fits, by these numbers",
+            "Every limit holds",
+        ),
+        ({"cell_resistance_mohm": "4"}, "May not fit", "Most likely it fits"),
+    ],
+)
+def test_a_rate_that_is_not_entered_is_said_not_to_be_compared(flown: dict[str, str], verdict: str, held: str) -> None:
+    entered, left_out = fit(**flown).verdict, fit(label_discharge_rate_c="", **flown).verdict
+    assert (entered.figure, left_out.figure) == (verdict, verdict)
+    assert held in entered.note
+    assert "not compared" not in entered.note
+    assert "Every limit" not in left_out.note
+    assert "The rate of its label is not entered, and so was not compared" in left_out.note
+
+
 def test_a_pack_that_most_likely_lands_in_the_danger_zone_does_not_fit() -> None:
     found = fit(cell_resistance_mohm="6", highest_current_a="80", mean_current_a="45", flight_min="5")
     assert found.end_temperature.likely.value > 60
