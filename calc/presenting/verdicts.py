@@ -9,13 +9,17 @@ from calc.figures.showing import Caution
 from calc.rules.pack.condition import Condition
 from calc.rules.pack.findings import Verdict, worst_first
 
+_A_DAY_LATER = (
+    f"and again a day later: if one has sunk by {Figure(SPREAD_TO_WATCH_CELL_V.value, CELL_VOLTS)} more than the others by then, the pack "
+    "is done."
+)
+
 _DO: dict[Verdict, str] = {
     Verdict.FLY: "Land while it still holds one fifth.",
     Verdict.CHARGE: "It is in order, and too empty for a flight.",
     Verdict.BALANCE: "Charge it with the balance plug in, at a low current, until the cells are level. If they are apart again "
     "after the next flight, charge it slowly and watch it.",
-    Verdict.CHARGE_SLOWLY: "Stay with it and look every few minutes. Read every cell after the charge, and again a day later: if one "
-    f"has sunk by {Figure(SPREAD_TO_WATCH_CELL_V.value, CELL_VOLTS)} more than the others by then, the pack is done.",
+    Verdict.CHARGE_SLOWLY: f"Stay with it and look every few minutes. Read every cell after the charge, {_A_DAY_LATER}",
     Verdict.READ_CELLS: "The reading is in order, but a weak cell would not show in it. Read every cell before you fly the pack. "
     "Charge settings hold until then.",
     Verdict.ELSEWHERE: "Only the warmth stands in the way of a charge: do what the list below says.",
@@ -55,6 +59,12 @@ def cautions_while_unread(condition: Condition) -> tuple[Caution, ...]:
 def cautions_of_no_look(condition: Condition) -> tuple[Caution, ...]:
     """Return that a pack is to be looked over before anything is done with it, where nobody said that it was."""
     return () if condition.looked_over else (Caution(sentence=LOOK_FIRST, go_to="cell-check"),)
+
+
+def cautions_before_storage(condition: Condition) -> tuple[Caution, ...]:
+    """Return what a pack that is watched for its past wants before it lies for weeks, whichever way it comes there."""
+    past = [finding.found for finding in condition.slow if finding.field == "look"]
+    return tuple(Caution(sentence=f"{found} Read every cell before you put it away, {_A_DAY_LATER}") for found in past)
 
 
 def cautions_of_label(condition: Condition) -> tuple[Caution, ...]:
