@@ -134,8 +134,11 @@ def problems_of_begun(day: BegunDayEntries, packs: Sequence[BegunPackEntries], s
     found = []
     if start_clock is None:
         found.append(Problem("start_clock", "Enter the hour from which the plan goes on.", missing=True))
-    for number, stands in enumerate(OUTPUTS, 1):
+    for number, (stands, done) in enumerate(zip(OUTPUTS, _DONE, strict=True), 1):
         if not any(one.stands == stands for one in packs):
+            # What was on may have been done before its hour.
+            if number <= outputs and not any(one.stands == done for one in packs):
+                found += _problems_of_hours_alone(day, number, start_clock)
             continue
         if number > outputs:
             found.append(Problem("charger_outputs", f"A pack is on output {number}, so the charger has at least that many outputs."))
@@ -145,6 +148,16 @@ def problems_of_begun(day: BegunDayEntries, packs: Sequence[BegunPackEntries], s
         if latest is None:
             found.append(Problem(f"output_{number}_latest_clock", f"Enter when output {number} is ready at the latest.", missing=True))
     return found
+
+
+def _problems_of_hours_alone(day: BegunDayEntries, number: int, start_clock: float | None) -> list[Problem]:
+    """An output that is taken until an hour by no pack of the list: the plan would put one on it at once."""
+    hours = zip(("ready", "latest"), _hours(day, number - 1), strict=True)
+    ahead = [which for which, hour in hours if hour is not None and min_from_start(hour, start_clock) > 0]
+    if not ahead:
+        return []
+    sentence = f"No pack of the list is on output {number}: choose where each pack stands, enter the one that is on it, or empty its hours."
+    return [Problem(f"output_{number}_{ahead[0]}_clock", sentence)]
 
 
 def bench_of(

@@ -95,6 +95,30 @@ def test_what_is_missing_of_a_day_that_has_begun_is_asked_for_and_what_cannot_be
     assert problems_of_begun(BegunDayEntries(day_begun="new"), [pack("output_2")], None, 1) == []
 
 
+@pytest.mark.parametrize(
+    ("ready", "latest", "stands", "field"),
+    [
+        (640, 660, "waiting", "output_1_ready_clock"),
+        (590, 660, "waiting", "output_1_latest_clock"),
+        (640, 660, "output_2", "output_1_ready_clock"),
+        (580, 590, "waiting", ""),
+        (640, 660, "done", ""),
+    ],
+)
+def test_hours_of_an_output_with_no_pack_on_it_are_asked_about_while_they_lie_ahead(
+    ready: float, latest: float, stands: str, field: str
+) -> None:
+    # Else a pack would be put at once on an output that is taken. What was on may be done before its hour.
+    found = problems_of_begun(day(ready, latest), [pack(stands)], 600, 2)
+    assert [one.field for one in found if "No pack of the list is on output 1" in one.sentence] == [field] * bool(field)
+
+
+def test_hours_of_an_output_that_the_charger_has_not_are_passed_over() -> None:
+    begun = BegunDayEntries(day_begun="begun", output_2_ready_clock=640, output_2_latest_clock=660)
+    assert problems_of_begun(begun, [pack("waiting")], 600, 1) == []
+    assert problems_of_begun(begun, [pack("waiting")], 600, 2) != []
+
+
 def test_an_hour_that_lies_six_hours_back_has_passed_and_one_a_minute_further_is_tomorrow_s() -> None:
     assert (min_from_start(240, 600), min_from_start(239, 600)) == (-360, 1079)
 
