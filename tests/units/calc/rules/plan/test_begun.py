@@ -101,6 +101,8 @@ def test_what_is_missing_of_a_day_that_has_begun_is_asked_for_and_what_cannot_be
         (640, 660, "waiting", "output_1_ready_clock"),
         (590, 660, "waiting", "output_1_latest_clock"),
         (640, 660, "output_2", "output_1_ready_clock"),
+        (590, 601, "waiting", "output_1_latest_clock"),
+        (590, 600, "waiting", ""),
         (580, 590, "waiting", ""),
         (640, 660, "done", ""),
     ],
