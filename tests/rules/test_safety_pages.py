@@ -60,5 +60,11 @@ def test_the_fire_comes_first_with_distance_call_and_smoke_before_water(pages):
     assert places == sorted(places)
 
 
+def test_the_mains_are_off_before_a_burning_pack_is_cooled_with_water(pages):
+    fire = spoken(sections(pages["pack-in-trouble"].body_html)[0])
+
+    assert fire.index("switch off at the socket") < fire.index("cool it with water")
+
+
 def test_the_trouble_page_needs_no_calculator(pages):
     assert pages["pack-in-trouble"].calculator == ""
