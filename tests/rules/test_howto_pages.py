@@ -145,7 +145,33 @@ def test_in_series_the_packs_are_alike_and_the_balance_plugs_come_last_and_off_f
         "Balance plugs, one by one",
         "Start",
     )
-    assert_in_this_order(steps.split("Take apart")[1], "balance plugs", "packs off the charge lead", "series lead")
+    assert_in_this_order(steps.split("Take apart")[1], "stop", "balance plugs", "packs off the charge lead", "series lead")
+
+
+@pytest.mark.parametrize("key", ["charging-in-series", "charging-in-parallel"])
+def test_a_charge_of_several_packs_is_stopped_before_they_are_taken_apart(pages, key):
+    assert_in_this_order(spoken(part(pages[key], "In this order")).split("Take apart")[1].lower(), "stop", "balance plugs")
+
+
+@pytest.mark.parametrize("key", ["series-card", "parallel-card"])
+def test_a_card_of_several_packs_stops_the_charge_before_they_are_taken_apart(pages, key):
+    apart = steps_html(pages[key]).split('data-step="apart"')[1].split("<p>")[1].split("</p>")[0]
+
+    assert_in_this_order(spoken(apart), "Stop", "balance plugs")
+
+
+def test_a_pack_that_a_charger_refuses_is_looked_at_and_felt_before_its_plugs_are_touched(pages):
+    steps = spoken(part(pages["will-not-charge"], "In this order"))
+
+    assert_in_this_order(steps, "Look and smell", "Read the message", "Feel the pack", "unplug the balance lead")
+
+
+@pytest.mark.parametrize("key", ["charging-in-series", "charging-in-parallel"])
+def test_each_short_circuit_that_joining_can_make_says_what_to_do(pages, key):
+    told = [item for item in part(pages[key], "What can go wrong").split("<li>") if re.search(r"melt|short", item)]
+
+    assert len(told) >= 1
+    assert not [spoken(item) for item in told if "pack-in-trouble.html#short-circuit" not in item]
 
 
 @pytest.mark.parametrize("key", ["charging-in-series", "packs-in-series"])
