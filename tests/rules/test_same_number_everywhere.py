@@ -187,8 +187,28 @@ def test_a_pack_that_was_charged_frozen_is_done_on_every_page_and_in_calc(key: s
 
 @pytest.mark.parametrize("key", ["handing-in", "handing-in-card", "end-of-life"])
 def test_a_pack_that_was_ever_crashed_or_shorted_is_not_emptied_on_any_page(key: str) -> None:
-    assert re.search(r"(?:crashed or shorted at any time: it is harmed|ever crashed or shorted)", spoken(key))
+    assert re.search(r"(?:\bcrashed, shorted or plugged in backwards at any time: it is harmed|ever crashed, shorted)", spoken(key))
     assert not set(EMPTIED) & set(LOOKS)
+
+
+# How the pages that empty a pack call what calc refuses to empty. Smoke ends every job, and rain dries.
+NOT_EMPTIED = {
+    "swollen": "swollen",
+    "leaking": "leaking",
+    "bent": "dented|bent",
+    "soaked": "wet",
+    "overcharged": "charged too far",
+    "was-hot": "hot for no reason",
+    "shorted": "shorted",
+    "crashed": "crashed",
+}
+
+
+@pytest.mark.parametrize("key", ["handing-in", "handing-in-card", "end-of-life"])
+def test_each_pack_that_calc_refuses_to_empty_is_named_where_the_harmed_are_told_from_the_whole(key: str) -> None:
+    assert {*NOT_EMPTIED, "smoking", "rained-on", "watched"} == set(LOOKS)
+    (told,) = [one for one in sentences(key) if "wollen" in one and "crashed" in one]
+    assert not [look for look, words in NOT_EMPTIED.items() if not re.search(words, told, re.IGNORECASE)]
 
 
 def test_packs_go_to_storage_within_as_many_days_on_every_page() -> None:
