@@ -124,6 +124,7 @@ PLANTED = {
     "wait-on-the-board": "Two minutes at least.",
     "watch-a-harmed-pack": "Watch it for ten minutes.",
     "look-at-stored-packs": "Every three months: look, smell, read every cell.",
+    "longest-time-cut-out": "At half of the current give it twice as long.",
     "go-on-cooling": "Go on cooling it for at least 5 minutes after the last flame.",
 }
 
@@ -266,6 +267,13 @@ def test_four_fifths_of_the_label_itself_is_the_end_on_every_page() -> None:
     said = [(key, one) for key in PAGES for one in sentences(key) if "four fifths of the label" in one.lower()]
     assert len(said) >= 2
     assert not [f"{key}: {one}" for key, one in said if "or less" not in one]
+
+
+@pytest.mark.parametrize("key", ["a-long-rest", "long-rest-card"])
+def test_what_one_flight_puts_back_is_not_taken_for_what_a_pack_holds(key: str) -> None:
+    # Whoever lands with the reserve of a fifth puts back four fifths, which would end the best pack.
+    (said,) = [one for one in re.findall(r"(?:\d+\. |say = ).*", PAGES[key]) if "Four fifths of the label" in one]
+    assert "what went in: it works out what the pack holds" in MARK.sub("", said) and "(ageing.html)" in said
 
 
 @pytest.mark.parametrize(
