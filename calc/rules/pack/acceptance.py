@@ -177,6 +177,8 @@ def _problems_of_battery(supply: SupplyEntries, charger: ChargerInput | None) ->
         sentence = (
             f"No such battery rests above {most}: it was charged not long ago. Switch off its charger or the engine, wait "
             f"{Figure(REST_AFTER_CHARGE_H.value, HOURS.to_step(1))}, and measure it again. If it still reads this after a night, it is full: enter {most}."
+            " An iron phosphate battery rests so high at almost any charge: choose the mains power supply in its place, with the volts and amperes on its "
+            "label, and count yourself what you take out."
         )
     elif supply.battery_resting_v <= kind.rest_v[0][1].value:
         sentence = "This battery is empty, too weak to start the charger: charge it first, or use another."

@@ -369,7 +369,8 @@ def test_a_charger_that_takes_too_few_cells_is_told_in_whole_sentences() -> None
         (
             BATTERY | {"battery_resting_v": "13.0"}, 10, None, "battery_resting_v",
             ("No such battery rests above 12.80 V: it was charged not long ago. Switch off its charger or the engine, wait 8 h, and measure it "
-            "again. If it still reads this after a night, it is full: enter 12.80 V."),
+            "again. If it still reads this after a night, it is full: enter 12.80 V. An iron phosphate battery rests so high at almost any charge: choose the mains "
+            "power supply in its place, with the volts and amperes on its label, and count yourself what you take out."),
         ),
         (
             BATTERY | {"battery_resting_v": "11.89"}, 10, None, "battery_resting_v",
