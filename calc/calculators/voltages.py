@@ -122,23 +122,28 @@ def _lead_acid() -> Table:
 
 
 def _degrees() -> Table:
-    meanings = {
-        AIR_LEAST_DEGC.value: "no charging below: " + source_line(AIR_LEAST_DEGC),
-        AIR_MOST_DEGC.value: "air: no charging above: " + source_line(AIR_MOST_DEGC),
-        TEMPERATURE_STOP_MOST_DEGC.value: "no charger's stop above: " + source_line(TEMPERATURE_STOP_MOST_DEGC),
-    }
     window = CHEMISTRIES["lipo"].temperatures
-    meanings[window.charge_slow_below_degc.value] = "half the current below: " + source_line(window.charge_slow_below_degc)
-    meanings[window.charge_most_degc.value] = "pack: no charging from here on, the charger's stop: " + source_line(window.charge_most_degc)
-    meanings[window.discharge_most_degc.value] = "pack: get away: " + source_line(window.discharge_most_degc)
+    meanings = (
+        (window.charge_least_degc, "pack: no charging from here down"),
+        (AIR_LEAST_DEGC, "air: no charging below"),
+        (window.charge_slow_below_degc, "pack, or the air around it: half the current from here down"),
+        (AIR_MOST_DEGC, "air: no charging above"),
+        (window.charge_most_degc, "pack: no charging from here on, the charger's stop"),
+        (TEMPERATURE_STOP_MOST_DEGC, "no charger's stop above"),
+        (window.discharge_most_degc, "pack: get away"),
+    )
+
+    def meaning_of(degrees: int) -> str:
+        return "; ".join(f"{words}: {source_line(limit)}" for limit, words in meanings if limit.value == degrees)
+
     return Table(
         caption="Degrees Celsius and Fahrenheit",
         columns=("Celsius", "Fahrenheit", "What it means for a lithium pack"),
         rows=tuple(
             Row(
                 heading=str(Figure(degrees, DEGREES_CELSIUS)),
-                cells=(Figure(degf_from_degc(degrees), DEGREES_FAHRENHEIT), meanings.get(degrees, "")),
+                cells=(Figure(degf_from_degc(degrees), DEGREES_FAHRENHEIT), meaning_of(degrees)),
             )
-            for degrees in sorted({*range(-10, 65, 5), *(int(degrees) for degrees in meanings)})
+            for degrees in sorted({*range(-10, 65, 5), *(int(limit.value) for limit, _ in meanings)})
         ),
     )

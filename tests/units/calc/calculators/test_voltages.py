@@ -126,8 +126,9 @@ def test_the_battery_s_rows_fall_from_full() -> None:
 @pytest.mark.parametrize(
     "degc, degf, words",
     [
-        ("0 °C", "32 °F", "no charging below"),
-        ("10 °C", "50 °F", "half the current below"),
+        ("0 °C", "32 °F", "pack: no charging from here down"),
+        ("0 °C", "32 °F", "air: no charging below"),
+        ("10 °C", "50 °F", "pack, or the air around it: half the current from here down"),
         ("40 °C", "104 °F", "air: no charging above"),
         ("45 °C", "113 °F", "pack: no charging from here on, the charger's stop"),
         ("49 °C", "120 °F", "no charger's stop above"),
