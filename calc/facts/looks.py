@@ -46,7 +46,7 @@ LOOKS: dict[str, Look] = {
     "leaking": Look(
         words="Leaks, or smells sweet or of solvent",
         means="It leaks or smells: a cell is open",
-        section="afterwards",
+        section="leaking-pack",
         source="nfpa-lithium",
         provenance=Provenance.READ,
         where="odour or leaking: stop using it",

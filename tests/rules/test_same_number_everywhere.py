@@ -212,6 +212,12 @@ def test_each_pack_that_calc_refuses_to_empty_is_named_where_the_harmed_are_told
     assert not [look for look, words in NOT_EMPTIED.items() if not re.search(words, told, re.IGNORECASE)]
 
 
+def test_no_pack_is_warmed_in_a_pocket_with_its_contacts_bare() -> None:
+    warmed = [(place, one) for place, one in sentences_with_place() if re.search(r"\bpocket\b", one) and "Never" not in one]
+    faults = [f"{place}: {one}" for place, one in warmed if not re.search(r"contacts covered", one)]
+    assert len(warmed) >= 6 and not faults, listed(faults)
+
+
 def test_packs_go_to_storage_within_as_many_days_on_every_page() -> None:
     assert STORE_WITHIN_DAYS.value == 2
     other = re.compile(r"(?:two or three|three or four|2 or 3|2 to 3|three|3|four|4|a few) days")

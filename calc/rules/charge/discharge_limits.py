@@ -41,7 +41,7 @@ def problems_of_discharge_temperature(pack: PackEntries, chemistry: Chemistry) -
     """
     window = chemistry.temperatures
     if pack.coolest_degc <= window.discharge_least_degc.value:
-        return [Problem("pack_degc", "The pack is too cold: warm it through first, indoors or in a pocket.")]
+        return [Problem("pack_degc", "The pack is too cold: warm it through first, indoors or in a pocket with its contacts covered.")]
     if pack.warmest_degc >= window.discharge_most_degc.value:
         sentence = "The pack is dangerously hot: do not plug it in. Get away from it, and see what to do."
         return [Problem("pack_degc", sentence, TROUBLE)]

@@ -159,7 +159,7 @@ def findings_of_temperature(*, pack_degc: float, air_degc: float | None, chemist
     if pack_degc <= window.charge_least_degc.value:
         cold, act = (
             "The pack is too cold: charging it at freezing point or below ruins the cells.",
-            "Warm it through first, indoors or in a pocket",
+            "Warm it through first, indoors or in a pocket with its contacts covered",
         )
         return [Finding(verdict=Verdict.READ_AGAIN, found=cold, rule=window.charge_least_degc, field="pack_degc", act=act)]
     if pack_degc >= window.discharge_most_degc.value:

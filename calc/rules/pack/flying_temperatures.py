@@ -29,7 +29,7 @@ def problems_of_flying_temperature(pack_degc: float, chemistry: Chemistry, *, ai
     elif pack_degc >= WARM_LANDING_DEGC.value:
         found.append(Problem("pack_degc", worded("The pack is at {} or above already: leave it in the shade until it has cooled.", warm)))
     elif pack_degc <= window.discharge_least_degc.value:
-        sentence = "The pack is too cold to fly: its voltage sags and it gives far less. Warm it through first, indoors or in a pocket."
+        sentence = "The pack is too cold to fly: its voltage sags and it gives far less. Warm it through first, indoors or in a pocket with its contacts covered."
         found.append(Problem("pack_degc", sentence))
     if air_degc is not None and air_degc >= WARM_LANDING_DEGC.value:
         found.append(Problem("air_degc", worded("In air of {} or more no pack cools: fly when it is cooler.", warm)))
@@ -40,5 +40,5 @@ def caution_of_cold(pack_degc: float) -> str | None:
     """Return what to say of a pack that may be flown, but is cold; None if it is warm enough."""
     if pack_degc >= COLD_TO_FLY_DEGC.value:
         return None
-    sentence = "A pack below {} sags: keep it warm until you fly, in a pocket or indoors, and go easy on the throttle at first."
+    sentence = "A pack below {} sags: keep it warm until you fly, indoors or in a pocket with its contacts covered, and go easy on the throttle at first."
     return worded(sentence, Figure(COLD_TO_FLY_DEGC.value, DEGREES_CELSIUS))

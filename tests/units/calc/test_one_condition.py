@@ -32,7 +32,7 @@ BY_CHARGER = (*CHARGES, "storage")
 PLANS = ("day_plan", "going_home")
 OF_A_PLAN = {"resting_v", "pack_degc"}
 FLIGHTS = ("flight_timer", "model_fit")
-COLD, WARM = "Warm it through first, indoors or in a pocket", "Leave it in the shade until it has cooled"
+COLD, WARM = "Warm it through first, indoors or in a pocket with its contacts covered", "Leave it in the shade until it has cooled"
 IN_UNKNOWN_AIR = "Let it cool in the shade, or enter how warm the air is where that is asked"
 OUT, AGAIN, ELSEWHERE, AWAY = "Take it out of use", "Rest it, then read every cell", "Charge it elsewhere", "Get away from it"
 

@@ -54,7 +54,7 @@ def test_every_ceiling_on_a_discharge_says_what_it_is() -> None:
 @pytest.mark.parametrize(
     ("pack_degc", "air_degc", "field", "sentence", "go_to"),
     [
-        (0, 20, "pack_degc", "The pack is too cold: warm it through first, indoors or in a pocket.", ""),
+        (0, 20, "pack_degc", "The pack is too cold: warm it through first, indoors or in a pocket with its contacts covered.", ""),
         (45, 20, "pack_degc", "The pack is too warm: leave it in the shade until it has cooled, then measure it again.", ""),
         (60, 20, "pack_degc", "The pack is dangerously hot: do not plug it in. Get away from it, and see what to do.", "pack-in-trouble"),
         (30, 41, "air_degc", "It is too hot here to discharge on a charger: go to a cooler place, and never do it in a hot vehicle.", ""),

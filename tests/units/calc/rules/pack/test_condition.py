@@ -97,6 +97,11 @@ def test_a_look_is_told_in_the_words_of_the_list_and_leads_to_its_section(look: 
     assert finding.go_to == (f"{_TROUBLE}#{seen.section}" if seen.section else "")
 
 
+def test_whoever_has_a_leaking_pack_at_hand_is_led_past_what_is_done_once_it_lies_in_the_open() -> None:
+    # "Afterwards" has tape put on the ends, and nothing of an eye that was hit.
+    assert LOOKS["leaking"].section == "leaking-pack"
+
+
 @pytest.mark.parametrize(
     ("pack_degc", "air_degc", "field", "found", "go_to"),
     [
@@ -176,7 +181,10 @@ def test_a_pack_whose_chemistry_is_not_known_is_judged_by_its_look_and_its_wear_
 @pytest.mark.parametrize(
     "changes, told",
     [
-        ({"pack_degc": "0"}, "ruins the cells. Warm it through first, indoors or in a pocket: do not charge it until then."),
+        (
+            {"pack_degc": "0"},
+            "ruins the cells. Warm it through first, indoors or in a pocket with its contacts covered: do not charge it until then.",
+        ),
         ({"pack_degc": "50"}, "would warm it further. Leave it in the shade until it has cooled: do not charge it until then."),
         (
             {"pack_degc": "44.9", "air_degc": ""},

@@ -55,7 +55,7 @@ def test_a_cold_pack_is_to_be_kept_warm_on_every_page(key: str, pack_degc: str, 
         (
             0,
             "pack_degc",
-            "The pack is too cold to fly: its voltage sags and it gives far less. Warm it through first, indoors or in a pocket.",
+            "The pack is too cold to fly: its voltage sags and it gives far less. Warm it through first, indoors or in a pocket with its contacts covered.",
             "",
         ),
     ],
@@ -76,5 +76,5 @@ def test_air_that_cools_no_pack_is_told_and_shown_in_no_unit_above_the_bound() -
 def test_a_cold_pack_is_told_below_which_temperature_it_sags() -> None:
     assert caution_of_cold(10) is None
     assert caution_of_cold(9.9).replace("\N{NO-BREAK SPACE}", " ") == (
-        "A pack below 10 °C sags: keep it warm until you fly, in a pocket or indoors, and go easy on the throttle at first."
+        "A pack below 10 °C sags: keep it warm until you fly, indoors or in a pocket with its contacts covered, and go easy on the throttle at first."
     )
