@@ -81,6 +81,24 @@ def test_a_card_that_starts_a_charge_shows_what_is_set_and_what_ends_it_before_t
     )
 
 
+def begins_a_charge(card, step):
+    return bool(step.starts) or (card.numbers_from, step.key) == ("storage", "stay")
+
+
+@pytest.mark.parametrize(
+    "card",
+    [one for one in CARDS if any(begins_a_charge(one, step) for part in one.card.parts for step in part.steps)],
+    ids=lambda card: card.key,
+)
+def test_a_card_says_in_which_order_to_plug_in_before_a_charge_and_to_unplug_after_it(card):
+    steps = [step for part in card.card.parts for step in part.steps]
+    [start] = [place for place, step in enumerate(steps) if begins_a_charge(card, step)]
+    told = [f"{step.title} {spoken(step.say_html)}".lower() for step in steps]
+
+    assert any("lead into the charger" in one for one in told[:start]), f"{card.file.name} says nowhere how to plug in"
+    assert any(re.search(r"balance (lead|plugs), ", one) for one in told[start:]), f"{card.file.name} says nowhere how to unplug"
+
+
 def test_a_doubtful_pack_is_charged_to_the_voltage_for_storage_and_no_full_one_stands_on_its_card(pages):
     html = steps_html(pages["long-rest-card"])
 
