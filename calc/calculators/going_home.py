@@ -125,7 +125,11 @@ def _left_alone(resting: list[tuple[str, StoragePlan]]) -> Table | None:
     if not resting:
         return None
     rows = tuple(Row(heading=name, cells=(_cells_rest(plan), band_words(plan.chemistry))) for name, plan in resting)
-    return Table(caption="Leave them: they rest in their band", columns=("Pack", "The cells rest at", "The band"), rows=rows)
+    return Table(
+        caption="Leave them: they rest in their band, as near as a meter can tell",
+        columns=("Pack", "The cells rest at", "The band"),
+        rows=rows,
+    )
 
 
 def _cells_rest(plan: StoragePlan) -> Band:

@@ -24,10 +24,10 @@ from calc.presenting.source_lines import source_line
 from calc.presenting.stops import warming_sentence
 from calc.presenting.storage_words import band_words
 from calc.presenting.supply_load import feed_cautions, floor_cautions
-from calc.presenting.verdicts import UNTIL_READ, cautions_before_storage, cautions_of_label, cautions_of_no_look
+from calc.presenting.verdicts import UNTIL_READ, cautions_before_storage, cautions_of_label, cautions_of_no_look, cautions_on_the_way_up
 from calc.rules.charge.own_plugs import needs_two_ports
 from calc.rules.pack.findings import Verdict
-from calc.rules.storage.storing import Goal, StoragePlan, Way, cutoff_of, storage_plan, storage_target_cell_v
+from calc.rules.storage.storing import Goal, StoragePlan, Way, cutoff_of, is_in_band, storage_plan, storage_target_cell_v
 
 WANTED = Group("wanted", "Where you want it")
 GOALS = {
@@ -116,7 +116,8 @@ def _to_storage(plan: StoragePlan, lowest: Figure, highest: Figure) -> Setting:
     band = f"the storage band of {band_words(plan.chemistry)}"
     every = "every cell" if plan.reading.each_cell else "the mean of the cells"
     if plan.way is Way.LEAVE:
-        return Setting(figure="Leave it", also=lowest, set_by=f"{every} at rest, within {band}", note="Unplug it and put it away.")
+        nearly = "" if is_in_band(plan.chemistry, plan.reading) else ", as near as a meter can tell"
+        return Setting(figure="Leave it", also=lowest, set_by=f"{every} at rest, within {band}{nearly}", note="Unplug it and put it away.")
     if plan.way is Way.BALANCE:
         return Setting(
             figure=Verdict.BALANCE.words,
@@ -201,6 +202,7 @@ def _cautions(given: Inputs, goal: Goal, plan: StoragePlan) -> tuple[Caution, ..
     ]
     return (
         *cautions_of_label(plan.condition),
+        *(cautions_on_the_way_up(plan.condition) if plan.way is Way.CHARGE else ()),
         *cautions_before_storage(plan.condition),
         *(Caution(sentence=sentence, grave=grave) for sentence, grave in sentences if sentence),
         *cautions_of_two_plugs(["This pack"] if plan.way is not Way.LEAVE and needs_two_ports(given.cells, given) else []),

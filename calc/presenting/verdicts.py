@@ -7,7 +7,7 @@ from calc.figures import showing
 from calc.figures.quantities import CELL_VOLTS, RATE, Figure
 from calc.figures.showing import Caution
 from calc.rules.pack.condition import Condition
-from calc.rules.pack.findings import Verdict, worst_first
+from calc.rules.pack.findings import Finding, Verdict, worst_first
 
 _A_DAY_LATER = (
     f"and again a day later: if one has sunk by {Figure(SPREAD_TO_WATCH_CELL_V.value, CELL_VOLTS)} more than the others by then, the pack "
@@ -72,7 +72,17 @@ def cautions_of_label(condition: Condition) -> tuple[Caution, ...]:
     return tuple(Caution(sentence=doubt.sentence, grave=doubt.grave) for doubt in condition.doubts)
 
 
+def cautions_on_the_way_up(condition: Condition) -> tuple[Caution, ...]:
+    """Return what is watched in a pack on its way up to storage. What the balancer is for is told there in other words."""
+    watched = tuple(finding for finding in condition.slow if finding.verdict is Verdict.CHARGE_SLOWLY)
+    return tuple(Caution(sentence=sentence) for sentence in _each_rule_once(watched))
+
+
 def slow_sentences(condition: Condition) -> list[str]:
     """Return what was found of a pack that may be charged only slowly, each rule once, the gravest first, with what follows."""
-    by_rule = {finding.rule: finding for finding in reversed(condition.slow)}
+    return _each_rule_once(condition.slow)
+
+
+def _each_rule_once(slow: tuple[Finding, ...]) -> list[str]:
+    by_rule = {finding.rule: finding for finding in reversed(slow)}
     return [f"{finding.found} {finding.verdict.words}: {_SLOWLY}" for finding in worst_first(tuple(reversed(by_rule.values())))]

@@ -29,6 +29,8 @@ from calc.rules.pack.findings import Act
 from calc.rules.pack.readings import Reading
 from calc.rules.storage.storage_moves import Dial, Move, to_cutoff, to_storage
 
+_QUOTIENT_OFF_V = 1e-9  # how far the mean of a whole pack may be off by the last bit of its quotient
+
 
 class Goal(Enum):
     """Where a pack is to be left."""
@@ -61,6 +63,18 @@ class StoragePlan:
 def storage_target_cell_v(chemistry: Chemistry) -> float:
     """Return the resting voltage that a way to storage aims at: the middle of the band."""
     return (chemistry.storage_low_cell_v.value + chemistry.storage_high_cell_v.value) / 2
+
+
+def is_in_band(chemistry: Chemistry, reading: Reading) -> bool:
+    """Return whether every cell rests in the storage band, its bounds included; a meter that is a little off leaves some beside it.
+
+    >>> from calc.facts.chemistries import CHEMISTRIES
+    >>> means = (34.56 / 9, 34.57 / 9, 34.2 / 9, 34.19 / 9)
+    >>> [is_in_band(CHEMISTRIES["lipo"], Reading(pack_v=9 * mean, cell_v=(mean,) * 9, each_cell=False)) for mean in means]
+    [True, False, True, False]
+    """
+    low_v, high_v = chemistry.storage_low_cell_v.value, chemistry.storage_high_cell_v.value
+    return low_v - _QUOTIENT_OFF_V <= reading.lowest_cell_v and reading.highest_cell_v <= high_v + _QUOTIENT_OFF_V
 
 
 def _is_below(chemistry: Chemistry, reading: Reading) -> bool:

@@ -120,6 +120,22 @@ def test_a_pack_in_the_band_is_left_alone_also_where_a_meter_is_a_little_off(cel
     assert found.current is found.time is found.stop_after is found.within is None
 
 
+@pytest.mark.parametrize(("cell_v", "is_in_it"), [("3.80", True), ("3.84", True), ("3.79", False), ("3.86", False)])
+def test_a_pack_that_a_meter_cannot_tell_from_the_band_is_not_said_to_rest_in_it(cell_v: str, is_in_it: bool) -> None:
+    said = storage(resting_v=" ".join([cell_v] * 6)).what_to_do.set_by.replace("\u00a0", " ")
+    assert said.startswith("every cell at rest, within the storage band of 3.80 to 3.84 V for each cell")
+    assert said.endswith(", as near as a meter can tell") is not is_in_it
+
+
+def test_a_pack_that_was_run_nearly_flat_is_watched_on_the_way_up_as_on_the_settings() -> None:
+    def told(key: str, **changes: str) -> list[str]:
+        found = answer(key, FULL | {"resting_v": "3.1 3.1 3.1 3.1 3.1 3.1"} | changes)
+        return [one.sentence for one in found.cautions if "run nearly flat. Charge it slowly, and watch" in one.sentence]
+
+    assert len(told("storage")) == 1 and told("storage") == told("charge_settings")
+    assert told("storage", resting_v="25.2") == []
+
+
 def test_while_it_discharges_a_cell_shows_less_than_it_rests_at_and_while_it_charges_more() -> None:
     down, up = storage(), storage(resting_v="21.6")
     assert down.cell_shows.most.value < down.rests_at.figure.value and up.cell_shows.least.value > up.rests_at.figure.value
