@@ -184,6 +184,14 @@ def test_a_pack_that_a_charger_refuses_is_looked_at_and_felt_before_its_plugs_ar
     assert_in_this_order(steps, "Look and smell", "Read the message", "Feel the pack", "unplug the balance lead")
 
 
+def test_a_cell_that_reads_nothing_is_not_judged_before_its_wire_was_looked_for(pages):
+    # For the cell check 0.00 V is a cell below its floor, and the pack is out of use from then on.
+    steps = part(pages["will-not-charge"], "In this order")
+    (judged,) = [step for step in steps.split("<li>") if "cell-check.html" in step]
+
+    assert "A cell that reads nothing comes first" in spoken(judged) and "#a-cell-that-reads-nothing" in judged
+
+
 @pytest.mark.parametrize("key", ["charging-in-series", "charging-in-parallel"])
 def test_each_short_circuit_that_joining_can_make_says_what_to_do(pages, key):
     told = [item for item in part(pages[key], "What can go wrong").split("<li>") if re.search(r"melt|short", item)]

@@ -141,7 +141,9 @@ def problems_of_begun(day: BegunDayEntries, packs: Sequence[BegunPackEntries], s
                 found += _problems_of_hours_alone(day, number, start_clock)
             continue
         if number > outputs:
-            found.append(Problem("charger_outputs", f"A pack is on output {number}, so the charger has at least that many outputs."))
+            found.append(
+                Problem("charger_outputs", f"A pack is on output {number}: choose as many outputs here, or correct where that pack stands.")
+            )
         ready, latest = _hours(day, number - 1)
         if ready is None:
             found.append(Problem(f"output_{number}_ready_clock", f"Enter when output {number} is ready.", missing=True))

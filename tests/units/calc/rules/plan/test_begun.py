@@ -87,7 +87,7 @@ def test_what_is_missing_of_a_day_that_has_begun_is_asked_for_and_what_cannot_be
     begun = BegunDayEntries(day_begun="begun")
     assert problems_of_begun(begun, [pack("output_2")], None, 1) == [
         Problem("start_clock", "Enter the hour from which the plan goes on.", missing=True),
-        Problem("charger_outputs", "A pack is on output 2, so the charger has at least that many outputs."),
+        Problem("charger_outputs", "A pack is on output 2: choose as many outputs here, or correct where that pack stands."),
         Problem("output_2_ready_clock", "Enter when output 2 is ready.", missing=True),
         Problem("output_2_latest_clock", "Enter when output 2 is ready at the latest.", missing=True),
     ]
