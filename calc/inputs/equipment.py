@@ -82,7 +82,7 @@ class LabelledPack(WithCondition, WithCapacity):
         most=20,
         starts_as="1",
         on_label=True,
-        hint="Leave it at 1 if the label shows none.",
+        hint="Often in small print: the large C number is for flight. Leave it at 1 if the label shows none.",
     )
     resting_v: tuple[float, ...] | None = readings(
         "Resting voltage",

@@ -95,3 +95,9 @@ def test_a_form_takes_as_many_cells_of_the_lowest_full_voltage_as_stay_below_60_
 def test_a_pack_of_the_form_is_read_whole() -> None:
     pack = read(PackEntries, PACK)
     assert (pack.cells, pack.capacity_mah, pack.resting_v, pack.air_degc) == (3, 2650, (3.8, 3.8, 3.8), None)
+
+
+def test_the_field_of_the_charge_rate_tells_it_from_the_large_number_on_the_label() -> None:
+    # The rate for flight is twenty to a hundred times as high, and stands where a newcomer looks first.
+    hint = _ASKED["label_charge_rate_c"].hint
+    assert "the large C number is for flight" in hint and "if the label shows none" in hint
