@@ -52,6 +52,11 @@ def test_leads_that_somebody_will_touch_have_their_signs(name: str) -> None:
     assert "+" in words and "−" in words
 
 
+@pytest.mark.parametrize("name", ["charging-place", "rule-balance", "rule-stay"])
+def test_each_pack_that_is_drawn_on_a_charger_has_its_balance_lead_plugged_in(name: str) -> None:
+    assert [one for one in drawing(name).iter() if one.get("class") == "balance"]
+
+
 @each_drawing
 def test_only_safety_signs_have_colours_of_their_own_and_all_else_follows_the_page(file: Path) -> None:
     svg = drawing(file.stem)
