@@ -218,6 +218,11 @@ def test_no_pack_is_warmed_in_a_pocket_with_its_contacts_bare() -> None:
     assert len(warmed) >= 6 and not faults, listed(faults)
 
 
+@pytest.mark.parametrize("key", ["pack-in-trouble", "battery-care", "battery-care-card"])
+def test_whatever_got_into_an_eye_is_washed_out_for_a_time_that_is_said(key: str) -> None:
+    assert re.search(r"[Ii]n the eye\b[^.]*\bwash[^.]*\bfor 20 minutes", spoken(key))
+
+
 def test_packs_go_to_storage_within_as_many_days_on_every_page() -> None:
     assert STORE_WITHIN_DAYS.value == 2
     other = re.compile(r"(?:two or three|three or four|2 or 3|2 to 3|three|3|four|4|a few) days")
