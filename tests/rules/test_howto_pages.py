@@ -245,6 +245,12 @@ def test_a_pack_that_lay_for_a_year_waits_a_night_between_a_slow_charge_and_a_fu
     )
 
 
+@pytest.mark.parametrize("key", ["a-long-rest", "putting-away"])
+def test_a_step_that_brings_a_pack_to_storage_leads_to_the_page_that_stops_it_there(pages, key):
+    # The charge settings stop at full.
+    assert 'href="storage.html"' in part(pages[key], "In this order")
+
+
 # Heat and cold
 
 
