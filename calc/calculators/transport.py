@@ -166,6 +166,6 @@ def _cautions(allowed: Allowed, counted: tuple[_Counted, ...]) -> tuple[Caution,
     if allowed.by_approval:
         found.append(Caution(sentence="Ask the airline before the day of the flight, and carry its answer with you."))
     if allowed.damaged:
-        sentence = "A damaged, swollen, wet or recalled pack goes by no aircraft and in no post, however small it is. See the page Pack in trouble."
+        sentence = "A harmed or recalled pack goes by no aircraft and in no post, however small it is. See the page Pack in trouble."
         found.insert(0, Caution(sentence=sentence, grave=True))
     return tuple(found)

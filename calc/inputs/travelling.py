@@ -10,7 +10,7 @@ from calc.inputs.fields import choice, number, same_as
 
 SOUND = "sound"
 DAMAGED = "damaged"
-CONDITIONS = {SOUND: "Sound", DAMAGED: "Damaged, swollen, wet, crashed or recalled"}
+CONDITIONS = {SOUND: "Sound", DAMAGED: "Harmed, or recalled"}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -41,4 +41,11 @@ class TravelPack:
         starts_as="1",
         hint="All that you would carry.",
     )
-    condition: str = choice("Condition", CONDITIONS, asked_as="the condition of these packs", group=PACK, starts_as=SOUND)
+    condition: str = choice(
+        "Condition",
+        CONDITIONS,
+        asked_as="the condition of these packs",
+        group=PACK,
+        starts_as=SOUND,
+        hint="Swollen, dented, leaking, wet, crashed, shorted, charged too far, run too flat or hot for no reason: it is harmed.",
+    )

@@ -17,6 +17,8 @@ from calc.calculators.end_of_life import EMPTIED
 from calc.facts.ageing import HOT_CAR_DEGC
 from calc.facts.looks import LOOKS
 from calc.facts.practice import PACKS_APART_K, STORE_WITHIN_DAYS
+from calc.inputs.fields import entries_of
+from calc.inputs.travelling import TravelPack
 from site_builder.commands.messages import messages
 from site_builder.reading.shared_rules import RULES_FILE, read_shared_rules, with_shared_rules
 from site_builder.setting_up.checkout import CONTENT
@@ -210,6 +212,17 @@ def test_each_pack_that_calc_refuses_to_empty_is_named_where_the_harmed_are_told
     assert {*NOT_EMPTIED, "smoking", "rained-on", "watched"} == set(LOOKS)
     (told,) = [one for one in sentences(key) if "wollen" in one and "crashed" in one]
     assert not [look for look, words in NOT_EMPTIED.items() if not re.search(words, told, re.IGNORECASE)]
+
+
+@pytest.mark.parametrize("key", ["transport", "travelling", "travelling-card"])
+def test_each_pack_that_is_harmed_stays_behind_on_every_page_of_a_journey(key: str) -> None:
+    (told,) = [line for line in PAGES[key].splitlines() if "wollen" in line and "recalled" in line]
+    assert not [look for look, words in NOT_EMPTIED.items() if not re.search(words, told, re.IGNORECASE)]
+
+
+def test_each_pack_that_is_harmed_is_named_where_a_journey_asks_for_its_condition() -> None:
+    hint = entries_of(TravelPack)["condition"].hint
+    assert not [look for look, words in NOT_EMPTIED.items() if not re.search(words, hint, re.IGNORECASE)]
 
 
 def test_no_pack_is_warmed_in_a_pocket_with_its_contacts_bare() -> None:
