@@ -20,7 +20,7 @@ PackOf = Callable[[str, Quantity], CountedPack]
 
 _ENTRY = re.compile(r"([+-]?(?:\d+[.,]?\d*|[.,]\d+))\s*([^\d\s.,+-].*)?")
 # No number is grouped after a leading nought: 0,850 is a decimal comma.
-_THOUSANDS = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}")
+_THOUSANDS = re.compile(r"[+-]?[1-9]\d{0,2}[.,]\d{3}")
 _MOST_GAUGE = 40
 
 
@@ -41,14 +41,23 @@ def number_typed(name: str, entry: Entry, text: str, pack_of: PackOf, sample: st
     if match is None:
         raise Refused(Problem(name, f"{entry.first} must be a number, such as {sample}."))
     digits, unit = match.group(1), (match.group(2) or "").lower().replace(" ", "").rstrip(".")
-    if _THOUSANDS.fullmatch(digits) and entry.most >= 1000:
-        whole = digits.replace(",", "")
-        raise Refused(Problem(name, f"{entry.first}: {digits} can be read in two ways. Enter {whole}, or {digits.replace(',', '.')}."))
+    if _THOUSANDS.fullmatch(digits) and entry.most >= 1000 and ("," in digits or _is_counted_whole(entry, digits, unit)):
+        whole, decimal = re.sub("[.,]", "", digits), float(digits.replace(",", "."))
+        raise Refused(Problem(name, f"{entry.first}: {digits} can be read in two ways. Enter {whole}, or {decimal:g}."))
     if entry.unit.suffix == "mm2" and not unit and _may_be_gauge(bare := digits.lstrip("+").rstrip(".,")):
         raise Refused(Problem(name, f"{entry.first}: {bare} can be read in two ways. Enter {bare} AWG, or {bare} mm²."))
     value = float(digits.replace(",", "."))
     typed_in = _unit_typed(name, entry, unit, sample) if unit else entry.unit
     return _within(name, entry, _in_own_unit(name, entry, value, typed_in, pack_of), bare="" if unit else digits, sample=sample)
+
+
+def _is_counted_whole(entry: Entry, digits: str, unit: str) -> bool:
+    """Whether a point before three digits may stand for thousands: 22.000 mAh, where 2.650 Ah is how a label has it.
+
+    No meter and no label shows thousandths of such a unit. A number that is too small with the point is sent back for that.
+    """
+    typed_in = next((one for one in entry.unit.can_be_typed_in if unit in one.typed), entry.unit)
+    return typed_in.decimals == 0 and float(digits) >= entry.least
 
 
 def _unit_typed(name: str, entry: Entry, text: str, sample: str) -> Quantity:

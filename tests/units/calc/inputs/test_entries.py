@@ -254,16 +254,29 @@ def test_ampere_hours_typed_where_milliampere_hours_are_meant_are_asked_about(te
 @pytest.mark.parametrize(
     "name, text, whole, decimal",
     [
-        ("capacity_mah", "2,650", "2650", "2.650"),
-        ("capacity_mah", "2,650 mAh", "2650", "2.650"),
-        ("capacity_mah", "12,000", "12000", "12.000"),
-        ("power_w", "1,200", "1200", "1.200"),
+        ("capacity_mah", "2,650", "2650", "2.65"),
+        ("capacity_mah", "2,650 mAh", "2650", "2.65"),
+        ("capacity_mah", "12,000", "12000", "12"),
+        ("capacity_mah", "22.000 mAh", "22000", "22"),
+        ("capacity_mah", "22.500 mah", "22500", "22.5"),
+        ("capacity_mah", "22.000", "22000", "22"),
+        ("capacity_mah", "60.000", "60000", "60"),
+        ("power_w", "1,200", "1200", "1.2"),
+        ("power_w", "1.200 W", "1200", "1.2"),
     ],
 )
-def test_a_comma_before_three_digits_is_asked_about(name: str, text: str, whole: str, decimal: str) -> None:
+def test_a_mark_before_three_digits_is_asked_about(name: str, text: str, whole: str, decimal: str) -> None:
     sentence = _problem(name, text).sentence
     assert "can be read in two ways" in sentence
     assert f"Enter {whole}, or {decimal}" in sentence
+
+
+@pytest.mark.parametrize(
+    "name, text, value",
+    [("capacity_mah", "2.650 Ah", 2650), ("capacity_mah", "850.00", 850), ("lead_m", "1.500", 1.5), ("current_a", "2.600", 2.6)],
+)
+def test_a_point_before_three_digits_is_a_decimal_mark_where_a_label_or_a_meter_has_such(name: str, text: str, value: float) -> None:
+    assert _value(name, text) == value
 
 
 @pytest.mark.parametrize("name, text, value", [("lead_m", "1,500", 1.5), ("current_a", "2,600", 2.6)])
