@@ -126,12 +126,12 @@ def _capacity_cutout(pack: PackEntries, known_step_mah: float | None, outlook: O
     )
     if known_step_mah is None:
         return Setting(
-            figure=Figure(cutout_mah, dial_mah),
+            figure=Figure(cutout_mah, dial_mah, "down"),
             set_by=tenth,
             note="Set the highest step of your charger that is not above it. The margin is common practice, no source.",
         )
     return Setting(
-        figure=Figure(cutout_mah, dial_mah),
+        figure=Figure(cutout_mah, dial_mah, "down"),
         set_by=f"{tenth}, rounded down to the charger's step",
         note="The margin is common practice, no source." + early,
     )

@@ -197,3 +197,12 @@ def test_there_is_no_card_for_a_charge_that_must_not_be_started() -> None:
     card = answering.answer("charging_card", ENTRIES | {"pack_degc": "-5"})
     assert isinstance(card, Refusal)
     assert card == answering.answer("charge_settings", ENTRIES | {"pack_degc": "-5"})
+
+
+@pytest.mark.parametrize("capacity_mah", ["350", "850", "2650", "5000"])
+@pytest.mark.parametrize("unit", ["mah", "ah", "wh"])
+def test_the_charge_that_ends_it_at_once_is_the_stop_that_is_set_in_every_unit(capacity_mah: str, unit: str) -> None:
+    entries = ENTRIES | {"capacity_mah": capacity_mah, "capacity_step_mah": "10"}
+    found = answering.answer_in_units("charging_card", entries, {"capacity": unit}).found
+    [step] = [step for part in found.steps for step in part.steps if step.key == "set-capacity"]
+    assert any(f"or after {step.figure}." in one.sentence for one in found.stop_at_once)
