@@ -22,8 +22,8 @@ from calc.inputs.fields import Group, choice, number, plain, same_as
 from calc.inputs.joined_packs import PLUG_CHOICES, PORTS_OF_THEIR_OWN, SERIES_BALANCE_LEAD, LeadsEntries, PlugsEntries
 from calc.inputs.planned_day import DAY, BegunDayEntries, PlannedPacksEntries, hour
 from calc.inputs.second_charger import SecondChargerEntries
-from calc.inputs.second_supply import SecondSupplyEntries, supplies_of
-from calc.inputs.supply import VEHICLE, SupplyEntries
+from calc.inputs.second_supply import SecondSupplyEntries
+from calc.inputs.supply import SupplyEntries
 from calc.presenting.balance_plugs import cautions_of_two_plugs
 from calc.presenting.day_clock import DayClock
 from calc.presenting.day_timeline import last_ready_shown
@@ -174,11 +174,9 @@ def _too_late(given: Inputs, day: PlannedDay) -> tuple[Caution, ...]:
 
 
 def _cautions(given: Inputs, day: PlannedDay) -> tuple[Caution, ...]:
-    kinds = {supply.supply_kind for supply in supplies_of(given, given)}
     sentences = [
         ("Read each pack's cells again before you put it on, and take the settings that its own page then gives. Stay with all of them, awake.", True, False),
         ("The packs differ: set chemistry and cells anew for each one. A wrong mode sets a pack on fire.", day.packs_differ, True),
-        ("No plan is made with the engine running: take the charger off before you start it.", VEHICLE in kinds, False),
         (f"Only the whole pack was read: {day.unread()}. It goes on alone, and its charge holds until every cell has been read.",
          bool(day.unread()), False),
         (f"Full already: {day.full()}.", bool(day.full()) and bool(day.waiting), False),

@@ -49,7 +49,14 @@ def feed_cautions(supply: SupplyEntries | None, charger: ChargerInput | None) ->
     """Return what to say of a supply, its lead and the fuse in it on whichever page they feed a charger; what is not entered says nothing."""
     if supply is None:
         return ()
-    return (*(_input_cautions(supply, charger.charger_input_most_v) if charger else ()), *_fuse_cautions(supply))
+    return (*(_input_cautions(supply, charger.charger_input_most_v) if charger else ()), *_fuse_cautions(supply), *_engine_cautions(supply))
+
+
+def _engine_cautions(supply: SupplyEntries) -> tuple[Caution, ...]:
+    if supply.supply_kind != VEHICLE:
+        return ()
+    sentence = "Take the charger off before you start the engine: starting makes the voltage dip and leap, and a running engine raises it."
+    return (Caution(sentence=sentence),)
 
 
 def _fuse_cautions(supply: SupplyEntries) -> tuple[Caution, ...]:
@@ -122,11 +129,6 @@ def cautions_of_supply(supply: SupplyEntries, peak_current_a: float) -> tuple[Ca
     if state.charged_percent is not None:
         found.append(Caution(sentence="A lead-acid battery gives off a gas that burns while it is charged: no sparks or flames near it."))
         found += floor_cautions(supply)
-    if supply.supply_kind == VEHICLE:
-        sentence = (
-            "Take the charger off before you start the engine: starting makes the voltage dip and leap, and a running engine raises it."
-        )
-        found.append(Caution(sentence=sentence))
     drop_percent = state.drop_percent_per_a * peak_current_a
     if drop_percent > GOOD_DROP_PERCENT.value:
         sentence = (

@@ -26,11 +26,6 @@ def test_a_vehicle_at_three_quarters_may_not_start_again() -> None:
     assert any(one.grave and "it may not start the engine" in one.sentence for one in cautions)
 
 
-def test_a_vehicle_s_engine_is_not_started_with_the_charger_on_it() -> None:
-    sentences = [caution.sentence for caution in cautions_of_supply(given(**VEHICLE), 3.5)]
-    assert any("before you start the engine" in sentence for sentence in sentences)
-
-
 @pytest.mark.parametrize(("fuse_a", "grave"), [("20", False), ("25", True)])
 def test_a_fuse_above_what_the_wire_may_carry_is_a_grave_caution(fuse_a: str, grave: bool) -> None:
     # 2.5 mm² counts as gauge 14, which may carry 20 A.
@@ -76,6 +71,14 @@ def test_every_page_that_asks_for_the_fuse_says_that_it_does_not_protect_the_lea
         found = answer(key, EVERY_PAGE | {"lead_area_mm2": "2.5", "lead_fuse_a": fuse_a})
         assert not isinstance(found, Refusal), found
         assert [one.grave for one in found.cautions if "does not protect this lead" in one.sentence] == said
+
+
+@pytest.mark.parametrize("key", ASKING)
+def test_every_page_says_once_that_a_vehicle_s_engine_is_not_started_with_the_charger_on_it(key: str) -> None:
+    for supply, said in ((BATTERY, 0), (VEHICLE, 1)):
+        found = answer(key, EVERY_PAGE | supply)
+        assert not isinstance(found, Refusal), found
+        assert sum("before you start" in one.sentence for one in found.cautions) == said
 
 
 @pytest.mark.parametrize("key", [*(key for key in ASKING if hasattr(calculator(key), "so_far")), "storage"])
