@@ -95,9 +95,16 @@ class BadCell:
 
 
 def bad_cell_of(history: History, *, chemistry_key: str, cells: int) -> BadCell | None:
-    """Return the gravest of what the last line with voltages says of the cells for good, or nothing: a later reading takes an earlier one's place."""
+    """Return the gravest of what the last lines with voltages say of the cells for good, or nothing: a later reading takes an earlier one's
+    place, but the whole pack's takes none of each cell's, since a sum hides a weak cell.
+    """
+    is_whole_read = False
     for line in reversed(history.lines):
-        readings = [read for typed in (line.entries.from_v, line.entries.to_v) if (read := cells_of(typed, cells))]
+        readings = [
+            read
+            for typed in (line.entries.from_v, line.entries.to_v)
+            if (read := cells_of(typed, cells)) and not (is_whole_read and len(read) < cells)
+        ]
         if not readings:
             continue
         found = [
@@ -111,7 +118,11 @@ def bad_cell_of(history: History, *, chemistry_key: str, cells: int) -> BadCell 
             )
             if finding.verdict.lasts
         ]
-        return BadCell(finding=worst_first(found)[0], day=line.day) if found else None
+        if found:
+            return BadCell(finding=worst_first(found)[0], day=line.day)
+        if any(len(cell_v) == cells for cell_v in readings):
+            return None
+        is_whole_read = True
     return None
 
 

@@ -280,6 +280,20 @@ def test_a_cell_that_was_last_read_beyond_its_limits_ends_a_pack_here_as_on_ever
     assert words(later.life.figure) != "Take it out of use"
 
 
+@pytest.mark.parametrize(("later", "is_over"), [("15.2", True), ("3.84 3.84 3.84 3.84", False)])
+def test_a_bad_cell_stays_one_until_each_cell_was_read_again(later: str, is_over: bool) -> None:
+    bad = {"day": "2024-05-01", "kind": "check", "from_v": "3.84 3.84 2.95 3.84"}
+    found = ageing(lines(bad, {"day": "2024-06-01", "kind": "check", "from_v": later}))
+    assert (words(found.life.figure) == "Take it out of use") == is_over
+
+
+def test_a_whole_pack_that_was_low_is_judged_by_its_last_reading() -> None:
+    sound = {"day": "2024-03-01", "kind": "check", "from_v": "3.84 3.84 3.84 3.84"}
+    low, later = ({"day": f"2024-0{month}-01", "kind": "check", "from_v": v} for month, v in ((5, "11.8"), (6, "15.2")))
+    assert words(ageing(lines(sound, low)).life.figure) == "Take it out of use"
+    assert words(ageing(lines(sound, low, later)).life.figure) != "Take it out of use"
+
+
 def test_a_cell_at_its_floor_ends_no_pack() -> None:
     log = lines({"day": "2024-05-01", "kind": "check", "from_v": "3.00 3.00 3.01 3.00", "to_v": "4.22 4.20 4.20 4.20"})
     assert words(ageing(log).life.figure) != "Take it out of use"
