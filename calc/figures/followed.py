@@ -11,7 +11,8 @@ from calc.figures.showing import Panel, Table
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Doing:
     """What one line of an agenda is about: the packs by number, the output, the key of the page that has the last word, and minutes from
-    the start: when to begin, when it is ready, and when at the latest.
+    the start: when to begin, when it is ready, and when at the latest. `waits_for` is another output that must be ready before
+    it starts, `put_on_min` how long it keeps the hands until then.
     """
 
     packs: tuple[int, ...]
@@ -20,6 +21,8 @@ class Doing:
     begin_min: int
     ready_min: int
     latest_min: int
+    put_on_min: int
+    waits_for: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

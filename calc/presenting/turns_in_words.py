@@ -2,29 +2,45 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 
 from calc.rules.plan.day import Turn
 
 
+@dataclass(frozen=True, slots=True)
+class TurnInWords:
+    """A turn, how its line begins, and the other output that must be ready before it, counted from 1, if there is one."""
+
+    turn: Turn
+    begins: str
+    waits_for: int | None
+
+
 def turns_in_words(
-    turns: Iterable[Turn], on_it: Mapping[int, str], outputs: Sequence[int], *, one_at_a_time: bool, names_of: Callable[[Turn], str]
-) -> list[tuple[Turn, str]]:
+    turns: Sequence[Turn],
+    waited_for: Sequence[int | None],
+    on_it: Mapping[int, str],
+    outputs: Sequence[int],
+    *,
+    one_at_a_time: bool,
+    names_of: Callable[[Turn], str],
+) -> list[TurnInWords]:
     """Return the turns in order of time, each with how its line begins: what comes off its output, and the other output that must be ready first.
 
-    `on_it` names what is on at the start by its output, as the turns have theirs: as places in `outputs`, where the first is 0.
+    `waited_for` has that output for each turn, or None. `on_it` names what is on at the start by its output, as the turns have theirs: as
+    places in `outputs`, where the first is 0. Where it is the power that a turn waits for, it is put on meanwhile, and starts later.
 
     >>> first, second = (Turn(lot=lot, output=1, starts_min=5 + lot, ends_min=65, ends_at_latest_min=80) for lot in (0, 1))
-    >>> lines = turns_in_words([second, first], {0: "Pack 1"}, (0, 1), one_at_a_time=True, names_of=lambda turn: f"Pack {turn.lot + 2}")
-    >>> [(turn.lot, begins) for turn, begins in lines]
-    [(0, 'once output 1 is ready, '), (1, 'Pack 2 off, then ')]
+    >>> lines = turns_in_words([second, first], (None, 0), {0: "Pack 1"}, (0, 1), one_at_a_time=False, names_of=lambda turn: f"Pack {turn.lot + 2}")
+    >>> [(line.turn.lot, line.begins, line.waits_for) for line in lines]
+    [(0, 'to start once output 1 is ready, ', 1), (1, 'Pack 2 off, then ', None)]
     """
-    names, charging, found = dict(on_it), set(on_it), []
-    for turn in sorted(turns, key=lambda turn: (turn.starts_min, turn.output)):
+    names, found = dict(on_it), []
+    for turn, other in sorted(zip(turns, waited_for, strict=True), key=lambda one: (one[0].starts_min, one[0].output)):
         off = f"{names[turn.output]} off, then " if turn.output in names else ""
-        others = sorted(charging - {turn.output}) if one_at_a_time else []
-        first = f"once output {outputs[others[0]] + 1} is ready, " if others else ""
-        found.append((turn, off + first))
+        waits_for = None if other is None else outputs[other] + 1
+        first = f"{'' if one_at_a_time else 'to start '}once output {waits_for} is ready, " if waits_for else ""
+        found.append(TurnInWords(turn, off + first, waits_for))
         names[turn.output] = names_of(turn)
-        charging = {turn.output}
     return found

@@ -66,13 +66,15 @@ async function follow(agenda) {
 }
 
 function turnOf(line, momentAt) {
-  const { packs, output, page, beginMin, readyMin, latestMin } = line.dataset;
+  const { packs, output, page, beginMin, readyMin, latestMin, waitsFor, putOnMin } = line.dataset;
   const numbers = packs.split(" ");
   const words = Array.from(line.childNodes).filter(({ nodeType }) => nodeType === Node.TEXT_NODE).map(({ data }) => data.trim()).join(" ").trim();
   return {
     packs: numbers,
     ids: numbers.map((number) => packInRow(number)?.id ?? ""),
     output,
+    waitsFor: waitsFor ?? "",
+    putOn: (putOnMin ?? 0) * A_MINUTE_MS,
     page,
     words,
     begin: momentAt(beginMin),
@@ -116,7 +118,7 @@ function lineOf(plan, turn) {
   const begin = isOn ? turn.begin : beginOf(plan, turn);
   const [ready, latest] = [turn.ready, turn.latest].map((hour) => clockOf(hour + begin - turn.begin));
   const when = isOn ? ready : clockOf(begin);
-  const words = isOn ? turn.words.replace(/^(.* off, then )?(once output \d is ready, )?/, "") : turn.words;
+  const words = isOn ? turn.words.replace(/^(.* off, then )?((to start )?once output \d is ready, )?/, "") : turn.words;
   const says = `${isOn ? `on since ${clockOf(begin)}, ` : ""}ready about ${ready}, at the latest ${latest}`;
   const line = make("li", { class: isOn ? "is-on" : "" }, make("b", {}, `${when}, output ${turn.output}:`), ` ${words} `, make("span", { class: "agenda-more" }, says));
   const act = (does, change) =>

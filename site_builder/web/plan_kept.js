@@ -49,13 +49,16 @@ export const followed = () => kept.read(PLAN);
 export const keepPlan = (plan) => kept.keep(PLAN, plan).finally(tell);
 export const dropPlan = () => kept.forget(PLAN).finally(tell);
 
-/** Says whether a line must have ended before another one begins: one of its output, or any where they go on one at a time. */
-const mustEnd = ({ oneAtATime }, one, next) => oneAtATime || one.output === next.output;
+/** Says whether a line must have ended before another one begins: one of its output or of that which it waits for, or any where they go on
+ *  one at a time. */
+const mustEnd = ({ oneAtATime }, one, next) => oneAtATime || one.output === next.output || one.output === next.waitsFor;
 
-/** When a line is to be begun with: at its hour, but not before what it waits for is ready. */
+/** When a line is to be begun with: at its hour, but not before what it waits for is ready. What waits for the power of the other output is
+ *  put on meanwhile. */
 export function beginOf(plan, turn) {
   const before = plan.turns.slice(0, plan.turns.indexOf(turn)).filter((other) => other.state !== DONE && mustEnd(plan, other, turn));
-  return Math.max(turn.begin, ...before.map(({ ready }) => ready));
+  const meanwhile = ({ output }) => (plan.oneAtATime || output === turn.output ? 0 : (turn.putOn ?? 0));
+  return Math.max(turn.begin, ...before.map((other) => other.ready - meanwhile(other)));
 }
 
 /** Says whether a line is the next on its output, or of all where they go on one at a time. */
@@ -95,13 +98,16 @@ export function putOn(plan, turn, moment = Date.now()) {
   Object.assign(turn, { state: ON, looked: false, begin: moment, ready: turn.ready + later, latest: turn.latest + later });
 }
 
-/** `ids` are of one's own packs, or empty; `card` is that which runs, or empty. */
+/** `ids` are of one's own packs, or empty; `card` is that which runs, or empty; `waitsFor` is the other output that must be ready before
+ *  it starts, or empty, and `putOn` how long it takes until then; plans of before that was said have neither. */
 function isTurn(value) {
   return (
     isGroup(value) &&
     isListOf(value.packs, isText) &&
     isListOf(value.ids, isText) &&
     [value.output, value.page, value.words, value.card].every(isText) &&
+    (value.waitsFor === undefined || isText(value.waitsFor)) &&
+    (value.putOn === undefined || isNumber(value.putOn)) &&
     [value.begin, value.ready, value.latest].every(isNumber) &&
     [WAITING, ON, DONE].includes(value.state) &&
     isYesOrNo(value.looked)

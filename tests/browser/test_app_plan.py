@@ -421,6 +421,47 @@ def test_where_one_charge_is_watched_a_late_one_holds_back_the_line_on_the_other
     expect(lines.nth(1)).not_to_contain_text("once output")
 
 
+def test_a_line_that_waits_for_the_power_of_the_other_output_is_put_on_meanwhile_and_no_sooner(own_phone_page):
+    noon = datetime(2026, 5, 9, 12, 0)
+    own_phone_page.clock.install(time=noon)
+    address = own_phone_page.url.rpartition("/")[0] + "/"
+    now = round(noon.timestamp() * 1000)
+    late = A_TURN | {"begin": now, "ready": now + 600_000, "latest": now + 900_000, "state": "on"}
+    waits = {"output": "2", "waitsFor": "1", "putOn": 180_000, "words": "to start once output 1 is ready, Pack 2 alone"}
+    hours = {"begin": now + 60_000, "ready": now + 300_000, "latest": now + 400_000}
+    lay_records(
+        own_phone_page, address, {"followed-plan": sealed("followed-plan", A_PLAN | {"made": now, "turns": [late, A_TURN | waits | hours]})}
+    )
+    own_phone_page.goto(address + "day-plan.html")
+    own_phone_page.clock.run_for(70_000)
+    lines = own_phone_page.locator(".followed li")
+    # The other is ready at 12:10, and to put it on takes three minutes.
+    expect(lines.nth(1)).to_contain_text("12:07, output 2: to start once output 1 is ready, Pack 2 alone")
+    calls = own_phone_page.get_by_role("alert").filter(has_text="Output 2")
+    expect(calls).to_have_count(0)
+    own_phone_page.clock.run_for(360_000)
+    expect(calls).to_be_visible()
+    lines.nth(1).get_by_role("button", name="It is on").click()
+    expect(lines.nth(1)).to_contain_text("Pack 2 alone on since")
+    expect(lines.nth(1)).not_to_contain_text("to start")
+
+
+def test_a_plan_keeps_which_line_waits_for_the_power_of_the_other_output(visited, far_page):
+    large = {"capacity_mah": "5000", "resting_v": "3.60 3.60 3.60"}
+    rows = {f"packs_{number}_{name}": text for number in (1, 3) for name, text in large.items()} | {"packs_2_capacity_mah": "1300"}
+    followed_plan(
+        far_page,
+        visited.address,
+        3,
+        charger_power_w="200",
+        second_output_current_a="",
+        second_output_power_w="",
+        all_outputs_w="100",
+        **rows,
+    )
+    assert [(turn["waitsFor"], turn["putOn"]) for turn in kept(far_page, "followed-plan")["turns"]] == [("", 0), ("", 0), ("1", 180_000)]
+
+
 def test_a_plan_of_one_charge_at_a_time_is_followed_as_one(visited, far_page):
     followed_plan(far_page, visited.address, watched_charges="1", second_output_current_a="1")
     assert kept(far_page, "followed-plan")["oneAtATime"] is True

@@ -19,6 +19,8 @@ from calc.rules.plan.supplies import IntoPacks, PlanSupply
 class PlannedDay:
     """The day: its packs, those among them that wait for a charge, the charges to choose from, the plan, and two plans with more to hand.
 
+    `waited_for` has for each turn of the plan the other output that must be ready before.
+
     `waiting` are places in `sound`; the packs of a charge are places in `waiting`. `begun` is what is on or done already; `outputs` are those
     that the plan has, from 0 on, `chargers` what each is of, and `supplies` what feeds them. `with_battery` is the plan with a second battery like each, `with_output` with
     one output more, like the first of those; None where that is not asked.
@@ -35,6 +37,7 @@ class PlannedDay:
     supplies: tuple[PlanSupply, ...]
     wanted_min: tuple[int | None, ...]
     plan: Plan
+    waited_for: tuple[int | None, ...]
     with_battery: Plan | None
     with_output: Plan | None
 

@@ -55,10 +55,11 @@ def turns_table(given: Inputs, day: PlannedDay, clock: DayClock) -> Agenda | Non
         return joined_with_and([day.title(place) for place in day.charge_of(turn).packs])
 
     rows, doings = [], []
-    for turn, begins in turns_in_words(day.plan.turns, on_it, day.outputs, one_at_a_time=day.one_at_a_time, names_of=names_of):
-        charge = day.charge_of(turn)
+    for line in turns_in_words(day.plan.turns, day.waited_for, on_it, day.outputs, one_at_a_time=day.one_at_a_time, names_of=names_of):
+        turn, charge = line.turn, day.charge_of(line.turn)
         amperes = AMPERES.to_step(day.chargers[turn.output].current_step_a)
-        begin_min = turn.starts_min - len(charge.packs) * ceil(given.change_min)
+        put_on_min = len(charge.packs) * ceil(given.change_min)
+        begin_min = turn.starts_min - put_on_min
         output = day.outputs[turn.output] + 1
         where = f", output {output}" if given.charger_outputs == TWO_OUTPUTS else ""
         doings.append(
@@ -69,13 +70,15 @@ def turns_table(given: Inputs, day: PlannedDay, clock: DayClock) -> Agenda | Non
                 begin_min=begin_min,
                 ready_min=turn.ends_min,
                 latest_min=turn.ends_at_latest_min,
+                put_on_min=put_on_min,
+                waits_for=line.waits_for,
             )
         )
         rows.append(
             Row(
                 heading=f"{clock.at(begin_min)}{where}",
                 cells=(
-                    f"{begins}{names_of(turn)} {charge.together.value}, at {Figure(charge.current_a, amperes)}, by {charge.because}",
+                    f"{line.begins}{names_of(turn)} {charge.together.value}, at {Figure(charge.current_a, amperes)}, by {charge.because}",
                     f"about {clock.at(turn.ends_min)}, at the latest {clock.at(turn.ends_at_latest_min)}",
                 ),
             )
@@ -94,6 +97,11 @@ def turns_table(given: Inputs, day: PlannedDay, clock: DayClock) -> Agenda | Non
 def _as_soon_as(day: PlannedDay) -> str:
     if day.one_at_a_time:
         return "as soon as the charge before has ended, on whichever output it is: you watch one at a time"
+    if any(other is not None for other in day.waited_for):
+        return (
+            "as soon as an output is free; but start what waits for the other output only once that is ready, however late: both at once would "
+            "take more power than there is"
+        )
     return "as soon as an output is free"
 
 

@@ -35,6 +35,7 @@ from calc.rules.plan.day import Bench, Feed, Lot, Plan, whole_min
 from calc.rules.plan.joints import JoiningLead
 from calc.rules.plan.search import best_plan
 from calc.rules.plan.supplies import IntoPacks, PlanSupply, plan_supplies, problems_of_second_charger
+from calc.rules.plan.timing import waited_for
 from calc.rules.plan.tools import PlanOutput, Tools, outputs_of
 
 if TYPE_CHECKING:
@@ -111,6 +112,7 @@ def _planned_with(given: Inputs, sound: tuple[SoundPack, ...], begun: Begun, all
         supplies=supplies,
         wanted_min=wanted,
         plan=plan,
+        waited_for=waited_for(bench, lots, plan.turns),
         with_battery=best_plan(_with_batteries(bench, supplies), lots, plan) if has_more else None,
         with_output=_with_output(given, waiting_packs, bench, tools, supplies, plan) if may_watch_more else None,
     )

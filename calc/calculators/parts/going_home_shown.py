@@ -16,7 +16,7 @@ from calc.presenting.day_clock import DayClock
 from calc.presenting.day_timeline import day_batteries, running_bars, timeline_of
 from calc.presenting.storage_words import count_to_stop_at
 from calc.presenting.supply_load import falls_below, rests_there
-from calc.presenting.turns_in_words import turns_in_words
+from calc.presenting.turns_in_words import TurnInWords, turns_in_words
 from calc.rules.plan.day import Turn
 from calc.rules.plan.evening import EveningMove
 from calc.rules.supply.battery_floor import is_at_its_floor
@@ -72,11 +72,10 @@ def in_order(given: Inputs, evening: Evening, clock: DayClock) -> Agenda | None:
         return title_of(evening.move_of(turn).pack)
 
     rows, doings = [], []
-    for turn, begins in turns_in_words(
-        evening.plan.turns, on_it, evening.outputs, one_at_a_time=evening.one_at_a_time, names_of=name_of_turn
+    for line in turns_in_words(
+        evening.plan.turns, evening.waited_for, on_it, evening.outputs, one_at_a_time=evening.one_at_a_time, names_of=name_of_turn
     ):
-        begin_min = turn.starts_min - evening.lots[turn.lot].put_on_min
-        row, doing = _line(given, evening, clock, turn, begin_min, begins)
+        row, doing = _line(given, evening, clock, line)
         rows.append(row)
         doings.append(doing)
     return Agenda(
@@ -96,14 +95,17 @@ def in_order(given: Inputs, evening: Evening, clock: DayClock) -> Agenda | None:
     )
 
 
-def _line(given: Inputs, evening: Evening, clock: DayClock, turn: Turn, begin_min: int, begins: str) -> tuple[Row, Doing]:
+def _line(given: Inputs, evening: Evening, clock: DayClock, line: TurnInWords) -> tuple[Row, Doing]:
+    turn = line.turn
+    put_on_min = evening.lots[turn.lot].put_on_min
+    begin_min = turn.starts_min - put_on_min
     one = evening.move_of(turn)
     pack, plan, count = given.packs[one.pack], evening.plans[one.pack], one.move.count
     assert count is not None, "a way to storage is counted"
     output, charger = evening.outputs[turn.output] + 1, evening.chargers[turn.output]
     current = Figure(one.move.dial.current_a, AMPERES.to_step(charger.current_step_a))
     what = worded(
-        f"{begins}{name_of(one.pack + 1, pack)}. {_way_words(one)}, {plan.chemistry.charger_mode}, at {{}}, by {one.because}", current
+        f"{line.begins}{name_of(one.pack + 1, pack)}. {_way_words(one)}, {plan.chemistry.charger_mode}, at {{}}, by {one.because}", current
     )
     return Row(
         heading=f"{clock.at(begin_min)}{f', output {output}' if given.charger_outputs == TWO_OUTPUTS else ''}",
@@ -121,6 +123,8 @@ def _line(given: Inputs, evening: Evening, clock: DayClock, turn: Turn, begin_mi
         begin_min=begin_min,
         ready_min=turn.ends_min,
         latest_min=turn.ends_at_latest_min,
+        put_on_min=put_on_min,
+        waits_for=line.waits_for,
     )
 
 

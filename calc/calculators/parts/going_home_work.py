@@ -37,6 +37,7 @@ from calc.rules.plan.evening import (
     quickest_ways,
 )
 from calc.rules.plan.supplies import PlanSupply, plan_supplies, problems_of_second_charger
+from calc.rules.plan.timing import waited_for
 from calc.rules.plan.tools import Tools, outputs_of
 from calc.rules.storage.storing import StoragePlan
 
@@ -59,7 +60,8 @@ class Evening:
     """The plan of each pack as its own page has it, those that wait, the moves to choose from, and the best order of these.
 
     The packs of `lots` are places in `waiting`. `begun` is what is on or done already; `outputs` are those that the order has, from 0 on, and
-    `chargers` what each is of, and `supplies` what feeds them. `with_output` is the order with one more, where that could help.
+    `chargers` what each is of, and `supplies` what feeds them.
+    `waited_for` has for each turn the other output that must be ready before; `with_output` is the order with one more, where that could help.
     """
 
     plans: tuple[StoragePlan, ...]
@@ -73,6 +75,7 @@ class Evening:
     supplies: tuple[PlanSupply, ...]
     until_min: float
     plan: Plan
+    waited_for: tuple[int | None, ...]
     with_output: Plan | None
 
     def move_of(self, turn: Turn) -> EveningMove:
@@ -172,6 +175,7 @@ def _evening_with(given: Inputs, plans: tuple[StoragePlan, ...], begun: Begun, a
         supplies=supplies,
         until_min=until_min,
         plan=plan,
+        waited_for=waited_for(bench, lots, plan.turns),
         with_output=_with_output(bench, lots, plan) if may_watch_more else None,
     )
 

@@ -64,3 +64,32 @@ def once_power_is_free(at_min: int, running: list[tuple[int, int]], power_w: int
             break
         at_min = max(at_min, end_min)
     return at_min
+
+
+def waited_for(bench: Bench, lots: Sequence[Lot], turns: Sequence[Turn]) -> tuple[int | None, ...]:
+    """Return for each turn, in the order in which they are put on, the other output that must be ready before it begins, however late that is.
+
+    None where both may charge at once: where more than one is watched, and their supply has the power for both.
+
+    >>> from calc.rules.plan.day import Feed
+    >>> lots = [Lot(packs=(place,), put_on_min=3, likely_min=60, most_min=70, power_w=60, battery_mah=0, cost=0) for place in (0, 1)]
+    >>> bench = Bench(outputs=2, feeds=(Feed(power_w=100, battery_mah=None),), wanted_min=(None, None))
+    >>> waited_for(bench, lots, timed(bench, lots, [(0, 0), (1, 1)]))
+    (None, 0)
+    """
+    on_w = {one.output: one.power_w for one in bench.running}
+    found = []
+    for turn in turns:
+        feed, power_w = bench.feed_of(turn.output), lots[turn.lot].power_w
+        all_w = bench.feeds[feed].power_w
+        others = [
+            output
+            for output, their_w in sorted(on_w.items())
+            if output != turn.output
+            and (bench.one_at_a_time or (all_w is not None and bench.feed_of(output) == feed and power_w + their_w > all_w))
+        ]
+        found.append(others[0] if others else None)
+        if bench.one_at_a_time:
+            on_w = {}
+        on_w[turn.output] = power_w
+    return tuple(found)

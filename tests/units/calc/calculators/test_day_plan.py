@@ -268,6 +268,26 @@ def test_a_line_of_one_charge_at_a_time_names_the_other_output_that_must_be_read
     assert not any("once output" in str(row.cells[0]) for row in at_once.rows)
 
 
+@pytest.mark.parametrize(("all_outputs_w", "waits"), [("100", [0, 0, 1]), ("400", [0, 0, 0])])
+def test_a_line_for_which_the_supply_has_no_power_yet_names_the_other_output_that_must_be_ready_first(
+    all_outputs_w: str, waits: list[int]
+) -> None:
+    # At 12.6 V the large ones take 63 W each, and the small one 16 W: beside it one of them may charge, and both of them never.
+    large = {"capacity_mah": "5000", "label_charge_rate_c": "1", "resting_v": "3.60 3.60 3.60"}
+    found = planned(
+        3, **pack(1, **large), **pack(2, capacity_mah="1300"), **pack(3, **large), charger_power_w="200", all_outputs_w=all_outputs_w
+    ).turns  # fmt: skip
+    lines = list(zip(found.doings, found.rows, strict=True))
+    assert [doing.waits_for or 0 for doing, _ in lines] == waits
+    for doing, row in lines:
+        said = re.findall(r"to start once output (\d) is ready, Pack", str(row.cells[0]))
+        assert said == ([str(doing.waits_for)] if doing.waits_for else [])
+    assert ("only once that is ready, however late" in found.notes[0]) == any(waits)
+    # It is put on while the other goes on, and starts with its end.
+    ends_min = {doing.output: doing.ready_min for doing, _ in lines[:2]}
+    assert all(doing.begin_min + doing.put_on_min == ends_min[doing.waits_for] for doing, _ in lines if doing.waits_for)
+
+
 def _is_one_at_a_time(found: Any) -> bool:
     bars = sorted(found.timeline.bars, key=lambda bar: bar.put_on_min)
     return all(after.put_on_min >= before.ends_min for before, after in pairwise(bars))

@@ -210,6 +210,15 @@ def test_one_who_watches_one_pack_puts_it_on_the_other_output_once_the_first_is_
     assert not any("once output" in str(row.cells[0]) for row in sheet(**TWO, **weak).in_order.rows)
 
 
+def test_a_pack_for_which_the_supply_has_no_power_yet_starts_once_the_other_output_is_ready() -> None:
+    large = {"capacity_mah": "5000", "resting_v": "10.5"}
+    low = {**pack(1, **large), **pack(2, capacity_mah="1300", resting_v="10.5"), **pack(3, **large)}
+    scarce, enough = (sheet(**TWO, **low, charger_power_w="200", all_outputs_w=watts).in_order for watts in ("70", "400"))
+    assert [doing.waits_for for doing in enough.doings] == [None, None, None]
+    assert [(doing.packs, doing.waits_for) for doing in scarce.doings] == [((1,), None), ((2,), None), ((3,), 1)]
+    assert ["to start once output 1 is ready, Pack 3" in str(row.cells[0]) for row in scarce.rows] == [False, False, True]
+
+
 def test_a_pack_that_only_the_second_charger_takes_goes_on_that() -> None:
     found = sheet(
         **TWO, **ANOTHER, charger_cells="3", second_charger_cells="8", second_discharge_current_a="5", second_discharge_power_w="20"
