@@ -75,7 +75,9 @@ def pack_counted_from(name: str, entry: Entry, unit: Quantity, asked: Mapping[st
         capacity_mah = known("capacity_mah")
         if capacity_mah is None:
             raise _without(name, entry, unit, "the capacity on the label", row + "capacity_mah" in asked)
-        return CountedPack(capacity_ah=ah_from_mah(min(capacity_mah, known("measured_capacity_mah") or capacity_mah)))
+        # What a label says in A is a rate of the pack as it was new, and an aged one is charged with as much less as it holds.
+        held_mah = None if entry.on_label else known("measured_capacity_mah")
+        return CountedPack(capacity_ah=ah_from_mah(min(capacity_mah, held_mah or capacity_mah)))
     return CountedPack()
 
 

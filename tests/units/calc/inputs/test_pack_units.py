@@ -57,6 +57,10 @@ def test_a_current_in_c_is_that_rate_times_the_capacity() -> None:
     assert _read(dialled_a="2C").dialled_a == pytest.approx(5)
 
 
+def test_the_amperes_on_the_label_of_an_aged_pack_are_a_rate_of_its_label() -> None:
+    assert _read(label_charge_rate_c="5 A", measured_capacity_mah="2000").label_charge_rate_c == pytest.approx(2)
+
+
 def test_an_aged_pack_counts_c_from_what_it_still_holds() -> None:
     assert _read(dialled_a="2C", measured_capacity_mah="2000").dialled_a == pytest.approx(4)
 
