@@ -46,10 +46,14 @@ def lowest_input_words(least_v: float) -> str:
 
 
 def feed_cautions(supply: SupplyEntries | None, charger: ChargerInput | None) -> tuple[Caution, ...]:
-    """Return what to say of a supply, its lead and the fuse in it on whichever page they feed a charger; what is not entered says nothing."""
+    """Return what to say of a supply, its lead and the fuse in it on whichever page they feed a charger; a supply that is not entered says nothing.
+
+    Of a charger that is not entered, or not all of it, the highest input is not known.
+    """
     if supply is None:
         return ()
-    return (*(_input_cautions(supply, charger.charger_input_most_v) if charger else ()), *_fuse_cautions(supply), *_engine_cautions(supply))
+    most_v = charger.charger_input_most_v if charger else None
+    return (*_input_cautions(supply, most_v), *_fuse_cautions(supply), *_engine_cautions(supply))
 
 
 def _engine_cautions(supply: SupplyEntries) -> tuple[Caution, ...]:

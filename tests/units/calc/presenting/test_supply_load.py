@@ -8,7 +8,7 @@ from calc.answering import PartialAnswer, answer, calculator, calculator_keys
 from calc.inputs.fields import entries_of
 from calc.inputs.refusals import Refusal
 from calc.presenting.supply_load import cautions_of_supply, feed_cautions
-from tests.units.calc.sound_charge import BATTERY, ENTRIES, PACK, VEHICLE, given
+from tests.units.calc.sound_charge import BATTERY, ENTRIES, MAINS, PACK, VEHICLE, given
 
 
 def test_a_battery_is_kept_away_from_sparks() -> None:
@@ -97,6 +97,15 @@ def test_so_does_an_answer_that_does_not_know_all_of_the_charger(key: str, missi
     found = answer(key, EVERY_PAGE | {"lead_area_mm2": "2.5", "lead_fuse_a": "60", missing: ""})
     assert isinstance(found, PartialAnswer)
     assert [one.grave for one in found.known.cautions if "does not protect this lead" in one.sentence] == [True]
+
+
+@pytest.mark.parametrize("key", [key for key in ASKING if hasattr(calculator(key), "so_far")])
+@pytest.mark.parametrize("missing", ["charger_power_w", "charger_current_a"])
+def test_an_answer_that_does_not_know_all_of_the_charger_says_that_a_high_voltage_may_be_too_high_for_it(key: str, missing: str) -> None:
+    for supply_v, said in (("13.8", []), ("24", [True])):
+        found = answer(key, EVERY_PAGE | MAINS | {"supply_v": supply_v, missing: ""})
+        assert isinstance(found, PartialAnswer)
+        assert [one.grave for one in found.known.cautions if "highest input voltage" in one.sentence] == said
 
 
 @pytest.mark.parametrize("peak_current_a, cautions", [(11.2, 0), (11.3, 1)])
