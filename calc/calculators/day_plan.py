@@ -173,9 +173,14 @@ def _too_late(given: Inputs, day: PlannedDay) -> tuple[Caution, ...]:
     )
 
 
+# The page of one charge knows of no other that draws on its supply.
+_NO_MORE = ", but never more current than its line here: the other output takes a part of what feeds both"
+
+
 def _cautions(given: Inputs, day: PlannedDay) -> tuple[Caution, ...]:
+    no_more = _NO_MORE if day.shares else ""
     sentences = [
-        ("Read each pack's cells again before you put it on, and take the settings that its own page then gives. Stay with all of them, awake.", True, False),
+        (f"Read each pack's cells again before you put it on, and take the settings that its own page then gives{no_more}. Stay with all of them, awake.", True, False),
         ("The packs differ: set chemistry and cells anew for each one. A wrong mode sets a pack on fire.", day.packs_differ, True),
         (f"Only the whole pack was read: {day.unread()}. It goes on alone, and its charge holds until every cell has been read.",
          bool(day.unread()), False),

@@ -63,6 +63,11 @@ class PlannedDay:
         """The waiting packs that are left out even with a second battery."""
         return self.left_out if self.with_battery is None else self._left_out_of(self.with_battery)
 
+    @property
+    def shares(self) -> bool:
+        """Whether two charges may draw on one supply at once, and each then has but a part of it."""
+        return not self.one_at_a_time and any(len(supply.outputs) > 1 for supply in self.supplies)
+
     def on_two_ports(self) -> list[str]:
         """The packs with more cells than one balance port of their charger takes; the first charger counts for one that no turn charges."""
         charger_of = {place: self.chargers[turn.output] for turn in self.plan.turns for place in self.charge_of(turn).packs}

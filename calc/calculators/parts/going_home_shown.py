@@ -25,6 +25,10 @@ if TYPE_CHECKING:
     from calc.calculators.going_home import Inputs
 
 
+# The page of one pack knows of no other charge that draws on its supply.
+_NO_MORE = "Never charge with more current than a line says, though the pack's own page may give more: the other output takes a part of what feeds both."
+
+
 def name_of(number: int, pack: BegunPackEntries) -> str:
     """Return what a pack is called on the sheet."""
     return worded(f"Pack {number}: {{}}, {{}}", Figure(pack.cells, CELLS), Figure(pack.capacity_mah, MILLIAMPERE_HOURS))
@@ -91,6 +95,7 @@ def in_order(given: Inputs, evening: Evening, clock: DayClock) -> Agenda | None:
                 "Stop by the count, or as soon as one cell shows its voltage: the lowest on the way down, the highest on the way up. Let it "
                 "rest for half an hour, and read every cell again: the terminals under current do not show its rest."
             ),
+            *([_NO_MORE] if evening.shares else []),
         ),
     )
 

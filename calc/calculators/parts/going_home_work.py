@@ -78,6 +78,12 @@ class Evening:
     waited_for: tuple[int | None, ...]
     with_output: Plan | None
 
+    @property
+    def shares(self) -> bool:
+        """Whether two charges may draw on one supply at once, and each then has but a part of it."""
+        charged = any(move.move.goes_up for move in self.moves)
+        return charged and not self.one_at_a_time and any(len(supply.outputs) > 1 for supply in self.supplies)
+
     def move_of(self, turn: Turn) -> EveningMove:
         """The move of a turn."""
         return self.moves[turn.lot]

@@ -288,6 +288,27 @@ def test_a_line_for_which_the_supply_has_no_power_yet_names_the_other_output_tha
     assert all(doing.begin_min + doing.put_on_min == ends_min[doing.waits_for] for doing, _ in lines if doing.waits_for)
 
 
+def test_where_outputs_share_a_supply_no_page_of_one_charge_raises_the_current_of_a_line() -> None:
+    large = {"capacity_mah": "5000", "resting_v": "3.60 3.60 3.60"}
+    thin = {"charger_power_w": "200", "lead_area_mm2": "0.75 mm²", "lead_length_m": "1"}
+    both = {**pack(1, **large), **pack(2, **large), **thin}
+
+    def most_is_said(found: Any) -> bool:
+        return any("never more current than its line here" in caution.sentence for caution in found.cautions)
+
+    # A lead with a fuse of 7.5 A feeds both: by its own page each pack would take nearly all that it carries.
+    shared = planned(2, **both)
+    alone = answer("charge_settings", DAY | thin | {name.removeprefix("packs_1_"): text for name, text in pack(1, **large).items()})
+    amperes = [float(re.search(r"at ([\d.]+)\s", str(row.cells[0])).group(1)) for row in shared.turns.rows]
+    assert max(amperes) < alone.charge_current.figure.value and most_is_said(shared)
+    for not_shared in (
+        planned(2, **both, charger_outputs="1"),
+        planned(2, **both, watched_charges="1"),
+        planned(2, **both, **own_supply(MAINS)),
+    ):
+        assert not most_is_said(not_shared)
+
+
 def _is_one_at_a_time(found: Any) -> bool:
     bars = sorted(found.timeline.bars, key=lambda bar: bar.put_on_min)
     return all(after.put_on_min >= before.ends_min for before, after in pairwise(bars))

@@ -216,6 +216,9 @@ def test_a_pack_for_which_the_supply_has_no_power_yet_starts_once_the_other_outp
     scarce, enough = (sheet(**TWO, **low, charger_power_w="200", all_outputs_w=watts).in_order for watts in ("70", "400"))
     assert [doing.waits_for for doing in enough.doings] == [None, None, None]
     assert [(doing.packs, doing.waits_for) for doing in scarce.doings] == [((1,), None), ((2,), None), ((3,), 1)]
+    assert any("Never charge with more current than a line says" in note for note in enough.notes)
+    alone = sheet(**TWO | {"charger_outputs": "1"}, **low).in_order
+    assert not any("Never charge with more current" in note for note in alone.notes)
     assert ["to start once output 1 is ready, Pack 3" in str(row.cells[0]) for row in scarce.rows] == [False, False, True]
 
 
