@@ -181,6 +181,8 @@ def _cells_said(given: PackEntries, chemistry: Chemistry) -> str:
             "You entered the whole pack alone: this card holds until every cell has been read. Each lies between "
             f"{floor} and {full}, and they differ by no more than {apart}. If not, enter each of them before you go on."
         )
+    if given.cells == 1:
+        return f"It lies between {floor} and {full}. If it has moved since, enter it anew."
     apart = Figure(max(SPREAD_TO_WATCH_CELL_V.value, max(given.resting_v) - min(given.resting_v)), CELL_VOLTS)
     return f"Each lies between {floor} and {full}, and they differ by no more than {apart}. If one has moved since, enter them anew."
 

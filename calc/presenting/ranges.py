@@ -47,8 +47,8 @@ def charge_put_in(outlook: Outlook, note: str = "") -> Range:
 
 
 def balancing_range(outlook: Outlook) -> Range | None:
-    """Return the minutes of balancing, or None where the balance current is not known."""
-    if outlook.balancing is None:
+    """Return the minutes of balancing, or None where the balance current is not known, or there is but one cell."""
+    if outlook.balancing is None or outlook.balancing.most == 0:
         return None
     return ends_of(
         outlook.balancing,

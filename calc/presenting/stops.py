@@ -152,11 +152,12 @@ def _time_cutout(outlook: Outlook) -> Setting:
             note="How long the charger balances is not known: with its balance current the stop follows from the forecast."
             + _ends_early(outlook, most.value),
         )
+    balanced = ", with balancing" if outlook.balancing.most else ""
     needed_min = up_to_step(TIME_CUTOUT_MARGIN.value * outlook.stop_min, _TIME_STEP_MIN)
     if needed_min <= TIME_CUTOUT_MIN.value:
         return Setting(
             figure=Figure(needed_min, MINUTES),
-            set_by="a tenth more than the longest time that is likely, with balancing, rounded up to ten minutes",
+            set_by=f"a tenth more than the longest time that is likely{balanced}, rounded up to ten minutes",
             note=f"The margin is common practice, no source. It is {held}." + _ends_early(outlook, needed_min),
         )
     return Setting(

@@ -16,6 +16,8 @@ from calc.physics.cell.forecasting import Forecast, balancing_minutes, forecast,
 from calc.physics.pack.packs import rate_c_of_current
 from calc.rules.pack.readings import Reading
 
+# A single cell is level with itself.
+_NOTHING_TO_BALANCE = Span(0.0, 0.0, 0.0)
 # What makes every forecast wide that begins at a resting voltage.
 STATE_UNSURE = "a resting voltage shows the state of charge only roughly"
 
@@ -107,7 +109,7 @@ def outlook_of(
         stop_in_ah=min(end.capacity_in_ah.most for end in ends),
         stop_charge_min=min(end.time_min.most for end in ends),
         room_ah=(_fullest_state(pack.chemistry, chemistry) - start_state.least) * capacity_ah,
-        balancing=_balancing(capacity_ah, balance_current_a),
+        balancing=_balancing(capacity_ah, balance_current_a) if pack.cells > 1 else _NOTHING_TO_BALANCE,
         wide_because=wide_because(pack),
         slow_because=_slow_because(pack, current_a),
     )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import ceil
+
 import pytest
 
 from calc.answering import answer
@@ -340,3 +342,11 @@ def test_what_slows_a_pack_counts_though_not_all_of_it_has_been_read(known: dict
 )
 def test_of_what_is_read_on_a_pack_that_alone_is_not_counted_which_is_missing(unread: dict[str, str], words: str) -> None:
     assert answer("charge_settings", ENTRIES | unread).not_counted.startswith(f"Not counted yet: {words}")
+
+
+@pytest.mark.parametrize("balance_current_a", ["", "0.05", "0.8"])
+def test_a_single_cell_has_nothing_to_balance_and_no_time_for_it(balance_current_a: str) -> None:
+    found = settings(cells="1", resting_v="3.80", balance_current_a=balance_current_a)
+    assert found.balancing_time is None
+    assert found.time_cutout.figure.value == ceil(1.1 * found.charge_time.most.value / 10) * 10
+    assert "balanc" not in str(found.time_cutout.set_by)

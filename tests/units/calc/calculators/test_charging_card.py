@@ -199,6 +199,11 @@ def test_there_is_no_card_for_a_charge_that_must_not_be_started() -> None:
     assert card == answering.answer("charge_settings", ENTRIES | {"pack_degc": "-5"})
 
 
+def test_a_single_cell_is_not_compared_with_others() -> None:
+    assert "differ" not in _step("cells", cells="1", resting_v="3.80").say
+    assert "differ" in _step("cells", cells="2", resting_v="3.80 3.80").say
+
+
 @pytest.mark.parametrize("capacity_mah", ["350", "850", "2650", "5000"])
 @pytest.mark.parametrize("unit", ["mah", "ah", "wh"])
 def test_the_charge_that_ends_it_at_once_is_the_stop_that_is_set_in_every_unit(capacity_mah: str, unit: str) -> None:
