@@ -220,7 +220,15 @@ class ChargerEntries:
         asked_as="the highest number of cells that the charger takes",
     )
     balance_ports: float = number(
-        "Balance ports", PORTS, group=CHARGER, least=1, most=4, whole=True, starts_as="1", asked_as="the number of balance ports"
+        "Balance ports",
+        PORTS,
+        group=CHARGER,
+        least=1,
+        most=4,
+        whole=True,
+        starts_as="1",
+        hint="Of one output: as many balance plugs as one charge can have.",
+        asked_as="the number of balance ports",
     )
     port_cells: float = number(
         "Most cells on one balance port",
