@@ -84,12 +84,14 @@ def own_facts() -> dict[str, Any]:
 
 
 def _log() -> dict[str, Any]:
-    """What a line of a log asks: what its kinds and entries are called, their units, and how many lines and flights a form takes."""
+    """What a line of a log asks: what its kinds and entries are called, their units, and how much a line, a note, and a form of lines and flights take."""
     entries = entries_of(LineEntries)
     return {
         "kinds": KINDS,
         "labels": {name: entry.label for name, entry in entries.items()},
         "signs": {name: entry.quantity.sign for name, entry in entries.items() if entry.quantity},
+        "mostMinutes": int(entries["taken_min"].most),
+        "mostInNote": MOST_IN_NOTE,
         "most": MOST_LINES,
         "first": FIRST_LINES,
         "flights": MOST_FLIGHTS,

@@ -5,6 +5,8 @@ import { keysOf } from "./card_time.js";
 import { dayOf } from "./log_kept.js";
 import { inWords } from "./log_words.js";
 import { thingOf } from "./own_kept.js";
+import { FACTS } from "./own_words.js";
+import { shortened } from "./plain_text.js";
 import { parsed } from "./trusted.js";
 
 const A_MINUTE_MS = 60_000;
@@ -24,7 +26,7 @@ export function endOf(card, wrong) {
     const read = { ...readOf.get(pack.id), ...(minutes && { taken_min: minutes }), ...Object.fromEntries(typed.filter((one) => !isWrong(one))) };
     const entries = { day: dayOf(ended), kind: isCharged(card) ? "charge" : card.logs || "other", ...read };
     const words = [...(isCharged(card) ? togetherWith(card, pack) : card.logs ? [] : [card.title]), ...typed.filter(isWrong).map((one) => inWords(...one)), ...written].join("; ");
-    return { pack: { ...pack, ...state }, lines: [...withoutLineOf(card, lines), { id: lineOf(card), entries, note: words }] };
+    return { pack: { ...pack, ...state }, lines: [...withoutLineOf(card, lines), { id: lineOf(card), entries, note: shortened(words, FACTS.log.mostInNote) }] };
   };
 }
 
@@ -38,11 +40,13 @@ function togetherWith(card, { id }) {
 /** Returns the name of the line that a card leaves in a log. */
 export const lineOf = ({ id, started }) => `card ${id} ${started}`;
 
-/** The minutes between the tick that starts a charge and the one that ends its timers, by the phone's clock; none where it was not started. */
+/** The minutes between the tick that starts a charge and the one that ends its timers, by the phone's clock; none where it was not started, nor
+ *  where they are more than a line takes: the card was left open, or the clock was put right meanwhile. */
 function minutesOf({ html, times }, ended) {
   const tickOf = (what) => times[html.match(new RegExp(`data-step="([^"]+)"[^>]*data-${what}=`))?.[1]];
   const started = tickOf("starts");
-  return started ? `${Math.round(((tickOf("stops") ?? ended) - started) / A_MINUTE_MS)}` : "";
+  const minutes = Math.round(((tickOf("stops") ?? ended) - started) / A_MINUTE_MS);
+  return minutes >= 0 && minutes <= FACTS.log.mostMinutes ? `${minutes}` : "";
 }
 
 const withoutLineOf = (card, lines) => lines.filter(({ id }) => id !== lineOf(card));

@@ -4,7 +4,7 @@ import { dayOf } from "./log_kept.js";
 import { fits } from "./json_schema.js";
 import { hasBeen } from "./own_merge.js";
 import { FACTS } from "./own_words.js";
-import { plain } from "./plain_text.js";
+import { plain, shortened } from "./plain_text.js";
 
 const PAGE = "save-and-share.html";
 const NAME = "own_name";
@@ -38,8 +38,6 @@ export function packIn(query, schema, id) {
   const dates = FACTS.pack.dated.filter((entry) => isKnown(entry) && isSure(entry)).map((entry) => [entry, momentOf(entry)]);
   return { id, name, entries: Object.fromEntries(entries), dates: Object.fromEntries(dates) };
 }
-
-const shortened = (text, most) => [...text].slice(0, most).join("");
 
 /** Returns the query that brings a pack's label to a calculator, as a link's. */
 export const labelQuery = ({ entries }) =>

@@ -1,19 +1,23 @@
 """The log of a pack: a line is on the disk before it shows as kept, stays its own pack's, and feeds what reckons with it."""
 
+import json
 import re
+from datetime import datetime, timedelta
 
 import pytest
 from playwright.sync_api import Page, expect
 
 from site_builder.harness.content import PAGES
-from site_builder.harness.pilot import end_card, open_with, pause, start_card, tick_steps
+from site_builder.harness.pilot import club_entries, end_card, lay_entries, open_with, pause, start_card, tick_steps
 from site_builder.harness.store import REFUSES, WITHOUT_SCRIPTS, kept, lay_records, records, sealed
 from tests.browser.page_faults import faults_of_a_walk, low_targets, too_wide
 from tests.browser.phones import NO_SERVICE_WORKER
 from tests.browser.test_app_kept import FULL, Chromium
-from tests.browser.test_app_own import check_cells, own_pack, read_now, tick_pack
+from tests.browser.test_app_own import LABEL, check_cells, own_pack, read_now, tick_pack
 from tests.units.calc.joined_charge import REST
 
+ENTRIES = {name: text for name, text in club_entries("brass-heron", "small", "field-battery").items() if not name.startswith("label_")}
+NOON = datetime(2026, 5, 9, 12, 0, 7)
 SEVEN = [
     ("2024-05-12", "5000"), ("2024-08-12", "4900"), ("2024-11-12", "4800"), ("2025-02-12", "4700"),
     ("2025-05-12", "4600"), ("2025-08-12", "4500"), ("2025-11-12", "4400"),
@@ -56,6 +60,44 @@ def test_a_line_that_was_confirmed_is_there_after_the_browser_was_killed(playwri
         re.compile(r"3 May 2026 · Charge.*3.71 3.72 3.70 3.71\sV\s· Charge put in 1840\smAh\s· windy")
     )
     after.kill()
+
+
+def charge_of_copper(page: Page, address: str) -> None:
+    """Start a charging card of Copper, and tick it until its charge runs."""
+    entries = {name: text for name, text in ENTRIES.items() if name not in LABEL | {"chemistry": "lipo"}}
+    page.goto(address + "charging-card.html?pick=copper")
+    expect(page.locator(".own-picked")).to_contain_text("Copper")
+    lay_entries(page, entries | {"resting_v": "3.71 3.71 3.71 3.71"})
+    start_card(page)
+    tick_steps(page, "First look", count="4")
+
+
+def test_a_card_that_waited_for_days_says_nothing_of_its_minutes_and_the_log_still_gives_numbers(own_phone_page):
+    page, address = own_phone_page, own_phone_page.url
+    page.clock.install(time=NOON)
+    lay_log(page, address)
+    charge_of_copper(page, address)
+    page.clock.set_system_time(NOON + timedelta(days=2))
+    end_card(page)
+    [left] = kept(page, "log copper")
+    assert set(left["entries"]) == {"day", "kind", "from_v", "line_degc"}
+    page.goto(address + "ageing.html?pick=copper")
+    expect(page.locator("#answer")).to_have_attribute("data-state", "answer")
+
+
+def test_a_note_of_a_card_is_no_longer_in_the_log_than_a_file_takes(visited, far_page):
+    lay_log(far_page, visited.address)
+    charge_of_copper(far_page, visited.address)
+    tick_steps(far_page, "Write it down")
+    far_page.locator("#running-cards textarea").first.fill("x" * 10_500)
+    pause(far_page)
+    end_card(far_page)
+    far_page.goto(visited.address + "save-and-share.html")
+    with far_page.expect_download() as saved:
+        far_page.get_by_role("button", name="Save all as one file").click()
+    file = json.loads(saved.value.path().read_text(encoding="utf-8"))
+    assert [pack["name"] for pack in file["packs"]] == ["Copper", "Tin"]
+    expect(far_page.locator("#file-said")).to_have_text("All of it is in one file now.")
 
 
 @pytest.mark.parametrize("fault", [REFUSES, FULL], ids=["refused", "full"])
