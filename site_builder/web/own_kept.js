@@ -72,8 +72,21 @@ const change = (kind, act) => changeTogether({ [kind]: act });
 
 export const LISTS_IN_TURN = "lists";
 
-/** Does something while no other tab does anything of that name. */
-export const inTurn = (name, options, act) => (navigator.locks ? navigator.locks.request(`fieldslate ${name}`, options, act) : act());
+/** Does something while no other tab does anything of that name. A browser that keeps nothing for a site may have no locks for it either. */
+export async function inTurn(name, options, act) {
+  let isBegun = false;
+  const begin = () => {
+    isBegun = true;
+    return act();
+  };
+  if (!navigator.locks) return act();
+  try {
+    return await navigator.locks.request(`fieldslate ${name}`, options, begin);
+  } catch (fault) {
+    if (isBegun) throw fault;
+    return act();
+  }
+}
 
 /** Changes several lists in one go, each by what the act of its kind makes of it, and says whether they are on the disk: whoever leaves the
  *  page meanwhile has all of it or nothing. Another tab may have changed a list since it was read here, and none does so meanwhile. */

@@ -9,6 +9,7 @@ from site_builder.harness.pilot import (
     end_card,
     entry,
     lay_entries,
+    open_with,
     pause,
     setting,
     start_card,
@@ -22,6 +23,9 @@ from tests.browser.page_faults import faults_of_a_walk, low_targets, too_wide
 from tests.browser.phones import NO_SERVICE_WORKER
 from tests.browser.test_app_kept import FULL, Chromium
 
+ENTRIES = club_entries("brass-heron", "small", "field-battery")
+# What a browser answers that is told to keep no data of any site.
+NO_LOCKS = "navigator.locks.request = async () => { throw new DOMException('denied', 'SecurityError'); }"
 LABEL = {"cells": "4", "capacity_mah": "5000", "label_charge_rate_c": "2"}
 A_DAY_MS = 86_400_000
 
@@ -133,6 +137,20 @@ def test_where_nothing_can_be_kept_the_page_says_so_once_and_the_pack_can_be_pic
     expect(entry(page, "capacity_mah")).to_have_count(0)
     expect(page.locator("[name=capacity_mah]")).to_have_value("5000")
     assert faults == []
+
+
+def test_where_a_browser_refuses_locks_too_a_pack_is_entered_and_a_card_ends(phone, site):
+    phone.add_init_script(NO_SERVICE_WORKER)
+    phone.add_init_script(REFUSES)
+    phone.add_init_script(NO_LOCKS)
+    page = phone.new_page()
+    page.goto(site.address + "my-packs.html?new=")
+    type_label(page, "Copper Wren")
+    keep_it(page)
+    expect(page.get_by_text("Copper Wren is there until this page is closed: this phone keeps nothing now.")).to_be_visible()
+    open_with(page, site.address, "charging-card", ENTRIES)
+    start_card(page)
+    end_card(page)
 
 
 def test_what_is_kept_asks_the_browser_to_take_it_last_where_room_is_short(visited, far_page):
