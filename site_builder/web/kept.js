@@ -10,18 +10,19 @@
 
 import { checksum } from "./checksum.js";
 import { openedList, textOf } from "./kept_lists.js";
-import { say } from "./kept_notice.js";
+import { say, takeAway } from "./kept_notice.js";
 import { inStore, isRefused, NAME, refuse } from "./kept_store.js";
 
 const LIMIT_S = 10; // a store that hangs would hold the page back for ever
 const ASIDE = "aside ";
 const REFUSED = "This browser keeps nothing for Fieldslate: what you enter and tick is gone once this page is closed.";
 const NOT_WRITTEN = "Your last change could not be kept on this phone, which may be full. Make room, and leave this page open meanwhile.";
+const WRITTEN = "There is room again: your changes are kept on this phone now.";
 
 const values = new Map(); // name -> value, or null where there is none
 const texts = new Map(); // name -> the same as it was last read or written here
 const changes = new Map(); // name -> how often it was changed here
-const unwritten = new Set(); // names whose last change is not on the disk: what stands there is older than what is here
+const unwritten = new Map(); // name -> the record of its last change, which is not on the disk, or null where that is not tried again: what stands there is older than what is here
 const hearers = new Map(); // kind -> what wants to know that another tab has changed it
 const channel = "BroadcastChannel" in window ? new BroadcastChannel(NAME) : null;
 
@@ -29,6 +30,7 @@ let batch = null; // what the next write takes along: name -> record, or null fo
 let written = Promise.resolve(true);
 
 if (channel) channel.onmessage = ({ data }) => followOthers(data);
+document.addEventListener("fieldslate:look", writeAgain); // every few seconds, and at each return to the page
 
 /** Looks up records, each once: from then on `read` has them. */
 export async function lookUp(...kinds) {
@@ -52,20 +54,24 @@ export async function keep(kind, value) {
   values.set(name, value);
   texts.set(name, text);
   const isKept = await put(name, { version, checksum: checksum(name, version, text), value: text });
-  if (!isKept && !isQuiet) say(isRefused() ? REFUSED : NOT_WRITTEN);
+  if (!isKept && !isQuiet) {
+    takeAway(WRITTEN);
+    say(isRefused() ? REFUSED : NOT_WRITTEN);
+  }
   return isKept;
 }
 
 /** Keeps several values in one go, all of them or none, and says whether they are on the disk: else what was there before holds again. */
 export async function keepAll(pairs) {
-  const before = pairs.map(([{ name }]) => [name, values.get(name) ?? null, texts.get(name)]);
+  const before = pairs.map(([{ name }]) => [name, values.get(name) ?? null, texts.get(name), unwritten.get(name)]);
   const areKept = await Promise.all(pairs.map(([kind, value]) => keep({ ...kind, isQuiet: true }, value)));
   if (areKept.every(Boolean)) return true;
-  for (const [name, value, text] of before) {
+  for (const [name, value, text, record] of before) {
     values.set(name, value);
     if (text === undefined) texts.delete(name);
     else texts.set(name, text);
-    unwritten.delete(name); // what stands on the disk is what is here
+    if (record === undefined) unwritten.delete(name); // what stands on the disk is what is here
+    else unwritten.set(name, record);
   }
   return false;
 }
@@ -104,6 +110,7 @@ export async function refresh(kind) {
 
 /** Whoever hears of one change finds the others of the same write made too. */
 async function followOthers(names) {
+  for (const name of names) if (unwritten.has(name)) unwritten.set(name, null); // theirs is the newer one, and must not be written over
   const changed = [];
   const all = new Set(names);
   for (const [kind, hear] of hearers) if (all.has(kind.name) && (await refresh(kind))) changed.push(hear);
@@ -182,12 +189,20 @@ async function write() {
       Promise.all(Array.from(records, ([name, record]) => (record === null ? store.delete(name) : store.put(record, name)))),
     );
   } catch {
-    records.forEach((_, name) => unwritten.add(name));
+    records.forEach((record, name) => unwritten.set(name, record));
     return false;
   }
   records.forEach((_, name) => unwritten.delete(name));
   channel?.postMessage([...records.keys()]);
   return true;
+}
+
+/** What found no room is tried again for as long as the page is open, and it is said once it is on the disk. */
+async function writeAgain() {
+  const waiting = [...unwritten].filter(([, record]) => record !== null);
+  if (isRefused() || !waiting.length || batch) return;
+  await Promise.all(waiting.map(([name, record]) => put(name, record)));
+  if (!unwritten.size && takeAway(NOT_WRITTEN)) say(WRITTEN);
 }
 
 /** Fails after ten seconds. A phone that sleeps meanwhile wakes to one of them, and not to the end of all. */

@@ -275,6 +275,37 @@ def test_where_nothing_can_be_kept_the_page_says_so_once_and_works(phone: Browse
     assert faults == []
 
 
+def test_what_found_no_room_is_on_the_disk_once_there_is_room_again(far_page, visited):
+    far_page.goto(visited.address + "my-packs.html")
+    far_page.evaluate(f"() => {{ window.put = IDBObjectStore.prototype.put; {FULL} }}")
+    far_page.get_by_role("button", name="Put the club's examples in").click()
+    said = far_page.get_by_text("Your last change could not be kept on this phone")
+    expect(said).to_have_count(1)
+    far_page.evaluate("() => { IDBObjectStore.prototype.put = window.put; dispatchEvent(new Event('focus')); }")
+    expect(far_page.get_by_text("There is room again: your changes are kept on this phone now.")).to_be_visible()
+    expect(said).to_have_count(0)
+    names = [pack["name"] for pack in kept(far_page, "own pack")]
+    far_page.reload()
+    expect(far_page.locator(".own-tile b")).to_have_text(names)
+
+
+def test_what_found_no_room_is_not_written_over_what_another_tab_has_kept_since(far_page, visited):
+    far_page.goto(visited.address + "my-packs.html")
+    far_page.evaluate(f"() => {{ window.put = IDBObjectStore.prototype.put; {FULL} }}")
+    far_page.get_by_role("button", name="Put the club's examples in").click()
+    expect(far_page.get_by_text("Your last change could not be kept on this phone")).to_have_count(1)
+    other = visited.phone.new_page()
+    other.goto(visited.address + "my-packs.html")
+    other.get_by_role("button", name="Put the club's examples in").click()
+    expect(other.get_by_role("button", name="Take the club's examples out")).to_be_visible()
+    other.get_by_role("button", name="Take the club's examples out").click()
+    expect(other.get_by_role("button", name="Put back")).to_be_visible()
+    far_page.evaluate("() => { IDBObjectStore.prototype.put = window.put; dispatchEvent(new Event('focus')); }")
+    far_page.wait_for_timeout(500)
+    assert kept(other, "own pack") == []
+    other.close()
+
+
 def test_a_card_whose_page_is_gone_runs_on_and_leaves_its_record(visited, far_page):
     start_charge(far_page, visited.address)
     tick_steps(far_page, "Choose the place")
