@@ -5,7 +5,7 @@ import { builtValues } from "./entry_fields.js";
 import { beforeClearing } from "./form_undo.js";
 import { keptEntries, putEntries } from "./kept_entries.js";
 import { keepPicked, note, noteNow, picked, thingOf } from "./own_kept.js";
-import { isSecond, outputName, readingsOf, secondTexts, thingKind } from "./own_second.js";
+import { isSecond, outputName, readingsOf, SECONDS, secondTexts, thingKind } from "./own_second.js";
 import { FACTS, outputNumbers, refusalOf } from "./own_words.js";
 import { entryText, setEntry } from "./units.js";
 
@@ -88,6 +88,14 @@ export function pickedThing(kind) {
   const { [kind]: id, [outputName(kind)]: output } = picked();
   const thing = id && thingOf(thingKind(kind), id);
   return thing && isLabelIn(thing, kind, output) ? thing : null;
+}
+
+/** Returns the ids of the chargers and supplies that are picked, by kind, each charger with its output. */
+export function pickedHere() {
+  const kinds = ["charger", "supply", ...SECONDS].filter(pickedThing);
+  const outputs = kinds.filter((kind) => thingKind(kind) === "charger").map(outputName);
+  const all = picked();
+  return Object.fromEntries([...kinds, ...outputs].map((name) => [name, all[name] ?? "1"]));
 }
 
 /** Says whether the entries are those of a thing's label; a form that asks none of it, since it asks packs in rows, says nothing of the thing. */

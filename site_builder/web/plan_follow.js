@@ -2,6 +2,7 @@
 
 import { at, clockOf, make, makeButton, momentOf } from "./page_parts.js";
 import { keptEntries } from "./kept_entries.js";
+import { pickedHere } from "./own_picked.js";
 import { packInRow } from "./own_rows.js";
 import { beginOf, DONE, dropPlan, followed, isNext, keepPlan, ON, PLAN, putOn, WAITING } from "./plan_kept.js";
 import * as watch from "./card_watch.js";
@@ -56,6 +57,7 @@ async function follow(agenda) {
     page: document.body.dataset.page,
     made: Date.now(),
     entries: Object.fromEntries([...keptEntries()].filter(([name]) => names.has(name))),
+    own: pickedHere(),
     until: untilMin === undefined ? null : momentAt(untilMin),
     asked: null,
     oneAtATime: oneAtATime !== undefined,

@@ -9,7 +9,8 @@ export const WAITING = "waiting";
 export const ON = "on";
 export const DONE = "done";
 
-/** `page` has the plan; `entries` are name -> [text, moment]; `until` is when all must be ready, or null; `asked` the line that "Put on"
+/** `page` has the plan; `entries` are name -> [text, moment]; `own` has the ids of one's own chargers and supplies that they are of, by kind,
+ *  with the output that was picked; plans of before that was kept have none. `until` is when all must be ready, or null; `asked` the line that "Put on"
  *  was tapped on last, and when, or null. `oneAtATime`: a line begins once the one before has ended, on whichever output; plans of before
  *  that was said have none. */
 export const PLAN = {
@@ -21,6 +22,7 @@ export const PLAN = {
     isText(value.page) &&
     isNumber(value.made) &&
     isGroupOf(value.entries, (one) => isListOf(one, (part) => isText(part) || isNumber(part))) &&
+    (value.own === undefined || isGroupOf(value.own, isText)) &&
     (value.until === null || isNumber(value.until)) &&
     (value.oneAtATime === undefined || isYesOrNo(value.oneAtATime)) &&
     (value.asked === null || (isNumber(value.asked.turn) && isNumber(value.asked.at))) &&

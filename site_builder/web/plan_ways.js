@@ -4,6 +4,7 @@
 import { keptEntries, notSpent, putBackEntries, putEntries } from "./kept_entries.js";
 import { keepPicked, picked, thingOf } from "./own_kept.js";
 import { textsOf } from "./own_picked.js";
+import { outputName, SECONDS, thingKind } from "./own_second.js";
 import { FACTS } from "./own_words.js";
 import { clockOf } from "./page_parts.js";
 import { followed, keepPlan, ON, WAITING } from "./plan_kept.js";
@@ -34,7 +35,8 @@ export async function openPageOf(at) {
 
 /** The entries of charger and supply, each with its moment, with those of the second output in the place of the first, which the page of one
  *  charge asks; nothing where they are alike. */
-function secondOutputFirst({ entries }) {
+function secondOutputFirst(plan) {
+  const entries = entriesNow(plan);
   const entryOf = (name) => entries[name] ?? ["", Date.now()];
   const textOf = (name) => entryOf(name)[0];
   const isAnother = textOf("charger_outputs") === "2" && textOf("second_charger") === "another";
@@ -60,8 +62,19 @@ export function takeBackOutput() {
   if (!asSecond.length || asSecond.some(([name, [text]]) => (mine.get(name)?.[0] ?? "") !== text)) return;
   const { output, ...others } = picked();
   const back = secondPickedFirst(picked());
-  putBackEntries(Object.fromEntries(asSecond.map(([name]) => [name, plan.entries[name] ?? ["", Date.now()]])));
+  const entries = entriesNow(plan);
+  putBackEntries(Object.fromEntries(asSecond.map(([name]) => [name, entries[name] ?? ["", Date.now()]])));
   keepPicked(back ?? (output ? { ...others, output: "1" } : others));
+}
+
+/** The entries that a plan was made of, with one's own chargers, supplies and packs as they are kept now: each may have been corrected since. */
+function entriesNow({ entries, own = {}, turns }) {
+  const things = ["charger", "supply", ...SECONDS].map((kind) => [kind, thingOf(thingKind(kind), own[kind]), ""]);
+  const packs = turns.flatMap((turn) => turn.packs.map((number, place) => ["pack", thingOf("pack", turn.ids[place]), `packs_${number}_`]));
+  const known = [...things, ...packs].filter(([, thing]) => thing);
+  const texts = known.flatMap(([kind, thing, row]) => Object.entries(textsOf(kind, thing, own[outputName(kind)])).map(([name, text]) => [`${row}${name}`, text]));
+  const corrected = texts.filter(([name, text]) => text && text !== entries[name]?.[0]);
+  return { ...entries, ...Object.fromEntries(corrected.map(([name, text]) => [name, [text, Date.now()]])) };
 }
 
 /** What is on a pack's label: of one's own pack, or as it was entered for the plan. */
@@ -89,7 +102,7 @@ export async function planAgain() {
     begun[`output_${output}_ready_clock`] = clockOf(Math.max(ready, now));
     begun[`output_${output}_latest_clock`] = clockOf(Math.max(latest, now));
   }
-  const back = { ...plan.entries, ...Object.fromEntries(Object.entries(begun).map(([name, text]) => [name, [text, now]])) };
+  const back = { ...entriesNow(plan), ...Object.fromEntries(Object.entries(begun).map(([name, text]) => [name, [text, now]])) };
   notSpent([...waiting].map((number) => `packs_${number}_resting_v`)); // another pack's charge has changed nothing of those
   await Promise.all([putBackEntries(back), keepPicked({ ...picked(), packs: idsIn(plan) })]);
   await goTo(`${plan.page}.html`);

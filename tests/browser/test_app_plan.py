@@ -152,6 +152,46 @@ def test_a_new_plan_after_a_line_on_the_second_output_has_both_outputs_as_they_w
     expect(far_page.locator("#picked-charger .own-picked")).to_contain_text("Bench")
 
 
+def correct_bench(page: Page, address: str) -> None:
+    """Correct the second output of the charger that is picked: it gives half of what was entered."""
+    page.goto(address + "my-chargers.html?edit=bench")
+    page.locator("summary", has_text="Output 2").click()
+    page.locator("#own [name=outputs_2_charger_current_a]").fill("0.5")
+    page.get_by_role("button", name="Keep it on this phone").click()
+    expect(page.get_by_text("Bench is kept on this phone.")).to_be_visible()
+    page.goto(address + "day-plan.html")
+
+
+def test_a_charger_that_is_corrected_while_a_plan_is_followed_is_the_corrected_one_on_both_outputs_and_in_a_new_plan(visited, far_page):
+    followed_plan(far_page, visited.address, chargers=(BENCH,), **OUTPUTS)
+    look(far_page)
+    correct_bench(far_page, visited.address)
+    corrected = OUTPUTS | {"second_output_current_a": "0.5"}
+    far_page.locator(".followed li").filter(has_text="output 2:").first.get_by_role("button", name="Put on").click()
+    expect(far_page.locator("[name=charger_current_a]")).to_have_value("0.5")
+    expect(far_page.locator("#picked-charger .own-picked")).to_contain_text("Bench, output 2")
+    far_page.goto(visited.address + "day-plan.html")
+    expect(far_page.locator(".followed li").first).to_be_visible()
+    assert entered(far_page) == corrected
+    far_page.get_by_role("button", name="plan again").click()
+    expect(far_page.locator("[name=day_begun]")).to_have_value("begun")
+    assert entered(far_page) == corrected
+    expect(far_page.locator("#picked-charger .own-picked")).to_contain_text("Bench")
+
+
+def test_a_pack_that_is_corrected_while_a_plan_is_followed_is_the_corrected_one_in_a_new_plan(visited, far_page):
+    followed_plan(far_page, visited.address)
+    look(far_page)
+    far_page.goto(visited.address + "my-packs.html?edit=copper")
+    far_page.locator("#own [name=capacity_mah]").fill("1800")
+    far_page.get_by_role("button", name="Keep it on this phone").click()
+    expect(far_page.get_by_text("Copper is kept on this phone.")).to_be_visible()
+    far_page.goto(visited.address + "day-plan.html")
+    far_page.get_by_role("button", name="plan again").click()
+    expect(far_page.locator("[name=packs_1_capacity_mah]")).to_have_value("1800")
+    expect(far_page.locator("#picked-rows")).to_contain_text("pack 1 below")
+
+
 def test_an_own_charger_is_picked_with_both_outputs_where_a_plan_asks_for_both(visited, far_page):
     lay_records(far_page, visited.address, {"own charger": sealed("own charger", [BENCH, SPARE])})
     far_page.goto(visited.address + "day-plan.html")
