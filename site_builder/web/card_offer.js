@@ -28,6 +28,7 @@ const MEASURE_NEXT = ". Measure the next pack, and enter what you read.";
 const offer = make("div", { class: "card-offer" });
 
 let form, answer, body;
+let isBeginning = false; // a second tap starts no second card
 let isAnswered; // what is shown answers what stands in the form
 let startsAtOnce = null; // the page of the card that a tap on "Start" has asked for, elsewhere
 
@@ -39,6 +40,7 @@ document.addEventListener("click", ({ target }) => {
 export function start(leaving) {
   [form, answer, body] = ["entries", "answer", "answer-body"].map((id) => document.getElementById(id));
   isAnswered = true;
+  isBeginning = false;
   document.addEventListener("fieldslate:entries", entriesChanged, { signal: leaving }); // before the answer, which may come at once
   document.addEventListener("fieldslate:answer", answered, { signal: leaving });
   document.addEventListener("fieldslate:cards", show, { signal: leaving });
@@ -102,7 +104,8 @@ const titleOf = (heading) => heading.replace(/^Card: (.)/, (_, first) => first.t
 /** A card is on the disk before it is begun with. */
 async function begin() {
   look(); // a reading may have grown too old since the answer
-  if (!isAnswered) return;
+  if (!isAnswered || isBeginning) return;
+  isBeginning = true;
   wakeSound(); // while the browser still knows of the tap
   const started = Date.now();
   const packs = form ? packsHere() : [];

@@ -8,8 +8,8 @@ import { makeTimer, turnTimers } from "./card_timer.js";
 import { beat } from "./card_watch.js";
 import { make, makeButton } from "./page_parts.js";
 import { jumpTo } from "./scroll_kept.js";
+import { SECOND_TAP_MS } from "./taps.js";
 
-const SECOND_TAP_MS = 700; // cold fingers tap twice
 const LAST_DONE = 2; // in sight; the others are folded
 const NEXT_ONES = 4;
 const IT_STAYS_SO = "Correct it, or tap once more: what cannot be read then goes into the note of the line.";

@@ -4,6 +4,7 @@ import { cardOf, keepCards, timerOf } from "./card_kept.js";
 import { beat } from "./card_watch.js";
 import { left } from "./clocks.js";
 import { at, make, makeButton, minutesAndSeconds, write } from "./page_parts.js";
+import { SECOND_TAP_MS, secondTaps } from "./taps.js";
 
 /** Begins or ends the timers that the tick of a step begins or ends, or takes that back. Nothing is kept here. */
 export function turnTimers(card, step, steps, isTicked) {
@@ -34,9 +35,13 @@ export function makeTimer(place, id, step) {
   const timerNow = () => cardOf(id)?.timers[key];
   const runs = () => Boolean(timerNow()) && left(timerNow().ends) > 0;
 
+  const shown = performance.now(); // by the clock that nobody can set
+  const isSecondTap = secondTaps(); // it would stop what the first has started
   let isBeingKept = false;
 
   async function turn() {
+    const isOfTick = runs() && performance.now() - shown < SECOND_TAP_MS; // which has started it just now
+    if (isOfTick || isSecondTap()) return;
     const { timers } = cardOf(id);
     if (runs()) delete timers[key];
     else timers[key] = timerIn(step);

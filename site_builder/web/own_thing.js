@@ -5,9 +5,12 @@ import { countOf } from "./log_words.js";
 import * as own from "./own_kept.js";
 import { FACTS, lineOf, measuredOf, stateOf } from "./own_words.js";
 import { dayOf, make, makeButton } from "./page_parts.js";
+import { secondTaps } from "./taps.js";
 
 const STATES = { flown: "Flown", charged: "Charged", stored: "At storage" };
 const LOGGED_AS = { flown: "flight", charged: "charge", stored: "storage" };
+
+const isSecondTap = secondTaps(); // it would be a second line in the log
 
 let added = null; // {pack, line}: the line that the last tap added to a log
 
@@ -37,6 +40,7 @@ function aboutPack(thing, place, here, again) {
   const charge = make("a", { class: "button strong", href: `charge-settings.html?pick=${thing.id}` }, "Charge it");
   const buttons = Object.entries(STATES).map(([word, says]) => {
     const button = makeButton(says, async () => {
+      if (isSecondTap()) return;
       await own.noteState(thing.id, word);
       added = { pack: thing.id, line: own.newId() };
       await keepLine(thing.id, { id: added.line, entries: { day: lineDay(Date.now()), kind: LOGGED_AS[word] }, note: "" });

@@ -62,6 +62,16 @@ def test_a_line_that_was_confirmed_is_there_after_the_browser_was_killed(playwri
     after.kill()
 
 
+def test_a_second_tap_of_a_cold_finger_adds_no_second_line(visited, far_page):
+    lay_log(far_page, visited.address)
+    far_page.goto(visited.address + "my-packs.html?id=copper")
+    far_page.get_by_role("button", name="Charged").dblclick()
+    expect(far_page.get_by_text("It is a line in the log.")).to_be_visible()
+    far_page.get_by_role("button", name="Charged").click()
+    pause(far_page)
+    assert len(kept(far_page, "log copper")) == 1
+
+
 def charge_of_copper(page: Page, address: str) -> None:
     """Start a charging card of Copper, and tick it until its charge runs."""
     entries = {name: text for name, text in ENTRIES.items() if name not in LABEL | {"chemistry": "lipo"}}

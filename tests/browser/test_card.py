@@ -250,6 +250,13 @@ def test_a_started_card_stands_at_its_first_step_which_has_the_focus(running):
     assert [card["ticked"] for card in running_cards(running)] == [[]]
 
 
+def test_a_second_tap_of_a_cold_finger_starts_no_second_card(opened):
+    offer_card(opened, CARD, "3.80")
+    button(opened, "Start this card").dblclick()
+    expect(heading(opened)).to_be_visible()
+    assert len(running_cards(opened)) == 1
+
+
 def test_the_readings_of_a_card_that_runs_start_no_second_one(running):
     running.get_by_role("link", name="Charging card", exact=True).click()
     expect(controls(running)).not_to_be_empty()
@@ -548,6 +555,23 @@ def test_a_timer_that_is_up_calls_again_and_again_until_the_pilot_has_looked(at_
     expect(heading(at_first_look)).to_be_focused()
     at_first_look.clock.run_for(5_000)
     assert 0 < first < again == at_first_look.evaluate("tones")
+
+
+def test_a_second_tap_of_a_cold_finger_stops_no_timer(running):
+    to_step(running, "Start the charge")
+    running.clock.run_for(700)
+    tick(running).click()
+    button(running, "Stop timer: First look").click()  # the tick's finger, where the timer has come to lie
+    timer = running.locator(".card-now").get_by_role("timer")
+    running.clock.run_for(2_000)
+    expect(timer).to_have_text(re.compile("^04:5"))
+    button(running, "Stop timer: First look").click()
+    expect(timer).to_be_empty()
+    running.clock.run_for(700)
+    button(running, "Start timer: First look").dblclick()
+    running.clock.run_for(700)
+    expect(timer).to_have_text(re.compile("^0[45]:"))
+    assert "first-look" in running_cards(running)[0]["timers"]
 
 
 def test_looks_repeat_and_ring_again_until_the_charger_says_done(at_first_look):
