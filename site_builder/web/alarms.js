@@ -1,27 +1,58 @@
 // What calls on every page: each call stands below the page, with a button, until somebody has looked.
 
-import { hide, make, makeButton } from "./page_parts.js";
+import { hide, make, makeButton, write } from "./page_parts.js";
+import { SECOND_TAP_MS, secondTaps } from "./taps.js";
 
 export const alarms = make("section", { class: "card-alarms", "aria-label": "Timers that are up" });
+const BUTTON = ".card-alarm button";
 
+const isSecondTap = secondTaps();
 let called = {}; // the name of a call -> its alarm
+let cameFrom = null; // what had the focus before the alarms
+
+alarms.addEventListener("focusin", ({ relatedTarget }) => {
+  if (!alarms.contains(relatedTarget)) cameFrom = relatedTarget;
+});
 
 /** Shows the calls: each has a `name`, a `title`, what it `says`, and what it does once somebody has looked. `then` comes after that. */
 export function showAlarms(calling, then) {
   const calls = new Map(calling.map((call) => [call.name, call]));
   for (const [name, alarm] of Object.entries(called)) if (!calls.has(name)) alarm.remove();
   called = Object.fromEntries(Array.from(calls, ([name, call]) => [name, called[name] ?? alarmOf(call, then)]));
-  hide(alarms, !calling.length);
+  for (const [name, { title, says }] of calls) write(called[name].firstChild, `${title}: ${says}`); // its hour is another one on another day, or in another zone
+  hide(alarms, !alarms.childElementCount);
 }
 
-function alarmOf({ title, says, look }, then) {
-  const looked = async () => {
+function alarmOf({ title, look }, then) {
+  const looked = async ({ detail }) => {
+    if (isSecondTap()) return;
     await look();
+    holdPlace(alarm);
     then();
+    if (detail === 0) focusOn(); // by the keyboard: a finger has no place to go back to
   };
-  const words = make("p", { role: "alert" }, `${title}: ${says}`);
   const button = makeButton("I have looked", looked, { class: "button strong", "aria-label": `I have looked: ${title}` });
-  const alarm = make("div", { class: "card-alarm" }, words, button);
+  const alarm = make("div", { class: "card-alarm" }, make("p", { role: "alert" }), button);
   alarms.append(alarm);
   return alarm;
+}
+
+/** A finger that taps twice finds nothing where the alarm stood: neither the next alarm, unread, nor a button of the page. */
+function holdPlace(alarm) {
+  const place = make("div", { class: "looked-at" });
+  place.style.height = `${alarm.offsetHeight}px`;
+  alarm.before(place);
+  setTimeout(() => {
+    place.remove();
+    hide(alarms, !alarms.childElementCount);
+  }, SECOND_TAP_MS);
+}
+
+/** The next alarm comes next, or else what was left for this one. */
+function focusOn() {
+  if (document.activeElement !== document.body) return; // the card has its own place
+  const heading = document.querySelector("h1");
+  heading.tabIndex = -1;
+  const next = alarms.querySelector(BUTTON) ?? (cameFrom?.isConnected && cameFrom !== document.body ? cameFrom : heading);
+  next.focus({ preventScroll: true });
 }

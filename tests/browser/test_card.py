@@ -574,6 +574,39 @@ def test_a_second_tap_of_a_cold_finger_stops_no_timer(running):
     assert "first-look" in running_cards(running)[0]["timers"]
 
 
+def test_a_second_tap_of_a_cold_finger_passes_no_other_alarm_and_touches_nothing_behind(at_first_look):
+    at_first_look.get_by_role("link", name="Charging card", exact=True).click()
+    expect(controls(at_first_look)).not_to_be_empty()
+    start_card(at_first_look, reading="3.71")
+    to_step(at_first_look, "First look")
+    at_first_look.evaluate("Object.assign(document.querySelector('.card-alarms').style, { position: 'fixed', bottom: 0 })")
+    at_first_look.clock.run_for(6 * A_MINUTE_MS)
+    expect(at_first_look.get_by_role("alert")).to_have_count(2)
+    looked = at_first_look.get_by_role("button", name=re.compile("I have looked"))
+    place = looked.last.bounding_box()
+    x, y = place["x"] + place["width"] / 2, place["y"] + place["height"] / 2
+    at_first_look.mouse.click(x, y)
+    expect(at_first_look.get_by_role("alert")).to_have_count(1)
+    at_first_look.mouse.click(x, y)
+    looked.click()
+    expect(at_first_look.get_by_role("alert")).to_have_count(1)
+    assert at_first_look.evaluate("([x, y]) => document.elementFromPoint(x, y).closest('.card-alarms') !== null", [x, y])
+    at_first_look.clock.run_for(700)
+    looked.click()
+    expect(at_first_look.get_by_role("alert")).to_have_count(0)
+
+
+def test_after_a_look_by_the_keyboard_one_is_where_one_was(at_first_look):
+    at_first_look.get_by_role("link", name="Charging card", exact=True).click()
+    reading = at_first_look.get_by_role("textbox", name="Cells")
+    reading.focus()
+    at_first_look.clock.run_for(6 * A_MINUTE_MS)
+    button(at_first_look, "I have looked: First look").focus()
+    at_first_look.keyboard.press("Enter")
+    expect(at_first_look.get_by_role("alert")).to_have_count(0)
+    expect(reading).to_be_focused()
+
+
 def test_looks_repeat_and_ring_again_until_the_charger_says_done(at_first_look):
     tick_next(at_first_look)
     at_first_look.clock.fast_forward("15:01")
