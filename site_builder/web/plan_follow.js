@@ -21,7 +21,7 @@ export function start(leaving) {
   takeBackOutput(); // before the form takes over what is kept
   form = document.getElementById("entries");
   document.querySelector("#picked-rows, #entries").before(place);
-  document.addEventListener("fieldslate:plan", show, { signal: leaving });
+  for (const kind of ["fieldslate:plan", "fieldslate:own"]) document.addEventListener(kind, show, { signal: leaving }); // on another day, and in another zone, its hours are said anew
   document.addEventListener("fieldslate:answer", answered, { signal: leaving });
   leaving.addEventListener("abort", () => place.remove());
   show();

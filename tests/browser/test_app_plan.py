@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterable
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from typing import Any
 
 import pytest
@@ -416,6 +416,25 @@ def test_a_plan_that_was_made_the_day_before_says_on_which(own_phone_page):
     lay_records(own_phone_page, address, {"followed-plan": sealed("followed-plan", A_PLAN | {"made": made, "turns": [A_TURN]})})
     own_phone_page.goto(address + "day-plan.html")
     expect(own_phone_page.get_by_text("Made at 18:00 on 8 May 2026.")).to_be_visible()
+
+
+def test_the_hours_of_a_plan_and_of_an_alarm_are_those_of_the_zone_in_which_the_phone_is_now(own_phone_page):
+    page, noon = own_phone_page, datetime(2026, 5, 9, 12, 0, 7, tzinfo=UTC)
+    page.clock.install(time=noon)
+    address = page.url.rpartition("/")[0] + "/"
+    now = round(noon.timestamp() * 1000)
+    turn = A_TURN | {"begin": now - 60_000, "ready": now + 3_600_000, "latest": now + 7_200_000}
+    lay_records(page, address, {"followed-plan": sealed("followed-plan", A_PLAN | {"made": now - 120_000, "turns": [turn]})})
+    page.goto(address + "day-plan.html")
+    line, alarm = page.locator(".followed li"), page.get_by_role("alert").filter(has_text="by the plan")
+    zone = page.context.new_cdp_session(page)
+    for name, begins, ready in (("UTC", "11:59", "13:00"), ("Pacific/Kiritimati", "1:59", "3:00"), ("America/New_York", "7:59", "9:00")):
+        zone.send("Emulation.setTimezoneOverride", {"timezoneId": ""})
+        zone.send("Emulation.setTimezoneOverride", {"timezoneId": name})
+        page.clock.run_for(11_000)
+        expect(line).to_contain_text(f"{begins}, output 1")
+        expect(line).to_contain_text(f"ready about {ready}")
+        expect(alarm).to_contain_text(f"since {begins}")
 
 
 def test_what_is_still_on_past_its_latest_hour_calls_for_a_new_plan(own_phone_page):
