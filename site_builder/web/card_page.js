@@ -40,9 +40,11 @@ function show(asked) {
   const cards = runningCards();
   const card = cardOf(asked) ?? cardOf(parts?.id) ?? cardOf(lastOpen) ?? cards[0] ?? null;
   if (card) {
+    const goOn = card.id === parts?.id ? whereOneIs() : () => {};
     document.body.dataset.cardRunning = "yes";
     lastOpen = card.id;
     open(card, cards);
+    goOn();
   } else {
     delete document.body.dataset.cardRunning;
     parts = null;
@@ -50,6 +52,19 @@ function show(asked) {
   }
   document.getElementById("all-cards").open = !card;
   showRecords();
+}
+
+/** Returns what brings the focus and what is unfolded back, where the card that is open is made anew. */
+function whereOneIs() {
+  const { activeElement } = document;
+  const isHere = place.contains(activeElement);
+  const isUnfolded = place.querySelector(".card-foot").open;
+  return () => {
+    place.querySelector(".card-foot").open = isUnfolded;
+    const same = activeElement.id && document.getElementById(activeElement.id);
+    if (isHere && same) same.focus({ preventScroll: true });
+    else if (isHere) parts.steps.focus();
+  };
 }
 
 const focusNow = (id) => {

@@ -477,6 +477,26 @@ def test_an_output_of_its_own_can_be_chosen_and_one_that_is_taken_cannot(running
     assert [card["output"] for card in running_cards(running)] == [1, 3]
 
 
+def test_an_output_is_chosen_by_the_keyboard_alone(running):
+    unfold_foot(running)
+    choice = running.get_by_role("combobox", name="Output of the charger")
+    choice.focus()
+    for output in ("2", "3"):
+        choice.press("ArrowDown")
+        expect(choice).to_have_value(output)
+        expect(choice).to_be_focused()
+    assert running_cards(running)[0]["output"] == 3
+
+
+def test_what_another_tab_ticks_leaves_whoever_is_on_the_card_where_they_are(running, phone, host):
+    tick_next(running)
+    other = open_page(phone, host, path="cards.html")
+    tick(running).focus()
+    tick_next(other)
+    expect(heading(running)).to_have_text(TITLES[2])
+    expect(heading(running)).to_be_focused()
+
+
 def test_an_alarm_says_of_which_card_it_is(running):
     to_step(running, "First look")
     start_second_card(running)
