@@ -2,7 +2,7 @@
 
 import { cardOf, endCard, endedCards, leftToTakeBack, nameOf, runningCards, takeBack } from "./card_kept.js";
 import { beforeEndOf, endOf, lineOf } from "./card_leaves.js";
-import { isTold, makeLine, packsOf, typedOf, wrongIn } from "./card_line.js";
+import { isTold, makeLine, packsHere, packsOf, typedOf, wrongIn } from "./card_line.js";
 import { dropRecord, keepRecord, keptRecords, shownRecord } from "./card_records.js";
 import { cardsChanged } from "./card_watch.js";
 import { spendAll } from "./kept_entries.js";
@@ -95,7 +95,7 @@ export function shownEnds(goOn) {
         make("h2", turn === 0 ? { id: "card-ended-title", tabindex: "-1" } : {}, `Ended: ${nameOf(card)}`),
         make("p", {}, words),
         back,
-        ...packs.map(({ id }) => make("p", {}, linkToLine(card, id))),
+        ...packsHere(card).map(({ id }) => make("p", {}, linkToLine(card, id))),
         ...(record ? [shownRecord(record, !runningCards().length)] : []),
       ),
     );

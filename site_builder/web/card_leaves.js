@@ -1,10 +1,9 @@
 // What the end of a card leaves with each of its packs: how it was left, and a line in its log; and what an end that is taken back leaves.
 
-import { packsOf, typedOf } from "./card_line.js";
+import { packsHere, packsOf, typedOf } from "./card_line.js";
 import { keysOf } from "./card_time.js";
 import { dayOf } from "./log_kept.js";
 import { inWords } from "./log_words.js";
-import { thingOf } from "./own_kept.js";
 import { FACTS } from "./own_words.js";
 import { shortened } from "./plain_text.js";
 import { parsed } from "./trusted.js";
@@ -33,7 +32,7 @@ export function endOf(card, wrong) {
 /** What the charger counts of packs that are charged together is not one pack's, and nobody divides it: the line says with which. */
 function togetherWith(card, { id }) {
   if (!card.isOfSeveral) return [];
-  const others = packsOf(card).filter((one) => one.id !== id).map((one) => thingOf("pack", one.id).name);
+  const others = packsHere(card).filter((one) => one.id !== id).map(({ name }) => name);
   return [`Charged together with ${others.join(", ") || "other packs"}`];
 }
 

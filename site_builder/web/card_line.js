@@ -27,8 +27,10 @@ let leavingPage = null;
 
 export const begin = (leaving) => (leavingPage = leaving);
 
-/** Returns the pilot's own packs of a card that are still there, each with its id and what was read of it before. */
-export const packsOf = (card) => (ownPacksOf(card) ?? []).filter(({ id }) => thingOf("pack", id));
+/** Returns the pilot's own packs of a card, each with its id and what was read of it before: also one that was removed, which can be put back. */
+export const packsOf = (card) => (ownPacksOf(card) ?? []).filter(({ id }) => id);
+/** Returns those of them that are here. */
+export const packsHere = (card) => packsOf(card).map(({ id }) => thingOf("pack", id)).filter(Boolean);
 
 export const namesIn = ({ dataset }) => (dataset.logsAs ?? "").split(" ").filter(isKnown);
 
@@ -38,14 +40,14 @@ export const typedOf = (card, pack) => Object.fromEntries(Object.entries(card.lo
 /** Returns what is typed on a card, a line of words for each, and for each pack where it has several. */
 export function typedInWords(card, isMeant = () => true) {
   return packsOf(card).flatMap(({ id }) => {
-    const whose = card.isOfSeveral ? `${thingOf("pack", id).name}: ` : "";
+    const whose = card.isOfSeveral ? `${thingOf("pack", id)?.name ?? "A pack that was removed"}: ` : "";
     return Object.entries(typedOf(card, id)).filter(([name]) => isMeant(name)).map(([name, text]) => `${whose}${inWords(name, text)}`);
   });
 }
 
 /** Returns what of it cannot be, by the id of the pack and the name: a sentence for each. Where no calculator answers, that is not known. */
 export async function wrongIn(card) {
-  const found = await Promise.all(packsOf(card).map(async ({ id }) => [id, (await read(thingOf("pack", id), typedOf(card, id))).problems]));
+  const found = await Promise.all(packsHere(card).map(async (pack) => [pack.id, (await read(pack, typedOf(card, pack.id))).problems]));
   return Object.fromEntries(found);
 }
 
@@ -57,7 +59,7 @@ const signOf = (card, pack, name) => `${card.id} ${pack} ${name} ${card.logged[p
 /** Makes the boxes of what `namesOf` a pack returns, in a form for each pack; `key` tells them from others on the page. `holds` says whether
  *  nothing in them is wrong, or all of it was told before with these words. */
 export function makeLine(id, key, namesOf) {
-  const packs = packsOf(cardOf(id)).map((one) => thingOf("pack", one.id)).filter((pack) => namesOf(pack).length);
+  const packs = packsHere(cardOf(id)).filter((pack) => namesOf(pack).length);
   const forms = packs.map((pack, place) => makeForm(id, pack, namesOf(pack), `${key}-${place}`));
   return { parts: forms.map(({ form }) => form), holds };
 

@@ -69,13 +69,13 @@ function change(id, act) {
 /** Does something while no other tab writes to any log, nor to a list of things. */
 export const holdingAll = (act) => inTurn(LOGS, {}, () => inTurn(LISTS_IN_TURN, {}, act));
 
-/** Changes packs and their logs in one write, all of them or none. `act` makes of a pack and its lines what they become, as {pack, lines};
- *  what `beside` keeps goes into the same write. */
+/** Changes packs and their logs in one write, all of them or none. `act` makes of a pack and its lines what they become, as {pack, lines}; of
+ *  one that was removed, which is {id} then, the lines alone are kept: it can be put back. What `beside` keeps goes into the same write. */
 export async function changeWithLogs(ids, act, beside) {
   await Promise.all(ids.map(openLog));
   await holdingAll(async () => {
     await Promise.all([LISTS.pack, ...ids.map(recordOf)].map(kept.refresh));
-    const become = new Map(ids.map((id) => [id, thingOf("pack", id)]).filter(([, pack]) => pack).map(([id, pack]) => [id, act(pack, kept.read(recordOf(id)) ?? [])]));
+    const become = new Map(ids.map((id) => [id, act(thingOf("pack", id) ?? { id }, kept.read(recordOf(id)) ?? [])]));
     const packs = things("pack").map((pack) => become.get(pack.id)?.pack ?? pack);
     return Promise.all([beside(), ...(become.size ? [kept.keep(LISTS.pack, packs)] : []), ...Array.from(become, ([id, { lines }]) => kept.keep(recordOf(id), lines))]);
   });

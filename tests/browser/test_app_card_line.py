@@ -86,6 +86,25 @@ def test_what_is_typed_on_a_card_survives_a_reload_and_stands_in_the_fields_of_t
 
 
 @pytest.mark.usefixtures("at_the_note")
+def test_the_line_of_a_pack_that_was_removed_meanwhile_is_there_once_it_is_put_back(visited, far_page):
+    far_page.get_by_role("textbox", name="Charge put in mAh if known").fill("1840")
+    other = visited.phone.new_page()
+    other.goto(visited.address + "my-packs.html?id=copper")
+    other.get_by_role("button", name="Remove it").click()
+    expect(other.get_by_text("Copper is removed.")).to_be_visible()
+    tick_steps(far_page, "Every step is ticked")
+    end_and_keep(far_page)
+    expect(far_page.locator(".card-record")).to_contain_text("Charge put in: 1840\u00a0mAh")
+    other.get_by_role("button", name="Put back").click()
+    expect(other.locator(".own-tile", has_text="Copper")).to_be_visible()
+    assert line_of(far_page)["entries"]["put_in_mah"] == "1840"
+    far_page.get_by_role("button", name="Take the end back").click()
+    expect(far_page.locator("#card-now-title")).to_be_visible()
+    assert kept(far_page, "log copper") == []
+    other.close()
+
+
+@pytest.mark.usefixtures("at_the_note")
 def test_a_card_asks_with_empty_boxes_for_the_keypad_and_ends_without_them(far_page):
     fields = [
         *boxes(far_page, "to_v").all(),
