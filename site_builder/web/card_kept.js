@@ -102,7 +102,7 @@ function isState(value) {
   return isGroup(value) && isListOf(value.running, isCard) && isListOf(value.ended, (one) => isGroup(one) && isCard(one.card) && isNumber(one.at));
 }
 
-/** Its packs in `name`, `label` and, if they are the pilot's own, in `packs`, each with its id and what was `read` of it; whether it
+/** Its packs in `name`, `label` and, if they are the pilot's own, in `packs`, each with its id, what was `read` of it, and its `label`; whether it
  *  `isOfSeveral`; `output` of the charger or null, `readings` that it was started with, the id of its `supply`, as what its end `logs` it,
  *  `times` of the ticks, what was typed to be `logged` of each pack by its id: all that survives a reload. A former version kept one pack at most, in `pack` and `read`. */
 function isCard(value) {
@@ -114,7 +114,7 @@ function isCard(value) {
     isGroupOf(value.times, isNumber) &&
     isGroupOf(value.counts, isText) &&
     (value.supply === undefined || isText(value.supply)) &&
-    (value.packs === undefined || isListOf(value.packs, (one) => isGroup(one) && isText(one.id) && isGroupOf(one.read, isText))) &&
+    (value.packs === undefined || isListOf(value.packs, (one) => isGroup(one) && isText(one.id) && isGroupOf(one.read, isText) && (one.label === undefined || isGroupOf(one.label, isText)))) &&
     (value.isOfSeveral === undefined || isYesOrNo(value.isOfSeveral)) &&
     (value.pack === undefined || isText(value.pack)) &&
     (value.read === undefined || isGroupOf(value.read, isText)) &&

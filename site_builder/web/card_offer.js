@@ -1,5 +1,6 @@
 // On the page of a card: the button that starts it, or why there is none. Once started it stands at its first step, on the page of cards.
 
+import { labelOf } from "./card_changed.js";
 import { addressOf, beginCard, freeOutput, newId, runningCards } from "./card_kept.js";
 import { shortLabelOf } from "./card_figures.js";
 import { wakeSound } from "./card_sound.js";
@@ -86,11 +87,11 @@ function readingsNow() {
   return JSON.stringify(names.sort().map((name) => entries.get(name) ?? null));
 }
 
-/** Returns the packs of one's own that the card is about, each with its name and what was read of it. */
+/** Returns the packs of one's own that the card is about, each with its name, what was read of it, and its label. */
 function packsHere() {
   const alone = pickedThing("pack");
   const mine = alone ? [{ pack: alone, row: "" }] : packsInRows().map(({ number, pack }) => ({ pack, row: `packs_${number}_` }));
-  return mine.map(({ pack: { id, name }, row }) => ({ id, name, read: readOf(row) }));
+  return mine.map(({ pack, row }) => ({ id: pack.id, name: pack.name, read: readOf(row), label: labelOf(pack) }));
 }
 
 /** What was read of a pack before, as a line of its log calls it. */
@@ -114,7 +115,7 @@ async function begin() {
     page: document.body.dataset.page,
     title: titleOf(document.querySelector("h1").textContent),
     name: packs.map(({ name }) => name).join(", "),
-    packs: packs.map(({ id, read }) => ({ id, read })),
+    packs: packs.map(({ name: _, ...pack }) => pack),
     isOfSeveral: Boolean(form?.elements.namedItem("packs_1_chemistry")),
     label: form ? shortLabelOf(form, body) : "",
     output: changesPack() ? freeOutput(pickedThing("charger") ? picked().output : "") : null,

@@ -1,5 +1,6 @@
 // The page of cards: what runs, each with its numbers and the time left on top, what has just ended, and the records.
 
+import { makeChanged } from "./card_changed.js";
 import { makeEnd, shownEnds } from "./card_end.js";
 import { addressOf, cardOf, endedCards, keepCards, nameOf, runningCards } from "./card_kept.js";
 import * as line from "./card_line.js";
@@ -18,13 +19,14 @@ export { RECORDS };
 
 let place; // of what runs
 let lastOpen = null; // the card that was open here last
-let parts = null; // of the card that is open: {id, steps, strip}
+let parts = null; // of the card that is open: {id, changed, steps, strip}
 
 export function start(leaving) {
   place = document.getElementById("running-cards");
   parts = null;
   line.begin(leaving);
   document.addEventListener("fieldslate:cards", () => show(), { signal: leaving });
+  document.addEventListener("fieldslate:own", () => parts?.changed.show(), { signal: leaving });
   leaving.addEventListener("abort", () => {
     watch.showAtEachBeat(() => {});
     delete document.body.dataset.cardRunning;
@@ -57,8 +59,7 @@ function show(asked) {
 /** Returns what brings the focus and what is unfolded back, where the card that is open is made anew. */
 function whereOneIs() {
   const { activeElement } = document;
-  const isHere = place.contains(activeElement);
-  const isUnfolded = place.querySelector(".card-foot").open;
+  const [isHere, isUnfolded] = [place.contains(activeElement), place.querySelector(".card-foot").open];
   return () => {
     place.querySelector(".card-foot").open = isUnfolded;
     const same = activeElement.id && document.getElementById(activeElement.id);
@@ -76,10 +77,12 @@ function open(card, cards) {
   const body = bodyOf(card);
   const steps = make("div", {});
   const strip = makeStrip(card, body);
+  const changed = makeChanged(card);
   const end = makeEnd(card.id, () => show());
   place.replaceChildren(
     ...(cards.length > 1 ? [tabs(cards, card)] : []),
     strip.part,
+    changed.part,
     shownEnds(focusNow),
     steps,
     ...notCountedIn(body),
@@ -95,7 +98,7 @@ function open(card, cards) {
     ),
     paper(card),
   );
-  parts = { id: card.id, strip, steps: showSteps(steps, card.id, body, end.makeLast) };
+  parts = { id: card.id, changed, strip, steps: showSteps(steps, card.id, body, end.makeLast) };
   watch.beat();
 }
 

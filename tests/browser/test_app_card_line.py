@@ -86,6 +86,26 @@ def test_what_is_typed_on_a_card_survives_a_reload_and_stands_in_the_fields_of_t
 
 
 @pytest.mark.usefixtures("at_the_note")
+def test_a_label_that_is_corrected_while_a_card_runs_leaves_its_numbers_and_is_said_on_it(visited, far_page):
+    changed = far_page.get_by_role("alert").filter(has_text="was changed after this card was started")
+    expect(changed).to_have_count(0)
+    numbers = far_page.locator(".card-strip .card-numbers").inner_text()
+    other = visited.phone.new_page()
+    other.goto(visited.address + "my-packs.html?edit=copper")
+    other.locator("#own [name=cells]").fill("6")
+    other.get_by_role("button", name="Keep it on this phone").click()
+    expect(changed).to_contain_text("What is entered of Copper was changed")
+    far_page.reload()
+    expect(changed).to_be_visible()
+    assert far_page.locator(".card-strip .card-numbers").inner_text() == numbers
+    other.goto(visited.address + "my-packs.html?edit=copper")
+    other.locator("#own [name=cells]").fill("4")
+    other.get_by_role("button", name="Keep it on this phone").click()
+    expect(changed).to_have_count(0)
+    other.close()
+
+
+@pytest.mark.usefixtures("at_the_note")
 def test_the_line_of_a_pack_that_was_removed_meanwhile_is_there_once_it_is_put_back(visited, far_page):
     far_page.get_by_role("textbox", name="Charge put in mAh if known").fill("1840")
     other = visited.phone.new_page()
