@@ -1,7 +1,7 @@
 // What calls on every page: each call stands below the page, with a button, until somebody has looked.
 
 import { hide, make, makeButton, write } from "./page_parts.js";
-import { SECOND_TAP_MS, secondTaps } from "./taps.js";
+import { SECOND_TAP_MS, secondTaps } from "./second_taps.js";
 
 export const alarms = make("section", { class: "card-alarms", "aria-label": "Timers that are up" });
 const BUTTON = ".card-alarm button";

@@ -2,11 +2,7 @@
 
 import { packsOf } from "./card_line.js";
 import { thingOf } from "./own_kept.js";
-import { FACTS } from "./own_words.js";
 import { hide, make, write } from "./page_parts.js";
-
-/** Returns what is on the label of a pack, by name: nothing that is measured now and then. */
-export const labelOf = ({ entries }) => Object.fromEntries(Object.entries(entries).filter(([name, text]) => text !== "" && !FACTS.pack.dated.includes(name)));
 
 /** What was added to a label since, such as what its form starts with, changes nothing that a card has. */
 const isAnother = (label, { entries }) => Object.entries(label).some(([name, text]) => entries[name] !== text);

@@ -1,6 +1,5 @@
 // On the page of a card: the button that starts it, or why there is none. Once started it stands at its first step, on the page of cards.
 
-import { labelOf } from "./card_changed.js";
 import { addressOf, beginCard, freeOutput, newId, runningCards } from "./card_kept.js";
 import { shortLabelOf } from "./card_figures.js";
 import { wakeSound } from "./card_sound.js";
@@ -10,6 +9,7 @@ import { keptEntries, measuredIn } from "./kept_entries.js";
 import { picked } from "./own_kept.js";
 import { pickedThing } from "./own_picked.js";
 import { packsInRows } from "./own_rows.js";
+import { labelOf } from "./own_words.js";
 import { make, makeButton } from "./page_parts.js";
 import { goTo } from "./travel.js";
 import { entryText } from "./units.js";

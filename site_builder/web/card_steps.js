@@ -8,7 +8,7 @@ import { makeTimer, turnTimers } from "./card_timer.js";
 import { beat } from "./card_watch.js";
 import { make, makeButton } from "./page_parts.js";
 import { jumpTo } from "./scroll_kept.js";
-import { SECOND_TAP_MS } from "./taps.js";
+import { SECOND_TAP_MS } from "./second_taps.js";
 
 const LAST_DONE = 2; // in sight; the others are folded
 const NEXT_ONES = 4;

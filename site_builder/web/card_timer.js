@@ -4,7 +4,7 @@ import { cardOf, keepCards, timerOf } from "./card_kept.js";
 import { beat } from "./card_watch.js";
 import { left } from "./clocks.js";
 import { at, make, makeButton, minutesAndSeconds, write } from "./page_parts.js";
-import { SECOND_TAP_MS, secondTaps } from "./taps.js";
+import { SECOND_TAP_MS, secondTaps } from "./second_taps.js";
 
 /** Begins or ends the timers that the tick of a step begins or ends, or takes that back. Nothing is kept here. */
 export function turnTimers(card, step, steps, isTicked) {

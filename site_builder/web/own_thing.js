@@ -5,7 +5,7 @@ import { countOf } from "./log_words.js";
 import * as own from "./own_kept.js";
 import { FACTS, lineOf, measuredOf, stateOf } from "./own_words.js";
 import { dayOf, make, makeButton } from "./page_parts.js";
-import { secondTaps } from "./taps.js";
+import { secondTaps } from "./second_taps.js";
 
 const STATES = { flown: "Flown", charged: "Charged", stored: "At storage" };
 const LOGGED_AS = { flown: "flight", charged: "charge", stored: "storage" };

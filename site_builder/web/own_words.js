@@ -24,6 +24,9 @@ export function lineOf(kind, { entries }) {
   return lines[kind]().filter(Boolean).join(" ");
 }
 
+/** Returns what is on the label of a pack, by name: nothing that is measured now and then. */
+export const labelOf = ({ entries }) => Object.fromEntries(Object.entries(entries).filter(([name, text]) => text !== "" && !FACTS.pack.dated.includes(name)));
+
 /** What was measured of a pack that is among `names`, each with its day. */
 export const measuredOf = ({ entries, dates }, names = FACTS.pack.dated) =>
   names.filter((name) => entries[name] && dates[name]).map((name) => `${FACTS.labels[name]}: ${entries[name]}\u00a0${FACTS.signs[name]}, ${dayOf(dates[name])}`);

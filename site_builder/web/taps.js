@@ -1,24 +1,11 @@
 // A tap that has begun. What would move the lines of the page waits until it has counted, or the finger would come up beside its line.
 
-/** For so long a tap may be the second one of cold fingers, which tap twice. */
-export const SECOND_TAP_MS = 700;
-
 const LONGEST_MS = 700; // a finger that rests longer than this does not tap
 const CLICK_MS = 100; // a finger that is up is followed by its click within this, or by none
 
 let act = null; // what waits
 let isDown = false;
 let timer;
-
-/** Returns what says of each tap whether it is such a second one, and counts for nothing. */
-export function secondTaps() {
-  let counted = -Infinity; // by the clock that nobody can set
-  return () => {
-    const isSecond = performance.now() - counted < SECOND_TAP_MS;
-    if (!isSecond) counted = performance.now();
-    return isSecond;
-  };
-}
 
 /** Does `change` now, or as soon as the tap that has begun is over; the newest that waits is the only one. */
 export function afterTap(change) {
