@@ -60,7 +60,7 @@ def write_service_worker(dist: Path) -> list[KeptFile]:
         "firstAid": {name: b64encode(bytes(deflate_compress(page, HARDEST))).decode() for name, page in first_aid.items()},
         "firstWords": first_words(first_aid.get(FIRST_AID[0], b"").decode()),
     }
-    script = f"const BUILT = {_as_script(built)};\n".encode() + joined(SOURCE, form="iife")
+    script = f"const BUILT = {_as_script(built)};\n".encode() + joined(SOURCE, form="iife", names="short")
     (dist / SERVICE_WORKER).write_bytes(script)
     return files
 

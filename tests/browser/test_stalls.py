@@ -21,6 +21,7 @@ from tests.browser.small_site import (
     damage,
     empty_the_browsers_own_cache,
     heading,
+    impatient,
     make_site,
     shorten_patience,
 )
@@ -165,8 +166,7 @@ def test_a_snapshot_that_comes_by_half_gives_way_to_the_plain_start(phone_withou
 
 
 def test_a_calculator_that_failed_as_a_file_stood_still_starts_by_itself_once_all_is_on_the_phone(page, host):
-    impatient = (host.folder / WORKER).read_text(encoding="utf-8").replace("STALLS_AFTER_MS=15e3", "STALLS_AFTER_MS=500")
-    host.faults[WORKER] = impatient.encode
+    host.faults[WORKER] = impatient(host).encode
     host.stalls |= {"pyodide.asm.wasm", "pyodide.asm.wasm.gz"}
     page.clock.install()
     page.goto(link_to(host.address, "charge-settings", ENTRIES))
