@@ -18,7 +18,7 @@ from calc.calculators.parts.model_fit_flight import (
     utilisations_of,
     verdict_of,
 )
-from calc.calculators.parts.model_fit_rates import minutes_to_landing, rate_it_can_hold, rates_side_by_side
+from calc.calculators.parts.model_fit_rates import minutes_to_landing, rate_it_can_hold, rates_side_by_side, share_to_landing
 from calc.facts.chemistries import CHEMISTRIES, Chemistry
 from calc.facts.flying import RESERVE_PERCENT
 from calc.facts.practice import WARM_LANDING_DEGC
@@ -46,6 +46,7 @@ from calc.inputs.known_pack import WithCapacity, WithTemperature
 from calc.inputs.refusals import Problem, Refused
 from calc.physics.pack.flight import Flight, flight, highest_rate_c, over_both
 from calc.physics.pack.flight_packs import FlightPack, flight_pack
+from calc.physics.pack.flight_times import share_in_the_cold
 from calc.physics.pack.packs import current_at_rate_a, rate_c_of_current
 from calc.presenting.ranges import range_of
 from calc.rules.pack.cell_condition import problems_of_resistances
@@ -139,9 +140,9 @@ def work_out(given: Inputs) -> Answer:
         )
         for limit in (WARM_LANDING_DEGC.value, chemistry.temperatures.discharge_most_degc.value)
     }
-    under_load = _under_load(given, flown, because)
+    under_load, share = _under_load(given, flown, because), share_to_landing(given.coolest_degc)
     return Answer(
-        cautions=cautions_of_flight(flown, chemistry, utilisations, starts_degc=given.coolest_degc),
+        cautions=cautions_of_flight(flown, chemistry, utilisations, starts_degc=given.coolest_degc, share=share),
         verdict=verdict_of(utilisations),
         requested_rate=_requested_rate(given),
         charge_taken=Setting(
@@ -149,14 +150,14 @@ def work_out(given: Inputs) -> Answer:
             also=Figure(percent_from_fraction(flown.used_share), PERCENT),
             set_by="the mean current, times the minutes",
         ),
-        land_after=_land_after(given, pack),
+        land_after=_land_after(given, pack, share),
         **held_by(under_load),
         end_temperature=_end_temperature(flown, chemistry, heat_because),
         mean_heat=range_of(flown.mean_heat_w, WATTS.to_step(0.1), heat_because),
         peak_heat=range_of(flown.peak_heat_w, WATTS.to_step(0.1), because),
         picture=picture_of_flight(flown, pack, chemistry, given.flight_min),
         honest_rate=rate_it_can_hold(holds_c[WARM_LANDING_DEGC.value], because),
-        rates=rates_side_by_side(pack, given.highest_current_a, given.mean_current_a, given.label_discharge_rate_c, holds_c),
+        rates=rates_side_by_side(pack, given.highest_current_a, given.mean_current_a, given.label_discharge_rate_c, holds_c, share=share),
         assumptions=assumed(pack, given.pack_g is not None, because),
     )
 
@@ -226,11 +227,17 @@ def _requested_rate(given: Inputs) -> Setting:
     return Setting(figure=rate, also=also, set_by="the highest current that you entered", note=note)
 
 
-def _land_after(given: Inputs, pack: FlightPack) -> Setting:
+def _land_after(given: Inputs, pack: FlightPack, share: float) -> Setting:
+    gives = share_in_the_cold(given.coolest_degc)
+    counted = worded(
+        " At {} it counts on {} of the capacity, as the flight timer does.",
+        Figure(given.coolest_degc, DEGREES_CELSIUS),
+        Figure(percent_from_fraction(gives), PERCENT),
+    )
     return Setting(
-        figure=minutes_to_landing(pack, given.mean_current_a),
+        figure=minutes_to_landing(pack, given.mean_current_a, share=share),
         set_by=worded("{} left at landing, as a university tells drone pilots", Figure(RESERVE_PERCENT.value, PERCENT)),
-        note="At the mean current that you entered, rounded down.",
+        note=worded("At the mean current that you entered, rounded down.{}", counted if gives < 1 else ""),
     )
 
 

@@ -15,7 +15,7 @@ from calc.figures.quantities import CELL_VOLTS, DEGREES_CELSIUS, GRAMS, MILLIOHM
 from calc.figures.sentences import worded
 from calc.figures.showing import Caution, Level, Mark, Picture, Row, Table, Verdict
 from calc.figures.spans import Span
-from calc.figures.units import fraction_from_percent, g_from_kg, mohm_from_ohm
+from calc.figures.units import g_from_kg, mohm_from_ohm
 from calc.physics.pack.flight import Flight
 from calc.physics.pack.flight_packs import FlightPack
 from calc.presenting.picture import even_times, panel_of
@@ -83,8 +83,10 @@ def verdict_of(utilisations: list[Utilisation]) -> Verdict:
     return Verdict(may=True, figure="Fits, by these numbers", set_by=f"{most_likely.because}, the nearest of the limits", note=note)
 
 
-def cautions_of_flight(flown: Flight, chemistry: Chemistry, utilisations: list[Utilisation], *, starts_degc: float) -> tuple[Caution, ...]:
-    """Return what to say beside the numbers of a flight, the grave cautions first."""
+def cautions_of_flight(
+    flown: Flight, chemistry: Chemistry, utilisations: list[Utilisation], *, starts_degc: float, share: float
+) -> tuple[Caution, ...]:
+    """Return what to say beside the numbers of a flight, the grave cautions first; `share` of what the pack holds may be flown."""
     window = chemistry.temperatures
     danger, warm = (Figure(limit.value, DEGREES_CELSIUS, "down") for limit in (window.discharge_most_degc, WARM_LANDING_DEGC))
     landing_v, careful_v = (
@@ -110,8 +112,8 @@ def cautions_of_flight(flown: Flight, chemistry: Chemistry, utilisations: list[U
         (worded("Full throttle near the end most likely pulls a cell below {}: come down before.", landing_v), False)
         if chemistry.careful_cutoff_cell_v.value <= cell_v.likely < chemistry.end_of_flight_load_cell_v.value
         else None,
-        (worded("The flight leaves less than {} in the pack: land earlier.", Figure(RESERVE_PERCENT.value, PERCENT)), True)
-        if flown.used_share > 1 - fraction_from_percent(RESERVE_PERCENT.value)
+        (worded("The flight leaves less than {} of what the pack gives: land earlier.", Figure(RESERVE_PERCENT.value, PERCENT)), True)
+        if flown.used_share > share
         else None,
         (cold, False) if cold else None,
         (worded("Let it cool before you charge it: never above {}.", Figure(window.charge_most_degc.value, DEGREES_CELSIUS, "down")), False)

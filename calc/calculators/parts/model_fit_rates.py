@@ -10,16 +10,24 @@ from calc.figures.showing import Range, Row, Table
 from calc.figures.spans import Span
 from calc.figures.units import fraction_from_percent, min_from_h
 from calc.physics.pack.flight_packs import FlightPack
+from calc.physics.pack.flight_times import share_in_the_cold
 
 _RATE = RATE.to_step(0.1)
 
 
-def minutes_to_landing(pack: FlightPack, current_a: float) -> Figure:
-    """Return how long a full pack lasts at a current until only the charge for landing is left, rounded down.
+def share_to_landing(coolest_degc: float) -> float:
+    """Return the share of its capacity, a fraction, that a pack may give before it lands: in the cold less, as the flight timer counts it.
 
-    t = (1 - left) Q / I        t in h, Q in Ah as the pack still holds, I in A, above 0
+    (1 - left) f(T)        f the share in the cold, T in °C
     """
-    share = 1 - fraction_from_percent(RESERVE_PERCENT.value)
+    return (1 - fraction_from_percent(RESERVE_PERCENT.value)) * share_in_the_cold(coolest_degc)
+
+
+def minutes_to_landing(pack: FlightPack, current_a: float, *, share: float) -> Figure:
+    """Return how long a full pack lasts at a current until it has given a share, a fraction, of what it holds, rounded down.
+
+    t = share x Q / I        t in h, Q in Ah as the pack still holds, I in A, above 0
+    """
     return Figure(min_from_h(share * pack.effective_ah / current_a), MINUTES.to_step(0.1), "down")
 
 
@@ -39,16 +47,24 @@ def rate_it_can_hold(holds_c: Span, because: str) -> Range:
 
 
 def rates_side_by_side(
-    pack: FlightPack, highest_current_a: float, mean_current_a: float, label_rate_c: float | None, holds_c: dict[float, Span]
+    pack: FlightPack,
+    highest_current_a: float,
+    mean_current_a: float,
+    label_rate_c: float | None,
+    holds_c: dict[float, Span],
+    *,
+    share: float,
 ) -> Table:
     """Return the rates of the model, of the label and of the pack itself; what the pack can stand is rounded down.
 
-    `holds_c` has the rates that the pack can hold, C, by the temperature at which it then lands, °C.
+    `holds_c` has the rates that the pack can hold, C, by the temperature at which it then lands, °C; `share` is that of `share_to_landing`.
     """
 
     def row(heading: str, current_a: float, words: str) -> Row:
         rate = Figure(current_a / pack.effective_ah, _RATE.as_it_is, "down")
-        return Row(heading=heading, cells=(rate, Figure(current_a, AMPERES, "down"), minutes_to_landing(pack, current_a), words))
+        return Row(
+            heading=heading, cells=(rate, Figure(current_a, AMPERES, "down"), minutes_to_landing(pack, current_a, share=share), words)
+        )
 
     rows = [
         row("The model, at most", highest_current_a, "as you entered it"),

@@ -43,6 +43,16 @@ def test_the_time_to_land_leaves_a_fifth() -> None:
     assert fit().land_after.figure.number == "9.6"
 
 
+def test_a_cold_pack_lands_as_soon_as_the_flight_timer_has_it() -> None:
+    # At 5 °C it counts on 1 - 0.7 x 15 / 40 = 73.75 % of 5 Ah: 2.95 Ah without the reserve, at 25 A 7.08 min.
+    cold = fit(pack_degc="5", air_degc="5", flight_min="8")
+    assert cold.land_after.figure.number == "7.0"
+    assert "leaves less than 20\u00a0% of what the pack gives: land earlier" in said(cold)
+    assert "land earlier" not in said(fit(pack_degc="5", air_degc="5", flight_min="7"))
+    (average,) = [row.cells for row in cold.rates.rows if row.heading == "The model, on average"]
+    assert "7.0\u00a0min" in map(str, average)
+
+
 def test_the_time_to_land_is_rounded_down() -> None:
     # 4 Ah at 26 A are 9.23 min.
     assert fit(mean_current_a="26").land_after.figure.number == "9.2"
