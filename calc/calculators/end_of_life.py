@@ -8,6 +8,7 @@ was crashed or shorted once is judged, but not emptied.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import reduce
 
 from calc.calculators.parts.end_of_life_emptying import EmptyingShown, LoadShown, cautions_of_emptying, emptying_shown, load_shown
 from calc.calculators.parts.end_of_life_ends import ends_table, life_verdict
@@ -26,7 +27,7 @@ from calc.inputs.inspection import LookEntries
 from calc.inputs.known_pack import WithReading
 from calc.inputs.refusals import Problem, Refused
 from calc.physics.cell.cell_resistance import cell_resistance_ohm
-from calc.physics.pack.emptying import EmptyingOutlook, emptying_outlook
+from calc.physics.pack.emptying import EmptyingOutlook, emptying_outlook, over_both
 from calc.presenting.verdicts import cautions_of_label
 from calc.rules.charge.load_choice import Load, lamps_for, resistor_for
 from calc.rules.pack.acceptance import judged
@@ -178,19 +179,18 @@ def work_out(given: Inputs) -> Answer:
 
 def _emptying(given: Inputs, chemistry: Chemistry, reading: Reading) -> tuple[LoadShown, EmptyingShown]:
     load = _load(given, chemistry)
-    # A pack whose warmth is told in a word heats its load most at the warm end of it, and takes longest at the cool one.
-    hot = _outlook(given, chemistry, reading, load, given.warmest_degc)
-    cool = hot if given.coolest_degc == given.warmest_degc else _outlook(given, chemistry, reading, load, given.coolest_degc)
+    # Where the warmth of a pack is told in a word, what is shown holds from one end of it to the other.
+    coming = reduce(over_both, (_outlook(given, chemistry, reading, load, degc) for degc in given.ends_degc))
     return (
         load_shown(
             load,
-            hot,
+            coming,
             rate_c=given.emptying_rate_c,
             is_own=given.resistor_ohm is not None,
             air_degc=given.warmest_degc if given.air_degc is None else given.air_degc,
             cells=given.cells,
         ),
-        emptying_shown(chemistry, given.cells, cool, each_cell=reading.each_cell),
+        emptying_shown(chemistry, given.cells, coming, each_cell=reading.each_cell),
     )
 
 

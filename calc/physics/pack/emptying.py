@@ -156,10 +156,31 @@ def emptying_outlook(
     likely = run(table.likely.cell_v, 0.0, capacity_ah.likely, resistance_ohm.likely, usual)
     fast = [run(curve.cell_v, -error_v, capacity_ah.least, resistance_ohm.most, strong) for curve in table.curves]
     slow = [run(curve.cell_v, error_v, capacity_ah.most, resistance_ohm.least, weak) for curve in table.curves]
-    runs = (likely, *fast, *slow)
+    return _outlook_of(likely, (*fast, *slow))
+
+
+def over_both(cool: EmptyingOutlook, warm: EmptyingOutlook) -> EmptyingOutlook:
+    """Return one outlook over two of a pack that is between two temperatures: every course of both, of which the cool one's is the likely.
+
+    Source: the two outlooks.
+
+    >>> cool, warm = (
+    ...     emptying_outlook("lipo", resting_cells_v=(3.85,) * 3, floor_cell_v=3.0, capacity_ah=Span(2.0, 2.0, 2.0),
+    ...         resistance_ohm=Span(ohm, ohm, ohm), currents_of=(lambda v: v / 12,) * 3)
+    ...     for ohm in (0.04, 0.01)
+    ... )
+    >>> both = over_both(cool, warm)
+    >>> both.time_min.most == max(cool.time_min.most, warm.time_min.most), both.likely == cool.likely
+    (True, True)
+    """
+    return _outlook_of(cool.likely, (warm.likely, *cool.corners, *warm.corners))
+
+
+def _outlook_of(likely: Emptying, corners: tuple[Emptying, ...]) -> EmptyingOutlook:
+    runs = (likely, *corners)
     return EmptyingOutlook(
         time_min=Span(min(one.time_min for one in runs), likely.time_min, max(one.time_min for one in runs)),
         energy_wh=Span(min(one.energy_wh for one in runs), likely.energy_wh, max(one.energy_wh for one in runs)),
         likely=likely,
-        corners=(*fast, *slow),
+        corners=corners,
     )

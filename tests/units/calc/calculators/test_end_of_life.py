@@ -247,3 +247,15 @@ def test_the_pilot_is_told_to_stay_and_to_do_it_outside() -> None:
 
 def test_a_pack_that_was_read_as_a_whole_is_watched_cell_by_cell() -> None:
     assert any("every cell" in caution.sentence for caution in retired(resting_v="15.4").cautions)
+
+
+@pytest.mark.parametrize("degc", ["18", "28"])
+def test_what_is_shown_of_a_pack_whose_warmth_is_told_in_a_word_holds_at_both_ends_of_it(degc: str) -> None:
+    # In the warm its cells have less resistance: the lowest gets further down before it shows its floor, and the others rest higher above it.
+    apart = {"chemistry": "life", "cells": "8", "capacity_mah": "350", "resting_v": "3.33 3.33 3.27 3.29 3.31 3.27 3.27 3.33"}
+    load = {"emptying_rate_c": "0.5", "pack_degc": ""}
+    told, measured = retired(**apart | load, pack_warmth="normal"), retired(**apart | load | {"pack_degc": degc})
+    assert told.stop_at_pack.figure.value >= measured.stop_at_pack.figure.value
+    for name in ("time_to_empty", "energy_out", "current_at_start", "heat_at_start"):
+        ends, own = getattr(told, name), getattr(measured, name)
+        assert ends.least.value <= own.least.value <= own.most.value <= ends.most.value, name
