@@ -174,7 +174,7 @@ def _usable(given: Inputs, fly_mah: float) -> Setting:
         )
     return Setting(
         figure=Figure(fly_mah, MILLIAMPERE_HOURS),
-        set_by=f"{held} by {whose}, less the reserve of {Figure(given.reserve_percent, PERCENT)}",
+        set_by=worded(f"{{}} by {whose}, less the reserve of {{}}", held, Figure(given.reserve_percent, PERCENT)),
         note=note,
     )
 

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from calc.answering import answer
+from calc.answering import answer, answer_in_units
 from calc.inputs.refusals import Refusal
 
 PACK = {"chemistry": "lipo", "capacity_mah": "2000", "pack_degc": "25", "reserve_percent": "20"}
@@ -28,6 +28,11 @@ def refused(**changes: str) -> list[tuple[str, str]]:
 
 def words(text: object) -> str:
     return str(text).replace("\u00a0", " ")
+
+
+def test_the_capacity_that_it_counts_from_is_named_in_the_chosen_unit() -> None:
+    found = answer_in_units("flight_timer", STEADY, {"capacity": "ah"}).found
+    assert words(found.usable.set_by) == "2.00 Ah by the label, less the reserve of 20 %"
 
 
 def test_steady_flights_get_the_least_margin() -> None:
