@@ -33,6 +33,7 @@ from calc.inputs.refusals import Problem, Refused
 from calc.inputs.rows import each_row, several
 from calc.presenting.ranges import range_of
 from calc.presenting.source_lines import source_line
+from calc.presenting.verdicts import share_beside_its_end
 from calc.rules.ageing.histories import History, cells_of, first_of, history_of
 from calc.rules.ageing.remaining_life import RemainingLife, remaining_life, share_by_a_study
 from calc.rules.pack.cell_condition import times_of_the_others
@@ -220,7 +221,7 @@ def _of_label(given: Inputs, capacities: tuple[tuple[float, float], ...]) -> Set
         return None
     held_mah = capacities[-1][1]
     return Setting(
-        figure=Figure(percent_from_fraction(held_mah / given.capacity_mah), PERCENT),
+        figure=share_beside_its_end(held_mah / given.capacity_mah, AGED_PERCENT.value),
         also=Figure(held_mah, MILLIAMPERE_HOURS),
         set_by="the last line with a capacity, over the label",
         note=f"Over at {Figure(AGED_PERCENT.value, PERCENT)}: {source_line(AGED_PERCENT)}.",

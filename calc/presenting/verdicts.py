@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from calc.facts.practice import SLOW_RATE_C, SPREAD_TO_WATCH_CELL_V
 from calc.figures import showing
-from calc.figures.quantities import CELL_VOLTS, RATE, Figure
+from calc.figures.quantities import CELL_VOLTS, PERCENT, RATE, Figure
 from calc.figures.showing import Caution
+from calc.figures.units import percent_from_fraction
 from calc.rules.pack.condition import Condition
 from calc.rules.pack.findings import Finding, Verdict, worst_first
 
+_NOISE_PERCENT = 1e-6
 _A_DAY_LATER = (
     f"and again a day later: if one has sunk by {Figure(SPREAD_TO_WATCH_CELL_V.value, CELL_VOLTS)} more than the others by then, the pack "
     "is done."
@@ -34,6 +36,20 @@ UNTIL_READ = (
     "balance plug before you start, and enter them here."
 )
 LOOK_FIRST = "Look the pack over first: this answer is for one that is whole, flat, dry and cool, with no smell."
+
+
+def share_beside_its_end(share: float, end_percent: float) -> Figure:
+    """Return a share, a fraction, in percent as it stands beside the share at which a pack is over: it reads as that one only where it is.
+
+    >>> [str(share_beside_its_end(share, 80)).replace(chr(160), " ") for share in (0.9, 0.804, 0.8, 0.7996)]
+    ['90 %', '80.4 %', '80 %', '79.9 %']
+    """
+    percent = percent_from_fraction(share)
+    plain = Figure(percent, PERCENT)
+    # A quotient of two typed numbers may be off in its last bit.
+    if plain.number != Figure(end_percent, PERCENT).number or abs(percent - end_percent) < _NOISE_PERCENT:
+        return plain
+    return Figure(percent, PERCENT.to_step(0.1), "up" if percent > end_percent else "down")
 
 
 def verdict_shown(condition: Condition) -> showing.Verdict:

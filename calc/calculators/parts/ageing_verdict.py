@@ -16,6 +16,7 @@ from calc.figures.units import fraction_from_percent, months_from_days, percent_
 from calc.inputs.equipment import RESTED
 from calc.inputs.refusals import within_sentence
 from calc.presenting.source_lines import source_line
+from calc.presenting.verdicts import share_beside_its_end
 from calc.rules.ageing.histories import History, cells_of
 from calc.rules.ageing.remaining_life import RemainingLife
 from calc.rules.pack.cell_condition import findings_of_voltages
@@ -55,8 +56,9 @@ class Worn:
     def says(self) -> str:
         """Where it stands, and where it ends."""
         ends = "and less" if self.ends_at < 1 else "and more"
-        now, end = (Figure(percent_from_fraction(share), PERCENT) for share in (self.share, self.ends_at))
-        return f"{now} of {self.what}; over at {end} {ends}"
+        end_percent = percent_from_fraction(self.ends_at)
+        now = share_beside_its_end(self.share, end_percent)
+        return f"{now} of {self.what}; over at {Figure(end_percent, PERCENT)} {ends}"
 
     @property
     def coming(self) -> str:

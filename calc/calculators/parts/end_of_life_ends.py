@@ -11,7 +11,7 @@ from calc.figures.showing import Row, Table
 from calc.figures.units import percent_from_fraction
 from calc.physics.cell.cells import share_between
 from calc.presenting.source_lines import source_line
-from calc.presenting.verdicts import verdict_shown
+from calc.presenting.verdicts import share_beside_its_end, verdict_shown
 from calc.rules.pack.condition import Condition
 from calc.rules.pack.findings import Verdict
 from calc.rules.pack.readings import Reading
@@ -43,7 +43,7 @@ def ends_table(
     behind = _NOT_KNOWN
     if reading.each_cell:
         share = share_between(chemistry_key, reading.lowest_cell_v, reading.highest_cell_v)
-        behind = f"at least {Figure(percent_from_fraction(share.least), PERCENT)}"
+        behind = f"at least {share_beside_its_end(share.least, FALLEN_BEHIND_PERCENT.value)}"
     floor, doubled = chemistry.never_below_cell_v, DOUBLED_RESISTANCE
     return Table(
         caption="What ends the life of a pack",
@@ -68,7 +68,7 @@ def ends_table(
             Row(
                 heading="Capacity, of the label",
                 cells=(
-                    _NOT_KNOWN if held is None else Figure(percent_from_fraction(held), PERCENT),
+                    _NOT_KNOWN if held is None else share_beside_its_end(held, AGED_PERCENT.value),
                     f"{Figure(AGED_PERCENT.value, PERCENT)} and less",
                     source_line(AGED_PERCENT),
                 ),
@@ -76,7 +76,7 @@ def ends_table(
             Row(
                 heading="Resistance, of the new pack",
                 cells=(
-                    _NOT_KNOWN if times_new is None else Figure(percent_from_fraction(times_new), PERCENT),
+                    _NOT_KNOWN if times_new is None else share_beside_its_end(times_new, percent_from_fraction(doubled.value)),
                     f"{Figure(percent_from_fraction(doubled.value), PERCENT)} and more",
                     source_line(doubled),
                 ),

@@ -65,6 +65,13 @@ def test_exactly_four_fifths_of_the_first_is_over() -> None:
     assert standing_of(found).taken_out.startswith("By its log it has 80")
 
 
+def test_shortly_before_four_fifths_it_does_not_read_as_four_fifths() -> None:
+    found = ageing(measured(5000, 4804, 4608, 4412, 4216, 4020))
+    assert found.life.figure != "Take it out of use"
+    assert words(found.life.set_by).startswith("80.4 % of its own first capacity; over at 80 % and less")
+    assert words(found.of_label.figure) == "80.4 %"
+
+
 def test_the_label_counts_where_it_is_stricter() -> None:
     """It began with nine tenths of its label: 3950 mAh are 88 % of that, and 79 % of the label."""
     found = ageing(measured(4500, 4400, 4290, 4180, 4060, 3950))
@@ -111,7 +118,7 @@ def test_a_capacity_that_only_follows_from_a_charge_is_not_held_against_the_labe
 
 def test_a_pack_that_holds_more_than_its_label_ends_by_its_own_first() -> None:
     found = ageing(measured(5400, 5180, 4960, 4750, 4530, 4300))
-    assert words(found.life.set_by).startswith("80 % of its own first capacity")
+    assert words(found.life.set_by).startswith("79.6 % of its own first capacity")
     assert not found.life.may
 
 

@@ -34,6 +34,11 @@ def test_what_is_known_stands_beside_its_end() -> None:
     assert [row.cells[1].replace("\N{NO-BREAK SPACE}", " ") for row in _table().rows[3:]] == ["80 % and less", "200 % and more"]
 
 
+def test_a_share_reads_as_its_end_only_where_it_has_reached_it() -> None:
+    assert _own(_table(held=0.804, times_new=1.996))[3:] == ["80.4 %", "199.6 %"]
+    assert _own(_table(held=0.8, times_new=2.0))[3:] == ["80 %", "200 %"]
+
+
 def test_a_mild_finding_ends_no_life() -> None:
     assert _life(look="watched").figure == "Not at its end"
 
