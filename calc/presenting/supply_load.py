@@ -136,7 +136,7 @@ def cautions_of_supply(supply: SupplyEntries, peak_current_a: float) -> tuple[Ca
     drop_percent = state.drop_percent_per_a * peak_current_a
     if drop_percent > GOOD_DROP_PERCENT.value:
         sentence = (
-            f"The supply lead loses {Figure(drop_percent, PERCENT)} of the voltage at the peak, more than the "
+            f"The supply lead loses {Figure(drop_percent, PERCENT.to_step(0.1), 'up')} of the voltage at the peak, more than the "
             f"{Figure(GOOD_DROP_PERCENT.value, PERCENT)} of a good one: shorten it, or use a thicker one."
         )
         found.append(Caution(sentence=sentence))

@@ -115,3 +115,5 @@ def test_a_lead_that_loses_more_than_3_percent_is_said_to(peak_current_a: float,
     found = cautions_of_supply(supply, peak_current_a)
     assert len(found) == cautions
     assert all("shorten it, or use a thicker one" in one.sentence for one in found)
+    # 3.01 % must not read as the 3 % that a good lead loses.
+    assert all("loses 3.1\u00a0% of the voltage at the peak, more than the 3\u00a0% of a good one" in one.sentence for one in found)
