@@ -78,7 +78,11 @@ def turns_table(given: Inputs, day: PlannedDay, clock: DayClock) -> Agenda | Non
             Row(
                 heading=f"{clock.at(begin_min)}{where}",
                 cells=(
-                    f"{line.begins}{names_of(turn)} {charge.together.value}, at {Figure(charge.current_a, amperes)}, by {charge.because}",
+                    worded(
+                        f"{line.begins}{names_of(turn)} {charge.together.value}, at {{}}, by {{}}",
+                        Figure(charge.current_a, amperes),
+                        charge.because,
+                    ),
                     f"about {clock.at(turn.ends_min)}, at the latest {clock.at(turn.ends_at_latest_min)}",
                 ),
             )

@@ -110,7 +110,10 @@ def _line(given: Inputs, evening: Evening, clock: DayClock, line: TurnInWords) -
     output, charger = evening.outputs[turn.output] + 1, evening.chargers[turn.output]
     current = Figure(one.move.dial.current_a, AMPERES.to_step(charger.current_step_a))
     what = worded(
-        f"{line.begins}{name_of(one.pack + 1, pack)}. {_way_words(one)}, {plan.chemistry.charger_mode}, at {{}}, by {one.because}", current
+        f"{line.begins}{{}}. {_way_words(one)}, {plan.chemistry.charger_mode}, at {{}}, by {{}}",
+        name_of(one.pack + 1, pack),
+        current,
+        one.because,
     )
     return Row(
         heading=f"{clock.at(begin_min)}{f', output {output}' if given.charger_outputs == TWO_OUTPUTS else ''}",

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from calc.answering import answer
+from calc.answering import answer, answer_in_units
 from calc.inputs.refusals import Refusal
 from tests.units.calc.sound_charge import BATTERY, CHARGER, MAINS
 
@@ -43,6 +43,11 @@ def planned(count: int = 4, **changes: str) -> Any:
     found = answer("day_plan", DAY | packs(count) | changes)
     assert not isinstance(found, Refusal), found
     return found
+
+
+def test_the_reason_of_a_current_is_in_the_chosen_unit() -> None:
+    found = answer_in_units("day_plan", DAY | packs(2) | {"pack_degc": "8"}, {"temperature": "degf"}).found
+    assert all(str(row.cells[0]).endswith("half the current up to 50\u00a0°F") for row in found.turns.rows)
 
 
 def refused(**changes: str) -> list[tuple[str, str]]:

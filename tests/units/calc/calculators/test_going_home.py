@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from calc.answering import answer
+from calc.answering import answer, answer_in_units
 from calc.inputs.refusals import Refusal
 from tests.units.calc.sound_charge import BATTERY, CHARGER, MAINS
 
@@ -50,6 +50,13 @@ def test_a_battery_that_starts_the_charger_now_and_not_at_its_floor_is_not_said_
     assert sentence.startswith("At its floor this battery rests at 12.24\u00a0V, no higher than the charger's lowest input")
     [(_, too_low)] = refused(**weak_at_last | {"battery_resting_v": "12.3"})
     assert too_low.startswith("This battery rests no higher than the charger's lowest input")
+
+
+def test_the_pack_and_the_reason_of_its_current_are_in_the_chosen_units() -> None:
+    typed = EVENING | SMALL_LOW | SMALL_FULL | {"pack_degc": "8"}
+    found = answer_in_units("going_home", typed, {"temperature": "degf", "capacity": "ah"}).found
+    [low] = [str(row.cells[0]) for row in found.in_order.rows if "Pack 1:" in row.cells[0]]
+    assert "2.20\u00a0Ah. Charge" in low and low.endswith("half the current up to 50\u00a0°F")
 
 
 def _packs(found: Any) -> list[int]:
