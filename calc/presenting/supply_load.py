@@ -69,8 +69,8 @@ def _fuse_cautions(supply: SupplyEntries) -> tuple[Caution, ...]:
     if supply.lead_fuse_a is None or supply.lead_fuse_a <= wire_a:
         return ()
     sentence = (
-        f"The fuse does not protect this lead: {Figure(supply.lead_fuse_a, AMPERES)} where the wire may carry "
-        f"{Figure(wire_a, AMPERES)}. Fit a smaller fuse or a thicker lead before you use it."
+        f"The fuse does not protect this lead: {Figure(supply.lead_fuse_a, AMPERES, 'up')} where the wire may carry "
+        f"{Figure(wire_a, AMPERES, 'down')}. Fit a smaller fuse or a thicker lead before you use it."
     )
     return (Caution(sentence=sentence, grave=True),)
 

@@ -101,7 +101,9 @@ def _cells_apart(packs: Sequence[SoundPack], place: Place, plugs: PlugsIn) -> Jo
     because = f"cell {place.cell} rests at {low_v} in {place.lowest.title} and at {high_v} in {place.highest.title}"
     if plugs.passed:
         worst = max(plugs.passed, key=lambda one: one.current_a / one.ceiling_a)
-        currents = f"up to {Figure(worst.current_a, AMPERES)} would flow {worst.because}, and {Figure(worst.ceiling_a, AMPERES)} may"
+        # What is too much never reads as what may flow.
+        flows, may = Figure(worst.current_a, AMPERES, "up"), Figure(worst.ceiling_a, AMPERES, "down")
+        currents = f"up to {flows} would flow {worst.because}, and {may} may"
         because = f"{because}; {currents}"
     elif place.difference_v > JOIN_DIFFERENCE_CELL_V.value:
         because = f"{because}, and {Figure(JOIN_DIFFERENCE_CELL_V.value, CELL_VOLTS)} is the most (common practice, no source)"

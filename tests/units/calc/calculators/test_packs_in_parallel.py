@@ -254,6 +254,14 @@ def test_a_cell_of_a_small_pack_is_not_charged_through_the_plugs_faster_than_its
     assert answer.join.figure.startswith("Not yet") and "would flow into a cell of Pack" in answer.join.set_by
 
 
+def test_a_current_that_is_too_much_never_reads_as_what_may_flow() -> None:
+    # A hair above 1C of 1000 mAh.
+    small = {"capacity_mah": "1000", "label_discharge_rate_c": "10"}
+    found = joined(KEY, small | resting(3.82, 3.82, 3.80, 3.80), small | resting(3.80, 3.80, 3.82, 3.82))
+    told = re.search(r"up to ([0-9.]+) A would flow .*, and ([0-9.]+) A may", found.join.set_by.replace("\u00a0", " "))
+    assert told and float(told[1]) > float(told[2])
+
+
 @pytest.mark.parametrize("whole", [1, 2])
 def test_a_pack_that_was_read_as_a_whole_is_joined_only_once_each_of_its_cells_has_been_read(whole: int) -> None:
     packs = [{}, {}]

@@ -34,6 +34,11 @@ def test_a_fuse_above_what_the_wire_may_carry_is_a_grave_caution(fuse_a: str, gr
     assert feed_cautions(None, given()) == ()
 
 
+def test_a_fuse_a_little_above_what_the_wire_may_carry_does_not_read_as_that() -> None:
+    [said] = [one.sentence for one in feed_cautions(given(lead_area_mm2="2.5", lead_fuse_a="20.04"), None)]
+    assert said.replace("\u00a0", " ").startswith("The fuse does not protect this lead: 20.1 A where the wire may carry 20.0 A.")
+
+
 # Two packs half full on a charger from a battery: enough for every page that asks for the fuse in the supply lead.
 TWO_PACKS = {f"packs_{number}_{name}": text for number in (1, 2) for name, text in (PACK | {"resting_v": "3.7 3.7 3.7"}).items()}
 EVERY_PAGE = (
