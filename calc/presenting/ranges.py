@@ -53,6 +53,6 @@ def balancing_range(outlook: Outlook) -> Range | None:
     return ends_of(
         outlook.balancing,
         MINUTES,
-        "how far the charge of the cells differs does not show well in their voltages; up to 5 % of the capacity (common practice, no source)",
+        "voltages hardly show how far apart cells are in charge; up to 5 % of the capacity (common practice, no source)",
         "A full charge at 1C with balancing takes 80 to 90 min by common practice; the charge alone is often over sooner.",
     )
