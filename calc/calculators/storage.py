@@ -24,7 +24,7 @@ from calc.presenting.source_lines import source_line
 from calc.presenting.stops import warming_sentence
 from calc.presenting.storage_words import band_words
 from calc.presenting.supply_load import feed_cautions, floor_cautions
-from calc.presenting.verdicts import UNTIL_READ, cautions_before_storage, cautions_of_label, cautions_of_no_look, cautions_on_the_way_up
+from calc.presenting.verdicts import UNTIL_READ, cautions_before_storage, cautions_of_label, cautions_of_no_look
 from calc.rules.charge.own_plugs import needs_two_ports
 from calc.rules.pack.findings import Verdict
 from calc.rules.storage.storing import Goal, StoragePlan, Way, cutoff_of, is_in_band, storage_plan, storage_target_cell_v
@@ -202,8 +202,7 @@ def _cautions(given: Inputs, goal: Goal, plan: StoragePlan) -> tuple[Caution, ..
     ]
     return (
         *cautions_of_label(plan.condition),
-        *(cautions_on_the_way_up(plan.condition) if plan.way is Way.CHARGE else ()),
-        *cautions_before_storage(plan.condition),
+        *cautions_before_storage(plan.condition, goes_up=plan.way is Way.CHARGE),
         *(Caution(sentence=sentence, grave=grave) for sentence, grave in sentences if sentence),
         *cautions_of_two_plugs(["This pack"] if plan.way is not Way.LEAVE and needs_two_ports(given.cells, given) else []),
         # A pack is put away for weeks only when it is whole: that holds of one that is left as it is, too.

@@ -77,10 +77,17 @@ def cautions_of_no_look(condition: Condition) -> tuple[Caution, ...]:
     return () if condition.looked_over else (Caution(sentence=LOOK_FIRST, go_to="cell-check"),)
 
 
-def cautions_before_storage(condition: Condition) -> tuple[Caution, ...]:
-    """Return what a pack that is watched for its past wants before it lies for weeks, whichever way it comes there."""
-    past = [finding.found for finding in condition.slow if finding.field == "look"]
-    return tuple(Caution(sentence=f"{found} Read every cell before you put it away, {_A_DAY_LATER}") for found in past)
+def cautions_before_storage(condition: Condition, *, goes_up: bool) -> tuple[Caution, ...]:
+    """Return what is found of a pack before it lies for weeks, each rule once, with all that follows: on its way up it is charged slowly and
+    watched, and whichever way it comes there, one with a past is read again. What the balancer is for is told there in other words.
+    """
+    found = []
+    for finding in _each_rule_once(condition.slow):
+        slowly = [_slowly(finding)] if goes_up and finding.verdict is Verdict.CHARGE_SLOWLY else []
+        again = [f"Read every cell before you put it away, {_A_DAY_LATER}"] if finding.field == "look" else []
+        if slowly or again:
+            found.append(Caution(sentence=" ".join([finding.found, *slowly, *again])))
+    return tuple(found)
 
 
 def cautions_of_label(condition: Condition) -> tuple[Caution, ...]:
@@ -88,17 +95,15 @@ def cautions_of_label(condition: Condition) -> tuple[Caution, ...]:
     return tuple(Caution(sentence=doubt.sentence, grave=doubt.grave) for doubt in condition.doubts)
 
 
-def cautions_on_the_way_up(condition: Condition) -> tuple[Caution, ...]:
-    """Return what is watched in a pack on its way up to storage. What the balancer is for is told there in other words."""
-    watched = tuple(finding for finding in condition.slow if finding.verdict is Verdict.CHARGE_SLOWLY)
-    return tuple(Caution(sentence=sentence) for sentence in _each_rule_once(watched))
-
-
 def slow_sentences(condition: Condition) -> list[str]:
     """Return what was found of a pack that may be charged only slowly, each rule once, the gravest first, with what follows."""
-    return _each_rule_once(condition.slow)
+    return [f"{finding.found} {_slowly(finding)}" for finding in _each_rule_once(condition.slow)]
 
 
-def _each_rule_once(slow: tuple[Finding, ...]) -> list[str]:
+def _slowly(finding: Finding) -> str:
+    return f"{finding.verdict.words}: {_SLOWLY}"
+
+
+def _each_rule_once(slow: tuple[Finding, ...]) -> tuple[Finding, ...]:
     by_rule = {finding.rule: finding for finding in reversed(slow)}
-    return [f"{finding.found} {finding.verdict.words}: {_SLOWLY}" for finding in worst_first(tuple(reversed(by_rule.values())))]
+    return worst_first(tuple(reversed(by_rule.values())))
