@@ -52,8 +52,7 @@ def feed_cautions(supply: SupplyEntries | None, charger: ChargerInput | None) ->
     """
     if supply is None:
         return ()
-    most_v = charger.charger_input_most_v if charger else None
-    return (*_input_cautions(supply, most_v), *_fuse_cautions(supply), *_engine_cautions(supply))
+    return (*_input_cautions(supply, charger), *_fuse_cautions(supply), *_engine_cautions(supply))
 
 
 def _engine_cautions(supply: SupplyEntries) -> tuple[Caution, ...]:
@@ -75,7 +74,7 @@ def _fuse_cautions(supply: SupplyEntries) -> tuple[Caution, ...]:
     return (Caution(sentence=sentence, grave=True),)
 
 
-def _input_cautions(supply: SupplyEntries, charger_input_most_v: float | None) -> tuple[Caution, ...]:
+def _input_cautions(supply: SupplyEntries, charger: ChargerInput | None) -> tuple[Caution, ...]:
     """Return what to say of a voltage that may be above what the charger takes; one that is surely too high has been refused.
 
         U > 15 V with a highest input that is not known, or a highest input < 15 V at a battery that may be on charge
@@ -83,6 +82,7 @@ def _input_cautions(supply: SupplyEntries, charger_input_most_v: float | None) -
     What a running engine gives is common practice, no source.
     """
     on_charge = Figure(CHARGING_MOST_V.value, SUPPLY_VOLTS.to_step(1))
+    charger_input_most_v = charger.charger_input_most_v if charger else None
     if supply.is_lead_acid:
         if charger_input_most_v is None or charger_input_most_v >= CHARGING_MOST_V.value:
             return ()
@@ -94,8 +94,10 @@ def _input_cautions(supply: SupplyEntries, charger_input_most_v: float | None) -
         return (Caution(sentence=sentence, grave=True),)
     if charger_input_most_v is not None or supply.supply_v <= CHARGING_MOST_V.value:
         return ()
+    # It may be entered of a charger that does not count yet.
+    what = "it" if charger else "all that is asked of the charger"
     sentence = (
-        f"Read the charger's highest input voltage on its label before you connect it, and enter it. This supply gives {Figure(supply.supply_v, SUPPLY_VOLTS)}: "
+        f"Read the charger's highest input voltage on its label before you connect it, and enter {what}. This supply gives {Figure(supply.supply_v, SUPPLY_VOLTS)}: "
         f"a charger that is made for a 12 V battery takes {on_charge} or little more, and a higher voltage destroys it and can set it on fire."
     )
     return (Caution(sentence=sentence, grave=True),)

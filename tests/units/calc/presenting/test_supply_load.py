@@ -113,6 +113,15 @@ def test_an_answer_that_does_not_know_all_of_the_charger_says_that_a_high_voltag
         assert [one.grave for one in found.known.cautions if "highest input voltage" in one.sentence] == said
 
 
+@pytest.mark.parametrize(("missing", "asked"), [("charger_power_w", "enter all that is asked of the charger."), ("", "enter it.")])
+def test_a_highest_input_is_not_asked_for_once_more_where_the_rest_of_the_charger_is_missing(missing: str, asked: str) -> None:
+    found = answer(
+        "charge_settings", EVERY_PAGE | MAINS | {"supply_v": "24", "charger_input_most_v": "30" if missing else ""} | {missing: ""}
+    )
+    shown = found.known if isinstance(found, PartialAnswer) else found
+    assert [asked in one.sentence for one in shown.cautions if "highest input voltage" in one.sentence] == [True]
+
+
 @pytest.mark.parametrize("peak_current_a, cautions", [(11.2, 0), (11.3, 1)])
 def test_a_lead_that_loses_more_than_3_percent_is_said_to(peak_current_a: float, cautions: int) -> None:
     # 2 m of 2.5 mm² on 12 V lose 3 % at 11.25 A.
