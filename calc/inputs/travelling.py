@@ -47,5 +47,6 @@ class TravelPack:
         asked_as="the condition of these packs",
         group=PACK,
         starts_as=SOUND,
-        hint="Swollen, dented, leaking, wet, crashed, shorted, charged too far, run too flat or hot for no reason: it is harmed.",
+        hint="Swollen, dented, wet, burnt, leaking, too flat, charged too far or while frozen, hot for no reason, or ever crashed, shorted or plugged in "
+        "backwards: it is harmed.",
     )

@@ -200,7 +200,7 @@ NOT_EMPTIED = {
     "leaking": "leaking",
     "bent": "dented|bent",
     "soaked": "wet",
-    "overcharged": "charged too far",
+    "overcharged": "charged too far or while frozen",
     "was-hot": "hot for no reason",
     "shorted": "shorted",
     "crashed": "crashed",
