@@ -184,6 +184,12 @@ def test_a_pack_that_a_charger_refuses_is_looked_at_and_felt_before_its_plugs_ar
     assert_in_this_order(steps, "Look and smell", "Read the message", "Feel the pack", "unplug the balance lead")
 
 
+def test_a_pack_that_is_too_cold_for_its_charger_is_not_sent_into_the_shade(pages):
+    (told,) = [item for item in pages["will-not-charge"].body_html.split("<li>") if "Temperature:" in item]
+
+    assert_in_this_order(told, "too cold", "cold-day.html", "into the shade")
+
+
 def test_a_cell_that_reads_nothing_is_not_judged_before_its_wire_was_looked_for(pages):
     # For the cell check 0.00 V is a cell below its floor, and the pack is out of use from then on.
     steps = part(pages["will-not-charge"], "In this order")
