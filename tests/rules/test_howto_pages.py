@@ -7,12 +7,15 @@ from math import exp, log
 
 import pytest
 
+from calc.calculators.parts.charging_card_looks import steps_afterwards
 from calc.facts.chemistries import CHEMISTRIES
 from calc.facts.pack_heat import HEAT_TRANSFER_W_PER_M2_K, SPECIFIC_HEAT_J_PER_KG_K
 from calc.facts.practice import AIR_LEAST_DEGC, AIR_MOST_DEGC
 from calc.physics.pack.pack_heat import body_of
 from site_builder.building.job_cards import steps_html
 from site_builder.harness.content import CLUB, PAGES
+from site_builder.reading.shared_rules import RULES_FILE, read_shared_rules
+from site_builder.setting_up.checkout import CONTENT
 from tests.rules.spoken import spoken
 
 # A page of the section is held to these rules as soon as it is there; these stand in another section, and are done step by step too.
@@ -97,6 +100,20 @@ def test_a_card_says_in_which_order_to_plug_in_before_a_charge_and_to_unplug_aft
 
     assert any("lead into the charger" in one for one in told[:start]), f"{card.file.name} says nowhere how to plug in"
     assert any(re.search(r"balance (lead|plugs), ", one) for one in told[start:]), f"{card.file.name} says nowhere how to unplug"
+
+
+def test_the_cards_plug_in_and_unplug_in_the_order_of_the_charging_card():
+    rules = read_shared_rules(CONTENT / RULES_FILE)
+    (unplugged,) = [step.say for step in steps_afterwards() if step.key == "unplug"]
+
+    assert_in_this_order(rules["plug-in"], "supply", "main lead into the charger", "pack onto", "balance plug")
+    assert_in_this_order(rules["unplug"], "stopped", f"{unplugged[0].lower()}{unplugged[1:]}")
+
+
+def test_the_card_for_storage_chooses_the_way_that_it_names_before_the_current(pages):
+    steps = spoken(steps_html(pages["putting-away-card"]))
+
+    assert_in_this_order(steps, "Which way", "choose the charge to storage or the discharge", "For the way that you have chosen")
 
 
 def test_a_doubtful_pack_is_charged_to_the_voltage_for_storage_and_no_full_one_stands_on_its_card(pages):
