@@ -202,7 +202,7 @@ def _cautions(given: Inputs, goal: Goal, plan: StoragePlan) -> tuple[Caution, ..
     ]
     return (
         *cautions_of_label(plan.condition),
-        *cautions_before_storage(plan.condition, goes_up=plan.way is Way.CHARGE),
+        *cautions_before_storage(plan.condition, is_charged=plan.way in (Way.CHARGE, Way.BALANCE)),
         *(Caution(sentence=sentence, grave=grave) for sentence, grave in sentences if sentence),
         *cautions_of_two_plugs(["This pack"] if plan.way is not Way.LEAVE and needs_two_ports(given.cells, given) else []),
         # A pack is put away for weeks only when it is whole: that holds of one that is left as it is, too.

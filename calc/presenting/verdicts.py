@@ -77,13 +77,13 @@ def cautions_of_no_look(condition: Condition) -> tuple[Caution, ...]:
     return () if condition.looked_over else (Caution(sentence=LOOK_FIRST, go_to="cell-check"),)
 
 
-def cautions_before_storage(condition: Condition, *, goes_up: bool) -> tuple[Caution, ...]:
-    """Return what is found of a pack before it lies for weeks, each rule once, with all that follows: on its way up it is charged slowly and
-    watched, and whichever way it comes there, one with a past is read again. What the balancer is for is told there in other words.
+def cautions_before_storage(condition: Condition, *, is_charged: bool) -> tuple[Caution, ...]:
+    """Return what is found of a pack before it lies for weeks, each rule once, with all that follows: where it is charged for that, or balanced,
+    it is watched, and whichever way it comes there, one with a past is read again. What the balancer is for is told there in other words.
     """
     found = []
     for finding in _each_rule_once(condition.slow):
-        slowly = [_slowly(finding)] if goes_up and finding.verdict is Verdict.CHARGE_SLOWLY else []
+        slowly = [_slowly(finding)] if is_charged and finding.verdict is Verdict.CHARGE_SLOWLY else []
         again = [f"Read every cell before you put it away, {_A_DAY_LATER}"] if finding.field == "look" else []
         if slowly or again:
             found.append(Caution(sentence=" ".join([finding.found, *slowly, *again])))

@@ -49,15 +49,16 @@ def test_a_pack_that_one_balance_port_cannot_take_is_told_of_two() -> None:
     assert told() == told(**two_plugs, resting_v=" ".join(["3.82"] * 8)) == []
 
 
-@pytest.mark.parametrize("resting_v", ["25.2", " ".join(["3.82"] * 6), " ".join(["3.7"] * 6)])
+@pytest.mark.parametrize("resting_v", ["25.2", " ".join(["3.82"] * 6), " ".join(["3.7"] * 6), "3.75 3.75 3.75 3.75 3.75 3.9"])
 def test_a_pack_that_is_watched_for_its_past_is_read_again_a_day_later_whichever_way_it_goes(resting_v: str) -> None:
     def told(look: str) -> list[str]:
         return [one.sentence for one in storage(resting_v=resting_v, look=look).cautions if "through a crash" in one.sentence]
 
     assert told("sound") == []
     (only,) = told("watched")
-    goes_up = resting_v.startswith("3.7")
-    slowly = "Charge it slowly, and watch: 0.50C at most, the balance plug in. Look every few minutes. " if goes_up else ""
+    # To be balanced it is on the charger as for a charge.
+    is_charged = resting_v.startswith("3.7")
+    slowly = "Charge it slowly, and watch: 0.50C at most, the balance plug in. Look every few minutes. " if is_charged else ""
     begins = f"It has been through a crash or a short circuit. {slowly}Read every cell before you put it away, and again a day later"
     assert only.replace("\u00a0", "").startswith(begins)
 
