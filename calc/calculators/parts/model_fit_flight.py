@@ -78,8 +78,12 @@ def verdict_of(utilisations: list[Utilisation]) -> Verdict:
     if worst.worst > 1:
         note = f"Most likely it fits. What is not known of the pack decides: measure its resistance and weigh it.{uncompared}"
         return Verdict(may=True, warns=True, figure="May not fit", set_by=f"{worst.because}, at its worst end", note=note)
-    held = "Every limit holds" if compares_label else "Both limits that could be compared hold"
-    note = f"{held}, also at its worst end.{uncompared} The first flight decides: feel the pack after a minute or two."
+    held = (
+        "Every limit holds, also at its worst end."
+        if compares_label
+        else "Both limits that could be compared hold, also at their worst ends."
+    )
+    note = f"{held}{uncompared} The first flight decides: feel the pack after a minute or two."
     return Verdict(may=True, figure="Fits, by these numbers", set_by=f"{most_likely.because}, the nearest of the limits", note=note)
 
 

@@ -110,6 +110,7 @@ def test_a_rate_that_is_not_entered_is_said_not_to_be_compared(flown: dict[str, 
     assert held in entered.note
     assert "not compared" not in entered.note
     assert "Every limit" not in left_out.note
+    assert ("hold, also at their worst ends" in left_out.note) == (verdict == "Fits, by these numbers")
     assert "The rate of its label is not entered, and so was not compared" in left_out.note
 
 
