@@ -12,7 +12,7 @@ from calc.rules.joined.joined_packs import SoundPack
 from calc.rules.plan.begun import Begun
 from calc.rules.plan.charges import PossibleCharge
 from calc.rules.plan.day import Plan, Turn
-from calc.rules.plan.supplies import IntoPacks, PlanSupply
+from calc.rules.plan.supplies import IntoPacks, PlanSupply, share_a_supply
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,7 +66,7 @@ class PlannedDay:
     @property
     def shares(self) -> bool:
         """Whether two charges may draw on one supply at once, and each then has but a part of it."""
-        return not self.one_at_a_time and any(len(supply.outputs) > 1 for supply in self.supplies)
+        return share_a_supply(self.supplies, one_at_a_time=self.one_at_a_time)
 
     def on_two_ports(self) -> list[str]:
         """The packs with more cells than one balance port of their charger takes; the first charger counts for one that no turn charges."""

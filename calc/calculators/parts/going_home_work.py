@@ -36,7 +36,7 @@ from calc.rules.plan.evening import (
     possible_moves,
     quickest_ways,
 )
-from calc.rules.plan.supplies import PlanSupply, plan_supplies, problems_of_second_charger
+from calc.rules.plan.supplies import PlanSupply, plan_supplies, problems_of_second_charger, share_a_supply
 from calc.rules.plan.timing import waited_for
 from calc.rules.plan.tools import Tools, outputs_of
 from calc.rules.storage.storing import StoragePlan
@@ -82,7 +82,7 @@ class Evening:
     def shares(self) -> bool:
         """Whether two charges may draw on one supply at once, and each then has but a part of it."""
         charged = any(move.move.goes_up for move in self.moves)
-        return charged and not self.one_at_a_time and any(len(supply.outputs) > 1 for supply in self.supplies)
+        return charged and share_a_supply(self.supplies, one_at_a_time=self.one_at_a_time)
 
     def move_of(self, turn: Turn) -> EveningMove:
         """The move of a turn."""

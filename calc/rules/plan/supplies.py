@@ -59,6 +59,11 @@ class PlanSupply:
         return self.battery.left_percent(fsum([self.begun_ah, *taken_ah]))
 
 
+def share_a_supply(supplies: Sequence[PlanSupply], *, one_at_a_time: bool) -> bool:
+    """Return whether two charges may draw on one supply at once, and each then has but a part of it."""
+    return not one_at_a_time and any(len(supply.outputs) > 1 for supply in supplies)
+
+
 def problems_of_second_charger(entered: OutputsEntries, tools: Tools) -> list[Problem]:
     """Return what speaks against a second charger on its supply. What a supply that both hang on has wrong by itself is said with the first."""
     if not entered.has_second_charger:
