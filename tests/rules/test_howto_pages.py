@@ -102,6 +102,19 @@ def test_a_card_says_in_which_order_to_plug_in_before_a_charge_and_to_unplug_aft
     assert any(re.search(r"balance (lead|plugs), ", one) for one in told[start:]), f"{card.file.name} says nowhere how to unplug"
 
 
+@pytest.mark.parametrize(
+    "card",
+    [one for one in CARDS if any(begins_a_charge(one, step) for part in one.card.parts for step in part.steps)],
+    ids=lambda card: card.key,
+)
+def test_a_card_has_each_pack_looked_over_and_its_cells_read_before_a_plug_goes_in(card):
+    told = [f"{step.title} {spoken(step.say_html)}".lower() for part in card.card.parts for step in part.steps]
+    plugged = next(place for place, one in enumerate(told) if "lead into the charger" in one)
+
+    assert any(re.search(r"\bswell|\bswollen", one) for one in told[:plugged]), f"{card.file.name} has no pack looked over"
+    assert any(re.search(r"\b(read|measure) every cell\b", one) for one in told[:plugged]), f"{card.file.name} has no cell read"
+
+
 def test_the_cards_plug_in_and_unplug_in_the_order_of_the_charging_card():
     rules = read_shared_rules(CONTENT / RULES_FILE)
     (unplugged,) = [step.say for step in steps_afterwards() if step.key == "unplug"]
@@ -181,6 +194,13 @@ def test_in_series_the_packs_are_alike_and_the_balance_plugs_come_last_and_off_f
         "Start",
     )
     assert_in_this_order(steps.split("Take apart")[1], "stop", "balance plugs", "packs off the charge lead", "series lead")
+
+
+@pytest.mark.parametrize("key", ["charging-in-series", "charging-in-parallel", "series-card", "parallel-card"])
+def test_a_swollen_pack_is_not_charged_alone_where_several_are_to_be_joined(pages, key):
+    steps = spoken(steps_html(pages[key]) if pages[key].card else part(pages[key], "In this order"))
+
+    assert "Swollen, dented, leaking or smelling: it is not charged at all." in steps
 
 
 @pytest.mark.parametrize("key", ["charging-in-series", "charging-in-parallel"])
