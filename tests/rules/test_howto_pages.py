@@ -203,6 +203,14 @@ def test_a_swollen_pack_is_not_charged_alone_where_several_are_to_be_joined(page
     assert "Swollen, dented, leaking or smelling: it is not charged at all." in steps
 
 
+@pytest.mark.parametrize("key", ["packs-in-series", "packs-in-parallel"])
+def test_a_damaged_pack_is_not_charged_one_by_one_either(pages, key):
+    told = spoken(part(pages[key], "When not to"))
+
+    assert_in_this_order(told, "charge them one by one", "A swollen or damaged pack is not charged at all")
+    assert "amaged" not in told.split("charge them one by one")[0]
+
+
 @pytest.mark.parametrize("key", ["charging-in-series", "charging-in-parallel"])
 def test_a_charge_of_several_packs_is_stopped_before_they_are_taken_apart(pages, key):
     assert_in_this_order(spoken(part(pages[key], "In this order")).split("Take apart")[1].lower(), "stop", "balance plugs")
