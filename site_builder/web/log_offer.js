@@ -4,6 +4,7 @@ import { dayOf, keepLine, openLog } from "./log_kept.js";
 import { newId, note, noteState } from "./own_kept.js";
 import { pickedThing } from "./own_picked.js";
 import { make, makeButton } from "./page_parts.js";
+import { oneAtATime } from "./second_taps.js";
 import { entryText } from "./units.js";
 
 // What a line calls what the page asks.
@@ -20,7 +21,7 @@ export function start(leaving) {
     const pack = pickedThing("pack");
     const isOffered = pack && document.getElementById("answer").dataset.state === "answer" && form.dataset.from !== "link";
     if (!isOffered) return line.remove();
-    line.replaceChildren(makeButton(`${WORDS[kind]} ${pack.name}`, () => keepIt(pack)));
+    line.replaceChildren(makeButton(`${WORDS[kind]} ${pack.name}`, oneAtATime(() => keepIt(pack))));
     form.querySelector(".later").prepend(line);
   };
   document.addEventListener("fieldslate:answer", show, { signal: leaving });

@@ -10,6 +10,7 @@ import { showForm } from "./own_form.js";
 import { forgetAdded, showThing } from "./own_thing.js";
 import { FACTS, lineOf, stateOf } from "./own_words.js";
 import { keptEntries } from "./kept_entries.js";
+import { oneAtATime } from "./second_taps.js";
 import { ofMyPacks } from "./several.js";
 
 const WORDS = { pack: "pack", charger: "charger", supply: "supply" };
@@ -44,7 +45,7 @@ function show() {
   const edited = own.thingOf(kind, asked("edit"));
   if (edited) return showForm({ place, kind, thing: edited, done: saved });
   if (asked("new") !== null) return showForm({ place, kind, thing: blankFrom(asked("new")), done: saved });
-  if (open) return showThing({ place, kind, thing: open, here, again: show, remove: () => removeIt(open) });
+  if (open) return showThing({ place, kind, thing: open, here, again: show, remove: oneAtATime(() => removeIt(open)) });
   showList();
 }
 
@@ -99,12 +100,12 @@ function tileOf(thing) {
 function clubLine(all) {
   const isIn = all.some(({ id }) => clubThings()[kind].some((one) => one.id === id));
   const words = isIn ? "Take the club's examples out" : "Put the club's examples in";
-  const act = async () => {
+  const act = oneAtATime(async () => {
     const back = await showClub(!isIn);
     if (isIn) undo = { words: "The club's examples are taken out.", back };
     showList();
     place.querySelector(".own-undo button")?.focus();
-  };
+  });
   return make("p", { class: "own-club" }, makeButton(words, act), " ", make("span", {}, "An invented club's packs, chargers and supplies, to try Fieldslate with."));
 }
 

@@ -19,6 +19,7 @@ import { hasSteps } from "./page_parts.js";
 import * as planCards from "./plan_cards.js";
 import { PLAN } from "./plan_kept.js";
 import * as paperHead from "./paper_head.js";
+import * as secondTaps from "./second_taps.js";
 import * as severalLine from "./several_line.js";
 import * as travel from "./travel.js";
 import { UNITS } from "./units.js";
@@ -30,6 +31,7 @@ const opened = lookUp(CLOCK, CARDS, ONE_CARD, PLAN, ENTRIES, OVER, UNITS, PICKED
   clocks.start();
   notices.start();
 });
+secondTaps.start();
 paperHead.start();
 travel.start(arrive);
 

@@ -332,6 +332,15 @@ def test_a_cell_check_is_kept_by_a_tap_with_its_cells(visited, far_page):
     assert (one["entries"]["kind"], one["entries"]["from_v"]) == ("check", "3.71 3.72 3.70 3.71")
 
 
+def test_a_check_that_is_kept_by_two_taps_of_a_cold_finger_is_one_line(visited, far_page):
+    lay_log(far_page, visited.address)
+    check_cells(far_page, visited.address, "3.71 3.72 3.70 3.71")
+    far_page.get_by_role("button", name="Keep this check in the log of Copper").dblclick()
+    expect(far_page.get_by_text("It is in the log of Copper.")).to_be_visible()
+    pause(far_page)
+    assert len(kept(far_page, "log copper")) == 1
+
+
 def test_the_log_fills_the_page_of_ageing_and_another_pack_empties_it(visited, far_page):
     lines = [line(day, day, "check", measured_capacity_mah=mah, charges="10" if place else "0") for place, (day, mah) in enumerate(SEVEN)]
     lay_log(far_page, visited.address, *lines)

@@ -323,6 +323,21 @@ def test_a_pack_is_removed_and_put_back_where_it_stood(visited, far_page):
 
 
 @pytest.mark.parametrize("out", ["a pack", "the club's examples"])
+def test_a_second_tap_of_a_cold_finger_leaves_what_was_taken_out_to_be_put_back(visited, far_page, out):
+    lay_records(far_page, visited.address, {"own pack": sealed("own pack", [own_pack("Tin"), own_pack("Copper")])})
+    if out == "a pack":
+        far_page.goto(visited.address + "my-packs.html?id=tin")
+        far_page.get_by_role("button", name="Remove it").dblclick()
+    else:
+        far_page.goto(visited.address + "my-packs.html")
+        far_page.get_by_role("button", name="Put the club's examples in").click()
+        far_page.get_by_role("button", name="Take the club's examples out").dblclick()
+    pause(far_page)
+    far_page.get_by_role("button", name="Put back").click()
+    expect(tile(far_page, "Tin" if out == "a pack" else "Brass Heron")).to_be_visible()
+
+
+@pytest.mark.parametrize("out", ["a pack", "the club's examples"])
 def test_what_is_put_back_takes_nothing_back_of_what_another_tab_has_noted_meanwhile(visited, far_page, out):
     lay_records(far_page, visited.address, {"own pack": sealed("own pack", [own_pack("Tin"), own_pack("Copper")])})
     if out == "a pack":
