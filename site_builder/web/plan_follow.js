@@ -1,13 +1,14 @@
 // A plan is followed: its lines stand above the form, each with what is to be done with it now.
 
 import { at, clockOf, make, makeButton, momentOf } from "./page_parts.js";
+import { builtValues } from "./entry_fields.js";
 import { keptEntries } from "./kept_entries.js";
 import { pickedHere } from "./own_picked.js";
 import { packInRow } from "./own_rows.js";
 import { beginOf, DONE, dropPlan, followed, isNext, keepPlan, ON, PLAN, putOn, WAITING } from "./plan_kept.js";
 import * as watch from "./card_watch.js";
 import { wakeSound } from "./card_sound.js";
-import { openPageOf, planAgain, takeBackOutput } from "./plan_ways.js";
+import { correctedIn, openPageOf, planAgain, takeBackOutput } from "./plan_ways.js";
 
 const A_MINUTE_MS = 60_000;
 const IN_SIGHT = 5; // lines; what comes later is folded away
@@ -101,6 +102,7 @@ function show() {
   place.replaceChildren(
     make("h2", { id: "followed-title", tabindex: "-1" }, "The plan that you follow"),
     make("p", { class: "note" }, `Made at ${at(plan.made)}.${done ? ` ${done} of ${plan.turns.length} lines are done.` : ""}`),
+    ...correctedWords({ ...plan, turns: open }),
     make("ol", {}, ...open.slice(0, IN_SIGHT).map((turn) => lineOf(plan, turn))),
     ...(later.length ? [make("details", {}, make("summary", {}, `${later.length} later lines`), make("ol", {}, ...later.map((turn) => lineOf(plan, turn))))] : []),
     make(
@@ -113,6 +115,13 @@ function show() {
       }),
     ),
   );
+}
+
+/** The currents and hours of the lines stay those of before. */
+function correctedWords(plan) {
+  const names = plan.turns.length ? correctedIn(plan, builtValues(form)) : [];
+  if (!names.length) return [];
+  return [make("p", { class: "problem", role: "alert" }, `What is entered of ${names.join(", ")} was changed after this plan was made. The currents and hours of its lines are those of before: plan again.`)];
 }
 
 function lineOf(plan, turn) {

@@ -67,14 +67,26 @@ export function takeBackOutput() {
   keepPicked(back ?? (output ? { ...others, output: "1" } : others));
 }
 
-/** The entries that a plan was made of, with one's own chargers, supplies and packs as they are kept now: each may have been corrected since. */
-function entriesNow({ entries, own = {}, turns }) {
+/** One's own chargers, supplies and packs in a plan as they are kept now, each with what it puts into the entries, by name. */
+function ownNow({ own = {}, turns }) {
   const things = ["charger", "supply", ...SECONDS].map((kind) => [kind, thingOf(thingKind(kind), own[kind]), ""]);
   const packs = turns.flatMap((turn) => turn.packs.map((number, place) => ["pack", thingOf("pack", turn.ids[place]), `packs_${number}_`]));
   const known = [...things, ...packs].filter(([, thing]) => thing);
-  const texts = known.flatMap(([kind, thing, row]) => Object.entries(textsOf(kind, thing, own[outputName(kind)])).map(([name, text]) => [`${row}${name}`, text]));
-  const corrected = texts.filter(([name, text]) => text && text !== entries[name]?.[0]);
+  return known.map(([kind, thing, row]) => ({ thing, texts: Object.entries(textsOf(kind, thing, own[outputName(kind)])).map(([name, text]) => [`${row}${name}`, text]) }));
+}
+
+/** The entries that a plan was made of, with one's own things as they are kept now: each may have been corrected since. */
+function entriesNow(plan) {
+  const { entries } = plan;
+  const corrected = ownNow(plan).flatMap(({ texts }) => texts).filter(([name, text]) => text && text !== entries[name]?.[0]);
   return { ...entries, ...Object.fromEntries(corrected.map(([name, text]) => [name, [text, Date.now()]])) };
+}
+
+/** Returns the names of one's own things of which something was corrected that the plan was made of. What its form starts with and nobody has
+ *  touched may not be among the entries. */
+export function correctedIn(plan, startsAs) {
+  const isAnother = ([name, text]) => text && name in startsAs && text !== (plan.entries[name]?.[0] ?? startsAs[name]);
+  return [...new Set(ownNow(plan).filter(({ texts }) => texts.some(isAnother)).map(({ thing }) => thing.name))];
 }
 
 /** What is on a pack's label: of one's own pack, or as it was entered for the plan. */

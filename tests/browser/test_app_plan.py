@@ -179,6 +179,20 @@ def test_a_charger_that_is_corrected_while_a_plan_is_followed_is_the_corrected_o
     expect(far_page.locator("#picked-charger .own-picked")).to_contain_text("Bench")
 
 
+def test_a_plan_says_that_a_charger_it_was_made_of_was_corrected_since_until_it_is_planned_again(visited, far_page):
+    followed_plan(far_page, visited.address, chargers=(BENCH,), **OUTPUTS)
+    look(far_page)
+    said = far_page.get_by_role("alert").filter(has_text="What is entered of Bench was changed after this plan was made.")
+    expect(far_page.locator(".followed li").first).to_be_visible()
+    expect(said).to_have_count(0)
+    correct_bench(far_page, visited.address)
+    expect(said).to_be_visible()
+    far_page.get_by_role("button", name="plan again").click()
+    far_page.get_by_role("button", name="Follow this plan").click()
+    expect(far_page.get_by_role("heading", name="The plan that you follow")).to_be_focused()
+    expect(said).to_have_count(0)
+
+
 def test_a_pack_that_is_corrected_while_a_plan_is_followed_is_the_corrected_one_in_a_new_plan(visited, far_page):
     followed_plan(far_page, visited.address)
     look(far_page)
