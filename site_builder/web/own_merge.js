@@ -3,24 +3,27 @@
 
 import { crc32 } from "./checksum.js";
 import { isAlike, ordered } from "./json_text.js";
+import { shortened } from "./plain_text.js";
 
 export const [NEW, CHANGED, SAME, TWO] = ["new", "changed", "same", "two"];
 
 const CLOCKS_DIFFER_MS = 600_000;
 const A_DAY_MS = 86_400_000;
+const OF_FILE = ", from the file";
 
 /** Says whether something can have been measured at that moment. A day that is typed is dated noon, so today may lie ahead. */
 export const hasBeen = (moment, now) => moment <= now + A_DAY_MS;
 
 /** Returns a change for each thing of a file: {kind, id, name, how, mine, theirs, merged}. `here` has a list of each kind, packs with their
- *  logs; `datedOf` has the names of what was measured, by kind, and `now` is the moment after which nothing can have been noted. */
-export function changesOf(records, here, { datedOf, now }) {
+ *  logs; `datedOf` has the names of what was measured, by kind, `now` is the moment after which nothing can have been noted, and a name has no more
+ *  than `mostInName` characters. */
+export function changesOf(records, here, { datedOf, now, mostInName }) {
   return Object.entries(records).flatMap(([kind, list]) => {
     const [dated, known] = [datedOf[kind], new Map(here[kind].map((one) => [one.id, one]))];
     return list.map((found) => {
       const theirs = withoutFuture(found, dated, now);
       const mine = known.get(theirs.id);
-      const change = { kind, id: theirs.id, name: theirs.name, mine, theirs, dated };
+      const change = { kind, id: theirs.id, name: theirs.name, mine, theirs, dated, mostInName };
       if (!mine) return { ...change, how: NEW, merged: theirs };
       const merged = mergedOf(mine, theirs, dated);
       const isTaken = known.has(twinId(theirs));
@@ -31,11 +34,11 @@ export function changesOf(records, here, { datedOf, now }) {
 }
 
 /** Returns the things that a change leaves here: `choice` is "mine", "theirs" or "both", where there are two. */
-export function resultOf({ how, mine, theirs, merged, dated }, choice = "mine") {
+export function resultOf({ how, mine, theirs, merged, dated, mostInName }, choice = "mine") {
   if (how === SAME) return [];
   if (how !== TWO || choice === "mine") return [merged];
   if (choice === "theirs") return [withTheirs(merged, mine, theirs, dated)];
-  const twin = { ...theirs, id: twinId(theirs), name: theirs.name === mine.name ? `${theirs.name}, from the file` : theirs.name };
+  const twin = { ...theirs, id: twinId(theirs), name: theirs.name === mine.name ? `${shortened(theirs.name, mostInName - OF_FILE.length)}${OF_FILE}` : theirs.name };
   return [merged.refused ? { ...mine, refused: merged.refused } : mine, { ...twin, ...(merged.refused && { refused: merged.refused }) }];
 }
 

@@ -18,7 +18,7 @@ export async function showPreview({ place, text, schema, done, say }) {
   if (refused) return say(refused);
   const here = await everything();
   const datedOf = Object.fromEntries(Object.keys(here).map((kind) => [kind, FACTS[kind].dated]));
-  const changes = changesOf(records, here, { datedOf, now: Date.now() });
+  const changes = changesOf(records, here, { datedOf, now: Date.now(), mostInName: schema.$defs.Pack.properties.name.maxLength });
   const of = (how) => changes.filter((change) => change.how === how);
   const form = make("form", { class: "file-brings" }, make("h2", { tabindex: "-1" }, "What the file brings"));
   form.append(

@@ -9,8 +9,8 @@ import { tableOf } from "../../site_builder/web/log_table.js";
 const acts = {
   make: ({ things, moment, schema }) => fileOf(things, moment, schema),
   read: ({ text, schema }) => readFile(text, schema),
-  merge: ({ records, here, datedOf, now, choice }) => {
-    const changes = changesOf(records, here, { datedOf, now });
+  merge: ({ records, here, datedOf, now, mostInName, choice }) => {
+    const changes = changesOf(records, here, { datedOf, now, mostInName });
     return changes.map((change) => ({ kind: change.kind, id: change.id, how: change.how, result: resultOf(change, choice) }));
   },
   judge: ({ text, schema, modules }) => judgeOf(schema, modules)(JSON.parse(text)),

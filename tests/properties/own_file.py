@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from site_builder.building.own_file import file_schema
-from site_builder.building.own_things import own_thing
+from site_builder.building.own_things import MOST_IN_NAME, own_thing
 from site_builder.setting_up.node import node_modules, node_program
 
 SCHEMA = file_schema()
@@ -41,7 +41,7 @@ class Scripts:
         return self._ask("judge", text=text, schema=SCHEMA, modules=str(node_modules()))
 
     def merge(self, records: dict[str, Any], here: dict[str, Any], choice: str = "mine", now: int = NOW) -> list[dict[str, Any]]:
-        return self._ask("merge", records=records, here=here, datedOf=DATED, now=now, choice=choice)
+        return self._ask("merge", records=records, here=here, datedOf=DATED, now=now, mostInName=MOST_IN_NAME, choice=choice)
 
     def table(self, packs: list[dict[str, Any]], facts: dict[str, Any]) -> str:
         return self._ask("table", packs=packs, facts=facts)

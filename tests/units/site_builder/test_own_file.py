@@ -192,6 +192,14 @@ def test_a_pack_that_says_something_else_in_the_file_is_shown_as_two_and_nothing
     assert [change["how"] for change in again] == ["same"], "the file twice would double the pack"
 
 
+def test_the_second_of_two_has_no_longer_a_name_than_a_file_takes(run):
+    mine, theirs = (pack("x" * 200, id="wren", entries={"cells": cells}) for cells in ("4", "6"))
+    [change] = run.merge(things(theirs), things(mine), "both")
+    first, second = change["result"]
+    assert second["name"].endswith("xxx, from the file") and second["name"] != first["name"]
+    assert run.file_of(things(first, second))["leftOut"] == []
+
+
 @pytest.mark.parametrize("choice", ["mine", "theirs", "both"])
 @pytest.mark.parametrize("whose", ["mine", "theirs"])
 @pytest.mark.parametrize("other", [{}, {"cells": "6"}], ids=["alike", "another label"])
