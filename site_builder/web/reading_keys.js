@@ -9,6 +9,7 @@ const AND_ON = /^(\d*[.,]\d+[.,]|[\d.,]*\d[\s;/|])$/; // a reading, and a mark t
 const SEVERAL = /\d\D*[\s;:/|]\D*\d/;
 const HAS_POINT = /[.,]/;
 
+let sentTo = null; // where a full box has just sent the focus by itself: a key that goes on is meant for that box still, and would skip a cell
 let ranOn = null; // the box whose reading with a point has just sent the focus on, while it stays where it went
 
 const isBox = (element) => element.closest(".cell-boxes") !== null;
@@ -26,12 +27,13 @@ export function listenToBoxes(form) {
 }
 
 function arrived({ target }) {
-  ranOn = null;
+  sentTo = ranOn = null;
   if (target.matches("[data-in-boxes] [data-of-cells]")) goTo(firstEmpty(target));
 }
 
 function typed(event) {
   const box = event.target;
+  sentTo = null;
   if (!isBox(box)) return void delete box.dataset.pasted;
   event.stopImmediatePropagation();
   const field = fieldOf(box);
@@ -45,6 +47,7 @@ function typed(event) {
   const isTakenBack = event.inputType?.startsWith("delete");
   const isFull = "hundredths" in field.dataset && !isTakenBack && isWhole(boxes, box);
   if (isEnded || isFull) goOn(field, box);
+  if (isFull) sentTo = document.activeElement;
   if (isFull && HAS_POINT.test(text)) ranOn = box;
   put(field);
 }
@@ -74,14 +77,19 @@ function putWhole(field, text) {
 
 function moved(event) {
   const { target, key } = event;
-  if (!isBox(target)) return;
-  const boxes = boxesOf(fieldOf(target));
-  const before = boxes[boxes.indexOf(target) - 1];
-  if (key === "Enter") goOn(fieldOf(target), target);
-  else if (key === "Backspace" && target.value === "" && before) before.focus();
+  const isMeantForBefore = target === sentTo && (key === "Enter" || (key === "Tab" && !event.shiftKey));
+  if (isMeantForBefore) sentTo = null;
+  else if (!isBox(target)) return;
+  else if (key === "Enter") goOn(fieldOf(target), target);
+  else if (key === "Backspace" && target.value === "" && boxBefore(target)) boxBefore(target).focus();
   else return;
   event.preventDefault();
   event.stopImmediatePropagation();
+}
+
+function boxBefore(box) {
+  const boxes = boxesOf(fieldOf(box));
+  return boxes[boxes.indexOf(box) - 1];
 }
 
 function left({ target }) {

@@ -147,6 +147,28 @@ def test_enter_and_backspace_lead_from_box_to_box(pack):
     expect(cell(pack, 1)).to_have_value("3.7")
 
 
+@pytest.mark.parametrize("key", ["Tab", "Enter"])
+def test_a_key_that_goes_on_skips_no_cell_where_a_full_box_has_gone_on_by_itself(pack, key):
+    cell(pack, 1).tap()
+    for reading in ("380", "381", "379", "382", "378", "383"):
+        keys(pack, reading)
+        pack.keyboard.press(key)
+    expect(entry(pack, "pack_degc")).to_be_focused()
+    expect(entry(pack, "resting_v")).to_have_value("3.80 3.81 3.79 3.82 3.78 3.83")
+
+
+def test_a_second_such_key_goes_on_and_so_does_one_after_a_digit(pack):
+    cell(pack, 1).tap()
+    keys(pack, "380")
+    pack.keyboard.press("Tab")
+    expect(cell(pack, 2)).to_be_focused()
+    pack.keyboard.press("Tab")
+    expect(cell(pack, 3)).to_be_focused()
+    keys(pack, "3.8")
+    pack.keyboard.press("Tab")
+    expect(cell(pack, 4)).to_be_focused()
+
+
 def test_three_digits_that_no_sound_cell_has_are_asked_about_in_their_box(pack):
     cell(pack, 1).tap()
     keys(pack, "371571370371369372")
