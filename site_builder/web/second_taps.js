@@ -25,6 +25,7 @@ export function oneAtATime(act) {
 
 const NEAR_PX = 40; // no finger comes down twice at the very same point
 const CONTROLS = "a, button, summary, label, select";
+const CHOICES = "[aria-pressed], summary, label";
 
 let isFinger = false; // whether what was pressed last was pressed by one: a mouse and the keyboard do not tremble
 let counted = null; // {control, x, y, moment}: the last tap that counted
@@ -50,5 +51,14 @@ function clicked(event) {
 function isAstray({ clientX, clientY }) {
   if (!counted || performance.now() - counted.moment > SECOND_TAP_MS) return false;
   const { control, x, y } = counted;
-  return Math.hypot(clientX - x, clientY - y) < NEAR_PX && document.elementFromPoint(x, y)?.closest(CONTROLS) !== control;
+  return Math.hypot(clientX - x, clientY - y) < NEAR_PX && !isSame(document.elementFromPoint(x, y)?.closest(CONTROLS), control);
 }
+
+/** A choice that was made anew as it was taken is the same one: a second tap takes it back. */
+function isSame(now, before) {
+  if (now === before) return true;
+  return Boolean(now?.matches(CHOICES)) && before.matches(CHOICES) && nameOf(now) === nameOf(before);
+}
+
+/** What a choice is known by, though its words change as it is taken. */
+const nameOf = (choice) => (choice.control ?? choice).dataset.choice ?? choice.ariaLabel ?? choice.textContent;
