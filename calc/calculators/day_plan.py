@@ -29,6 +29,7 @@ from calc.presenting.day_clock import DayClock
 from calc.presenting.day_timeline import last_ready_shown
 from calc.presenting.ranges import range_of
 from calc.presenting.supply_load import cautions_of_inputs, floor_words
+from calc.presenting.turns_in_words import OTHER_TAKES_A_PART
 from calc.presenting.verdicts import cautions_of_no_look
 from calc.rules.plan.begun import min_from_start
 
@@ -173,12 +174,8 @@ def _too_late(given: Inputs, day: PlannedDay) -> tuple[Caution, ...]:
     )
 
 
-# The page of one charge knows of no other that draws on its supply.
-_NO_MORE = ", but never more current than its line here: the other output takes a part of what feeds both"
-
-
 def _cautions(given: Inputs, day: PlannedDay) -> tuple[Caution, ...]:
-    no_more = _NO_MORE if day.shares else ""
+    no_more = f", but never more current than its line here: {OTHER_TAKES_A_PART}" if day.shares else ""
     sentences = [
         (f"Read each pack's cells again before you put it on, and take the settings that its own page then gives{no_more}. Stay with all of them, awake.", True, False),
         ("The packs differ: set chemistry and cells anew for each one. A wrong mode sets a pack on fire.", day.packs_differ, True),

@@ -56,12 +56,16 @@ def _is_counted_whole(entry: Entry, digits: str, unit: str) -> bool:
 
     No meter and no label shows thousandths of such a unit. A number that is too small with the point is sent back for that.
     """
-    typed_in = next((one for one in entry.unit.can_be_typed_in if unit in one.typed), entry.unit)
+    typed_in = _unit_named(entry, unit) or entry.unit
     return typed_in.decimals == 0 and float(digits) >= entry.least
 
 
+def _unit_named(entry: Entry, text: str) -> Quantity | None:
+    return next((unit for unit in entry.unit.can_be_typed_in if text in unit.typed), None)
+
+
 def _unit_typed(name: str, entry: Entry, text: str, sample: str) -> Quantity:
-    found = next((unit for unit in entry.unit.can_be_typed_in if text in unit.typed), None)
+    found = _unit_named(entry, text)
     if found is None:
         which = "alone" if entry.unit.sign_of_one else f"in {entry.unit.sign}"
         raise Refused(Problem(name, f"{entry.first}: enter the number {which}, such as {sample}."))

@@ -7,6 +7,9 @@ from dataclasses import dataclass
 
 from calc.rules.plan.day import Turn
 
+# The page of one charge knows of no other that draws on its supply: what it gives may be more than a line does.
+OTHER_TAKES_A_PART = "the other output takes a part of what feeds both"
+
 
 @dataclass(frozen=True, slots=True)
 class TurnInWords:
@@ -38,9 +41,10 @@ def turns_in_words(
     """
     names, found = dict(on_it), []
     for turn, other in sorted(zip(turns, waited_for, strict=True), key=lambda one: (one[0].starts_min, one[0].output)):
-        off = f"{names[turn.output]} off, then " if turn.output in names else ""
         waits_for = None if other is None else outputs[other] + 1
-        first = f"{'' if one_at_a_time else 'to start '}once output {waits_for} is ready, " if waits_for else ""
+        waits_for_power = waits_for is not None and not one_at_a_time
+        off = f"{names[turn.output]} off, then{',' if waits_for_power else ''} " if turn.output in names else ""
+        first = f"{'to start ' if waits_for_power else ''}once output {waits_for} is ready, " if waits_for else ""
         found.append(TurnInWords(turn, off + first, waits_for))
         names[turn.output] = names_of(turn)
     return found

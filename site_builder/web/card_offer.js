@@ -11,6 +11,7 @@ import { pickedThing } from "./own_picked.js";
 import { packsInRows } from "./own_rows.js";
 import { labelOf } from "./own_words.js";
 import { make, makeButton } from "./page_parts.js";
+import { oneAtATime } from "./second_taps.js";
 import { goTo } from "./travel.js";
 import { entryText } from "./units.js";
 
@@ -29,7 +30,7 @@ const MEASURE_NEXT = ". Measure the next pack, and enter what you read.";
 const offer = make("div", { class: "card-offer" });
 
 let form, answer, body;
-let isBeginning = false; // a second tap starts no second card
+let begin; // a second tap starts no second card
 let isAnswered; // what is shown answers what stands in the form
 let startsAtOnce = null; // the page of the card that a tap on "Start" has asked for, elsewhere
 
@@ -41,7 +42,7 @@ document.addEventListener("click", ({ target }) => {
 export function start(leaving) {
   [form, answer, body] = ["entries", "answer", "answer-body"].map((id) => document.getElementById(id));
   isAnswered = true;
-  isBeginning = false;
+  begin = oneAtATime(beginCardNow);
   document.addEventListener("fieldslate:entries", entriesChanged, { signal: leaving }); // before the answer, which may come at once
   document.addEventListener("fieldslate:answer", answered, { signal: leaving });
   document.addEventListener("fieldslate:cards", show, { signal: leaving });
@@ -103,10 +104,9 @@ function readOf(row) {
 const titleOf = (heading) => heading.replace(/^Card: (.)/, (_, first) => first.toUpperCase());
 
 /** A card is on the disk before it is begun with. */
-async function begin() {
+async function beginCardNow() {
   look(); // a reading may have grown too old since the answer
-  if (!isAnswered || isBeginning) return;
-  isBeginning = true;
+  if (!isAnswered) return;
   wakeSound(); // while the browser still knows of the tap
   const started = Date.now();
   const packs = form ? packsHere() : [];
@@ -134,5 +134,5 @@ async function begin() {
   };
   await beginCard(card);
   watch.cardsChanged();
-  if (document.body.dataset.page === card.page) goTo(addressOf(card)); // else the page was left meanwhile: the bar leads to it
+  if (document.body.dataset.page === card.page) await goTo(addressOf(card)); // else the page was left meanwhile: the bar leads to it
 }

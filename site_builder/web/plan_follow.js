@@ -129,7 +129,7 @@ function lineOf(plan, turn) {
   const begin = isOn ? turn.begin : beginOf(plan, turn);
   const [ready, latest] = [turn.ready, turn.latest].map((hour) => clockOf(hour + begin - turn.begin));
   const when = isOn ? ready : clockOf(begin);
-  const words = isOn ? turn.words.replace(/^(.* off, then )?((to start )?once output \d is ready, )?/, "") : turn.words;
+  const words = isOn ? turn.words.replace(/^(.* off, then,? )?((to start )?once output \d is ready, )?/, "") : turn.words;
   const says = `${isOn ? `on since ${clockOf(begin)}, ` : ""}ready about ${ready}, at the latest ${latest}`;
   const line = make("li", { class: isOn ? "is-on" : "" }, make("b", {}, `${when}, output ${turn.output}:`), ` ${words} `, make("span", { class: "agenda-more" }, says));
   const act = (does, change) =>

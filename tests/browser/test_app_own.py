@@ -322,16 +322,21 @@ def test_a_pack_is_removed_and_put_back_where_it_stood(visited, far_page):
     assert [pack["name"] for pack in kept(far_page, "own pack")] == ["Copper Wren", "Tin Lark"]
 
 
+def take_out(page: Page, address: str, out: str, taps: int = 1) -> None:
+    """Take out a pack of one's own, Tin, or the club's examples, which are put in before."""
+    if out == "a pack":
+        page.goto(address + "my-packs.html?id=tin")
+        page.get_by_role("button", name="Remove it").click(click_count=taps)
+    else:
+        page.goto(address + "my-packs.html")
+        page.get_by_role("button", name="Put the club's examples in").click()
+        page.get_by_role("button", name="Take the club's examples out").click(click_count=taps)
+
+
 @pytest.mark.parametrize("out", ["a pack", "the club's examples"])
 def test_a_second_tap_of_a_cold_finger_leaves_what_was_taken_out_to_be_put_back(visited, far_page, out):
     lay_records(far_page, visited.address, {"own pack": sealed("own pack", [own_pack("Tin"), own_pack("Copper")])})
-    if out == "a pack":
-        far_page.goto(visited.address + "my-packs.html?id=tin")
-        far_page.get_by_role("button", name="Remove it").dblclick()
-    else:
-        far_page.goto(visited.address + "my-packs.html")
-        far_page.get_by_role("button", name="Put the club's examples in").click()
-        far_page.get_by_role("button", name="Take the club's examples out").dblclick()
+    take_out(far_page, visited.address, out, taps=2)
     pause(far_page)
     far_page.get_by_role("button", name="Put back").click()
     expect(tile(far_page, "Tin" if out == "a pack" else "Brass Heron")).to_be_visible()
@@ -340,13 +345,7 @@ def test_a_second_tap_of_a_cold_finger_leaves_what_was_taken_out_to_be_put_back(
 @pytest.mark.parametrize("out", ["a pack", "the club's examples"])
 def test_what_is_put_back_takes_nothing_back_of_what_another_tab_has_noted_meanwhile(visited, far_page, out):
     lay_records(far_page, visited.address, {"own pack": sealed("own pack", [own_pack("Tin"), own_pack("Copper")])})
-    if out == "a pack":
-        far_page.goto(visited.address + "my-packs.html?id=tin")
-        far_page.get_by_role("button", name="Remove it").click()
-    else:
-        far_page.goto(visited.address + "my-packs.html")
-        far_page.get_by_role("button", name="Put the club's examples in").click()
-        far_page.get_by_role("button", name="Take the club's examples out").click()
+    take_out(far_page, visited.address, out)
     expect(far_page.get_by_role("button", name="Put back")).to_be_focused()
     take_copper_out_of_use(visited)
     far_page.get_by_role("button", name="Put back").click()

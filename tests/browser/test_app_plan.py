@@ -62,6 +62,13 @@ def followed_plan(page: Page, address: str, count: int = 4, chargers: tuple[dict
     expect(page.get_by_role("heading", name="The plan that you follow")).to_be_focused()
 
 
+def at_noon(page: Page) -> tuple[str, int]:
+    """Set a phone's clock to a noon, and return the address of its site and that moment, in milliseconds."""
+    noon = datetime(2026, 5, 9, 12, 0)
+    page.clock.install(time=noon)
+    return page.url.rpartition("/")[0] + "/", round(noon.timestamp() * 1000)
+
+
 def line(page: Page, name: str):
     return page.locator(".followed li").filter(has_text=f"{name} alone")
 
@@ -404,10 +411,7 @@ def test_whoever_picks_another_pack_has_gone_on_to_something_else(visited, far_p
 
 
 def test_a_wall_clock_that_goes_back_makes_no_line_late(own_phone_page):
-    noon = datetime(2026, 5, 9, 12, 0)
-    own_phone_page.clock.install(time=noon)
-    address = own_phone_page.url.rpartition("/")[0] + "/"
-    now = round(noon.timestamp() * 1000)
+    address, now = at_noon(own_phone_page)
     turn = A_TURN | {"begin": now + 600_000, "ready": now + 1_200_000, "latest": now + 1_800_000}
     lay_records(own_phone_page, address, {"followed-plan": sealed("followed-plan", A_PLAN | {"made": now, "turns": [turn]})})
     own_phone_page.goto(address + "voltages.html")
@@ -415,7 +419,7 @@ def test_a_wall_clock_that_goes_back_makes_no_line_late(own_phone_page):
     own_phone_page.clock.run_for(1_000)
     pause(own_phone_page)
     own_phone_page.goto("about:blank")
-    own_phone_page.clock.set_system_time(noon - timedelta(hours=1))
+    own_phone_page.clock.set_system_time(datetime.fromtimestamp(now / 1000) - timedelta(hours=1))
     own_phone_page.goto(address + "voltages.html")
     expect(own_phone_page.locator("h1")).to_be_visible()
     own_phone_page.clock.run_for(660_000)
@@ -465,10 +469,7 @@ def test_what_is_still_on_past_its_latest_hour_calls_for_a_new_plan(own_phone_pa
 
 
 def test_where_one_charge_is_watched_a_late_one_holds_back_the_line_on_the_other_output(own_phone_page):
-    noon = datetime(2026, 5, 9, 12, 0)
-    own_phone_page.clock.install(time=noon)
-    address = own_phone_page.url.rpartition("/")[0] + "/"
-    now = round(noon.timestamp() * 1000)
+    address, now = at_noon(own_phone_page)
     late = A_TURN | {"begin": now, "ready": now + 600_000, "latest": now + 900_000, "state": "on"}
     next_one = A_TURN | {
         "output": "2",
@@ -495,10 +496,7 @@ def test_where_one_charge_is_watched_a_late_one_holds_back_the_line_on_the_other
 
 
 def test_a_line_that_waits_for_the_power_of_the_other_output_is_put_on_meanwhile_and_no_sooner(own_phone_page):
-    noon = datetime(2026, 5, 9, 12, 0)
-    own_phone_page.clock.install(time=noon)
-    address = own_phone_page.url.rpartition("/")[0] + "/"
-    now = round(noon.timestamp() * 1000)
+    address, now = at_noon(own_phone_page)
     late = A_TURN | {"begin": now, "ready": now + 600_000, "latest": now + 900_000, "state": "on"}
     waits = {"output": "2", "waitsFor": "1", "putOn": 180_000, "words": "to start once output 1 is ready, Pack 2 alone"}
     hours = {"begin": now + 60_000, "ready": now + 300_000, "latest": now + 400_000}

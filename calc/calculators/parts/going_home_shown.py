@@ -16,7 +16,7 @@ from calc.presenting.day_clock import DayClock
 from calc.presenting.day_timeline import day_batteries, running_bars, timeline_of
 from calc.presenting.storage_words import count_to_stop_at
 from calc.presenting.supply_load import falls_below, rests_there
-from calc.presenting.turns_in_words import TurnInWords, turns_in_words
+from calc.presenting.turns_in_words import OTHER_TAKES_A_PART, TurnInWords, turns_in_words
 from calc.rules.plan.day import Turn
 from calc.rules.plan.evening import EveningMove
 from calc.rules.supply.battery_floor import is_at_its_floor
@@ -25,8 +25,7 @@ if TYPE_CHECKING:
     from calc.calculators.going_home import Inputs
 
 
-# The page of one pack knows of no other charge that draws on its supply.
-_NO_MORE = "Never charge with more current than a line says, though the pack's own page may give more: the other output takes a part of what feeds both."
+_NO_MORE = f"Never charge with more current than a line says, though the pack's own page may give more: {OTHER_TAKES_A_PART}."
 
 
 def name_of(number: int, pack: BegunPackEntries) -> str:
