@@ -4,7 +4,7 @@ import { hide, make, makeButton, write } from "./page_parts.js";
 import { SECOND_TAP_MS, secondTaps } from "./second_taps.js";
 
 export const alarms = make("section", { class: "card-alarms", "aria-label": "Timers that are up" });
-const BUTTON = ".card-alarm button";
+const BUTTON = ".card-alarm button:enabled";
 
 const isSecondTap = secondTaps();
 let called = {}; // the name of a call -> its alarm
@@ -34,6 +34,8 @@ function alarmOf({ title, look }, then) {
   const button = makeButton("I have looked", looked, { class: "button strong", "aria-label": `I have looked: ${title}` });
   const alarm = make("div", { class: "card-alarm" }, make("p", { role: "alert" }), button);
   alarms.append(alarm);
+  button.disabled = true; // it may come just where a finger comes down, and nobody has read it yet
+  setTimeout(() => (button.disabled = false), SECOND_TAP_MS);
   return alarm;
 }
 

@@ -36,9 +36,6 @@ export const endCard = (card) => keep(runningCards().filter(({ id }) => id !== c
 /** The same for one whose end is taken back. */
 export const takeBack = (card) => keep([...runningCards(), card], state().ended.filter((one) => one.card.id !== card.id));
 
-/** Takes over what the phone has, and says whether that is other than what this page had. */
-export const takeKeptCards = () => kept.refresh(CARDS);
-
 /** Takes over the one card of a former version. */
 export function takeOverOneCard() {
   const card = kept.read(ONE_CARD);

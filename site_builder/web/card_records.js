@@ -12,7 +12,8 @@ const AT_MOST = 50;
 // id of the card, its pack's name or "", its title, when it began and ended, and the lines to read
 export const RECORDS = { name: "card-records", version: 1, called: "the records of your cards", fits: (value) => isListOf(value, isRecord) };
 
-kept.hearOf(RECORDS, () => {}); // a card that another tab has ended is shown with its record
+// A card that another tab has ended is shown with its record, also where the one was heard of before the other.
+kept.hearOf(RECORDS, () => document.dispatchEvent(new CustomEvent("fieldslate:cards")));
 
 /** Returns the records, the last one first. */
 export const keptRecords = () => [...(kept.read(RECORDS) ?? [])].reverse();

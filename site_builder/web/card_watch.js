@@ -2,7 +2,7 @@
 // is left, and the first page names each card.
 
 import { alarms, showAlarms } from "./alarms.js";
-import { addressOf, cardOf, CARDS, keepCards, nameOf, runningCards, takeKeptCards, timerOf } from "./card_kept.js";
+import { addressOf, cardOf, CARDS, keepCards, nameOf, runningCards, timerOf } from "./card_kept.js";
 import { keepScreenOn, letScreenGo } from "./card_screen.js";
 import { beep, endSound, resumeSound, wakeSound } from "./card_sound.js";
 import { placeOf, timeLeft } from "./card_time.js";
@@ -11,6 +11,7 @@ import { hearOf } from "./kept.js";
 import { tellCalls } from "./notices.js";
 import { at, make, write } from "./page_parts.js";
 import { callsOfPlan, followed } from "./plan_kept.js";
+import { tapHasBegun } from "./taps.js";
 
 const BEAT_MS = 500;
 const CALL_EVERY_MS = 2_000;
@@ -31,15 +32,14 @@ export function start() {
   cardsChanged();
 }
 
-/** A page that slept has called nobody and heard of nothing. */
-async function wake() {
+/** A page that slept has called nobody. */
+function wake() {
   if (document.hidden) return;
   if (runningCards().length || followed()) {
     resumeSound();
     keepScreenOn();
   }
   beat();
-  if (await takeKeptCards()) changedElsewhere();
 }
 
 /** Puts what is left into the bar of the page that has come, and the cards' names onto the first page. */
@@ -61,7 +61,7 @@ export function cardsChanged() {
   const areRunning = runningCards().length > 0;
   const isWatched = areRunning || followed() !== null;
   clearInterval(pulse);
-  pulse = setInterval(beat, BEAT_MS);
+  pulse = setInterval(() => tapHasBegun() || beat(), BEAT_MS); // an alarm under a finger would take the tap from what it covers
   lines.replaceChildren(...runningCards().map(lineOf));
   beat();
   document.dispatchEvent(new CustomEvent("fieldslate:card-runs", { detail: areRunning })); // offline.js holds a new version back

@@ -30,7 +30,7 @@ let batch = null; // what the next write takes along: name -> record, or null fo
 let written = Promise.resolve(true);
 
 if (channel) channel.onmessage = ({ data }) => followOthers(data);
-document.addEventListener("fieldslate:look", writeAgain); // every few seconds, and at each return to the page
+document.addEventListener("fieldslate:look", lookAgain); // every few seconds, and at each return to the page
 
 /** Looks up records, each once: from then on `read` has them. */
 export async function lookUp(...kinds) {
@@ -108,13 +108,22 @@ export async function refresh(kind) {
   return record !== null;
 }
 
-/** Whoever hears of one change finds the others of the same write made too. */
-async function followOthers(names) {
+function followOthers(names) {
   for (const name of names) if (unwritten.has(name)) unwritten.set(name, null); // theirs is the newer one, and must not be written over
+  return follow((kind) => names.includes(kind.name));
+}
+
+/** Whoever hears of one change finds the others of the same write made too. */
+async function follow(isMeant) {
   const changed = [];
-  const all = new Set(names);
-  for (const [kind, hear] of hearers) if (all.has(kind.name) && (await refresh(kind))) changed.push(hear);
+  for (const [kind, hear] of hearers) if (isMeant(kind) && (await refresh(kind))) changed.push(hear);
   for (const hear of changed) hear();
+}
+
+/** A page that slept has heard of nothing. */
+function lookAgain() {
+  writeAgain();
+  if (!document.hidden) follow(({ name }) => values.has(name));
 }
 
 // What is read is checked

@@ -5,6 +5,7 @@ const CLICK_MS = 100; // a finger that is up is followed by its click within thi
 
 let act = null; // what waits
 let isDown = false;
+let isCounted = false; // its click has come, and is being done
 let timer;
 
 /** Does `change` now, or as soon as the tap that has begun is over; the newest that waits is the only one. */
@@ -13,8 +14,12 @@ export function afterTap(change) {
   act = change;
 }
 
+/** Says whether a tap has begun, and has not counted yet. */
+export const tapHasBegun = () => isDown && !isCounted;
+
 function begin() {
   isDown = true;
+  isCounted = false;
   until(LONGEST_MS);
 }
 
@@ -31,7 +36,12 @@ function end() {
 }
 
 const away = () => isDown && until(CLICK_MS);
-const over = () => isDown && until(0); // the page does first what the click asks of it
+
+function over() {
+  if (!isDown) return;
+  isCounted = true;
+  until(0); // the page does first what the click asks of it
+}
 
 addEventListener("pointerdown", begin, true);
 addEventListener("pointerup", away, true);

@@ -18,7 +18,7 @@ from site_builder.building.loaded_folders import page_facts
 from site_builder.commands.serve import Server
 from site_builder.engine.answer import respond
 from site_builder.harness.pilot import end_card, run_on
-from site_builder.harness.store import REFUSES, WITHOUT_SCRIPTS, kept, lay_records, sealed
+from site_builder.harness.store import REFUSES, WITHOUT_SCRIPTS, kept, lay_records, put_records, records, sealed
 from site_builder.setting_up.checkout import ROOT, WEB
 
 CLUB = tomllib.loads((ROOT / "content" / "club.toml").read_text(encoding="utf-8"))
@@ -526,6 +526,18 @@ def test_a_second_tab_shows_the_same_cards_and_the_same_end(running, phone, host
     expect(heading(other)).to_have_count(0)
 
 
+def test_a_tab_that_slept_through_the_end_of_a_card_shows_it_once_it_is_looked_at_and_its_record_as_soon_as_it_has_it(running, phone, host):
+    phone.add_init_script("delete window.BroadcastChannel")
+    other = open_page(phone, host, path="cards.html")
+    expect(heading(other)).to_have_text(TITLES[0])
+    end_card(running)
+    record = records(running)["card-records"]
+    for laid, words in ((sealed("card-records", []), "in another tab."), (record, "in another tab, and its record stands below.")):
+        put_records(running, {"card-records": laid})
+        other.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+        expect(other.locator(".card-ended")).to_contain_text(f"The card was ended {words}")
+
+
 # Timers
 
 
@@ -562,6 +574,12 @@ def test_a_timer_goes_on_over_a_reload(at_first_look):
     at_first_look.clock.run_for(120_000)
     at_first_look.reload()
     expect(at_first_look.locator(".card-now").get_by_role("timer")).to_have_text("03:00")
+
+
+def look_at(page: Page, title: str) -> None:
+    """Tap "I have looked" once the alarm has stood for long enough to be read."""
+    page.clock.run_for(700)
+    button(page, f"I have looked: {title}").click()
 
 
 def test_a_timer_that_is_up_calls_again_and_again_until_the_pilot_has_looked(at_first_look):
@@ -616,6 +634,25 @@ def test_a_second_tap_of_a_cold_finger_passes_no_other_alarm_and_touches_nothing
     expect(at_first_look.get_by_role("alert")).to_have_count(0)
 
 
+def test_an_alarm_takes_the_tap_of_no_finger_that_is_down_and_of_none_that_comes_down_with_it(at_first_look):
+    at_first_look.clock.run_for(5 * A_MINUTE_MS - 100)
+    foot = at_first_look.locator(".card-foot")
+    foot.scroll_into_view_if_needed()
+    place = foot.locator("summary").bounding_box()
+    at_first_look.mouse.move(place["x"] + 20, place["y"] + 20)
+    at_first_look.mouse.down()
+    at_first_look.clock.run_for(600)
+    expect(at_first_look.get_by_role("alert")).to_have_count(0)
+    at_first_look.mouse.up()
+    expect(foot).to_have_attribute("open", "")
+    at_first_look.clock.run_for(600)
+    looked = button(at_first_look, "I have looked: First look")
+    expect(looked).to_be_disabled()
+    at_first_look.clock.run_for(700)
+    looked.click()
+    expect(at_first_look.get_by_role("alert")).to_have_count(0)
+
+
 def test_after_a_look_by_the_keyboard_one_is_where_one_was(at_first_look):
     at_first_look.get_by_role("link", name="Charging card", exact=True).click()
     reading = at_first_look.get_by_role("textbox", name="Cells")
@@ -630,14 +667,14 @@ def test_after_a_look_by_the_keyboard_one_is_where_one_was(at_first_look):
 def test_looks_repeat_and_ring_again_until_the_charger_says_done(at_first_look):
     tick_next(at_first_look)
     at_first_look.clock.fast_forward("15:01")
-    button(at_first_look, "I have looked: Look again, and again").click()
+    look_at(at_first_look, "Look again, and again")
     expect(at_first_look.get_by_role("alert")).to_have_count(0)
     expect(at_first_look.locator(".card-now").get_by_role("timer")).to_have_text("15:00")
     before = at_first_look.evaluate("tones")
     at_first_look.clock.fast_forward("15:01")
     expect(at_first_look.get_by_role("alert")).to_contain_text("Look again, and again: time was up")
     assert at_first_look.evaluate("tones") > before
-    button(at_first_look, "I have looked: Look again, and again").click()
+    look_at(at_first_look, "Look again, and again")
     tick_next(at_first_look, 3)
     assert running_cards(at_first_look)[0]["timers"] == {}
 
@@ -680,7 +717,7 @@ def test_a_timer_that_ended_while_the_browser_was_closed_says_when(opened_phone,
 
 def test_a_look_that_was_done_is_not_asked_for_again_after_a_reload(at_first_look):
     at_first_look.clock.fast_forward("05:01")
-    button(at_first_look, "I have looked: First look").click()
+    look_at(at_first_look, "First look")
     expect(at_first_look.get_by_role("alert")).to_have_count(0)
     at_first_look.reload()
     expect(at_first_look.locator(".card-now").get_by_role("timer")).to_have_text("Time was up at 14:05")
