@@ -1,6 +1,7 @@
 """What a pilot does: opens a page, finds an entry by its label, types it, and reads a setting by its title."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from datetime import UTC, datetime
 from typing import Literal
 from urllib.parse import urlencode
@@ -171,6 +172,21 @@ def start_card(page: Page) -> None:
 def run_on(page: Page, ms: float) -> None:
     """Set the page's clock that only runs on ahead; the one on the wall stands."""
     page.evaluate("ms => { const now = performance.now.bind(performance); performance.now = () => now() + ms; }", ms)
+
+
+def stand_still(page: Page) -> None:
+    """Stop the page's clock that only runs on: on however slow a machine, a second tap comes at once."""
+    page.evaluate("{ const now = performance.now(); performance.now = () => now; }")
+
+
+@contextmanager
+def resting_finger(page: Page) -> Iterator[None]:
+    """Put a finger down where the mouse is, and let it rest there, short of what is no tap any more on however slow a machine; then take it up."""
+    page.mouse.down()
+    page.evaluate("window.resting = setInterval(() => dispatchEvent(new PointerEvent('pointerdown', { pointerType: 'mouse' })), 100)")
+    yield
+    page.evaluate("clearInterval(window.resting)")
+    page.mouse.up()
 
 
 def tick_steps(page: Page, until: str, count: str = "") -> None:

@@ -6,7 +6,17 @@ from typing import Any
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from site_builder.harness.pilot import SECOND_TAP_MS, club_entries, end_card, open_with, run_on, start_card, tick_steps
+from site_builder.harness.pilot import (
+    SECOND_TAP_MS,
+    club_entries,
+    end_card,
+    open_with,
+    resting_finger,
+    run_on,
+    stand_still,
+    start_card,
+    tick_steps,
+)
 from site_builder.harness.store import WITHOUT_SCRIPTS, kept, lay_records, records, sealed
 from tests.browser.page_faults import low_targets, too_wide
 from tests.browser.phones import Visited, emptied_page
@@ -14,7 +24,6 @@ from tests.browser.test_app_log import lay_log, start_charge_of_copper, start_ch
 from tests.browser.test_app_own import check_cells, start_storage_card
 
 ENTRIES = club_entries("slate-badger", "large", "field-battery")
-STANDS_STILL = "const at = performance.now(); performance.now = () => at"
 ABOVE_THE_BOX = "document.querySelector('[name^=put_in_mah-]').getBoundingClientRect().top - document.querySelector('.card-strip').getBoundingClientRect().bottom"
 NO_CALCULATOR = "window.Worker = class { postMessage() {} terminate() {} };"
 KEEPS_WHAT_IT_SAYS = "Correct it, or tap once more: what cannot be read then goes into the note of the line."
@@ -169,7 +178,7 @@ def test_the_cells_are_typed_on_a_keypad_without_a_point_as_on_every_page(far_pa
 def test_what_cannot_be_is_said_at_its_box_once_and_then_goes_into_the_note(far_page, name, text, sentence, words):
     (boxes(far_page, name).first if name == "to_v" else asked(far_page, name)).fill(text)
     run_on(far_page, SECOND_TAP_MS)
-    far_page.evaluate(STANDS_STILL)
+    stand_still(far_page)
     far_page.locator(".card-tick").click()
     expect(far_page.locator(f".card-log .entry:has([name^={name}-]) .problem")).to_contain_text(sentence)
     expect(far_page.get_by_text(KEEPS_WHAT_IT_SAYS)).to_be_visible()
@@ -197,9 +206,8 @@ def test_what_cannot_be_does_not_move_the_tick_away_from_under_the_finger(far_pa
     tick.scroll_into_view_if_needed()
     at = tick.bounding_box()
     far_page.mouse.move(at["x"] + at["width"] / 2, at["y"] + 4)
-    far_page.mouse.down()
-    far_page.wait_for_timeout(300)  # as long as a finger may rest
-    far_page.mouse.up()
+    with resting_finger(far_page):
+        far_page.wait_for_timeout(300)
     expect(far_page.get_by_text(KEEPS_WHAT_IT_SAYS)).to_be_visible()
 
 

@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from site_builder.harness.phone import SIZE
-from site_builder.harness.pilot import clear, entry, lay_entries, setting, type_entries
+from site_builder.harness.pilot import clear, entry, lay_entries, resting_finger, setting, type_entries
 
 LABEL = {"chemistry": "lipo", "cells": "6", "capacity_mah": "5250"}
 PASSED = {"resting_v": "3.71 3.72 3.70 3.71 3.71 3.72", "pack_degc": "18"}
@@ -93,11 +93,10 @@ def test_an_answer_that_comes_under_a_finger_waits_for_the_tap_and_leaves_open_w
     line.scroll_into_view_if_needed()
     box = line.bounding_box()
     charging.mouse.move(box["x"] + 20, box["y"] + box["height"] / 2)
-    charging.mouse.down()
-    capacity.evaluate("(field) => { field.value = '4200'; field.dispatchEvent(new Event('input', { bubbles: true })); }")
-    charging.wait_for_timeout(LONG_AFTER_AN_ANSWER_MS)
-    expect(line).to_contain_text("5.25\u00a0A")
-    charging.mouse.up()
+    with resting_finger(charging):
+        capacity.evaluate("(field) => { field.value = '4200'; field.dispatchEvent(new Event('input', { bubbles: true })); }")
+        charging.wait_for_timeout(LONG_AFTER_AN_ANSWER_MS)
+        expect(line).to_contain_text("5.25\u00a0A")
     expect(line).to_contain_text("4.20\u00a0A")
     expect(current).to_have_attribute("open", "")
     line.click()

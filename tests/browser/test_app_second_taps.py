@@ -4,7 +4,7 @@ import re
 
 from playwright.sync_api import Locator, Page, expect
 
-from site_builder.harness.pilot import SECOND_TAP_MS, pause, run_on
+from site_builder.harness.pilot import SECOND_TAP_MS, pause, run_on, stand_still
 from site_builder.harness.store import lay_records, sealed
 from tests.browser.test_app_own import own_pack
 from tests.browser.test_app_plan import followed_plan, look
@@ -22,9 +22,11 @@ def place_of(control: Locator) -> tuple[float, float]:
 def tap_twice(page: Page, control: Locator, done: Locator) -> tuple[float, float]:
     """Tap where a control stands, there again once what the first tap does is to be seen, and return where that is."""
     place = place_of(control)
+    stand_still(page)
     page.touchscreen.tap(*place)
     expect(done).to_be_visible()
     page.touchscreen.tap(*place)
+    page.evaluate("delete performance.now")
     pause(page)
     return place
 
