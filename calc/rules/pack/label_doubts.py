@@ -8,6 +8,7 @@ it quite usual, is open to doubt. A healthy pack of any count that is sold is no
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import fsum
 
 from calc.facts.chemistries import CHEMISTRIES, Chemistry, Plateau
 from calc.facts.practice import ANY_COUNT_SOLD_UP_TO, BELOW_FLOWN_CELL_V, CAPACITY_CUTOUT_MARGIN
@@ -69,29 +70,41 @@ def _count(chemistry: Chemistry, cells: int, reading: Reading) -> Doubt | None:
 
 def _flat_curve(entered: Chemistry, reading: Reading) -> Doubt | None:
     """A cell with a flat curve rests between narrow bounds, whatever it holds. No other lithium cell rests there unless it is all but empty."""
-    mean = Figure(reading.mean_cell_v, CELL_VOLTS)
     if entered.plateau is not None:
-        settles_below_v, called = entered.plateau.settles_below_cell_v.value, entered.plateau.called
-        if reading.mean_cell_v <= settles_below_v:
-            return None
-        sentence = (
-            f"{mean} a cell is more than {called} shows after a rest: within half an hour of a charge it sinks below "
-            f"{Figure(settles_below_v, CELL_VOLTS)}. Let it rest, and read the label again: it may be a pack of another kind."
-        )
-        return Doubt(sentence, grave=False)
-    flat = next((one for one in CHEMISTRIES.values() if one.plateau and _rests_on(one.plateau, reading)), None)
-    if flat is None or flat.plateau is None or _is_as_brought(reading.highest_cell_v, entered):
+        return _too_high_for(entered.plateau, reading)
+    if _is_as_brought(reading.highest_cell_v, entered):
+        return None
+    for flat in CHEMISTRIES.values():
+        if flat.plateau is not None and (there := _cells_there(flat.plateau, reading)):
+            return _may_be(flat, flat.plateau, entered, fsum(there) / len(there))
+    return None
+
+
+def _too_high_for(plateau: Plateau, reading: Reading) -> Doubt | None:
+    settles_below_v, called = plateau.settles_below_cell_v.value, plateau.called
+    if reading.mean_cell_v <= settles_below_v:
         return None
     sentence = (
-        f"{mean} a cell is where lithium {flat.plateau.called} rests at almost any charge, and a pack of the kind that you entered only when it "
-        f"is all but empty. Read the label again before you charge it: this mode goes on to {Figure(entered.full_cell_v.value, CELL_VOLTS)}, "
-        f"and {flat.plateau.called} is full at {Figure(flat.full_cell_v.value, CELL_VOLTS)}."
+        f"{Figure(reading.mean_cell_v, CELL_VOLTS)} a cell is more than {called} shows after a rest: within half an hour of a charge it sinks below "
+        f"{Figure(settles_below_v, CELL_VOLTS)}. Let it rest, and read the label again: it may be a pack of another kind."
+    )
+    return Doubt(sentence, grave=False)
+
+
+def _cells_there(plateau: Plateau, reading: Reading) -> list[float]:
+    """The cells that rest where such a kind does, V. One that is off takes no doubt away: of an uneven pack the fullest burns first."""
+    return [cell_v for cell_v in reading.cell_v if plateau.plateau_least_cell_v.value <= cell_v <= plateau.settles_below_cell_v.value]
+
+
+def _may_be(flat: Chemistry, plateau: Plateau, entered: Chemistry, cell_v: float) -> Doubt:
+    is_flat_there = cell_v <= plateau.plateau_most_cell_v.value
+    its, other = ("at almost any charge", "is all but empty") if is_flat_there else ("when it is full", "was flown too far")
+    sentence = (
+        f"{Figure(cell_v, CELL_VOLTS)} a cell is where lithium {plateau.called} rests {its}, and a pack of the kind that you entered only when it "
+        f"{other}. Read the label again before you charge it: this mode goes on to {Figure(entered.full_cell_v.value, CELL_VOLTS)}, "
+        f"and {plateau.called} is full at {Figure(flat.full_cell_v.value, CELL_VOLTS)}."
     )
     return Doubt(sentence, grave=True)
-
-
-def _rests_on(plateau: Plateau, reading: Reading) -> bool:
-    return plateau.plateau_least_cell_v.value <= reading.lowest_cell_v and reading.highest_cell_v <= plateau.plateau_most_cell_v.value
 
 
 def problems_of_measured_capacity(pack: WithCapacity | WithCondition) -> list[Problem]:
