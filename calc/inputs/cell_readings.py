@@ -26,9 +26,12 @@ _HUNDREDTHS = re.compile(r"\d{3}")
 def split_readings(text: str, quantity: Quantity) -> list[str]:
     """Return the parts of "3.85 3.86", "3,85; 3,86", "C1: 3.85V C2: 3.86V" and "3852 3849", each the text of one number of volts or ohms.
 
-    >>> split_readings("C1: 3,85 V; C2: 3,86 V", CELL_VOLTS)
+    Where each cell has its name, each comes to its own place, in whatever order they were typed.
+
+    >>> split_readings("C2: 3,86 V; C1: 3,85 V", CELL_VOLTS)
     ['3,85', '3,86']
     """
+    names = [int(digits) for name in _CELL_NAME.findall(text) for digits in _DIGITS_ALONE.findall(name)]
     text = _CELL_NAME.sub(" ", text)
     own = "|".join(sorted(map(re.escape, quantity.typed), key=len, reverse=True))
     text = re.sub(rf"(?i)(?<=\d)\s*(?:{own})(?!\w)", " ", text)
@@ -37,6 +40,9 @@ def split_readings(text: str, quantity: Quantity) -> list[str]:
         text = re.sub(r",(?=\s|\d+\.)|,$", " ", text)
     parts = [part.strip(",") if part.count(",") != 1 else part for part in re.split(r"[\s;/|]+", text)]
     found = [part for part in parts if part] or [text]
+    # One who lists them from the plus down begins with the last.
+    if len(found) == len(names) and sorted(names) == list(range(1, len(names) + 1)):
+        found = [part for _, part in sorted(zip(names, found, strict=True))]
     # Several numbers of four digits are a checker's millivolts. One alone may be a capacity in the wrong field.
     if quantity.suffix == "v" and len(found) > 1 and all(_MILLIVOLTS.fullmatch(part) for part in found):
         return [f"{part}mV" for part in found]

@@ -30,6 +30,26 @@ def test_three_digits_for_each_cell_are_hundredths_of_a_volt(text: str) -> None:
     assert _read(text) == pytest.approx((3.71, 3.72, 3.70, 3.68))
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        "C4 3.68 C3 3.70 C2 3.72 C1 3.71",
+        "Cell 4: 3.68 V, Cell 3: 3.70 V, Cell 2: 3.72 V, Cell 1: 3.71 V",
+        "c2=3,72; c1=3,71; c4=3,68; c3=3,70",
+        "3: 370 4: 368 1: 371 2: 372",
+        "C2 3720 C1 3710 C3 3700 C4 3680",
+    ],
+)
+def test_a_cell_that_is_named_comes_to_its_own_place_in_whatever_order_they_are_typed(text: str) -> None:
+    assert _read(text) == pytest.approx((3.71, 3.72, 3.70, 3.68))
+
+
+# The second plug of a pack counts from one again.
+@pytest.mark.parametrize("text", ["C1 3.71 C2 3.72 C1 3.70 C2 3.68", "C0 3.71 C1 3.72 C2 3.70 C3 3.68"])
+def test_names_that_are_not_each_cell_s_own_leave_the_order_as_it_was_typed(text: str) -> None:
+    assert _read(text) == (3.71, 3.72, 3.70, 3.68)
+
+
 def test_one_cell_alone_is_read_from_three_digits_too() -> None:
     assert _read("371", cells="1") == (3.71,)
 
