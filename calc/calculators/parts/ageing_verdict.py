@@ -156,9 +156,8 @@ def verdict_on(found: list[Worn], bad_cell: BadCell | None) -> Banner:
             )
     if with_trend:
         return Banner(may=True, figure="Steady so far", set_by=f"{with_trend[0].says}. Its lines scatter too much to show a fall")
-    return Banner(
-        may=True, warns=True, figure=TOO_FEW, set_by="A trend takes five lines with a capacity or a resistance, each on a day of its own"
-    )
+    five = "A trend takes five lines with a capacity or a resistance, each on a day of its own. If they scatter, it takes more"
+    return Banner(may=True, warns=True, figure=TOO_FEW, set_by=five)
 
 
 def _left(one: Worn) -> float:

@@ -130,6 +130,15 @@ def test_few_lines_are_too_few_to_tell_and_a_study_stands_beside() -> None:
     assert found.by_a_study.least.value < found.by_a_study.likely.value < found.by_a_study.most.value
 
 
+def test_lines_that_scatter_too_widely_for_a_trend_are_not_said_to_lack_only_their_number() -> None:
+    read = ("2.0", "2.6", "2.4", "2.1", "3.0", "2.2", "1.7")
+    found = ageing(
+        lines(*({"day": f"2024-0{place}-01", "kind": "check", "cell_resistance_mohm": one} for place, one in enumerate(read, 1)))
+    )
+    assert words(found.life.figure) == "Too few lines to tell"
+    assert words(found.life.set_by).endswith("each on a day of its own. If they scatter, it takes more")
+
+
 def test_two_lines_are_enough_to_see_that_it_is_over() -> None:
     assert not ageing(measured(5300, 4100)).life.may
 
