@@ -144,7 +144,12 @@ def _to_balance(apart: list[tuple[str, StoragePlan]]) -> Table | None:
         caption="Balance them first: their cells are too far apart for a charge or a discharge",
         columns=("Pack", "The cells rest at", "The band"),
         rows=rows,
-        notes=("With the balance plug in, until the cells are level. Then let it rest, read every cell, and enter it anew.",),
+        notes=(
+            (
+                "With the balance plug in, at the current that its own page gives for that, until the cells are level. Then let it rest, read "
+                "every cell, and enter it anew."
+            ),
+        ),
     )
 
 

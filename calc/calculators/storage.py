@@ -88,7 +88,7 @@ def work_out(given: Inputs) -> Answer:
     way = way_shown(plan, pack=given, charger=given)
     stops = stops_shown(plan, goal, pack=given, charger=given)
     return Answer(
-        cautions=(*feed_cautions(given, given), *(floor_cautions(given) if plan.way is Way.CHARGE else ()), *_cautions(given, goal, plan)),
+        cautions=(*feed_cautions(given, given), *(floor_cautions(given) if plan.is_charged else ()), *_cautions(given, goal, plan)),
         what_to_do=_what_to_do(goal, plan),
         **held_by(way),
         **held_by(stops),
@@ -123,8 +123,8 @@ def _to_storage(plan: StoragePlan, lowest: Figure, highest: Figure) -> Setting:
             figure=Verdict.BALANCE.words,
             also=lowest,
             set_by=f"the cells, from {lowest} to {highest}: too far apart to bring all of them to {band} by a charge or a discharge",
-            note="Let the charger balance it, with the balance plug in, until the cells are level. Let it rest for half an hour, read "
-            "every cell, and enter the new reading here.",
+            note="Let the charger balance it at the current below, with the balance plug in, until the cells are level. Let it rest for half an "
+            "hour, read every cell, and enter the new reading here.",
         )
     which = "lowest cell" if plan.reading.each_cell else "mean of the cells"
     if plan.way is Way.CHARGE:
@@ -141,7 +141,7 @@ def _within(goal: Goal, plan: StoragePlan) -> Setting | None:
         )
     if plan.way is Way.LEAVE:
         return None
-    if plan.way in (Way.CHARGE, Way.BALANCE):
+    if plan.is_charged:
         return Setting(
             figure="today", set_by="a low cell loses the little that it has, and below its floor copper can dissolve (Hendricks 2020)"
         )
@@ -198,11 +198,11 @@ def _cautions(given: Inputs, goal: Goal, plan: StoragePlan) -> tuple[Caution, ..
         )
         if move and move.is_held_by_power
         else ("", False),
-        ("Stay with it, awake, as with a charge: pack and charger get warm.", False) if move else ("", False),
+        ("Stay with it, awake, as with a charge: pack and charger get warm.", False) if plan.way is not Way.LEAVE else ("", False),
     ]
     return (
         *cautions_of_label(plan.condition),
-        *cautions_before_storage(plan.condition, is_charged=plan.way in (Way.CHARGE, Way.BALANCE)),
+        *cautions_before_storage(plan.condition, is_charged=plan.is_charged),
         *(Caution(sentence=sentence, grave=grave) for sentence, grave in sentences if sentence),
         *cautions_of_two_plugs(["This pack"] if plan.way is not Way.LEAVE and needs_two_ports(given.cells, given) else []),
         # A pack is put away for weeks only when it is whole: that holds of one that is left as it is, too.

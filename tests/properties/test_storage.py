@@ -7,8 +7,10 @@ from bisect import bisect_right
 from hypothesis import assume, event, example, given
 from hypothesis import strategies as st
 
+from calc.answering import answer
 from calc.facts.chemistries import CHEMISTRIES
 from calc.figures.quantities import Figure
+from calc.inputs.refusals import Refusal
 from tests.properties.test_answers import SMALL_PACK, answered
 from tests.properties.typed_entries import CHEMISTRY_KEYS, Entries, charges
 
@@ -113,9 +115,23 @@ def test_no_cell_passes_the_far_end_of_the_band_on_its_way_whichever_curve_it_fo
 
 
 @given(unequal_packs())
+@example(_STORED | {"resting_v": "3.76 3.89", "pack_degc": "5", "label_charge_rate_c": "0.2", "current_step_a": "0.01"})
+@example(_STORED | {"resting_v": "3.76 3.89", "pack_degc": "5", "label_charge_rate_c": "0.2", "current_step_a": "0.1"})
+def test_nothing_is_charged_or_balanced_faster_than_the_same_pack_on_the_way_to_full(entries: Entries) -> None:
+    found = answered("storage", entries)
+    event(found.what_to_do.figure)
+    assert (found.current is None) == (found.what_to_do.figure == "Leave it")
+    if found.what_to_do.figure in ("Balance it first", "Charge it"):
+        assert found.temperature_stop is not None
+        to_full = answer("charge_settings", entries)
+        assert not isinstance(to_full, Refusal), "what is not charged is not balanced either"
+        assert found.current.figure.value <= to_full.charge_current.figure.value + 1e-9
+
+
+@given(unequal_packs())
 def test_a_voltage_of_one_cell_stands_beside_each_amount_and_lies_on_the_band_s_end(entries: Entries) -> None:
     found = answered("storage", entries)
-    assert (found.stop_after is None) == (found.stop_cell is None) == (found.current is None)
+    assert (found.stop_after is None) == (found.stop_cell is None)
     if found.stop_cell is not None:
         low, high = _BANDS[entries["chemistry"]]
         assert round(100 * float(found.stop_cell.figure.number)) == (high if found.what_to_do.figure == "Charge it" else low)

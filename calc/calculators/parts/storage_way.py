@@ -18,7 +18,7 @@ from calc.presenting.source_lines import source_line
 from calc.presenting.stops import temperature_stop
 from calc.presenting.storage_words import band_words, count_to_stop_at, makers_own_limit
 from calc.rules.charge.charge_outlook import STATE_UNSURE, wide_because
-from calc.rules.storage.storage_moves import Count, Move
+from calc.rules.storage.storage_moves import Count, Dial, Move
 from calc.rules.storage.storing import Goal, StoragePlan, cutoff_of
 
 # From here on a time in minutes alone is no help in planning an evening.
@@ -28,7 +28,7 @@ _WHOLE_WAY = "The whole way to the middle of the band, like the minutes and the 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WayShown:
-    """What flows, how long and how much; all of it None where the pack stays as it is."""
+    """What flows, how long and how much; all of it None where the pack stays as it is, and all but the current where it is balanced first."""
 
     current: Setting | None = None
     real_current: Range | None = None
@@ -39,7 +39,7 @@ class WayShown:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StopsShown:
-    """When to stop: by the count on the way to storage, by what the weakest cell shows on the way to a cutoff."""
+    """When to stop: by the count on the way to storage, by what the weakest cell shows on the way to a cutoff, by the warmth where it is balanced."""
 
     stop_after: Setting | None = None
     cutoff: Setting | None = None
@@ -56,17 +56,11 @@ def way_shown(plan: StoragePlan, *, pack: PackEntries, charger: ChargerEntries) 
     """Return what flows on the way of a plan."""
     move = plan.move
     if move is None:
-        return WayShown()
+        return WayShown(current=_current(plan.balance, pack, charger) if plan.balance else None)
     into = "into the pack, its heat included" if move.goes_up else "which the charger turns into heat: give it air"
     whole_way = _WHOLE_WAY if move.count and move.count.is_short else ""
     return WayShown(
-        current=current_setting(
-            pack=pack,
-            current_step_a=charger.current_step_a,
-            current_a=move.dial.current_a,
-            binding=move.dial.binding,
-            limits=move.dial.limits,
-        ),
+        current=_current(move.dial, pack, charger),
         real_current=_real_current(move),
         time=_move_minutes(pack, move),
         charge_moved=range_of(move.charge_ah.times(mah_from_ah(1)), MILLIAMPERE_HOURS, STATE_UNSURE, whole_way),
@@ -74,11 +68,17 @@ def way_shown(plan: StoragePlan, *, pack: PackEntries, charger: ChargerEntries) 
     )
 
 
+def _current(dial: Dial, pack: PackEntries, charger: ChargerEntries) -> Setting:
+    return current_setting(
+        pack=pack, current_step_a=charger.current_step_a, current_a=dial.current_a, binding=dial.binding, limits=dial.limits
+    )
+
+
 def stops_shown(plan: StoragePlan, goal: Goal, *, pack: PackEntries, charger: ChargerEntries) -> StopsShown:
     """Return when to stop on the way of a plan."""
     move, chemistry = plan.move, plan.chemistry
     if move is None:
-        return StopsShown()
+        return StopsShown(temperature_stop=temperature_stop(chemistry) if plan.is_charged else None)
     count = move.count
     if count is None:
         cutoff = cutoff_of(goal, chemistry)

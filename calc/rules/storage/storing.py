@@ -51,13 +51,22 @@ class Way(Enum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StoragePlan:
-    """A pack's facts, its reading, its condition, and the way; no way where it is best left as it is, or must be balanced first."""
+    """A pack's facts, its reading, its condition, and the way; no move where it is best left as it is, or must be balanced first.
+
+    `balance` is what to dial in for that: the charger charges such a pack, so every limit of a charge holds.
+    """
 
     chemistry: Chemistry
     reading: Reading
     condition: Condition
     way: Way
     move: Move | None
+    balance: Dial | None = None
+
+    @property
+    def is_charged(self) -> bool:
+        """Whether the pack is on the charger as for a charge."""
+        return self.way in (Way.CHARGE, Way.BALANCE)
 
 
 def storage_target_cell_v(chemistry: Chemistry) -> float:
@@ -143,7 +152,12 @@ def storage_plan(
     if move and move.count and reading.is_uneven and mah_from_ah(move.count.charge_ah) < charger.capacity_step_mah:
         # What the cells at the other end could still gain by it is less than they are apart.
         way, move = Way.BALANCE, None
-    return StoragePlan(chemistry=chemistry, reading=reading, condition=one.condition, way=way, move=move)
+    balance = None
+    if way is Way.BALANCE:
+        balance = _as_a_charge(
+            pack, charger, current_limits(pack=pack, charger=charger, supply=supply, chemistry=chemistry, requested_rate_c=requested_rate_c)
+        )
+    return StoragePlan(chemistry=chemistry, reading=reading, condition=one.condition, way=way, move=move, balance=balance)
 
 
 def cutoff_of(goal: Goal, chemistry: Chemistry) -> Cited:
@@ -182,8 +196,12 @@ def _up(
 ) -> Move:
     limits = current_limits(pack=pack, charger=charger, supply=supply, chemistry=chemistry, requested_rate_c=requested_rate_c)
     limits.append(loaded_limit(pack, reading, chemistry.storage_high_cell_v.value, goes_up=True))
+    return to_storage(pack, reading, _band_cell_v(chemistry), _as_a_charge(pack, charger, limits), goes_up=True)
+
+
+def _as_a_charge(pack: PackEntries, charger: ChargerEntries, limits: list[Limit]) -> Dial:
     dial_a, binding = charge_setting_a(pack=pack, current_step_a=charger.current_step_a, limits=limits)
-    return to_storage(pack, reading, _band_cell_v(chemistry), Dial(dial_a, binding, tuple(limits), None), goes_up=True)
+    return Dial(dial_a, binding, tuple(limits), None)
 
 
 def _down(

@@ -194,7 +194,26 @@ def test_an_amount_for_a_whole_pack_holds_until_every_cell_has_been_read() -> No
 def test_cells_too_far_apart_for_any_way_are_balanced_first(resting_v: str) -> None:
     found = storage(resting_v=resting_v)
     assert found.what_to_do.figure == "Balance it first"
-    assert found.current is found.stop_after is found.stop_cell is None
+    assert found.stop_after is found.stop_cell is None
+
+
+def test_a_pack_that_is_balanced_first_is_charged_no_faster_and_no_hotter_than_on_any_charge() -> None:
+    cold = {"resting_v": "3.76 3.76 3.89 3.76 3.76 3.76", "pack_degc": "5", "label_charge_rate_c": "0.2"}
+    found = storage(**cold)
+    assert found.what_to_do.figure == "Balance it first"
+    # Half of 0.2C of 5 Ah.
+    assert found.current.figure.number == "0.5"
+    assert found.current.set_by.startswith("the cold pack")
+    assert found.temperature_stop.figure.number == "45"
+    assert any(caution.sentence.startswith("Stay with it, awake") for caution in found.cautions)
+    # Half of 0.2C of 0.35 Ah is less than a step.
+    assert refused(**cold, capacity_mah="350") == ("",)
+
+
+def test_a_battery_at_its_floor_is_named_to_a_pack_that_is_balanced_too() -> None:
+    battery = {"supply_kind": "vehicle", "battery_kind": "flooded", "battery_ah": "70", "battery_resting_v": "12.2"}
+    found = storage(**battery, resting_v="3.75 3.90 3.82 3.82 3.82 3.82")
+    assert any("may not start the engine" in caution.sentence for caution in found.cautions)
 
 
 def test_a_mean_in_the_band_does_not_hide_a_full_and_a_low_cell() -> None:
