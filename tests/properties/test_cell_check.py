@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from typing import Any
+
 from hypothesis import example, given
 from hypothesis import strategies as st
 from hypothesis.strategies import SearchStrategy
@@ -43,10 +46,9 @@ def read_packs(draw: st.DrawFn) -> Pack:
     )
 
 
-def rank(pack: Pack, look: str = "sound", read_when: str = "rested") -> int:
-    """How bad the verdict is, counted from 0; a reading that is sent back is as bad as a pack that is done."""
+def checked(pack: Pack, look: str, read_when: str) -> Any:
     chemistry, centivolts, tenths_mohm = pack
-    found = answer(
+    return answer(
         "cell_check",
         {
             "look": look, "read_when": read_when, "chemistry": chemistry, "cells": str(len(centivolts)), "pack_degc": "20",
@@ -54,6 +56,11 @@ def rank(pack: Pack, look: str = "sound", read_when: str = "rested") -> int:
             "cell_resistances_mohm": " ".join(f"{cell / 10:.1f}" for cell in tenths_mohm),
         },
     )  # fmt: skip
+
+
+def rank(pack: Pack, look: str = "sound", read_when: str = "rested") -> int:
+    """How bad the verdict is, counted from 0; a reading that is sent back is as bad as a pack that is done."""
+    found = checked(pack, look, read_when)
     return (
         ORDER.index("Take it out of use")
         if isinstance(found, Refusal)
@@ -110,3 +117,20 @@ def test_a_look_further_up_the_list_never_improves_the_verdict(pack: Pack, read_
 def test_a_reading_that_has_not_rested_is_never_better_than_read_again(pack: Pack) -> None:
     for read_when in ("flown", "loaded"):
         assert rank(pack, read_when=read_when) >= ORDER.index("Rest it, then read every cell")
+
+
+@given(read_packs(), readings())
+@example(("lipo", [319, 305, 301], [50, 50, 50]), "rested")
+@example(("lipo", [385, 386, 385, 385, 385, 385], [50, 80, 50, 50, 95, 50]), "rested")
+@example(("lihv", [438, 439, 400], [50, 50, 50]), "rested")
+def test_a_pack_that_is_read_from_its_other_end_has_the_same_verdict_for_the_same_reason(pack: Pack, read_when: str) -> None:
+    chemistry, centivolts, tenths_mohm = pack
+    turned = (chemistry, centivolts[::-1], tenths_mohm[::-1])
+    assert reason(turned, read_when) == reason(pack, read_when)
+
+
+def reason(pack: Pack, read_when: str) -> tuple[str, ...]:
+    """The verdict and what gave it, whichever number the cell has that is named."""
+    found = checked(pack, "sound", read_when)
+    said = [one.sentence for one in found.problems] if isinstance(found, Refusal) else [found.verdict.figure, found.verdict.set_by]
+    return tuple(re.sub(r"(?i)cell \d+", "a cell", str(one)) for one in said)

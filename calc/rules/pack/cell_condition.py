@@ -27,9 +27,9 @@ _READ_OUT_V = CELL_VOLTS.to_step(0.001)
 
 
 def findings_of_voltages(reading: Reading, chemistry: Chemistry, *, chemistry_key: str, read_when: str) -> list[Finding]:
-    """Return what follows from the voltages, by how they were read: one cell after the other, then all of them together.
+    """Return what follows from the voltages, by how they were read: one cell after the other from the worst on, then all of them together.
 
-    A load only lowers a voltage, so a cell that is above full under load is above full. Nothing else follows from a cell
+    A page that names one cell for each rule names the first of these. A load only lowers a voltage, so a cell that is above full under load is above full. Nothing else follows from a cell
     that has not rested, but that it must be read again.
 
     Source: the chemistry's own limits; `facts.practice` for the bands of the spread.
@@ -40,11 +40,8 @@ def findings_of_voltages(reading: Reading, chemistry: Chemistry, *, chemistry_ke
     ['CHARGE_SLOWLY']
     """
     rested = read_when == RESTED
-    found = [
-        finding
-        for number, cell_v in enumerate(reading.cell_v, start=1)
-        if (finding := _of_cell(cell_name(reading, number), cell_v, chemistry, rested))
-    ]
+    worst_on = sorted(enumerate(reading.cell_v, start=1), key=lambda one: -one[1] if is_above_full(one[1], chemistry) else one[1])
+    found = [finding for number, cell_v in worst_on if (finding := _of_cell(cell_name(reading, number), cell_v, chemistry, rested))]
     if not rested:
         found.append(
             Finding(
@@ -141,7 +138,7 @@ def problems_of_resistances(known_mohm: tuple[float, ...] | None, *, cells: floa
 
 
 def findings_of_resistances(resistances_mohm: tuple[float, ...]) -> list[Finding]:
-    """Return what follows from the resistances of the cells, each held against the middle of the others: R / median of the others.
+    """Return what follows from the resistances of the cells, the highest first, each held against the middle of the others: R / median of the others.
 
     The cells of one pack are read at one temperature on one meter, so they can be compared even where the numbers as such
     cannot be trusted.
@@ -150,8 +147,9 @@ def findings_of_resistances(resistances_mohm: tuple[float, ...]) -> list[Finding
     ['Cell 4 has 19.0\\xa0mΩ, 58\\xa0% more than the middle of the others: it ages faster than they do.']
     """
     found = []
-    for place, (own_mohm, times) in enumerate(zip(resistances_mohm, times_of_the_others(resistances_mohm), strict=False)):
-        more = f"Cell {place + 1} has {Figure(own_mohm, MILLIOHMS)}, {Figure(percent_from_fraction(times - 1), PERCENT)} more than the middle of the others"
+    cells = enumerate(zip(resistances_mohm, times_of_the_others(resistances_mohm), strict=False), start=1)
+    for number, (own_mohm, times) in sorted(cells, key=lambda cell: -cell[1][1]):
+        more = f"Cell {number} has {Figure(own_mohm, MILLIOHMS)}, {Figure(percent_from_fraction(times - 1), PERCENT)} more than the middle of the others"
         for rule, verdict, says in (
             (DOUBLED_RESISTANCE, Verdict.RETIRE, "it gives half of their power"),
             (RESISTANCE_OVER_OTHERS, Verdict.CHARGE_SLOWLY, "it ages faster than they do"),

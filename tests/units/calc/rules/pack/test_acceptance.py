@@ -89,10 +89,10 @@ def test_a_cell_below_its_floor_is_named_and_leads_to_help() -> None:
     assert problem.sentence.endswith("Take it out of use: do not charge it.")
 
 
-def test_every_cell_that_is_wrong_is_named() -> None:
+def test_every_cell_that_is_wrong_is_named_the_one_that_may_burn_first() -> None:
     first, second = _reading_problems(resting_v="2.90 3.80 4.30")
-    assert "Cell 1" in first.sentence and "below its floor" in first.sentence
-    assert "Cell 3" in second.sentence and "above its full voltage" in second.sentence
+    assert "Cell 3" in first.sentence and "above its full voltage" in first.sentence
+    assert "Cell 1" in second.sentence and "below its floor" in second.sentence
 
 
 @pytest.mark.parametrize("key, floor_v", [("lipo", 3.0), ("lihv", 3.0), ("liion", 2.5), ("life", 2.5)])

@@ -54,6 +54,23 @@ def test_the_cell_at_fault_is_named() -> None:
     assert _findings(3.85, 2.95, 3.86)[0].found.startswith("Cell 2 rests at 2.950\N{NO-BREAK SPACE}V, below its floor")
 
 
+@pytest.mark.parametrize(
+    ("cell_v", "worst"),
+    [
+        ((3.19, 3.05, 3.01, 3.12), "Cell 3 rests at 3.010 V, below the careful cutoff"),
+        ((2.99, 2.60, 2.98), "Cell 2 rests at 2.600 V, below its floor"),
+        ((4.23, 4.24, 4.40), "Cell 3 rests at 4.400 V, above its full voltage"),
+        ((3.70, 3.68, 3.69), "Cell 2 rests at 3.680 V, no more than the 3.70 V"),
+    ],
+)
+def test_of_several_cells_at_fault_the_worst_is_named_first(cell_v: tuple[float, ...], worst: str) -> None:
+    assert _findings(*cell_v)[0].found.replace("\N{NO-BREAK SPACE}", " ").startswith(worst)
+
+
+def test_of_several_cells_with_too_much_resistance_the_highest_is_named_first() -> None:
+    assert [finding.found[:6] for finding in findings_of_resistances((5, 8, 5, 5, 9.5, 5))] == ["Cell 5", "Cell 2"]
+
+
 @pytest.mark.parametrize("key, low_v", [("lipo", 2.99), ("lihv", 2.99), ("liion", 2.49), ("life", 2.49)])
 def test_a_cell_below_the_floor_of_its_chemistry_ends_the_pack(key: str, low_v: float) -> None:
     assert _verdict(3.3, low_v, chemistry=key) is Verdict.RETIRE
