@@ -134,3 +134,13 @@ def reason(pack: Pack, read_when: str) -> tuple[str, ...]:
     found = checked(pack, "sound", read_when)
     said = [one.sentence for one in found.problems] if isinstance(found, Refusal) else [found.verdict.figure, found.verdict.set_by]
     return tuple(re.sub(r"(?i)cell \d+", "a cell", str(one)) for one in said)
+
+
+# Iron phosphate rests from 3.17 to 3.34 V, and sinks below 3.45 V within half an hour of a charge; lithium polymer was flown to 3.65 V at the lowest.
+@given(st.lists(st.integers(317, 345), min_size=2, max_size=8), st.integers(300, 364), st.sampled_from(("lipo", "lihv")))
+@example([332, 332, 332], 338, "lipo")
+@example([320, 320], 316, "lihv")
+def test_no_single_cell_that_is_off_takes_the_doubt_of_its_kind_away(centivolts: list[int], off: int, chemistry: str) -> None:
+    for cells in (centivolts, [off, *centivolts[1:]]):
+        found = checked((chemistry, cells, [50] * len(cells)), "sound", "rested")
+        assert any(one.grave and "where lithium iron phosphate rests" in one.sentence for one in found.cautions), cells
