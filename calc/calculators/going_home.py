@@ -180,9 +180,10 @@ def _cautions(given: Inputs, evening: Evening) -> tuple[Caution, ...]:
     kinds = {(given.packs[one.pack].chemistry, given.packs[one.pack].cells) for one in tonight}
     unread = [title_of(pack.place) for pack in evening.waiting if not evening.plans[pack.place].reading.each_cell]
     uneven = [title_of(pack.place) for pack in evening.waiting if evening.plans[pack.place].reading.is_uneven]
+    goes_on = bool(evening.waiting) or any(plan.way is Way.BALANCE for plan in evening.plans)
     sentences = [
         ("The packs differ: set chemistry and cells anew for each one. A wrong mode sets a pack on fire.", len(kinds) > 1, True),
-        ("Stay with each one, awake. Do not go on in the car on the way home, or overnight.", bool(evening.waiting), False),
+        ("Stay with each one, awake. Do not go on in the car on the way home, or overnight.", goes_on, False),
         (f"Cells far apart: {', '.join(uneven)}. Find out why before you put it away. Only the balancer brings such cells together.", bool(uneven), False),
         (f"Only the whole pack was read: {', '.join(unread)}. These counts hold until every cell has been read.", bool(unread), False),
         ("A charger's power limits a discharge to far less than the current that you set. The minutes here count that.",

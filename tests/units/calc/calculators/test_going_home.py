@@ -355,6 +355,8 @@ def test_a_pack_whose_cells_are_too_far_apart_is_balanced_and_not_left_alone() -
 def test_an_evening_of_packs_to_balance_is_not_called_done() -> None:
     found = answer("going_home", EVENING | pack(1, resting_v=APART) | pack(2, resting_v=APART))
     assert found.done_tonight.figure == "Balance it first"
+    # A charger that balances charges.
+    assert any(caution.sentence.startswith("Stay with each one, awake") for caution in found.cautions)
 
 
 def test_a_cell_s_voltage_and_a_word_on_whole_packs_stand_beside_the_counts() -> None:
