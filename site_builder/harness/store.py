@@ -7,6 +7,7 @@ from zlib import crc32
 from playwright.sync_api import Page
 
 WITHOUT_SCRIPTS = "licences.txt"  # a file of the site
+_MOST_TRIES = 1200
 _LINES = 2  # the version of a list that is kept thing by thing
 
 # A browser that keeps nothing, as an init script.
@@ -53,6 +54,15 @@ def kept(page: Page, name: str) -> Any:
     if record["version"] == _LINES:
         return [json.loads(line.partition(" ")[2]) for line in record["value"].splitlines()]
     return json.loads(record["value"])
+
+
+def until_kept(page: Page, name: str, record: dict[str, Any]) -> None:
+    """Return once a record lies in the store as it is given."""
+    for _ in range(_MOST_TRIES):
+        if records(page).get(name) == record:
+            return
+        page.wait_for_timeout(25)  # lets the page go on; nothing depends on how long
+    raise AssertionError(f"{name} is not kept.")
 
 
 def put_records(page: Page, changed: dict[str, Any]) -> None:

@@ -102,10 +102,19 @@ export async function refresh(kind) {
   const record = await recordOf(kind);
   if (changes.get(kind.name) !== changedHere) return false; // what this page has is newer
   if (record?.value === texts.get(kind.name)) return false;
-  if (record === null) putAside(kind, record); // what this page has of it goes on
-  const isDamaged = record === null || take(kind, record, true);
-  if (isDamaged) kind.onDamage?.();
-  return record !== null;
+  if (read(kind) !== null && !isWhole(kind, record)) return goOnWithOwn(kind, record);
+  if (take(kind, record, true)) kind.onDamage?.();
+  return true;
+}
+
+/** What this page has of a record goes on where the one on the disk is damaged, or gone: no tab takes away what others may hear of. */
+function goOnWithOwn(kind, record) {
+  if (record !== undefined) {
+    putAside(kind, record);
+    kind.onDamage?.();
+  }
+  keep(kind, read(kind));
+  return false;
 }
 
 function followOthers(names) {
@@ -144,7 +153,7 @@ function take(kind, record, isNewer = false) {
   const { value, lost } = record === undefined ? { value: null, lost: [] } : opened(kind, record);
   if (value === undefined) putAside(kind, record);
   values.set(name, value ?? null);
-  if (value) texts.set(name, record.value);
+  if (record !== undefined && value !== undefined) texts.set(name, record.value);
   else texts.delete(name);
   if (lost.length) putPartAside(kind, record, lost);
   return value === undefined;
@@ -156,13 +165,15 @@ function opened(kind, record) {
   try {
     if (typeof record.value !== "string") return { value: undefined, lost: [] };
     if (eachFits) return openedList(kind, record);
-    const isWhole = record.version === version && record.checksum === checksum(name, version, record.value);
-    const value = isWhole ? JSON.parse(record.value) : undefined;
+    const isIntact = record.version === version && record.checksum === checksum(name, version, record.value);
+    const value = isIntact ? JSON.parse(record.value) : undefined;
     return { value: fits(value) ? value : undefined, lost: [] };
   } catch {
     return { value: undefined, lost: [] };
   }
 }
+
+const isWhole = (kind, record) => record !== undefined && opened(kind, record).value !== undefined;
 
 /** What is whole of a list stays, and stands in the place of the damaged one. */
 function putPartAside(kind, record, lost) {

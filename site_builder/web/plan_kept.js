@@ -12,21 +12,22 @@ export const DONE = "done";
 /** `page` has the plan; `entries` are name -> [text, moment]; `own` has the ids of one's own chargers and supplies that they are of, by kind,
  *  with the output that was picked; plans of before that was kept have none. `until` is when all must be ready, or null; `asked` the line that "Put on"
  *  was tapped on last, and when, or null. `oneAtATime`: a line begins once the one before has ended, on whichever output; plans of before
- *  that was said have none. */
+ *  that was said have none. Null stands there once none is followed: what is only gone, this phone has lost. */
 export const PLAN = {
   name: "followed-plan",
   version: 1,
   called: "the plan that you follow",
   fits: (value) =>
-    isGroup(value) &&
-    isText(value.page) &&
-    isNumber(value.made) &&
-    isGroupOf(value.entries, (one) => isListOf(one, (part) => isText(part) || isNumber(part))) &&
-    (value.own === undefined || isGroupOf(value.own, isText)) &&
-    (value.until === null || isNumber(value.until)) &&
-    (value.oneAtATime === undefined || isYesOrNo(value.oneAtATime)) &&
-    (value.asked === null || (isNumber(value.asked.turn) && isNumber(value.asked.at))) &&
-    isListOf(value.turns, isTurn),
+    value === null ||
+    (isGroup(value) &&
+      isText(value.page) &&
+      isNumber(value.made) &&
+      isGroupOf(value.entries, (one) => isListOf(one, (part) => isText(part) || isNumber(part))) &&
+      (value.own === undefined || isGroupOf(value.own, isText)) &&
+      (value.until === null || isNumber(value.until)) &&
+      (value.oneAtATime === undefined || isYesOrNo(value.oneAtATime)) &&
+      (value.asked === null || (isNumber(value.asked.turn) && isNumber(value.asked.at))) &&
+      isListOf(value.turns, isTurn)),
 };
 
 kept.hearOf(PLAN, tell);
@@ -49,7 +50,7 @@ function tell() {
 
 export const followed = () => kept.read(PLAN);
 export const keepPlan = (plan) => kept.keep(PLAN, plan).finally(tell);
-export const dropPlan = () => kept.forget(PLAN).finally(tell);
+export const dropPlan = () => kept.keep(PLAN, null).finally(tell);
 
 /** Says whether a line must have ended before another one begins: one of its output or of that which it waits for, or any where they go on
  *  one at a time. */

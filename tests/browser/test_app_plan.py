@@ -9,7 +9,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from site_builder.harness.pilot import ASKED, end_card, fold, open_with, pause, start_card, type_readings
-from site_builder.harness.store import REFUSES, kept, lay_records, records, sealed
+from site_builder.harness.store import REFUSES, forget, kept, lay_records, records, sealed, until_kept
 from tests.browser.page_faults import faults_of_a_walk, low_targets, too_wide
 from tests.browser.test_app_kept import FULL, Chromium
 from tests.units.calc.sound_charge import BATTERY, CHARGER
@@ -453,6 +453,30 @@ def test_the_hours_of_a_plan_and_of_an_alarm_are_those_of_the_zone_in_which_the_
         expect(line).to_contain_text(f"{begins}, output 1")
         expect(line).to_contain_text(f"ready about {ready}")
         expect(alarm).to_contain_text(f"since {begins}")
+
+
+@pytest.mark.parametrize("where", ["another tab", "nowhere"])
+def test_a_page_that_slept_follows_no_plan_that_was_stopped_elsewhere_and_goes_on_with_one_that_the_store_has_lost(own_phone_page, where):
+    page, address = own_phone_page, own_phone_page.url.rpartition("/")[0] + "/"
+    now = page.evaluate("Date.now()")
+    turn = A_TURN | {"begin": now, "ready": now + 3_600_000, "latest": now + 7_200_000}
+    plan = sealed("followed-plan", A_PLAN | {"made": now, "turns": [turn]})
+    lay_records(page, address, {"followed-plan": plan})
+    page.add_init_script("delete window.BroadcastChannel")  # it hears of nothing meanwhile
+    page.goto(address + "day-plan.html")
+    expect(page.locator(".followed li")).to_have_count(1)
+    if where == "another tab":
+        other = page.context.new_page()
+        other.goto(address + "day-plan.html")
+        other.get_by_role("button", name="Stop following it").click()
+        until_kept(other, "followed-plan", sealed("followed-plan", None))
+        page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+        expect(page.locator(".followed li")).to_have_count(0)
+    else:
+        forget(page)
+        page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+        until_kept(page, "followed-plan", plan)
+        expect(page.locator(".followed li")).to_have_count(1)
 
 
 def test_what_is_still_on_past_its_latest_hour_calls_for_a_new_plan(own_phone_page):

@@ -18,7 +18,7 @@ from site_builder.building.loaded_folders import page_facts
 from site_builder.commands.serve import Server
 from site_builder.engine.answer import respond
 from site_builder.harness.pilot import end_card, run_on
-from site_builder.harness.store import REFUSES, WITHOUT_SCRIPTS, kept, lay_records, put_records, records, sealed
+from site_builder.harness.store import REFUSES, WITHOUT_SCRIPTS, forget, kept, lay_records, put_records, records, sealed, until_kept
 from site_builder.setting_up.checkout import ROOT, WEB
 
 CLUB = tomllib.loads((ROOT / "content" / "club.toml").read_text(encoding="utf-8"))
@@ -536,6 +536,20 @@ def test_a_tab_that_slept_through_the_end_of_a_card_shows_it_once_it_is_looked_a
         put_records(running, {"card-records": laid})
         other.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
         expect(other.locator(".card-ended")).to_contain_text(f"The card was ended {words}")
+
+
+@pytest.mark.parametrize("left", ["nothing", "something damaged"])
+def test_a_card_that_the_store_has_lost_runs_on_where_it_is_open_and_is_kept_again(at_first_look, left):
+    page = at_first_look
+    record = records(page)["running-cards"]
+    forget(page)
+    if left == "something damaged":
+        put_records(page, {"running-cards": record | {"value": record["value"][:-1]}})
+    page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    until_kept(page, "running-cards", record)
+    expect(heading(page)).to_have_text("First look")
+    page.clock.fast_forward("05:01")
+    expect(page.get_by_role("alert")).to_contain_text("First look: time was up")
 
 
 # Timers
