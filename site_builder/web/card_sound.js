@@ -9,6 +9,7 @@ const BEEP_LENGTH_S = 0.15;
 const GUARD = "No page can ring while the phone sleeps; it rings as soon as it wakes. The guard is the charger's own stops: set them, and stay by the pack.";
 
 let sound = null;
+let hasNone = !window.AudioContext;
 const stateLine = make("p", { class: "card-sound-state" });
 
 export function makeSoundControls(card, keep) {
@@ -28,12 +29,21 @@ export function makeSoundControls(card, keep) {
 }
 
 export async function wakeSound() {
-  if (!window.AudioContext) return;
-  if (!sound) {
+  if (!sound && !begun()) return;
+  await resumeSound();
+}
+
+/** Says whether there is a sound from here on: a browser may have none, or refuse to make it. */
+function begun() {
+  try {
     sound = new AudioContext();
     sound.onstatechange = sayState; // a phone call puts it to sleep
+  } catch {
+    sound = null;
   }
-  await sound.resume();
+  hasNone = sound === null;
+  sayState();
+  return !hasNone;
 }
 
 /** Wakes the sound that a tap has started, as far as the browser lets a page. */
@@ -45,19 +55,26 @@ export function endSound() {
 }
 
 function sayState() {
-  if (!window.AudioContext) return write(stateLine, "This browser has no sound for a timer: watch the clock.");
+  if (hasNone) return write(stateLine, "This browser has no sound for a timer: watch the clock.");
   if (sound?.state !== "running") return write(stateLine, "The browser holds the sound back: tap anywhere, or the timers stay silent.");
   write(stateLine, "It sounds only while Fieldslate is in front and the screen is on. Turn the volume up and silent mode off.");
 }
 
 export function beep() {
   if (sound?.state !== "running") return; // what a sleeping sound is given would all come at once when it wakes
-  for (const after of BEEPS_AT_S) {
-    const tone = sound.createOscillator();
-    tone.type = "square";
-    tone.frequency.value = BEEP_HZ;
-    tone.connect(sound.destination);
-    tone.start(sound.currentTime + after);
-    tone.stop(sound.currentTime + after + BEEP_LENGTH_S);
+  try {
+    for (const after of BEEPS_AT_S) toneAt(sound.currentTime + after);
+  } catch {
+    hasNone = true;
+    sayState();
   }
+}
+
+function toneAt(begin) {
+  const tone = sound.createOscillator();
+  tone.type = "square";
+  tone.frequency.value = BEEP_HZ;
+  tone.connect(sound.destination);
+  tone.start(begin);
+  tone.stop(begin + BEEP_LENGTH_S);
 }

@@ -772,6 +772,23 @@ def test_the_sound_can_be_tested(running, until):
     until(running, "tones > 0")
 
 
+def test_a_browser_that_refuses_its_sound_says_so(phone, host):
+    page = open_page(phone, host)
+    page.evaluate("() => { window.AudioContext = class { constructor() { throw new DOMException('no', 'NotSupportedError'); } }; }")
+    start_card(page)
+    unfold_foot(page)
+    expect(page.locator(".card-foot")).to_contain_text("This browser has no sound for a timer: watch the clock.")
+
+
+def test_a_tone_that_cannot_be_made_does_not_keep_the_phone_from_shaking(at_first_look, until):
+    at_first_look.evaluate("() => { window.shaken = 0; navigator.vibrate = () => { window.shaken += 1; }; }")
+    at_first_look.evaluate(
+        "() => { AudioContext.prototype.createOscillator = () => { throw new DOMException('no', 'InvalidStateError'); }; }"
+    )
+    at_first_look.clock.fast_forward("05:01")
+    until(at_first_look, "shaken > 0")
+
+
 def test_after_a_reload_the_sound_needs_a_tap_and_says_so(running):
     foot = running.locator(".card-foot")
     expect(foot).to_contain_text("It sounds only while Fieldslate is in front")
