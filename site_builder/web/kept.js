@@ -24,7 +24,7 @@ const texts = new Map(); // name -> the same as it was last read or written here
 const changes = new Map(); // name -> how often it was changed here
 const unwritten = new Map(); // name -> the record of its last change, which is not on the disk, or null where that is not tried again: what stands there is older than what is here
 const hearers = new Map(); // kind -> what wants to know that another tab has changed it
-const channel = "BroadcastChannel" in window ? new BroadcastChannel(NAME) : null;
+const channel = openChannel();
 
 let batch = null; // what the next write takes along: name -> record, or null for one that goes
 let written = Promise.resolve(true);
@@ -229,4 +229,13 @@ async function writeAgain() {
 async function tooLate() {
   for (let second = 0; second < LIMIT_S; second += 1) await new Promise((goOn) => setTimeout(goOn, 1_000));
   throw new Error("The store did not open.");
+}
+
+/** A browser that keeps nothing for a site may refuse it this as well. */
+function openChannel() {
+  try {
+    return new BroadcastChannel(NAME);
+  } catch {
+    return null;
+  }
 }

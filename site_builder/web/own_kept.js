@@ -37,7 +37,8 @@ document.addEventListener("fieldslate:look", () => {
 
 export const things = (kind) => kept.read(LISTS[kind]) ?? [];
 export const thingOf = (kind, id) => things(kind).find((one) => one.id === id) ?? null;
-export const newId = () => crypto.randomUUID();
+/** A page that came over plain http has no `crypto.randomUUID`. */
+export const newId = () => Array.from(crypto.getRandomValues(new Uint32Array(4)), (part) => part.toString(16).padStart(8, "0")).join("-");
 
 /** Keeps what is entered of a thing with the one that has its id, or adds it with what was known `before`, and says whether it is on the disk.
  *  What was noted meanwhile of the one that is kept, that it is out of use say, stays. */

@@ -731,3 +731,25 @@ def test_at_the_bench_the_packs_to_tick_leave_the_answer_in_sight(far_page, visi
     far_page.goto(visited.address + "packs-in-series.html")
     expect(far_page.get_by_role("checkbox")).to_have_count(8)
     expect(far_page.locator(".panel").last).to_be_in_viewport(ratio=1)
+
+
+@pytest.mark.parametrize(
+    "refused",
+    [
+        "window.BroadcastChannel = class { constructor() { throw new DOMException('no', 'SecurityError'); } }",
+        "delete Crypto.prototype.randomUUID",
+    ],
+    ids=["no channel", "no names, as over plain http"],
+)
+def test_packs_can_be_entered_in_a_browser_that_refuses_what_others_have(phone, site, refused):
+    phone.add_init_script(NO_SERVICE_WORKER)
+    phone.add_init_script(refused)
+    page = phone.new_page()
+    page.goto(site.address + "my-packs.html")
+    for name in ("Moss", "Fern"):
+        page.get_by_role("link", name="+ New pack").click()
+        type_label(page, name)
+        keep_it(page)
+        expect(page.locator(".own-tile b").filter(has_text=name)).to_be_visible()
+    first, second = (pack["id"] for pack in kept(page, "own pack"))
+    assert first != second
