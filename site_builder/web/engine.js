@@ -52,12 +52,13 @@ async function boot() {
   const limit = BOOT_LIMIT_MS[way] * (navigator.serviceWorker?.controller ? 1 : FROM_THE_HOST);
   isReady = false;
   ending = new AbortController();
-  worker = new Worker(scriptAddress(new URL("./worker.js", import.meta.url)), { type: "module" });
-  worker.onerror = hasFailed;
+  worker = null;
   const starting = new AbortController();
   const givesWasm = way === "quick";
-  if (givesWasm) giveCompiled(worker, address, starting.signal);
   try {
+    worker = new Worker(scriptAddress(new URL("./worker.js", import.meta.url)), { type: "module" }); // a browser may refuse it
+    worker.onerror = hasFailed;
+    if (givesWasm) giveCompiled(worker, address, starting.signal);
     await askIn(worker, "boot", { engine: address, way, givesWasm }, { limit, goesOn: moreIsComing, ended: ending.signal });
   } catch {
     return tryNext();
@@ -76,7 +77,7 @@ function hasFailed({ message }) {
 }
 
 async function tryNext() {
-  worker.terminate();
+  worker?.terminate();
   if (moreIsComing()) return savingSettled().then(boot);
   if (tried + 1 === STARTS.length) return tell.news("failed");
   tried += 1;

@@ -335,3 +335,10 @@ def test_a_newer_question_drops_an_older_one_that_has_not_begun(opened, dist):
         host.held["3"].set()
         expect(setting(page, "Charge current")).to_contain_text("0.3\u00a0A")
         assert host.capacities == ["2650", "3", "350"]
+
+
+def test_a_browser_that_refuses_the_worker_says_that_the_calculator_cannot_start(phone_without_store: BrowserContext, site):
+    phone_without_store.add_init_script("window.Worker = class { constructor() { throw new DOMException('no', 'SecurityError'); } }")
+    page = phone_without_store.new_page()
+    page.goto(site.address + "charge-settings.html")
+    expect(state(page)).to_contain_text("The calculator could not start on this phone.")
