@@ -2,6 +2,7 @@
 // another phone, or tomorrow. WebKit throws after 100 changes in 30 seconds, so there are never as many.
 
 import { nameNow } from "./former_names.js";
+import { isNumber } from "./shapes.js";
 
 const AT_MOST = 80; // the rest is for going from page to page
 const WITHIN_MS = 30_000;
@@ -16,9 +17,10 @@ let carried = null; // the query that the links of this page carry on
 export function entriesInAddress(names) {
   const found = new URLSearchParams(newest.get(history.state?.visit) ?? location.search);
   const at = found.get(MEASURED_AT) ?? "";
+  const moment = Date.parse(A_MOMENT.test(at) ? at : ""); // no number where there is no such day either
   return {
     entries: new Map([...found].map(([name, text]) => [nameNow(name), text]).filter(([name]) => Object.hasOwn(names, name))),
-    moment: A_MOMENT.test(at) ? Date.parse(at) : null,
+    moment: isNumber(moment) ? moment : null,
   };
 }
 

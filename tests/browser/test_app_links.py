@@ -130,6 +130,13 @@ def test_a_name_that_no_entry_has_changes_nothing(visited, own):
         assert faults == [], name
 
 
+def test_a_link_whose_readings_are_of_no_day_is_answered_without_them(visited, own):
+    own.goto(f"{link_to(visited.address, 'charge-settings', THEIRS).partition('measured_at')[0]}measured_at=2026-13-41T29:00:00Z")
+    expect(notice(own)).to_be_visible()
+    expect(entry(own, "capacity_mah")).to_have_value("350")
+    expect(entry(own, "resting_v")).to_have_value("")
+
+
 @pytest.mark.parametrize("size", [(844, 390), (240, 844)], ids=["lying down", "in large text"])
 def test_what_came_with_a_link_can_be_taken_on_any_screen(visited, own, size):
     own.set_viewport_size({"width": size[0], "height": size[1]})
