@@ -144,7 +144,7 @@ def _how_good(given: Inputs, day: PlannedDay) -> str:
     """How near the plan is to the best: proven, or how much better one could be that was not looked at."""
     best, bound = day.plan.worth, day.plan.bound
     if day.plan.is_proven:
-        return "the best order of all, by what counts most: every other was ruled out"
+        return "the best order of all at these currents, by what counts most: every other was ruled out"
     found = "a good order, found without trying every one"
     if bound.left_out < best.left_out:
         return f"{found}: the best has {Figure(best.left_out - bound.left_out, PACKS)} more at most"

@@ -118,7 +118,7 @@ def _how_good(evening: Evening) -> str:
     more = evening.plan.worth.left_out - evening.plan.bound.left_out
     if more > 0:
         return f"a good order, found without trying every one: the best has {Figure(more, PACKS)} more at most"
-    return "no other order gets more of them done"
+    return "no other order gets more of them done at these currents"
 
 
 def _left_alone(resting: list[tuple[str, StoragePlan]]) -> Table | None:
