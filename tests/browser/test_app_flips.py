@@ -38,7 +38,8 @@ A_LIST = "own "  # how the names of lists begin, which are kept thing by thing
 FORMER = {"running-card"}  # kept by a former version, and only taken over
 # The calculator never comes: what stands on the page is what was kept.
 NO_ENGINE = "if (sessionStorage.getItem('no engine')) window.Worker = class { postMessage() {} terminate() {} };"
-# What is kept is not written anew by a page that is being left.
+# What is emptied is not kept again by the page that is open, nor by one that is being left.
+LOOK_NO_MORE = "() => { document.dispatchEvent = () => true; }"
 WRITE_NO_MORE = "() => { IDBObjectStore.prototype.put = () => undefined; IDBObjectStore.prototype.delete = () => undefined; }"
 
 # What a page shows of what is kept, once it has started, and its calculator has answered where one is waited for: each line with a number in it.
@@ -160,6 +161,7 @@ class Phone:
         self._less_one: dict[tuple[str, str], list[dict[str, Any]]] = {}
 
     def shows(self, key: str, kept: dict[str, Any], with_engine: bool = False) -> dict[str, Any]:
+        self.page.evaluate(LOOK_NO_MORE)
         forget(self.page)
         put_records(self.page, kept)
         self.page.evaluate(

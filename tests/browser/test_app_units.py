@@ -8,7 +8,7 @@ from playwright.sync_api import Locator, Page, expect
 
 from site_builder.harness.phone import wait_for_engine
 from site_builder.harness.pilot import club_entries, end_card, entry, fold, lay_entries, link_to, pause, setting, start_card, type_entries
-from site_builder.harness.store import forget
+from site_builder.harness.store import WITHOUT_SCRIPTS, forget
 
 ENTRIES = club_entries("brass-heron", "small", "field-battery")
 
@@ -16,7 +16,7 @@ ENTRIES = club_entries("brass-heron", "small", "field-battery")
 @pytest.fixture
 def settings(running_page, visited) -> Page:
     """The page with an empty form and each number in its own unit."""
-    running_page.goto(visited.address + "pack-in-trouble.html")  # what was typed last is kept on the way
+    running_page.goto(visited.address + WITHOUT_SCRIPTS)  # what was typed last is kept on the way, and an open page would keep it again
     forget(running_page)
     running_page.goto(visited.address + "charge-settings.html")
     wait_for_engine(running_page)
