@@ -11,7 +11,7 @@ import { lookInTurn } from "./saved_files.js";
 import * as asked from "./service_questions.js";
 
 const NEWS_LATER_MS = 3_000; // the host is asked for a new version once the answer is there
-const AGAIN_MS = 30_000; // after a host has stopped sending
+const AGAIN_MS = 30_000; // after a host has stopped sending, or the signal was lost
 const UPDATE_LIMIT_MS = 20_000; // a host that does not send the service worker's script
 const workers = navigator.serviceWorker;
 
@@ -19,6 +19,7 @@ let registration;
 const wasControlled = Boolean(workers?.controller);
 let wasWhole = false; // everything was on this phone at this visit
 let trouble = null;
+let again; // the timer after which saving is tried once more
 let saved = 0;
 let savedAtLastStop = 0;
 let lastRun; // of the service worker's saving, that is over
@@ -69,7 +70,10 @@ function registeredBefore() {
 
 async function notRegistered(error) {
   const reason = await reasonFor(error);
-  if (!reason) return sayStopped(saved); // an engine that starts with no signal fails for good
+  if (!reason) {
+    sayStopped(saved); // an engine that starts with no signal fails for good
+    return tryAgain();
+  }
   say(reason);
   letEngineStart();
 }
@@ -127,10 +131,16 @@ const NEWS = {
 function stopped(report) {
   trouble = report;
   sayStopped(saved, report.sentence);
+  if (report.isSignalLost || report.isStalled) tryAgain();
   if (report.isSignalLost) return;
-  if (report.isStalled) setTimeout(save, AGAIN_MS);
   if (report.isWrong && !isAskedForNewer) return lookForNewer();
   goOnWithoutSaving();
+}
+
+/** A phone that stays on its network while that leads nowhere, or whose host was gone, does not say when the signal is back. */
+function tryAgain() {
+  clearTimeout(again);
+  again = setTimeout(save, AGAIN_MS);
 }
 
 /** The host can serve what the phone could not keep. */
@@ -150,7 +160,10 @@ async function lookForNewer() {
 
 // Browsers end an install that takes some minutes. The next one goes on from there: try as long as that helps.
 function saveStopped() {
-  if (!registersAgain && (trouble || saved <= savedAtLastStop)) return sayStopped(saved, trouble?.sentence);
+  if (!registersAgain && (trouble || saved <= savedAtLastStop)) {
+    if (!trouble?.isWrong) tryAgain();
+    return sayStopped(saved, trouble?.sentence);
+  }
   registersAgain = false;
   savedAtLastStop = saved;
   save();

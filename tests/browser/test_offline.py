@@ -12,6 +12,7 @@ from tests.browser.phones import NO_SERVICE_WORKER
 from tests.browser.small_site import (
     ALL_SAVED,
     ENGINE,
+    FIRST_FILE,
     LOADER,
     LOADER_TEXT,
     PAGES,
@@ -179,6 +180,19 @@ def test_a_first_visit_that_lost_the_signal_goes_on_by_itself(page, host, back):
     page.evaluate(back)
     expect(page.locator("#offline-state")).to_have_text(ALL_SAVED)
     assert host.asked_since(before) == [SPARE]
+
+
+@pytest.mark.parametrize("path", [WORKER, FIRST_FILE, SPARE])
+def test_a_first_visit_that_lost_the_signal_is_tried_again_where_the_phone_does_not_say_that_it_is_back(page, host, path):
+    page.clock.install()
+    host.faults[path] = host.loses_its_signal
+    page.goto(host.address)
+    expect(page.locator("#offline-state")).to_contain_text("Saving stopped at")
+    host.faults.clear()
+    host.start()
+    page.clock.fast_forward(30_000)
+    expect(page.locator("#offline-state")).to_have_text(ALL_SAVED)
+    expect(page.locator("#engine-state")).to_have_text("Engine: 307200 bytes")
 
 
 def test_saving_that_the_browser_ended_without_a_word_is_taken_up_again(page, host):
