@@ -17,6 +17,7 @@ from tests.browser.small_site import (
     PAGES,
     SPARE,
     STORE,
+    STORED_FILES,
     WAITS,
     WORKER,
     Host,
@@ -234,6 +235,22 @@ def test_a_file_that_stands_still_keeps_no_other_from_the_phone(page, host, stal
     expect(offline_state(page)).to_contain_text("The host has stopped sending (voltages.html).")
     expect(page.locator("#engine-state")).to_have_text("Engine: 307200 bytes")
     until(page, f"{STORE}.then(s => s.keys()).then(keys => keys.length >= 11)")  # all but one, and the lists
+
+
+def breaks_off() -> bytes:
+    raise ConnectionResetError
+
+
+@pytest.mark.parametrize("path", ["voltages.html", ENGINE])
+def test_a_file_that_breaks_off_each_time_keeps_no_other_from_the_phone_and_is_no_lost_signal(page, host, files, until, path):
+    page.clock.install()
+    host.faults[path] = breaks_off
+    page.goto(host.address)
+    expect(offline_state(page)).to_contain_text(f"The host has stopped sending ({path}).")
+    until(page, f"{STORED_FILES}.then(stored => stored === {len(files) - 1})")
+    host.faults.clear()
+    page.clock.fast_forward(30_000)
+    expect(offline_state(page)).to_have_text(ALL_SAVED)
 
 
 def test_a_host_that_stands_still_is_asked_again_by_the_page_itself(page, host, stalling):

@@ -5,7 +5,8 @@ import { bytesComing, hearBytes, NotAsBuilt, saved, Stalled } from "./host.js";
 import { notStored, stored } from "./store.js";
 import { cardRuns, currentList } from "./versions.js";
 
-const isLate = (error) => error instanceof NotAsBuilt || error instanceof Stalled;
+const isLost = (error) => error instanceof TypeError;
+const isLate = (error) => error instanceof NotAsBuilt || error instanceof Stalled || isLost(error);
 
 // On a first visit what helps against a fire is enough to answer with: it must open with no signal while the rest comes. A
 // new version is not begun with before it is whole, since the one before it answers meanwhile; but where that one can no
@@ -41,25 +42,29 @@ export async function state({ engine }) {
   return { kind: "state", version, isOfPage, total, stored: total - sentBytes(await notStored(files)) };
 }
 
-// A file that stands still or is wrong keeps no other from being saved. What stood still is tried again as long as that helps.
+// A file that stands still, breaks off or is wrong keeps no other from being saved. What did not come is tried again as long as that helps.
 async function saveEach({ files }, isWanted = () => true) {
   const wanted = files.filter(isWanted);
   await startCounting(files);
+  let isThere = false; // the signal: a file has come since another did not
   // Again until nothing is missing: a version that takes over meanwhile removes what only this one uses.
   for (let missing = await notStored(wanted); missing.length; missing = await notStored(wanted)) {
     const late = [];
-    let stalledInRow = 0;
+    let silentInRow = 0;
     for (const file of missing) {
       if (await stored(file.sha256)) continue; // the engine has fetched it meanwhile
       const failure = await saved(file);
-      if (failure && !isLate(failure)) throw failure;
+      // The first ones may lie in the script or in the browser's own cache, and say nothing of the signal.
+      if (failure && (!isLate(failure) || (file.first && isLost(failure)))) throw failure;
       if (failure) late.push(failure);
-      stalledInRow = failure instanceof Stalled ? stalledInRow + 1 : 0;
-      if (stalledInRow === 2) throw failure; // it is the host that stands still, not a file
-      tellProgress(late.length);
+      const hasAnswered = !failure || failure instanceof NotAsBuilt;
+      isThere ||= hasAnswered && late.length > 0;
+      silentInRow = hasAnswered ? 0 : silentInRow + 1;
+      if (silentInRow === 2) throw failure; // it is the host that stands still, or the signal that is lost, and not a file
+      tellProgress(late.length - (silentInRow && isLost(late.at(-1)) ? 1 : 0)); // the next one tells which
     }
     const wrong = late.find((failure) => failure instanceof NotAsBuilt);
-    if (wrong || late.length === missing.length) throw wrong ?? late[0];
+    if (wrong || late.length === missing.length) throw wrong ?? (isThere && isLost(late[0]) ? new Stalled(missing[0].path) : late[0]);
   }
 }
 
@@ -110,7 +115,7 @@ function troubleOf(error) {
   if (error instanceof Stalled) {
     return { isStalled: true, sentence: `The host has stopped sending (${error.message}). Saving is tried again by itself.` };
   }
-  if (error instanceof TypeError) return { isSignalLost: true, sentence: "The signal was lost. Saving goes on when it is back." };
+  if (isLost(error)) return { isSignalLost: true, sentence: "The signal was lost. Saving goes on when it is back." };
   const room = Math.ceil(contents(OURS.files).reduce((sum, file) => sum + file.size, 0) / 1_000_000);
   return { sentence: `There is not enough room on this phone: free ${room} MB, then open this page again.` };
 }
