@@ -5,7 +5,7 @@
 import * as kept from "./kept.js";
 import { inTurn, LISTS, LISTS_IN_TURN, note, tellOfChange as tellOfThings, thingOf, things } from "./own_kept.js";
 import { FACTS } from "./own_words.js";
-import { isADay, isGroup, isGroupOf, isListOf, isText } from "./shapes.js";
+import { hasBeen, isADay, isGroup, isGroupOf, isListOf, isText } from "./shapes.js";
 
 const LOGS = "logs"; // all of them together, which whoever writes to one alone shares with the others
 const SHARED = { mode: "shared" };
@@ -84,17 +84,23 @@ export async function changeWithLogs(ids, act, beside) {
   tellOfChange();
 }
 
-/** The newest line with a measurement is the pack's own, unless something newer was entered by hand; one that is gone takes its own along. */
+const noonOf = ({ entries }) => new Date(`${entries.day}T12:00`).getTime();
+
+/** The newest line with a measurement is the pack's own, unless something newer was entered by hand; one that is gone takes its own along. A day
+ *  that is still to come was dated by a wrong clock, or mistyped: such a line counts only where there is no other. */
 async function measuredLast(id) {
   const pack = thingOf("pack", id);
   if (!pack) return;
   const [entries, dates] = [{ ...pack.entries }, { ...pack.dates }];
   const fromLog = [];
+  const isPast = (moment) => hasBeen(moment, Date.now());
   for (const name of FACTS.pack.dated) {
-    const line = linesOf(id).findLast((one) => one.entries[name]);
-    const moment = line && new Date(`${line.entries.day}T12:00`).getTime();
+    const lines = linesOf(id).filter((one) => one.entries[name]);
+    const line = lines.findLast((one) => isPast(noonOf(one))) ?? lines.at(-1);
+    const moment = line && noonOf(line);
     const isOurs = (pack.fromLog ?? []).includes(name);
-    if (line && (isOurs || !dates[name] || dayOf(dates[name]) <= line.entries.day)) {
+    const isNewer = () => dayOf(dates[name]) <= line.entries.day && (isPast(moment) || !isPast(dates[name]));
+    if (line && (isOurs || !dates[name] || isNewer())) {
       entries[name] = line.entries[name];
       dates[name] = moment;
       fromLog.push(name);

@@ -2,9 +2,9 @@
 
 import { dayOf } from "./log_kept.js";
 import { fits } from "./json_schema.js";
-import { hasBeen } from "./own_merge.js";
 import { FACTS } from "./own_words.js";
 import { plain, shortened } from "./plain_text.js";
+import { hasBeen } from "./shapes.js";
 
 const PAGE = "save-and-share.html";
 const NAME = "own_name";

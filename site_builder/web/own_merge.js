@@ -4,15 +4,12 @@
 import { crc32 } from "./checksum.js";
 import { isAlike, ordered } from "./json_text.js";
 import { shortened } from "./plain_text.js";
+import { hasBeen } from "./shapes.js";
 
 export const [NEW, CHANGED, SAME, TWO] = ["new", "changed", "same", "two"];
 
 const CLOCKS_DIFFER_MS = 600_000;
-const A_DAY_MS = 86_400_000;
 const OF_FILE = ", from the file";
-
-/** Says whether something can have been measured at that moment. A day that is typed is dated noon, so today may lie ahead. */
-export const hasBeen = (moment, now) => moment <= now + A_DAY_MS;
 
 /** Returns a change for each thing of a file: {kind, id, name, how, mine, theirs, merged}. `here` has a list of each kind, packs with their
  *  logs; `datedOf` has the names of what was measured, by kind, `now` is the moment after which nothing can have been noted, and a name has no more

@@ -13,3 +13,8 @@ export function isADay(text) {
   const noon = new Date(`${text}T12:00Z`);
   return isNumber(noon.getTime()) && noon.toISOString().startsWith(`${text}T`) && text >= "0001";
 }
+
+const A_DAY_MS = 86_400_000;
+
+/** Says whether something can have been measured at that moment. A day that is typed is dated noon, so today may lie ahead. */
+export const hasBeen = (moment, now) => moment <= now + A_DAY_MS;

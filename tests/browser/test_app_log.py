@@ -192,6 +192,15 @@ def test_what_was_measured_last_goes_to_every_calculator_with_its_day(visited, f
     expect(far_page.locator("#picked")).to_contain_text("4400\u00a0mAh, 3 May 2026")
 
 
+def test_a_line_of_a_day_to_come_gives_way_to_what_was_measured_before_and_after_it(visited, far_page):
+    ahead = line("ahead", "2999-05-03", "check", measured_capacity_mah="5000", cell_resistance_mohm="3")
+    typed = own_pack("Copper", entries=LABEL | {"measured_capacity_mah": "4500"}, dates={"measured_capacity_mah": NOON.timestamp() * 1000})
+    lay_log(far_page, visited.address, ahead, **{"own pack": sealed("own pack", [typed])})
+    write_line(far_page, visited.address, "2024-05-03", cell_resistance_mohm="4.1")
+    assert kept(far_page, "own pack")[0]["entries"]["measured_capacity_mah"] == "4500"
+    assert kept(far_page, "own pack")[0]["entries"]["cell_resistance_mohm"] == "4.1"
+
+
 def test_a_measurement_that_is_taken_out_no_longer_counts(visited, far_page):
     lay_log(far_page, visited.address)
     write_line(far_page, visited.address, "2026-05-03", measured_capacity_mah="4400")
