@@ -7,7 +7,8 @@ import { holdingAll, openLog, recordOf } from "./log_kept.js";
 import { LISTS, tellOfChange, things } from "./own_kept.js";
 import { isGroup, isListOf, isNumber, isText } from "./shapes.js";
 
-/** {moment, changes}: each change is {kind, id, before, after}, `before` null for what was new. A pack has its log with it. */
+/** {moment, changes}: each change is {kind, id, before, after}, `before` null for what was new. A pack has its log with it. Of a new one `left` are the
+ *  lines that it had here: the log of a pack that was removed stays behind. */
 export const IMPORTED = {
   name: "last file in",
   version: 1,
@@ -42,11 +43,17 @@ export async function takeIn(results, before) {
   return holdingAll(async () => {
     if (!isAlike(await anew(logs), before)) return "other";
     const were = byIdOfKinds(before);
-    const changes = results.flat().map(({ kind, thing }) => ({ kind, id: thing.id, before: were[kind].get(thing.id) ?? null, after: thing }));
+    const changes = results.flat().map(({ kind, thing }) => {
+      const mine = were[kind].get(thing.id) ?? null;
+      const left = kind === "pack" && !mine ? (kept.read(recordOf(thing.id)) ?? []) : [];
+      return { kind, id: thing.id, before: mine, after: left.length ? withLines(thing, left) : thing, left };
+    });
     const isKept = await write(changes.map(({ kind, id, after }) => ({ kind, id, thing: after })), { moment: Date.now(), changes });
     return isKept ? "kept" : "full";
   });
 }
+
+const withLines = (pack, left) => ({ ...pack, log: [...left, ...pack.log.filter(({ id }) => left.every((line) => line.id !== id))] });
 
 /** Takes the last import back. What was changed since stays as it is; returns the names of such things, or null where nothing could be written. */
 export async function takeBack() {
@@ -57,7 +64,7 @@ export async function takeBack() {
     const now = byIdOfKinds(await anew(ids));
     const found = changes.map((change) => ({ ...change, current: now[change.kind].get(change.id) }));
     const isAsLeft = ({ current, after }) => current && isAlike(current, after);
-    const undone = found.filter(isAsLeft).map(({ kind, id, before }) => ({ kind, id, thing: before }));
+    const undone = found.filter(isAsLeft).map(({ kind, id, before, left }) => ({ kind, id, thing: before, left }));
     const isKept = await write(undone, { moment: Date.now(), changes: [] });
     return isKept ? found.filter((one) => one.current && !isAsLeft(one)).map(({ current }) => current.name) : null;
   });
@@ -82,7 +89,7 @@ async function write(changes, imported) {
     const added = [...mine.values()].filter(({ id, thing }) => thing && !here.has(id)).map(({ thing }) => thing);
     return [list, [...next, ...added].map(({ log: _, ...thing }) => thing)];
   });
-  const logs = changes.filter(({ kind }) => kind === "pack").map(({ id, thing }) => [recordOf(id), thing?.log ?? []]);
+  const logs = changes.filter(({ kind }) => kind === "pack").map(({ id, thing, left = [] }) => [recordOf(id), thing?.log ?? left]);
   const areKept = await kept.keepAll([...lists, ...logs, [IMPORTED, imported]]);
   tellOfChange();
   document.dispatchEvent(new CustomEvent("fieldslate:log"));

@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from site_builder.harness.phone import PHONE
-from site_builder.harness.store import WITHOUT_SCRIPTS, kept, lay_records, records, sealed_list
+from site_builder.harness.store import WITHOUT_SCRIPTS, kept, lay_records, records, sealed, sealed_list
 from tests.browser.page_faults import too_wide
 from tests.browser.test_app_kept import HOLD_THE_STORE, NO_SERVICE_WORKER
 from tests.browser.test_app_own import keep_it, own_pack, type_label
@@ -69,6 +69,20 @@ def test_two_tabs_that_take_two_files_in_at_the_same_moment_lose_nothing(site, s
             page.get_by_role("button", name=TAKE).click()
             expect(page.get_by_role("status").filter(has_text="Taken in:")).to_be_visible()
     assert len(names(second)) == 60
+
+
+def test_the_log_of_a_pack_that_was_removed_loses_no_line_to_an_older_file_nor_to_taking_it_back(site, second, file_of):
+    older = file_of("older.json", pack("Copper", log=[line("one"), line("three", note="of another phone")]))
+    stays = [line("one"), line("two", note="since the file")]
+    lay_records(second, site.address, {"own pack": sealed_list("own pack", []), "log copper": sealed("log copper", stays)})
+    shown(second, site, older)
+    second.get_by_role("button", name=TAKE).click()
+    expect(second.get_by_role("status").filter(has_text="Taken in: 1 new")).to_be_visible()
+    assert [one["id"] for one in kept(second, "log copper")] == ["one", "two", "three"]
+    second.locator(".last-file summary").click()
+    second.get_by_role("button", name="Take it back").click()
+    expect(second.get_by_role("status").filter(has_text="The file is taken back.")).to_be_visible()
+    assert names(second) == [] and kept(second, "log copper") == stays
 
 
 def test_a_double_tap_takes_a_file_in_once_and_says_so(site, second, file_of):
