@@ -14,6 +14,15 @@ alarms.addEventListener("focusin", ({ relatedTarget }) => {
   if (!alarms.contains(relatedTarget)) cameFrom = relatedTarget;
 });
 
+new ResizeObserver(keepClear).observe(alarms);
+
+/** The page scrolls what has the focus above the alarms: at each Tab key, and as they come. */
+function keepClear() {
+  document.documentElement.style.setProperty("--alarms", `${alarms.offsetHeight}px`);
+  const { activeElement } = document;
+  if (!alarms.contains(activeElement) && activeElement?.matches(":focus-visible")) activeElement.scrollIntoView({ block: "nearest" });
+}
+
 /** Shows the calls: each has a `name`, a `title`, what it `says`, and what it does once somebody has looked. `then` comes after that. */
 export function showAlarms(calling, then) {
   const calls = new Map(calling.map((call) => [call.name, call]));
