@@ -16,9 +16,12 @@ const IN_SIGHT = 5; // lines; what comes later is folded away
 export { PLAN };
 
 const place = make("section", { class: "followed", "aria-labelledby": "followed-title" });
+const focusHeading = () => document.getElementById("followed-title")?.focus();
 let form;
+let stopped = null; // the plan that was followed last, while its page is open
 
 export function start(leaving) {
+  stopped = null;
   takeBackOutput(); // before the form takes over what is kept
   form = document.getElementById("entries");
   document.querySelector("#picked-rows, #entries").before(place);
@@ -65,7 +68,7 @@ async function follow(agenda) {
     turns: [...stands.filter(({ state }) => state !== WAITING), ...turns],
   });
   watch.cardsChanged();
-  document.getElementById("followed-title").focus();
+  focusHeading();
 }
 
 function turnOf(line, momentAt) {
@@ -94,8 +97,9 @@ function turnOf(line, momentAt) {
 function show() {
   const plan = followed();
   const isHere = plan?.page === document.body.dataset.page;
-  place.hidden = !isHere;
-  if (!isHere) return place.replaceChildren();
+  if (plan) stopped = null;
+  place.hidden = !isHere && !stopped;
+  if (!isHere) return place.replaceChildren(...(stopped ? stoppedWords() : []));
   const open = plan.turns.filter(({ state }) => state !== DONE);
   const done = plan.turns.length - open.length;
   const later = open.slice(IN_SIGHT);
@@ -110,11 +114,19 @@ function show() {
       { class: "followed-acts" },
       makeButton("It went differently: plan again", planAgain, { class: "button strong" }),
       makeButton("Stop following it", async () => {
+        stopped = plan;
         await dropPlan();
         watch.cardsChanged();
+        place.querySelector("button")?.focus();
       }),
     ),
   );
+}
+
+/** A plan whose packs are on the charger is not gone by one tap that went astray. */
+function stoppedWords() {
+  const back = () => keepPlan(stopped).then(watch.cardsChanged).then(focusHeading);
+  return [make("p", { id: "followed-title", tabindex: "-1" }, "You follow this plan no longer: nothing of it calls."), makeButton("Follow it again", back)];
 }
 
 /** The currents and hours of the lines stay those of before. */
@@ -138,7 +150,7 @@ function lineOf(plan, turn) {
       change(now, now.turns[plan.turns.indexOf(turn)]);
       await keepPlan(now);
       watch.cardsChanged();
-      document.getElementById("followed-title")?.focus();
+      focusHeading();
     });
   const acts = isOn
     ? [act("It is off", (_, one) => Object.assign(one, { state: DONE }))]

@@ -623,6 +623,26 @@ def test_two_tabs_follow_one_plan(visited, far_page):
     other.close()
 
 
+def test_a_plan_that_was_stopped_says_so_and_is_followed_again_by_one_tap(visited, far_page):
+    followed_plan(far_page, visited.address)
+    look(far_page)
+    far_page.locator(".followed li").first.get_by_role("button", name="It is on").click()
+    expect(far_page.locator(".followed li.is-on")).to_have_count(1)
+    plan = kept(far_page, "followed-plan")
+    far_page.get_by_role("button", name="Stop following it").press("Enter")
+    again = far_page.get_by_role("button", name="Follow it again")
+    expect(again).to_be_focused()
+    expect(far_page.get_by_role("region", name="You follow this plan no longer: nothing of it calls.")).to_be_visible()
+    assert kept(far_page, "followed-plan") is None
+    again.press("Enter")
+    expect(far_page.get_by_role("heading", name="The plan that you follow")).to_be_focused()
+    assert kept(far_page, "followed-plan") == plan
+    far_page.get_by_role("button", name="Stop following it").click()
+    far_page.reload()
+    expect(far_page.locator("#answer")).to_have_attribute("data-state", "answer")
+    expect(again).to_have_count(0)
+
+
 def test_a_plan_of_another_version_is_put_aside_and_named_once(visited, far_page):
     lay_plan(far_page, visited.address, version=2)
     expect(far_page.get_by_text("damaged, and put aside: the plan that you follow.")).to_have_count(1)
