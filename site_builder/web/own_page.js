@@ -104,7 +104,7 @@ function clubLine(all) {
     const back = await showClub(!isIn);
     if (isIn) undo = { words: "The club's examples are taken out.", back };
     showList();
-    place.querySelector(".own-undo button")?.focus();
+    place.querySelector(isIn ? ".own-undo button" : ".own-club button")?.focus();
   });
   return make("p", { class: "own-club" }, makeButton(words, act), " ", make("span", {}, "An invented club's packs, chargers and supplies, to try Fieldslate with."));
 }
