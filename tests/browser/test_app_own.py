@@ -229,6 +229,16 @@ def test_an_entry_that_is_typed_over_the_label_is_no_longer_the_pack_that_was_pi
     expect(far_page.locator(".own-picked")).to_have_count(0)
 
 
+def test_a_name_of_one_long_word_makes_no_page_scroll_sideways(visited, far_page):
+    wide = own_pack("W" * 40)
+    log = {f"log {wide['id']}": sealed(f"log {wide['id']}", [])}
+    lay_records(far_page, visited.address, log | {"own pack": sealed("own pack", [wide, own_pack("Tin")])})
+    for page in ("my-packs", f"my-packs.html?log={wide['id']}", "index", "day-plan", f"charge-settings.html?pick={wide['id']}"):
+        far_page.goto(visited.address + (page if "?" in page else f"{page}.html"))
+        expect(far_page.get_by_text(wide["name"]).first).to_be_attached()
+        assert too_wide(far_page) == [], page
+
+
 def test_a_supply_that_is_picked_is_said_once_and_what_is_still_asked_of_it_is_named(visited, far_page):
     far_page.goto(visited.address + "my-packs.html")
     far_page.get_by_role("button", name="Put the club's examples in").press("Enter")
