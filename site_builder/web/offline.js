@@ -131,7 +131,7 @@ const NEWS = {
 function stopped(report) {
   trouble = report;
   sayStopped(saved, report.sentence);
-  if (report.isSignalLost || report.isStalled) tryAgain();
+  if (report.isStalled || (report.isSignalLost && !wasWhole)) tryAgain(); // of what was whole, what is said of the lost file stands
   if (report.isSignalLost) return;
   if (report.isWrong && !isAskedForNewer) return lookForNewer();
   goOnWithoutSaving();
