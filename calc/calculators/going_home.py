@@ -146,8 +146,8 @@ def _to_balance(apart: list[tuple[str, StoragePlan]]) -> Table | None:
         rows=rows,
         notes=(
             (
-                "With the balance plug in, at the current that its own page gives for that, until the cells are level. Then let it rest, read "
-                "every cell, and enter it anew."
+                "With the balance plug in, at the current that the storage page gives for the pack, until its cells are level. Then let it "
+                "rest, read every cell, and enter it anew."
             ),
         ),
     )

@@ -29,8 +29,8 @@ _READ_OUT_V = CELL_VOLTS.to_step(0.001)
 def findings_of_voltages(reading: Reading, chemistry: Chemistry, *, chemistry_key: str, read_when: str) -> list[Finding]:
     """Return what follows from the voltages, by how they were read: one cell after the other from the worst on, then all of them together.
 
-    A page that names one cell for each rule names the first of these. A load only lowers a voltage, so a cell that is above full under load is above full. Nothing else follows from a cell
-    that has not rested, but that it must be read again.
+    A page that names one cell for each rule names the first of these. A load only lowers a voltage, so a cell that is above
+    full under load is above full. Nothing else follows from a cell that has not rested, but that it must be read again.
 
     Source: the chemistry's own limits; `facts.practice` for the bands of the spread.
 
